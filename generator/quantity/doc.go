@@ -1,0 +1,21 @@
+// Package quantity holds measured values: a number with a unit, the limit it
+// has to meet, the accuracy of the gauge that read it, and the verdict.
+//
+// Start with [Parse], [ParseLimit] and [ParseGauge], which read what a mechanic
+// writes ("0.011 in", ">= 60 psi", "0.001 in"), and [Judge], which compares
+// them. A value remembers how it was written, so "0.010 in" prints as
+// "0.010 in" and not as "0.01 in".
+//
+// Every value, conversion and judgement is an exact fraction; nothing passes
+// through floating point ([Quantity.Float] exists for drawings only). Factors
+// are exact where the definition of the unit is exact.
+//
+// Differences of temperatures are kept apart from temperatures: 60 degF less
+// 50 degF is a difference of 10 degF, and converts to 5.6 degC, not -12.2 degC.
+//
+// Left out on purpose: products of units, absolute against gauge pressure,
+// full-scale accuracies, and tolerances that differ above and below.
+//
+// The types are plain values, safe to copy and to share between goroutines. Compare them
+// with their Equal methods, not with ==.
+package quantity

@@ -1,0 +1,34 @@
+package quantity_test
+
+import (
+	"fmt"
+
+	"asleft/generator/quantity"
+)
+
+func ExampleJudge() {
+	value, _ := quantity.Parse("0.011 in")
+	gauge, _ := quantity.ParseGauge("0.001 in")
+	for _, text := range []string{"<= 0.3 mm", "<= 0.4 mm", "<= 0.2 mm"} {
+		limit, _ := quantity.ParseLimit(text)
+		verdict, _ := quantity.Judge(value, gauge, limit)
+		fmt.Println(value, limit, verdict)
+	}
+	// Output:
+	// 0.011 in <= 0.3 mm too close to call
+	// 0.011 in <= 0.4 mm inside the limit
+	// 0.011 in <= 0.2 mm outside the limit
+}
+
+func ExampleQuantity_In() {
+	compression, _ := quantity.Parse("60 psi")
+	metric, _ := compression.In(quantity.Kilopascal)
+	fmt.Printf("%s (%s)\n", compression, metric)
+	// Output: 60 psi (414 kPa)
+}
+
+func ExampleParse_mistake() {
+	_, err := quantity.Parse("54 F")
+	fmt.Println(err)
+	// Output: read "54 F", expected a unit after the number; "F" is not a unit; did you mean degF?
+}

@@ -1,0 +1,148 @@
+package quantity
+
+import (
+	"errors"
+	"strings"
+	"unicode/utf8"
+)
+
+const limitForms = "a limit like >= 60 psi, <= 0.2 V, 0.004 in to 0.006 in or 3600 rpm +- 50 rpm"
+
+// signs lists the written signs, longer ones before their beginnings.
+var signs = []struct {
+	text string
+	kind LimitKind
+}{
+	{">=", AtLeast}, {"\u2265", AtLeast}, {">", MoreThan},
+	{"<=", AtMost}, {"\u2264", AtMost}, {"<", LessThan},
+}
+
+// plusMinus lists the written signs of a tolerance.
+var plusMinus = []string{"+-", "\u00b1", "+/-"}
+
+// ParseLimit reads a limit: ">= 60 psi", "> ", "<= ", "< ", "0.004 in to
+// 0.006 in", "3600 rpm +- 50 rpm" (also with the sign ± or +/-), "240 V +- 5 %"
+// of the nominal. A range or tolerance may give its unit once. The error is a
+// *[ParseError] or a *[MismatchError].
+func ParseLimit(s string) (Limit, error) {
+	text := strings.TrimSpace(s)
+	if len(text) > 2*maxText {
+		return Limit{}, malformed(s, limitForms, "that is too long to be one")
+	}
+	for _, sign := range signs {
+		if end, ok := strings.CutPrefix(text, sign.text); ok {
+			q, err := Parse(end)
+			if err != nil {
+				return Limit{}, within(s, err)
+			}
+			return NewLimit(sign.kind, q)
+		}
+	}
+	for _, sign := range plusMinus {
+		if nominal, tolerance, ok := strings.Cut(text, sign); ok {
+			return parseTolerance(s, nominal, tolerance)
+		}
+	}
+	if low, high, ok := cutWord(text, "to"); ok {
+		a, b, err := pair(s, low, high)
+		if err != nil {
+			return Limit{}, err
+		}
+		return NewRange(a, b)
+	}
+	return Limit{}, notALimit(s, text)
+}
+
+// parseTolerance reads the two sides of a +- sign.
+func parseTolerance(s, nominal, tolerance string) (Limit, error) {
+	if _, name, err := split(nominal); err == nil && name == "" {
+		if q, err := Parse(tolerance); err == nil && q.unit == Percent {
+			return Limit{}, malformed(s, "a unit after the first number", "write it like 3600 rpm +- 2 %")
+		}
+	}
+	a, b, err := pair(s, nominal, tolerance)
+	if err != nil {
+		return Limit{}, err
+	}
+	return NewTolerance(a, b)
+}
+
+// pair reads two quantities, of which one may leave its unit to the other.
+func pair(s, first, second string) (a, b Quantity, err error) {
+	x, xName, err := split(first)
+	if err != nil {
+		return a, b, within(s, err)
+	}
+	y, yName, err := split(second)
+	if err != nil {
+		return a, b, within(s, err)
+	}
+	if xName == "" {
+		xName = yName
+	}
+	if yName == "" {
+		yName = xName
+	}
+	if xName == "" {
+		return a, b, malformed(s, limitForms, "add the unit")
+	}
+	for _, name := range []string{xName, yName} {
+		if _, ok := UnitNamed(name); !ok {
+			return a, b, unknownUnit(s, name)
+		}
+	}
+	xUnit, _ := UnitNamed(xName)
+	yUnit, _ := UnitNamed(yName)
+	return x.quantity(xUnit), y.quantity(yUnit), nil
+}
+
+// within widens an error about a part of s so that it shows the whole of s.
+func within(s string, err error) error {
+	var e *ParseError
+	if errors.As(err, &e) {
+		return malformed(s, e.Expected, e.Mend)
+	}
+	return err
+}
+
+// cutWord cuts text around a word that stands between spaces.
+func cutWord(text, word string) (before, after string, ok bool) {
+	for i := 0; ; {
+		at := strings.Index(text[i:], word)
+		if at < 0 {
+			return "", "", false
+		}
+		before, after = text[:i+at], text[i+at+len(word):]
+		if strings.TrimSpace(before) != before && strings.TrimSpace(after) != after {
+			return before, after, true
+		}
+		i += at + len(word)
+	}
+}
+
+// notALimit explains text that has none of the forms.
+func notALimit(s, text string) error {
+	if q, err := Parse(text); err == nil {
+		return malformed(s, limitForms, "say on which side: >= "+q.String()+" or <= "+q.String())
+	}
+	if strings.HasPrefix(text, "=") {
+		return malformed(s, limitForms, "put the = after the sign, like >= or <=")
+	}
+	if dashed(text) {
+		return malformed(s, limitForms, `write the word "to" between the two ends, not a dash`)
+	}
+	return malformed(s, limitForms, "write it in one of these forms")
+}
+
+// dashed reports whether a dash inside text joins it to a number.
+func dashed(text string) bool {
+	for i, r := range text {
+		if i == 0 || !strings.ContainsRune("-\u2013\u2014", r) {
+			continue
+		}
+		if after := strings.TrimSpace(text[i+utf8.RuneLen(r):]); after != "" && isDigit(after[0]) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,127 @@
+package quantity
+
+import (
+	"strings"
+	"unicode"
+)
+
+// UnitNamed finds a unit by its symbol or another usual spelling. Capitals
+// matter where they change the meaning (mohm and Mohm), not elsewhere (PSI).
+// Words of a name may be joined by a space, a hyphen or a raised dot. A bare C
+// or F is not a unit: write degC or degF.
+func UnitNamed(name string) (Unit, bool) {
+	if u, ok := byName[name]; ok {
+		return u, true
+	}
+	if len(name) > maxText {
+		return Unit{}, false
+	}
+	key := nameKey(name)
+	if u, ok := byName[key]; ok {
+		return u, true
+	}
+	u, ok := byFoldedName[strings.ToLower(key)]
+	return u, ok
+}
+
+// nameKey brings look-alike characters and separators to one form: the two
+// micro signs, the two ohm signs, degree signs, dots, dashes, quotation marks,
+// and the full stop that ends an abbreviation.
+func nameKey(name string) string {
+	rs := []rune(strings.TrimSpace(name))
+	var b strings.Builder
+	for i, r := range rs {
+		if r == '.' && (i+1 == len(rs) || !unicode.IsLetter(rs[i+1])) {
+			continue
+		}
+		r = plainRune(r)
+		if r == '-' && strings.HasSuffix(b.String(), "-") {
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+func plainRune(r rune) rune {
+	switch r {
+	case '\u03bc': // Greek mu
+		return '\u00b5' // micro sign
+	case '\u2126': // ohm sign
+		return '\u03a9' // Greek omega
+	case '\u00ba', '\u02da': // masculine ordinal, ring above
+		return '°'
+	case '.', '·', '*', '\u22c5', '\u2022', '\u2219', '\u2010', '\u2011', '\u2013', '\u2212':
+		return '-'
+	case '\u2033', '\u201d', '\u201c':
+		return '"'
+	case '\u2032', '\u2019':
+		return '\''
+	}
+	if unicode.IsSpace(r) {
+		return '-'
+	}
+	return r
+}
+
+// Nearest returns up to three units whose names are closest to one that was
+// not found, for "did you mean". It returns none when nothing is close.
+func Nearest(name string) []Unit {
+	key := strings.ToLower(nameKey(name))
+	if key == "" || len(name) > maxText {
+		return nil
+	}
+	switch key {
+	case "c", "°":
+		return []Unit{Celsius}
+	case "f":
+		return []Unit{Fahrenheit}
+	}
+	best, found := len([]rune(key)), []Unit(nil)
+	for _, u := range allUnits {
+		switch d := u.distance(key); {
+		case d < best:
+			best, found = d, []Unit{u}
+		case d == best && best < len([]rune(key)):
+			found = append(found, u)
+		}
+	}
+	if best > 2 || len(found) > 3 {
+		return nil
+	}
+	return found
+}
+
+// distance is the smallest number of edits from key to a spelling of the unit,
+// capitals ignored.
+func (u Unit) distance(key string) int {
+	least := edits(key, strings.ToLower(nameKey(u.def.symbol)))
+	for _, list := range [][]string{u.def.names, u.def.words} {
+		for _, n := range list {
+			least = min(least, edits(key, strings.ToLower(nameKey(n))))
+		}
+	}
+	return least
+}
+
+// edits counts the letters to insert, drop or replace to turn a into b
+// (Levenshtein distance).
+func edits(a, b string) int {
+	as, bs := []rune(a), []rune(b)
+	row := make([]int, len(bs)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range as {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, y := range bs {
+			cost := diagonal
+			if x != y {
+				cost = 1 + min(diagonal, row[j], row[j+1])
+			}
+			diagonal, row[j+1] = row[j+1], cost
+		}
+	}
+	return row[len(bs)]
+}
