@@ -1,0 +1,248 @@
+package catalog
+
+import (
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+)
+
+func TestSayFillsEachPlaceOnce(t *testing.T) {
+	c := &Catalog{Form: English.Form, Sentences: map[string]string{
+		"a": "{x} before {y}, {x} after", "b.one": "{n} part", "b.other": "{n} parts", "open": "a { brace",
+	}}
+	for _, tc := range []struct{ got, want string }{
+		{c.Say("a", "x", 1, "y", "two"), "1 before two, 1 after"},
+		{c.Say("a", "x", "{y}", "y", "z"), "{y} before z, {y} after"}, // a value is never a place
+		{c.Say("a", "x", "only"), "only before {y}, only after"},
+		{c.Say("open"), "a { brace"},
+		{c.Say("nowhere"), "[nowhere]"},
+		{c.Count("b", 1), "1 part"},
+		{c.Count("b", 0), "0 parts"},
+	} {
+		if tc.got != tc.want {
+			t.Errorf("got %q, want %q", tc.got, tc.want)
+		}
+	}
+}
+
+func TestNoKeyStandsInTwoFiles(t *testing.T) {
+	seen := 0
+	for _, part := range englishParts {
+		seen += len(part)
+	}
+	if seen != len(English.Sentences) {
+		t.Errorf("%d sentences in the files, %d in the catalog: a key stands in two of them", seen, len(English.Sentences))
+	}
+}
+
+var keyForm = regexp.MustCompile(`"([a-z0-9]+(?:[.-][a-z0-9-]+)*\.[a-z0-9-]+)"`)
+var sayForm = regexp.MustCompile(`say "([a-z0-9.-]+)"`)
+
+// used are the keys written out in the program's sources and themes.
+func used(t *testing.T) map[string]bool {
+	t.Helper()
+	keys := map[string]bool{}
+	files := 0
+	err := filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (strings.HasPrefix(d.Name(), ".") && d.Name() != ".." && d.Name() != "../.." || d.Name() == "testdata" || d.Name() == "content-example" || d.Name() == "site") {
+			return filepath.SkipDir
+		}
+		form := keyForm
+		switch {
+		case strings.HasSuffix(path, ".html"):
+			form = sayForm
+		case !strings.HasSuffix(path, ".go"), strings.HasSuffix(path, "_test.go"), strings.Contains(filepath.ToSlash(path), "catalog/en_"):
+			return nil
+		}
+		files++
+		text, err := os.ReadFile(path)
+		for _, m := range form.FindAllStringSubmatch(string(text), -1) {
+			keys[m[1]] = true
+		}
+		return err
+	})
+	if err != nil || files < 20 {
+		t.Fatalf("walking the sources: %d files, %v", files, err)
+	}
+	return keys
+}
+
+// computed are the keys that the sources do not write out: those with a plural
+// form or a way to mend, and the months.
+func (c *Catalog) base(key string) string {
+	for _, end := range []string{".one", ".other", ".mend"} {
+		if strings.HasSuffix(key, end) {
+			return strings.TrimSuffix(key, end)
+		}
+	}
+	return key
+}
+
+func TestEverySentenceIsUsed(t *testing.T) {
+	keys := used(t)
+	for _, key := range English.Keys() {
+		if !keys[key] && !keys[English.base(key)] && !strings.HasPrefix(key, "month.") {
+			t.Errorf("nothing says %q", key)
+		}
+	}
+}
+
+func TestEveryKeyInUseIsThere(t *testing.T) {
+	prefixes := map[string]bool{}
+	for _, key := range English.Keys() {
+		first, _, _ := strings.Cut(key, ".")
+		prefixes[first] = true
+	}
+	for key := range used(t) {
+		first, _, _ := strings.Cut(key, ".")
+		if !prefixes[first] || strings.HasSuffix(key, ".md") || strings.HasSuffix(key, ".html") || strings.HasSuffix(key, ".json") {
+			continue
+		}
+		if !English.Has(key) && !English.Has(key+".one") {
+			t.Errorf("the catalog has no %q", key)
+		}
+	}
+	for _, key := range English.Keys() {
+		if strings.HasSuffix(key, ".one") && !English.Has(strings.TrimSuffix(key, ".one")+".other") {
+			t.Errorf("%q has no .other", key)
+		}
+		if strings.HasPrefix(key, "problem.") && !strings.HasSuffix(key, ".mend") && !English.Has(key+".mend") {
+			t.Errorf("%q does not say how to mend it", key)
+		}
+	}
+}
+
+// praise is what the program never says of a machine by itself.
+var praise = []string{"excellent", "great", "perfect", "pristine", "flawless", "superb", "runs good", "runs well", "like new", "mint", "reliable", "trusty", "quality", "beautiful", "amazing", "best"}
+
+func TestNoPraise(t *testing.T) {
+	for _, key := range English.Keys() {
+		text := strings.ToLower(English.Sentences[key])
+		for _, word := range praise {
+			if regexp.MustCompile(`\b` + word + `\b`).MatchString(text) {
+				t.Errorf("%s praises (%q): %s", key, word, text)
+			}
+		}
+	}
+}
+
+// The Flesch-Kincaid grade is 0.39 (words/sentences) + 11.8 (syllables/words)
+// - 15.59 (Kincaid and others, Derivation of New Readability Formulas, Naval
+// Technical Training Command Research Branch Report 8-75, 1975).
+func grade(words, sentences, syllables float64) float64 {
+	return 0.39*words/sentences + 11.8*syllables/words - 15.59
+}
+
+// The published values that the formula is held against: a sentence of 13
+// words and 24 syllables is grade 11.3; a book of 5.7 words a sentence and
+// 1.02 syllables a word is grade -1.3; one word of one syllable is -3.40.
+func TestGradeAgainstPublishedValues(t *testing.T) {
+	for _, tc := range []struct{ words, sentences, syllables, want, within float64 }{
+		{13, 1, 24, 11.3, 0.05},
+		{570, 100, 581.4, -1.3, 0.05},
+		{1, 1, 1, -3.40, 0.001},
+	} {
+		if got := grade(tc.words, tc.sentences, tc.syllables); math.Abs(got-tc.want) > tc.within {
+			t.Errorf("grade of %v words, %v sentences, %v syllables: got %.3f, want %.2f", tc.words, tc.sentences, tc.syllables, got, tc.want)
+		}
+	}
+}
+
+// syllables counts the groups of vowels, less a silent e at the end.
+func syllables(word string) float64 {
+	word = strings.ToLower(word)
+	n, last := 0, false
+	for _, r := range word {
+		vowel := strings.ContainsRune("aeiouy", r)
+		if vowel && !last {
+			n++
+		}
+		last = vowel
+	}
+	if strings.HasSuffix(word, "e") && !strings.HasSuffix(word, "le") && n > 1 {
+		n--
+	}
+	if strings.HasSuffix(word, "ed") && n > 1 && !strings.HasSuffix(word, "ted") && !strings.HasSuffix(word, "ded") {
+		n--
+	}
+	return float64(max(n, 1))
+}
+
+// graded is the grade of a text of the catalog, each place taken for a short
+// word.
+func graded(text string) float64 {
+	text = regexp.MustCompile(`\{[^}]*\}`).ReplaceAllString(text, "part")
+	var words, sentences, sounds float64
+	for _, sentence := range regexp.MustCompile(`[.!?:;]+(\s|$)`).Split(text, -1) {
+		fields := strings.FieldsFunc(sentence, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' && !unicode.IsDigit(r) })
+		if len(fields) == 0 {
+			continue
+		}
+		sentences++
+		for _, f := range fields {
+			words++
+			sounds += syllables(f)
+		}
+	}
+	if words == 0 {
+		return 0
+	}
+	return grade(words, sentences, sounds)
+}
+
+func TestSentencesForReadersAreAtGrade8OrBelow(t *testing.T) {
+	checked := 0
+	for _, key := range English.Keys() {
+		text := English.Sentences[key]
+		// Labels and names are no sentences; what a mechanic is told about his
+		// files has words in it that no shorter ones can stand for.
+		if !strings.ContainsAny(text, ".?!") || strings.HasPrefix(key, "problem.") || strings.HasPrefix(key, "gap.") || strings.HasPrefix(key, "help.") || strings.HasPrefix(key, "command.") {
+			continue
+		}
+		checked++
+		if g := graded(text); g > 8 {
+			t.Errorf("%s is at grade %.1f: %s", key, g, text)
+		}
+	}
+	if checked < 60 {
+		t.Fatalf("only %d sentences were graded", checked)
+	}
+}
+
+func TestGlossary(t *testing.T) {
+	terms, err := Words()
+	if err != nil || len(terms) < 60 {
+		t.Fatalf("%d terms, %v", len(terms), err)
+	}
+	forms, ids := map[string]string{}, map[string]bool{}
+	for _, term := range terms {
+		if ids[term.ID()] || term.ID() == "" {
+			t.Errorf("%s has the address of another term", term.Term)
+		}
+		ids[term.ID()] = true
+		for _, f := range append([]string{term.Term}, term.Also...) {
+			if other := forms[strings.ToLower(f)]; other != "" {
+				t.Errorf("%q stands for %q and %q", f, other, term.Term)
+			}
+			forms[strings.ToLower(f)] = term.Term
+		}
+		if g := graded(term.Means); g > 8 {
+			t.Errorf("%s is at grade %.1f: %s", term.Term, g, term.Means)
+		}
+	}
+	sorted := slices.IsSortedFunc(terms, func(a, b Term) int {
+		return strings.Compare(strings.ToLower(a.Term), strings.ToLower(b.Term))
+	})
+	if !sorted {
+		t.Error("the terms are not in the order of the alphabet")
+	}
+}

@@ -1,0 +1,107 @@
+package catalog
+
+// englishTheme is what the templates of a theme say by themselves: labels,
+// headings and the names of links. A theme of a shop's own uses the same ones.
+var englishTheme = map[string]string{
+	"ui.title": "{title} - {shop}",
+
+	// Around every page.
+	"ui.skip":         "Skip to the content",
+	"ui.site":         "Site",
+	"ui.shop":         "Shop log",
+	"ui.all-machines": "All machines",
+	"ui.words":        "Words of the trade",
+	"ui.feed":         "Feed of new entries",
+	"ui.way":          "You are here",
+	"ui.caution":      "This site tells what the shop wrote in its log. It is no proof that a machine is safe. Read the maker's manual, follow the rules where you live, and ask a licensed technician where you are not sure.",
+
+	// The front page.
+	"ui.place":       "Place",
+	"ui.contact":     "Contact",
+	"ui.kinds":       "Kinds of machine",
+	"ui.sheets":      "Pages of this list",
+	"ui.no-machines": "There is no machine here yet.",
+	"ui.shop-totals": "The shop in figures",
+	"ui.of-machine":  "of {machine}",
+
+	// The top of a machine's pages.
+	"ui.machine-pages":    "Pages of this machine",
+	"ui.story":            "Story",
+	"ui.condition-report": "Condition report",
+	"ui.listing":          "For sale",
+	"ui.read-first":       "Read this first",
+	"ui.safety":           "Safety",
+
+	// The story.
+	"ui.last-said":   "What the last owner said",
+	"ui.missing":     "Gone when it came",
+	"ui.totals":      "So far",
+	"ui.contents":    "Entries",
+	"ui.no-entries":  "There is no entry in the log yet.",
+	"ui.by":          "By",
+	"ui.hours":       "Work",
+	"ui.meter":       "Hour meter",
+	"ui.ran":         "Engine ran",
+	"ui.trail":       "How it was traced",
+	"ui.tried":       "Tried",
+	"ui.saw":         "Saw",
+	"ui.so":          "So",
+	"ui.turns":       "Found and done",
+	"ui.measured":    "Measured",
+	"ui.checked":     "Checked",
+	"ui.parts":       "Parts put in",
+	"ui.test":        "Test: {test}",
+	"ui.test-where":  "Test: {test}, {where}",
+	"ui.take-care":   "Take care.",
+	"ui.charts":      "The numbers drawn",
+	"ui.chart-facts": "The same as text",
+	"ui.exchanges":   "Parts between machines",
+	"ui.took":        "Parts came from",
+	"ui.gave":        "Parts went to",
+	"ui.neighbors":   "Other machines",
+	"ui.before":      "The machine before",
+	"ui.after":       "The machine after",
+	"ui.record":      "Record of this machine",
+	"ui.record-what": "Facts as a data file",
+
+	// Tables.
+	"ui.readings-caption": "Readings as found and as left, each against its limit",
+	"ui.reading":          "What was measured",
+	"ui.value":            "Reading",
+	"ui.as-found":         "As found",
+	"ui.as-left":          "As left",
+	"ui.limit":            "Limit",
+	"ui.verdict":          "Verdict",
+	"ui.gauge":            "gauge {gauge}",
+	"ui.nothing":          "none",
+	"ui.not-again":        "not measured again",
+	"ui.point":            "Point",
+	"ui.result":           "Result",
+	"ui.note":             "Note",
+	"ui.part":             "Part",
+	"ui.quantity":         "Quantity",
+	"ui.number":           "Number",
+	"ui.source":           "Source",
+	"ui.from-machine":     "from {machine}",
+
+	// The condition report.
+	"ui.sections": "In this report",
+	"ui.evidence": "From the log:",
+
+	// The listing.
+	"ui.asking":       "Asking",
+	"ui.whole-report": "Read the whole condition report",
+	"ui.first":        "Read this first",
+	"ui.defects":      "What does not work, and known defects",
+	"ui.gaps":         "Not checked.",
+	"ui.short":        "In short",
+	"ui.works":        "What works",
+	"ui.not-as-built": "What is not as the maker built it",
+	"ui.terms":        "Terms",
+	"ui.photos":       "Photos",
+	"ui.texts":        "Text to paste elsewhere",
+
+	// The glossary and the page for a wrong address.
+	"ui.words-lead": "Words that turn up in the logs, each in plain English. Where a page uses one for the first time, the word links here.",
+	"ui.lost":       "No page is at this address. It may have been moved, or it was typed wrong.",
+}

@@ -1,0 +1,42 @@
+package catalog
+
+import (
+	_ "embed"
+	"fmt"
+	"strings"
+	"sync"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// A Term is a word of the trade in plain English.
+type Term struct {
+	Term  string
+	Also  []string // other forms in which it appears
+	Means string
+}
+
+// ID is the term as an address has it.
+func (t Term) ID() string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(t.Term) {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			b.WriteRune(r)
+		} else if b.Len() > 0 && !strings.HasSuffix(b.String(), "-") {
+			b.WriteByte('-')
+		}
+	}
+	return strings.TrimSuffix(b.String(), "-")
+}
+
+//go:embed words-en.yaml
+var wordsEnglish []byte
+
+// Words is the glossary that goes with the English catalog, sorted by term.
+var Words = sync.OnceValues(func() ([]Term, error) {
+	var terms []Term
+	if err := yaml.Load(wordsEnglish, &terms); err != nil {
+		return nil, fmt.Errorf("the glossary: %w", err)
+	}
+	return terms, nil
+})

@@ -1,0 +1,39 @@
+package catalog
+
+import (
+	"fmt"
+	"strings"
+	"time"
+)
+
+// Date is a day as a reader says it: "March 2, 2026".
+func (c *Catalog) Date(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return c.Say("date.long", "day", t.Day(), "month", c.Say(fmt.Sprintf("month.%d", int(t.Month()))), "year", t.Year())
+}
+
+// Length is a length of time in minutes as a reader says it: "2 h 30 min".
+func (c *Catalog) Length(minutes int) string {
+	h, m := minutes/60, minutes%60
+	switch {
+	case h == 0:
+		return c.Say("length.minutes", "m", m)
+	case m == 0:
+		return c.Say("length.hours", "h", h)
+	}
+	return c.Say("length.both", "h", h, "m", m)
+}
+
+// List joins things as a sentence lists them: "a, b and c".
+func (c *Catalog) List(items []string) string {
+	switch n := len(items); n {
+	case 0:
+		return ""
+	case 1:
+		return items[0]
+	default:
+		return c.Say("list.last", "items", strings.Join(items[:n-1], c.Say("list.comma")), "last", items[n-1])
+	}
+}

@@ -1,0 +1,97 @@
+package photo
+
+import (
+	"encoding/binary"
+	"errors"
+	"image"
+	"image/color"
+	"testing"
+)
+
+var bigEndian = binary.BigEndian
+
+// seeds are small photos of every kind and the damage most like real damage.
+func seeds(t testing.TB) [][]byte {
+	pic := quarters(24, 16)
+	exif := exifData(bigEndian, []exifField{{0x0112, uint16(6)}},
+		[]exifField{{0x9003, "2026:03:02 18:30:00"}, {0x9011, "-05:00"}}, nil, []exifField{{1, "R03"}})
+	plain := asJPEG(t, pic, 80)
+	dotted := image.NewPaletted(image.Rect(0, 0, 9, 7), color.Palette{color.White, color.Transparent, color.Black})
+	list := [][]byte{
+		plain,
+		withSegment(plain, 0xe1, "Exif\x00\x00"+exif),
+		withSegment(plain, 0xe2, "ICC_PROFILE\x00\x01\x01"+displayP3Profile()),
+		blockJPEG{sampling: []byte{0x11}, progressive: true, adobe: -1, samples: samplesGray}.encode(pic),
+		blockJPEG{sampling: []byte{0x22, 0x11, 0x11}, progressive: true, adobe: -1, samples: samplesYCbCr}.encode(pic),
+		blockJPEG{sampling: []byte{0x42, 0x11, 0x11}, adobe: -1, samples: samplesYCbCr}.encode(pic),
+		blockJPEG{sampling: []byte{0x22, 0x11, 0x11, 0x22}, adobe: 2, samples: samplesYCCK}.encode(pic),
+		asPNG(t, pic),
+		asPNG(t, dotted),
+		withChunk(asPNG(t, pic), "eXIf", exif),
+		withChunk(asPNG(t, pic), "iCCP", packedProfile(adobeRGBProfile())),
+		withChunk(asPNG(t, pic), "gAMA", "\x00\x01\x86\xa0"),
+		jpegClaim(50000, 50000), pngClaim(0, 1),
+		[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), []byte("GIF89a"), {},
+	}
+	for _, whole := range list[:2] {
+		list = append(list, whole[:len(whole)/2])
+	}
+	return list
+}
+
+// FuzzLook: whatever the bytes, Look answers with a usable Info or a Refusal.
+func FuzzLook(f *testing.F) {
+	for _, seed := range seeds(f) {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		info, err := Look(data)
+		if err != nil {
+			var refusal *Refusal
+			if !errors.As(err, &refusal) || refusal.Says == "" || refusal.Kind == nil {
+				t.Errorf("an error that is no refusal: %#v", err)
+			}
+			return
+		}
+		if info.Width < 1 || info.Height < 1 || info.Width*info.Height > MaxPixels || info.Orientation < 1 || info.Orientation > 8 {
+			t.Errorf("an unusable Info: %+v", info)
+		}
+		if info.HasOffset && info.Taken.IsZero() {
+			t.Error("an offset without a time")
+		}
+		if len(Sizes(info)) == 0 {
+			t.Error("no sizes")
+		}
+	})
+}
+
+// FuzzMake: whatever the bytes, Make refuses or gives exactly the pictures
+// that Look and Sizes promise, with nothing in them but the picture.
+func FuzzMake(f *testing.F) {
+	for _, seed := range seeds(f) {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		info, lookErr := Look(data)
+		if lookErr == nil && info.Width*info.Height > 1<<16 {
+			return // large ones are only slower
+		}
+		clean, err := Make(data)
+		if lookErr != nil && err == nil {
+			t.Fatalf("Look refused (%v) and Make did not", lookErr)
+		}
+		if err != nil {
+			return
+		}
+		sizes := Sizes(info)
+		if len(clean.Renditions) != len(sizes) || clean.Width != info.Width || clean.Height != info.Height {
+			t.Fatalf("%+v gave %d x %d in %d sizes", info, clean.Width, clean.Height, len(clean.Renditions))
+		}
+		for i, r := range clean.Renditions {
+			if b := decodeJPEG(t, r.JPEG).Bounds(); b.Dx() != sizes[i].Width || b.Dy() != sizes[i].Height {
+				t.Errorf("a picture of %v, promised %v", b, sizes[i])
+			}
+			wantBare(t, r.JPEG)
+		}
+	})
+}

@@ -1,0 +1,116 @@
+// Package photo turns a photo as a phone or camera wrote it into the clean
+// pictures a page shows: JPEG in up to three widths, upright, in sRGB colors,
+// and without a byte of the original's metadata. A phone writes the shop's
+// position into every photo; the pictures are encoded afresh from the pixels,
+// so nothing of that can come through.
+//
+// [Look] reads the head of a file and says what it is, or why it cannot be
+// used, in words for the mechanic. [Make] does the work. Both take the bytes
+// of the file and touch no disk. JPEG and PNG are read; HEIC, WebP and the
+// rest are recognized and refused with the way out ([ErrHEIC] lets a caller
+// convert first). Moving pictures, HDR gain maps and thumbnails inside a file
+// are left behind.
+//
+// The same bytes give the same pictures on one kind of processor; another
+// kind may round a pixel differently, because the resize works in floating
+// point.
+package photo
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"image"
+	"image/jpeg"
+
+	"github.com/disintegration/imaging"
+)
+
+// Widths are the widths of the pictures in pixels, ascending. No picture is
+// ever wider than its photo; see [Sizes].
+var Widths = []int{400, 800, 1600}
+
+// quality is the JPEG quality of the pictures, on image/jpeg's scale of 100.
+const quality = 80
+
+// settings names the pipeline. Change it with anything that changes the bytes
+// of a picture, so that pictures made by the old pipeline are not taken for
+// those of the new one.
+const settings = "asleft photo 1: lanczos 400 800 1600, q80, sRGB"
+
+// Rendition is one finished picture.
+type Rendition struct {
+	Width, Height int    // pixels
+	JPEG          []byte // the whole file
+}
+
+// Clean is what becomes of one photo.
+type Clean struct {
+	Key           string      // see [Key]
+	Width, Height int         // the photo's own size in pixels, upright
+	Renditions    []Rendition // ascending widths, those of [Sizes]
+}
+
+// Key names a photo by its content and by the pipeline that [Make] would use
+// on it: 16 hexadecimal digits, the head of a SHA-256. Two photos with one key
+// give the same pictures.
+func Key(data []byte) string {
+	sum := sha256.New()
+	sum.Write([]byte(settings + "\x00"))
+	sum.Write(data)
+	return hex.EncodeToString(sum.Sum(nil))[:16]
+}
+
+// Make decodes a photo and renders it in the sizes of [Sizes]. Everything
+// [Look] refuses is refused here; so is a photo whose pixels are cut short or
+// damaged, because half a picture hides what the other half would have shown.
+// The error is a *[Refusal].
+func Make(data []byte) (Clean, error) {
+	look, err := examine(data)
+	if err != nil {
+		return Clean{}, err
+	}
+	full, err := decode(data, look.info)
+	if err != nil {
+		return Clean{}, err
+	}
+	sizes := Sizes(look.info)
+	small := halve(full, look.info.Orientation, sizes[len(sizes)-1].Width)
+	clean := Clean{Key: Key(data), Width: look.info.Width, Height: look.info.Height}
+	clean.Renditions, err = render(small, look.info.Orientation, sizes, look.colors)
+	if err != nil {
+		return Clean{}, err
+	}
+	return clean, nil
+}
+
+// render makes the pictures of the given ascending sizes. Each is shrunk from
+// the next larger one, which costs a third of starting over from the photo and
+// cannot be told from it (54 dB).
+func render(photo image.Image, orientation int, sizes []Size, colors *transform) ([]Rendition, error) {
+	largest := len(sizes) - 1
+	pic := develop(photo, orientation, sizes[largest], colors)
+	out := make([]Rendition, len(sizes))
+	for i := largest; i >= 0; i-- {
+		if i < largest {
+			pic = imaging.Resize(pic, sizes[i].Width, sizes[i].Height, imaging.Lanczos)
+		}
+		file, err := encode(pic)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = Rendition{Width: sizes[i].Width, Height: sizes[i].Height, JPEG: file}
+	}
+	return out, nil
+}
+
+// encode writes an opaque picture as JPEG. image/jpeg has a fast path for
+// image.RGBA, and for opaque pixels the two layouts are the same bytes.
+func encode(pic *image.NRGBA) ([]byte, error) {
+	var file bytes.Buffer
+	opaque := &image.RGBA{Pix: pic.Pix, Stride: pic.Stride, Rect: pic.Rect}
+	if err := jpeg.Encode(&file, opaque, &jpeg.Options{Quality: quality}); err != nil {
+		return nil, refuse(ErrUnsupported, err, sayUnwritable)
+	}
+	return file.Bytes(), nil
+}
