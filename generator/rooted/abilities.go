@@ -1,0 +1,60 @@
+package rooted
+
+import (
+	"errors"
+	"fmt"
+	"syscall"
+)
+
+// A HardLinker can give a file a second name without copying it. A symbolic
+// link is itself linked, not what it points to.
+type HardLinker interface {
+	Link(oldname, newname string) error
+}
+
+// An Exchanger can swap two names, files or folders, in one step: at no moment
+// is either of them missing.
+type Exchanger interface {
+	Exchange(a, b string) error
+}
+
+// A Locker can hold a name so that no other process, and no other caller in
+// this one, holds it too. The hold ends with the process however that ends.
+type Locker interface {
+	// Lock takes the lock at once or returns ErrLocked; it does not wait. The
+	// lock is a file of that name, which release removes.
+	Lock(name string) (release func() error, err error)
+}
+
+// A Flusher can put all that was written below it on the disk at once, which for
+// many files is far quicker than syncing each.
+type Flusher interface {
+	Flush() error
+}
+
+// A DirSyncer can put the names in a folder on the disk, so that a rename
+// outlives a power cut.
+type DirSyncer interface {
+	SyncDir(name string) error
+}
+
+// ErrLocked says that another holds the lock.
+var ErrLocked = errors.New("locked by another")
+
+// Link is HardLinker's.
+func (f *FS) Link(oldname, newname string) error {
+	return f.root.Link(local(oldname), local(newname))
+}
+
+// unsupported tells "this system or this disk cannot" from "it failed".
+func unsupported(err error) error {
+	if err == nil {
+		return nil
+	}
+	// A kernel or a disk that does not know the call answers with ENOSYS,
+	// EOPNOTSUPP (both errors.ErrUnsupported already) or EINVAL.
+	if errors.Is(err, syscall.EINVAL) {
+		return fmt.Errorf("%w: %w", errors.ErrUnsupported, err)
+	}
+	return err
+}
