@@ -1,0 +1,3 @@
+// Tine shaft as left: polished, new seal.
+#declare Mended = 1;
+#include "tine-seal.inc"
