@@ -64,6 +64,7 @@ var englishCondition = map[string]string{
 	"repaired.none":      "The log lists no repair of a defect.",
 	"repair.done":        "Repaired on {date}: {how}.",
 	"repair.proof":       "Proof: {proof}.",
+	"repair.proof-later": "Proof, on {date}: {proof}.",
 	"repair.not-proven":  "Nobody has proven that this repair holds.",
 	"repair.proof-stale": "There was more work there on {date}, and the proof was not repeated.",
 

@@ -91,7 +91,6 @@ var englishTheme = map[string]string{
 	// The listing.
 	"ui.asking":       "Asking",
 	"ui.whole-report": "Read the whole condition report",
-	"ui.first":        "Read this first",
 	"ui.defects":      "What does not work, and known defects",
 	"ui.gaps":         "Not checked.",
 	"ui.short":        "In short",

@@ -21,11 +21,16 @@ var englishParts = []map[string]string{
 	englishTally,
 	englishCondition,
 	englishBenchtest,
+	englishBenchtestEngine,
+	englishBenchtestOther,
 	englishPage,
 	englishTheme,
 	englishPress,
 	englishPhoto,
+	englishPen,
 	englishCommand,
+	englishHandover,
+	englishPreview,
 }
 
 func merged(parts []map[string]string) map[string]string {

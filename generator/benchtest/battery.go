@@ -1,0 +1,141 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// batteryAtRest is the voltage of a lead-acid battery with nothing on it. The
+// state of charge by voltage, and that a 12 V battery of less than 12.4 V is to
+// be load-tested, are from U.S. Army TM 5-3805-262-20, p. 5-142; a 6 V battery
+// has three cells for six, so half of each figure is taken for it.
+//
+// The correction to 80 degF is 0.004 V a cell for each 10 degF, added above and
+// taken off below, as for specific gravity: trade rule, from memory. Both the
+// voltage as read and the corrected one are judged, for the rule is rough.
+var batteryAtRest = kind{
+	name: "battery at rest", also: []string{"battery voltage"}, system: "electrical",
+	about: "bench.battery.about", caution: "bench.battery.caution", source: "bench.battery.source",
+	inputs: []input{
+		measure("volts", quantity.Voltage, "bench.battery.volts").needed(),
+		nominalInput,
+		measure("temperature", quantity.Temperature, "bench.battery.temperature").signed(),
+		yesNo("surface_charge_off", "bench.battery.surface-charge-off"),
+		accuracy("gauge", quantity.Voltage),
+	},
+	example: `{test: battery at rest, volts: 12.31 V, nominal: 12 V, temperature: 54 degF, surface_charge_off: yes, gauge: 0.02 V}`,
+	run:     runBatteryAtRest,
+}
+
+// nominalInput is what a battery is sold as.
+var nominalInput = measure("nominal", quantity.Voltage, "bench.in.nominal").such("12 V")
+
+// chargeByVolts is the state of charge of a 12 V battery (U.S. Army TM
+// 5-3805-262-20, p. 5-142).
+var chargeByVolts = []row{rowOf(1170, 0), rowOf(1200, 25), rowOf(1220, 50), rowOf(1240, 75), rowOf(1260, 100)}
+
+var (
+	loadTestBelow = big.NewRat(124, 10) // V of a 12 V battery, same page
+	fiveFullCells = big.NewRat(106, 10) // V of a 12 V battery with one dead cell; common practice, no source
+	perDegree     = big.NewRat(6*4, 10*1000)
+	referenceF    = big.NewRat(80, 1)
+)
+
+func runBatteryAtRest(b *bench) {
+	share, ok := b.batteryShare("volts", big.NewRat(125, 100))
+	if !ok || !b.airTemperature("temperature") {
+		return
+	}
+	read := b.reading("volts")
+	rule := atLeast(volts(times(loadTestBelow, share)), "bench.source.army-battery")
+	f := finding{what: "battery at rest", value: read, main: true, published: rule}
+	verdict := b.whisker(f)
+	charge := read
+	if b.has("temperature") {
+		at80 := func(x []*big.Rat) *big.Rat { return atReference(x[0], x[1], share) }
+		if charge, ok = b.derive(quantity.Volt, shownDigits(share), at80, read, reading{Quantity: b.one("temperature")}); !ok {
+			return
+		}
+		f.what, f.value = "battery at rest, at 80 degF", charge
+		verdict = worse(verdict, b.find(f))
+	}
+	b.batteryCharge(verdict, charge, share)
+	b.sayBattery(read, share)
+}
+
+// batteryCharge adds the state of charge, and says what the voltages point to.
+func (b *bench) batteryCharge(verdict quantity.Verdict, charge reading, share *big.Rat) {
+	state, ok := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
+		return between(chargeByVolts, quotient(x[0], share))
+	}, charge)
+	if !ok {
+		return
+	}
+	keys := map[quantity.Verdict]string{
+		quantity.Inside: "bench.battery.inside", quantity.Outside: "bench.battery.outside", quantity.TooClose: "bench.battery.close",
+	}
+	b.say(keys[verdict], "charge", state)
+	b.find(finding{what: "state of charge", value: state})
+}
+
+// shownDigits are the digits that show a voltage to the hundredth.
+func shownDigits(share *big.Rat) int {
+	if share.Cmp(big.NewRat(1, 1)) < 0 {
+		return 3
+	}
+	return 4
+}
+
+func (b *bench) sayBattery(read reading, share *big.Rat) {
+	if read.Base().Cmp(times(fiveFullCells, share)) <= 0 {
+		b.say("bench.battery.dead-cell")
+	}
+	if !b.yes("surface_charge_off") {
+		b.say("bench.battery.surface-charge")
+	}
+}
+
+// atReference is the voltage that a battery read at that temperature would
+// show at 80 degF.
+func atReference(v, kelvin, share *big.Rat) *big.Rat {
+	warmer := new(big.Rat).Sub(fahrenheit(kelvin), referenceF)
+	return new(big.Rat).Add(v, times(warmer, perDegree, share))
+}
+
+// batteryShare is the part of a 12 V battery's figures that holds for this one:
+// 1, or 1/2 at 6 V. A reading above so many times the nominal voltage is
+// reported, and one that may be of either battery where the log does not say
+// of which.
+func (b *bench) batteryShare(name string, most *big.Rat) (*big.Rat, bool) {
+	read, nominal := b.one(name).Base(), big.NewRat(12, 1)
+	if b.has("nominal") {
+		nominal = b.one("nominal").Base()
+	} else if read.Cmp(big.NewRat(8, 1)) < 0 {
+		b.report(name, "problem.bench-which-battery", "read", b.one(name))
+		return nil, false
+	}
+	if nominal.Cmp(big.NewRat(12, 1)) != 0 && nominal.Cmp(big.NewRat(6, 1)) != 0 {
+		b.report("nominal", "problem.bench-nominal", "read", b.one("nominal"))
+		return nil, false
+	}
+	if read.Cmp(times(nominal, most)) > 0 {
+		b.report(name, "problem.bench-battery-high", "read", b.one(name), "nominal", quantity.New(nominal, 0, quantity.Volt))
+		return nil, false
+	}
+	return new(big.Rat).Quo(nominal, big.NewRat(12, 1)), true
+}
+
+// airTemperature reports a temperature that nobody works in: below -60 or
+// above 250 degC. One that was not given is all right.
+func (b *bench) airTemperature(name string) bool {
+	if !b.has(name) {
+		return true
+	}
+	k := b.one(name).Base()
+	if k.Cmp(big.NewRat(21315, 100)) >= 0 && k.Cmp(big.NewRat(52315, 100)) <= 0 {
+		return true
+	}
+	b.report(name, "problem.bench-temperature", "read", b.one(name))
+	return false
+}

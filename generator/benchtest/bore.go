@@ -1,0 +1,164 @@
+package benchtest
+
+import (
+	"math/big"
+	"strings"
+
+	"asleft/generator/quantity"
+)
+
+// bore is the wear of a cylinder. Out-of-round is the difference of two
+// diameters at right angles on one level; taper is the difference of the
+// diameters at the top and at the bottom of the ring travel, the larger of the
+// two ways. The published limits, 0.001 in of wear for each inch of diameter
+// and 0.0005 in of taper for each inch of travel, are from U.S. Army
+// TM 10-3930-647-14&P (sleeve bores of one engine). The usual oversizes are
+// common practice, no source.
+var bore = kind{
+	name: "bore", also: []string{"cylinder bore", "bore wear"}, system: "engine",
+	about: "bench.bore.about", caution: "bench.bore.caution", source: "bench.bore.source",
+	inputs: []input{
+		measure("top", quantity.Length, "bench.bore.top").needed().split("along", "across"),
+		measure("middle", quantity.Length, "bench.bore.middle").split("along", "across"),
+		measure("bottom", quantity.Length, "bench.bore.bottom").needed().split("along", "across"),
+		measure("standard", quantity.Length, "bench.bore.standard"),
+		strokeInput,
+		measure("piston", quantity.Length, "bench.bore.piston"),
+		measure("oversizes", quantity.Length, "bench.bore.oversizes").list("bench.label.nth"),
+		accuracy("gauge", quantity.Length),
+	},
+	example: `{test: bore, top: [2.7560 in, 2.7540 in], middle: [2.7545 in, 2.7535 in], bottom: [2.7530 in, 2.7530 in], standard: 2.7520 in, stroke: 2.500 in, piston: 2.7500 in, oversizes: [0.010 in, 0.020 in, 0.030 in], gauge: 0.0002 in}`,
+	run:     runBore,
+}
+
+// levels of a bore, from the top down.
+var levels = []string{"top", "middle", "bottom"}
+
+func runBore(b *bench) {
+	standard, ok := b.standardBore()
+	if !ok || !b.nearStandard(standard, append(levels, "piston")...) {
+		return
+	}
+	outOfRound, ok1 := b.outOfRound(levels...)
+	taper, ok2 := b.taper("top", "bottom")
+	all := b.readingsOf(levels...)
+	least, most := extremes(quantities(all))
+	wear, ok3 := b.difference(all[most], standard)
+	if !ok1 || !ok2 || !ok3 {
+		return
+	}
+	var taperLimit published
+	if stroke, ok := b.strokeIfAny(); ok {
+		taperLimit = partOf(stroke, 5, 10000, "bench.source.army-bore")
+	}
+	b.against(sides{above: "bench.bore.worn"},
+		finding{what: "bore wear", value: wear, published: partOf(standard, 1, 1000, "bench.source.army-bore")},
+		finding{what: "bore out-of-round", value: outOfRound},
+		finding{what: "bore taper", value: taper, published: taperLimit})
+	b.oversize(standard, all[most])
+	b.pistonClearance(all[least], all[most])
+	b.boreSection(standard)
+}
+
+// standardBore is the size that wear is counted from.
+func (b *bench) standardBore() (reading, bool) {
+	var maker quantity.Quantity
+	if b.machine.Engine != nil {
+		maker = b.machine.Engine.Bore
+	}
+	r, ok := b.builtIn("standard", maker)
+	r.gauge = quantity.Gauge{}
+	return r, ok
+}
+
+// The oversizes that pistons often come in, in in and in mm. Common practice,
+// no source; the test takes others under oversizes.
+var (
+	inchOversizes   = []int64{10, 20, 30, 40}
+	metricOversizes = []int64{25, 50, 75, 100}
+)
+
+// oversize finds the least oversize that is no smaller than the widest reading.
+func (b *bench) oversize(standard, widest reading) {
+	list := b.list("oversizes")
+	if len(list) == 0 {
+		list = usualOversizes(inInches(standard.Quantity))
+	}
+	best := -1
+	for i, o := range list {
+		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(widest.Base()) >= 0
+		if fits && (best < 0 || o.Base().Cmp(list[best].Base()) < 0) {
+			best = i
+		}
+	}
+	if best < 0 {
+		b.say("bench.bore.no-oversize")
+		return
+	}
+	size, err := standard.Add(list[best])
+	if err != nil {
+		return
+	}
+	b.find(finding{what: "next oversize", value: reading{Quantity: list[best]}, shown: b.words.Say("bench.bore.oversize", "over", list[best], "size", size)})
+}
+
+func usualOversizes(inches bool) []quantity.Quantity {
+	var all []quantity.Quantity
+	if inches {
+		for _, n := range inchOversizes {
+			all = append(all, quantity.New(big.NewRat(n, 1000), 3, quantity.Inch))
+		}
+		return all
+	}
+	for _, n := range metricOversizes {
+		all = append(all, quantity.New(big.NewRat(n, 100), 2, quantity.Millimeter))
+	}
+	return all
+}
+
+// pistonClearance is the room around the piston where the bore is narrowest
+// and where it is widest.
+func (b *bench) pistonClearance(narrow, wide reading) {
+	if !b.has("piston") {
+		return
+	}
+	piston := b.reading("piston")
+	if piston.Base().Cmp(narrow.Base()) >= 0 {
+		b.report("piston", "problem.bench-piston-too-big", "read", piston, "bore", narrow)
+		return
+	}
+	least, ok1 := b.difference(narrow, piston)
+	most, ok2 := b.difference(wide, piston)
+	if ok1 && ok2 {
+		b.find(finding{what: "piston clearance", where: "least", value: least})
+		b.find(finding{what: "piston clearance", where: "greatest", value: most})
+	}
+}
+
+// boreSection draws the readings level by level, against the standard size and
+// the limit of wear.
+func (b *bench) boreSection(standard reading) {
+	if len(b.problems) > 0 {
+		return
+	}
+	u := standard.Unit()
+	var edge Band
+	for _, r := range b.out.Results {
+		if high, ok := r.limit.High(); ok && r.Name == "bore wear" {
+			edge = Band{Low: in(standard.Quantity, u), HasLow: true, High: in(standard.Quantity, u) + in(high, u), HasHigh: true}
+		}
+	}
+	d := &Drawing{Shape: Section, Unit: u.Symbol()}
+	var facts []string
+	for _, level := range levels {
+		for i, r := range b.readings(level) {
+			label := b.words.Say("bench.label.part", "name", level, "part", []string{"along", "across"}[i])
+			p := point(Result{Name: label, Quantity: r.Quantity, Gauge: r.gauge}, u)
+			p.Band = edge
+			d.Points = append(d.Points, p)
+			facts = append(facts, b.words.Say("bench.draw.reading", "name", label, "value", r))
+		}
+	}
+	d.Alt = strings.Join(append(facts, b.words.Say("bench.draw.standard", "standard", standard)), " ")
+	b.out.Drawing = d
+}

@@ -1,0 +1,132 @@
+package benchtest
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"asleft/generator/catalog"
+	"asleft/generator/quantity"
+)
+
+const (
+	single = "engine: {strokes: 4, cylinders: 1}\n"
+	twin   = "engine: {strokes: 4, cylinders: 2}\n"
+	three  = "engine: {strokes: 4, cylinders: 3}\n"
+	sixty  = "limits:\n  - {what: compression, limit: \">= 60 psi\", source: maker's sheet}\n"
+)
+
+// The rule is that of U.S. Army TM 1-1500-204-23-1 (aircraft piston engines): a
+// cylinder 20 % below the average of all needs work. The arithmetic of the
+// cases is plain: of 100 and 150 psi the average is 125, and 100 lies 20 %
+// below it.
+func TestCompressionAgainstTheAverage(t *testing.T) {
+	for _, tc := range []struct {
+		dry     string
+		value   string
+		verdict quantity.Verdict
+	}{
+		{"[100 psi, 150 psi]", "20.0 %", quantity.Outside},
+		{"[101 psi, 150 psi]", "19.5 %", quantity.Inside},
+		{"[689.4757293168361 kPa, 150 psi]", "20.0 %", quantity.Outside}, // 100 psi is 689.475729316836133...
+		{"[689.4757293168362 kPa, 150 psi]", "20.0 %", quantity.Inside},
+		{"[120 psi, 120 psi]", "0 %", quantity.Inside},
+	} {
+		o := sound(t, twin, "{test: compression, dry: "+tc.dry+"}")
+		r := o.result(t, "lowest below the average")
+		if r.Value != tc.value || r.Verdict != tc.verdict || !strings.Contains(r.Source, "TM 1-1500-204-23-1") {
+			t.Errorf("%s: got %s, %s (%s); want %s, %s", tc.dry, r.Value, r.Verdict, r.Source, tc.value, tc.verdict)
+		}
+	}
+}
+
+func TestCompressionAgainstTheMakersLimit(t *testing.T) {
+	for _, tc := range []struct {
+		test    string
+		verdict quantity.Verdict
+		says    string
+	}{
+		{"{test: compression, dry: 71 psi}", quantity.Inside, "No cylinder is low"},
+		{"{test: compression, dry: 47 psi}", quantity.Outside, "Compression is low here: cylinder 1."},
+		{"{test: compression, dry: 61 psi, gauge: 2 psi}", quantity.TooClose, "Too close to the limit"},
+		{"{test: compression, dry: 61 psi, gauge: 5 % of reading}", quantity.TooClose, "Too close to the limit"},
+		{"{test: compression, dry: 490 kPa, gauge: 2 %}", quantity.Inside, "No cylinder is low"},
+		{"{test: compression test, dry: 4 bar, gauge: 2 %}", quantity.Outside, "Compression is low"},
+	} {
+		o := sound(t, single+sixty, tc.test)
+		r := o.result(t, "compression, cylinder 1")
+		if r.Verdict != tc.verdict || r.Source != "maker's sheet" || r.Limit != ">= 60 psi" || !o.says(tc.says) {
+			t.Errorf("%s: got %s by %s (%s), says %q", tc.test, r.Verdict, r.Limit, r.Source, o.Says)
+		}
+	}
+}
+
+func TestCompressionPointsCarefully(t *testing.T) {
+	for _, tc := range []struct{ machine, test, says, not string }{
+		{single + sixty, "{test: compression, dry: 40 psi, wet: 60 psi}", "points to the rings", "valves"},
+		{single + sixty, "{test: compression, dry: 40 psi, wet: 41 psi}", "points to the valves", "rings or"},
+		{single + sixty, "{test: compression, dry: 40 psi, wet: 43 psi}", "too little to point to the rings", "valves"},
+		{single + sixty, "{test: compression, dry: 40 psi, wet: 46 psi, gauge: 2 psi}", "too little to point to the rings", "valves"},
+		{single + sixty, "{test: compression, dry: 80 psi, wet: 120 psi}", "No cylinder is low", "points to"},
+		{single + sixty, "{test: compression, dry: 40 psi, wet: 60 psi, kick_release: yes}", "low readings are normal", "points to"},
+		{single + sixty, "{test: compression, dry: 40 psi, kick_release: yes}", "Compression is low here: cylinder 1.", "points to"},
+		{single, "{test: compression, dry: 40 psi, kick_release: yes}", "low readings are normal", "is low"},
+		{single + sixty, "{test: compression, dry: 80 psi}", "was not recorded", "give or take"},
+		{single + sixty, "{test: compression, dry: 80 psi, gauge: 2 psi}", "No cylinder is low", "was not recorded"},
+		{single, "{test: compression, dry: 40 psi}", "does not tell if it is low", "points to"},
+		{twin, "{test: compression, dry: [120 psi, 118 psi]}", "No cylinder is far below the others. No limit was given", "points to"},
+		{three, "{test: compression, dry: [60 psi, 60 psi, 150 psi]}", "head gasket between", "All cylinders"},
+		{three, "{test: compression, dry: [60 psi, 150 psi, 60 psi]}", "cylinder 1, cylinder 3", "head gasket between"},
+		{three + sixty, "{test: compression, dry: [40 psi, 41 psi, 42 psi]}", "All cylinders are low", "head gasket between"},
+	} {
+		o := sound(t, tc.machine, tc.test)
+		if !o.says(tc.says) || o.says(tc.not) {
+			t.Errorf("%s: says %q; want %q and not %q", tc.test, o.Says, tc.says, tc.not)
+		}
+		if o.says(" is worn") || o.says("must be replaced") {
+			t.Errorf("%s: says what it cannot know: %q", tc.test, o.Says)
+		}
+	}
+}
+
+// At 5000 ft the standard air pressure is 12.230 psia of 14.696 (U.S. Standard
+// Atmosphere, 1976), so 100 psi there is 100 x 14.696/12.230 at sea level.
+func TestCompressionAtSeaLevel(t *testing.T) {
+	want := 100 * 14.696 / 12.230
+	for _, shop := range []string{"altitude: 5000 ft\n", "altitude: 1524 m\n"} {
+		s, m, e := read(t, "---\nshop: S\ncurrency: USD\n"+shop+"---\n", single, "{test: compression, dry: 100 psi}")
+		o, problems := Judge(s, m, e, e.Tests[0], catalog.English)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		if got := o.result(t, "lowest compression at sea level").number(); math.Abs(got-want) > 0.05 {
+			t.Errorf("%q: got %.3f psi, want %.3f", shop, got, want)
+		}
+	}
+	o := sound(t, single, "{test: compression, dry: 100 psi, altitude: 5000 ft}")
+	if r := o.result(t, "lowest compression at sea level"); r.Value != "120 psi" || r.Verdict != quantity.NotLimited {
+		t.Errorf("got %s, %s", r.Value, r.Verdict)
+	}
+}
+
+func TestCompressionDrawing(t *testing.T) {
+	o := sound(t, twin+sixty, "{test: compression, dry: [62 psi, 448.16 kPa], gauge: 2 psi}")
+	d := o.Drawing
+	if d == nil || d.Shape != Bars || d.Unit != "psi" || len(d.Points) != 2 {
+		t.Fatalf("%+v", d)
+	}
+	for i, want := range []Point{
+		{"compression, cylinder 1", 62, 60, 64, Band{Low: 60, HasLow: true}},
+		{"compression, cylinder 2", 65, 63, 67, Band{Low: 60, HasLow: true}},
+	} {
+		got := d.Points[i]
+		if got.Label != want.Label || got.Band != want.Band || math.Abs(got.Value-want.Value)+math.Abs(got.Low-want.Low)+math.Abs(got.High-want.High) > 0.01 {
+			t.Errorf("got %+v, want %+v", got, want)
+		}
+	}
+	for _, fact := range []string{"cylinder 1: 62 psi", "cylinder 2: 448.16 kPa", "give or take 2 psi", ">= 60 psi"} {
+		if !strings.Contains(d.Alt, fact) {
+			t.Errorf("the text %q does not say %q", d.Alt, fact)
+		}
+	}
+}

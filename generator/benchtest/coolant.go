@@ -1,0 +1,98 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// coolant is the freeze point of water and glycol, by the mix or as a
+// refractometer shows it, against the coldest that the machine will stand in.
+// The tables are those of the ASHRAE Handbook, Fundamentals (physical
+// properties of secondary coolants), from memory.
+var coolant = kind{
+	name: "coolant", also: []string{"antifreeze", "coolant freeze point"}, system: "cooling",
+	about: "bench.coolant.about", caution: "bench.coolant.caution", source: "bench.source.ashrae",
+	inputs: []input{
+		measure("glycol", quantity.Ratio, "bench.coolant.glycol").orZero(),
+		choice("kind", "bench.coolant.kind", "ethylene", "propylene"),
+		measure("freeze_point", quantity.Temperature, "bench.coolant.freeze-point").signed(),
+		measure("coldest", quantity.Temperature, "bench.coolant.coldest").signed(),
+		accuracy("gauge", quantity.Ratio),
+		accuracyOf("freeze_point_gauge", quantity.Temperature, "bench.coolant.freeze-point-gauge"),
+	},
+	example: `{test: coolant, glycol: 50 %, kind: ethylene, coldest: -20 degF, gauge: 2 %}`,
+	run:     runCoolant,
+}
+
+// Freeze points in degC by the volume of glycol in %. ASHRAE Handbook,
+// Fundamentals, from memory.
+var (
+	ethyleneFreezes = []row{
+		rowOf(0, 0), rowOf(440, -140), rowOf(890, -320), rowOf(1360, -540), rowOf(1810, -780), rowOf(2290, -1070),
+		rowOf(2770, -1410), rowOf(3260, -1790), rowOf(3750, -2230), rowOf(4250, -2750), rowOf(4760, -3380),
+		rowOf(5270, -4110), rowOf(5780, -4830),
+	}
+	propyleneFreezes = []row{
+		rowOf(0, 0), rowOf(480, -160), rowOf(960, -330), rowOf(1450, -510), rowOf(1940, -710), rowOf(2440, -960),
+		rowOf(2940, -1270), rowOf(3440, -1640), rowOf(3960, -2110), rowOf(4470, -2670), rowOf(4990, -3350),
+	}
+)
+
+func runCoolant(b *bench) {
+	r, ok := b.freezePoint()
+	if !ok {
+		return
+	}
+	f := finding{what: "freeze point", value: r, shown: both(r.Quantity, 2, quantity.Celsius), main: true}
+	if r.Unit() == quantity.Celsius {
+		f.shown = both(r.Quantity, 2, quantity.Fahrenheit)
+	}
+	if b.has("coldest") {
+		f.published = atMost(b.one("coldest"), "bench.source.coldest")
+	}
+	b.against(sides{above: "bench.coolant.outside"}, f)
+	if b.has("glycol") {
+		b.say("bench.coolant.pure")
+	}
+}
+
+// freezePoint is as read, or by the mix.
+func (b *bench) freezePoint() (reading, bool) {
+	switch {
+	case b.has("glycol") && b.has("freeze_point"):
+		b.report("freeze_point", "problem.bench-coolant-twice")
+		return reading{}, false
+	case b.has("freeze_point"):
+		return b.with("freeze_point", "freeze_point_gauge"), true
+	case !b.has("glycol"):
+		b.missing("glycol")
+		return reading{}, false
+	case b.word("kind") == "":
+		b.missing("kind")
+		return reading{}, false
+	}
+	return b.freezeByMix()
+}
+
+func (b *bench) freezeByMix() (reading, bool) {
+	table := ethyleneFreezes
+	if b.word("kind") == "propylene" {
+		table = propyleneFreezes
+	}
+	most := table[len(table)-1].at
+	glycol := b.reading("glycol")
+	share := func(x *big.Rat) *big.Rat { return new(big.Rat).Mul(x, big.NewRat(100, 1)) }
+	if share(glycol.Base()).Cmp(most) > 0 {
+		b.report("glycol", "problem.bench-glycol-range", "read", glycol, "most", most.FloatString(0))
+		return reading{}, false
+	}
+	u := quantity.Fahrenheit
+	if b.one("coldest").Unit() == quantity.Celsius {
+		u = quantity.Celsius
+	}
+	return b.derive(u, 2, func(x []*big.Rat) *big.Rat {
+		celsius := between(table, share(x[0]))
+		return new(big.Rat).Add(celsius, big.NewRat(27315, 100))
+	}, glycol)
+}

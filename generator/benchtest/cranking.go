@@ -1,0 +1,82 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// cranking is the lowest battery voltage while the starter turns the engine.
+// The least that a 12 V battery may fall to is the table of the load test with
+// half the cold cranking amperes for 15 s: 9.6 V at 70 degF (verified at second
+// hand), the rest from memory, as a common trade table. Common practice, no
+// source: it is used for cranking as well, and half of it for 6 V. Tables
+// differ in the cold.
+var cranking = kind{
+	name: "cranking", also: []string{"cranking voltage"}, system: "electrical",
+	about: "bench.cranking.about", caution: "bench.cranking.caution", source: "bench.cranking.source",
+	inputs: []input{
+		measure("volts", quantity.Voltage, "bench.cranking.volts").needed().such("10.1 V"),
+		measure("before", quantity.Voltage, "bench.cranking.before"),
+		nominalInput,
+		measure("temperature", quantity.Temperature, "bench.battery.temperature").signed(),
+		accuracy("gauge", quantity.Voltage),
+	},
+	example: `{test: cranking, volts: 10.1 V, before: 12.5 V, nominal: 12 V, temperature: 41 degF, gauge: 0.05 V}`,
+	run:     runCranking,
+}
+
+// leastUnderLoad is the least voltage of a 12 V battery by its temperature in
+// degF: common trade table, from memory.
+var leastUnderLoad = []row{
+	rowOf(0, 850), rowOf(1000, 870), rowOf(2000, 890), rowOf(3000, 910),
+	rowOf(4000, 930), rowOf(5000, 940), rowOf(6000, 950), rowOf(7000, 960),
+}
+
+func runCranking(b *bench) {
+	share, ok := b.batteryShare("volts", big.NewRat(125, 100))
+	if !ok || !b.airTemperature("temperature") {
+		return
+	}
+	if b.has("before") && b.one("before").Base().Cmp(b.one("volts").Base()) < 0 {
+		b.report("before", "problem.bench-before", "read", b.one("before"), "volts", b.one("volts"))
+		return
+	}
+	verdict := b.whisker(finding{
+		what: "lowest voltage while cranking", value: b.reading("volts"), main: true, published: b.crankingLimit(share),
+	})
+	b.sayFor(verdict, "bench.cranking.inside", "bench.cranking.outside")
+	b.sayCrankingLimit(b.last())
+	if b.has("before") {
+		fall := func(x []*big.Rat) *big.Rat { return new(big.Rat).Sub(x[0], x[1]) }
+		if r, ok := b.derive(quantity.Volt, 3, fall, b.reading("before"), b.reading("volts")); ok {
+			b.find(finding{what: "drop while cranking", value: r})
+		}
+	}
+}
+
+// crankingLimit is the table at the battery's temperature, or at 70 degF where
+// none was read. Below 0 degF the table ends, and there is no limit.
+func (b *bench) crankingLimit(share *big.Rat) published {
+	f := big.NewRat(70, 1)
+	if b.has("temperature") {
+		f = fahrenheit(b.one("temperature").Base())
+	}
+	if f.Sign() < 0 {
+		return published{}
+	}
+	return atLeast(volts(times(between(leastUnderLoad, f), share)), "bench.source.cranking-table")
+}
+
+// sayCrankingLimit says what is weak about the table, where it was used.
+func (b *bench) sayCrankingLimit(r *Result) {
+	if r == nil || r.Source != b.words.Say("bench.source.cranking-table") {
+		return
+	}
+	switch {
+	case !b.has("temperature"):
+		b.say("bench.cranking.no-temperature")
+	case fahrenheit(b.one("temperature").Base()).Cmp(big.NewRat(70, 1)) < 0:
+		b.say("bench.cranking.cold")
+	}
+}

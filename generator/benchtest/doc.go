@@ -1,0 +1,20 @@
+// Package benchtest is the named bench tests of the trade: what each takes,
+// the sums that a handbook does with it, the verdict against the limit, and
+// one or two plain sentences on what it points to.
+//
+// Judge is the one way in; Kinds lists the tests with their help. A new test
+// is one file with a variable of type kind (inputs, keys of the catalog, a
+// function that runs it) and its name in kinds.go or kinds_other.go.
+//
+// How the numbers are kept. Readings are exact fractions (see quantity), and so
+// are sums, differences, ratios and verdicts. A formula with a power or pi in
+// it uses floating point inside itself only, always from base units, so that
+// the unit in which a reading was written changes no result. A published limit
+// is used where the machine has none of its own, and names its source; figures
+// on which sources differ are never limits.
+//
+// How a gauge is carried over. The result is computed again with each reading
+// at both ends of what its tool allows, and the widest departure is the
+// accuracy of the result: errors are added, not taken for independent, for
+// they mostly come from one and the same tool.
+package benchtest

@@ -1,0 +1,65 @@
+package benchtest
+
+import (
+	"strings"
+
+	"asleft/generator/quantity"
+)
+
+// draw makes the drawing of some results, each over its limit, in the unit of
+// the first. Nothing is drawn where there is nothing to draw.
+func (b *bench) draw(shape string, results []Result) {
+	if len(results) == 0 || results[0].Quantity.IsZero() {
+		return
+	}
+	u := results[0].Quantity.Unit()
+	d := &Drawing{Shape: shape, Unit: u.Symbol()}
+	var facts []string
+	for _, r := range results {
+		d.Points = append(d.Points, point(r, u))
+		facts = append(facts, b.fact(r))
+	}
+	d.Alt = strings.Join(facts, " ")
+	b.out.Drawing = d
+}
+
+func point(r Result, u quantity.Unit) Point {
+	low, high, err := r.Gauge.Interval(r.Quantity)
+	if err != nil {
+		low, high = r.Quantity, r.Quantity
+	}
+	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(low, u), High: in(high, u), Band: band(r.limit, u)}
+}
+
+// fact is a result of a drawing as text.
+func (b *bench) fact(r Result) string {
+	key := "bench.draw.plain"
+	switch {
+	case !r.Gauge.IsZero() && r.Limit != "":
+		key = "bench.draw.gauge-limit"
+	case !r.Gauge.IsZero():
+		key = "bench.draw.gauge"
+	case r.Limit != "":
+		key = "bench.draw.limit"
+	}
+	return b.words.Say(key, "name", r.Name, "value", r.Value, "gauge", r.Gauge, "limit", r.Limit)
+}
+
+// band is a limit as numbers in u.
+func band(l quantity.Limit, u quantity.Unit) (all Band) {
+	if q, ok := l.Low(); ok {
+		all.Low, all.HasLow = in(q, u), true
+	}
+	if q, ok := l.High(); ok {
+		all.High, all.HasHigh = in(q, u), true
+	}
+	return all
+}
+
+// in is the number of q in u, for drawings only.
+func in(q quantity.Quantity, u quantity.Unit) float64 {
+	if c, err := q.In(u); err == nil {
+		return c.Float()
+	}
+	return q.Float()
+}

@@ -1,0 +1,213 @@
+package benchtest
+
+import (
+	"math/big"
+	"slices"
+
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// A reading is a quantity with the accuracy of the tool that read it.
+type reading struct {
+	quantity.Quantity
+	gauge quantity.Gauge
+}
+
+// A finding is a result before it is judged.
+type finding struct {
+	what  string // the result's name, under which a machine may have a limit
+	where string // "cylinder 1"; "" for the test as a whole
+	value reading
+	shown string // how to show the value, where not as it prints itself
+	// main results are the ones that a limit under the test's own name is for.
+	main bool
+	// published is the limit to use where the machine has none.
+	published published
+}
+
+// A published limit is one from outside; source is a key of the catalog.
+type published struct {
+	limit  quantity.Limit
+	source string
+}
+
+// atMost, atLeast and lessThan make published limits.
+func atMost(q quantity.Quantity, source string) published {
+	return oneEnd(quantity.AtMost, q, source)
+}
+
+func atLeast(q quantity.Quantity, source string) published {
+	return oneEnd(quantity.AtLeast, q, source)
+}
+
+func lessThan(q quantity.Quantity, source string) published {
+	return oneEnd(quantity.LessThan, q, source)
+}
+
+func oneEnd(kind quantity.LimitKind, q quantity.Quantity, source string) published {
+	limit, err := quantity.NewLimit(kind, q)
+	if err != nil {
+		return published{}
+	}
+	return published{limit, source}
+}
+
+// find judges a finding and adds it to the results.
+func (b *bench) find(f finding) quantity.Verdict {
+	limit, source := b.limitFor(f)
+	verdict, err := quantity.Judge(f.value.Quantity, f.value.gauge, limit)
+	if err != nil {
+		b.problems = append(b.problems, problem(b.words, b.test.Place, "problem.bench-cannot-judge", "what", f.what, "why", err))
+		return ""
+	}
+	shown := f.shown
+	if shown == "" {
+		shown = f.value.String()
+	}
+	b.out.Results = append(b.out.Results, Result{
+		Name: b.name(f), Value: shown, Quantity: f.value.Quantity, Gauge: f.value.gauge,
+		Limit: limit.String(), Source: source, Verdict: verdict, limit: limit,
+	})
+	return verdict
+}
+
+// name is a finding's name with its place.
+func (b *bench) name(f finding) string {
+	if f.where == "" {
+		return f.what
+	}
+	return b.words.Say("bench.label.where", "what", f.what, "where", f.where)
+}
+
+// tell adds a result that has no unit of quantity and no limit, such as a
+// force.
+func (b *bench) tell(what, shown string) {
+	b.out.Results = append(b.out.Results, Result{Name: what, Value: shown, Verdict: quantity.NotLimited})
+}
+
+// limitFor is the machine's own limit under the result's name, or for a main
+// result under the test's name, else the published one, with its source. A
+// limit may be for the finding's place or for the test's.
+func (b *bench) limitFor(f finding) (quantity.Limit, string) {
+	names := []string{f.what}
+	if f.main {
+		names = append(names, b.kind.name)
+		names = append(names, b.kind.also...)
+	}
+	for _, name := range names {
+		for _, where := range []string{f.where, b.test.Where} {
+			l, ok := b.machine.LimitFor(name, where)
+			if !ok || l.Limit.IsZero() {
+				continue
+			}
+			if l.Limit.Dimension() != f.value.Dimension() {
+				b.unfit = append(b.unfit, unfit{l, f.what, f.value})
+				continue
+			}
+			b.fit[l.Place] = true
+			return l.Limit, l.Source
+		}
+	}
+	if f.published.limit.IsZero() {
+		return quantity.Limit{}, ""
+	}
+	return f.published.limit, b.words.Say(f.published.source)
+}
+
+// unfit is a limit of the machine that a result could not be held against.
+type unfit struct {
+	limit logbook.Limit
+	what  string
+	value reading
+}
+
+// reportUnfit reports the limits that measure something else than every result
+// that goes by their name.
+func (b *bench) reportUnfit() {
+	for _, u := range b.unfit {
+		if b.fit[u.limit.Place] {
+			continue
+		}
+		b.fit[u.limit.Place] = true // once is enough
+		b.problems = append(b.problems, problem(b.words, u.limit.In("limit"), "problem.bench-limit-dimension",
+			"limit", u.limit.Limit, "what", u.what, "value", u.value, "want", u.value.Dimension().String()))
+	}
+}
+
+// derive computes a result from readings. The formula takes them in base units
+// (see quantity.Quantity.Base) and answers in the base unit of u; nil where it
+// has no answer. The result is shown with so many significant digits. Its
+// accuracy is the widest departure that the readings' tools allow, taking each
+// reading to the end that moves the result up, then down; that is the true
+// worst case where the formula only rises or only falls in each reading.
+//
+// The result is not sound (ok is false, and a problem is reported) where the
+// formula has no answer for the readings or somewhere within their accuracy.
+func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *big.Rat, of ...reading) (reading, bool) {
+	x := make([]*big.Rat, len(of))
+	for i, r := range of {
+		x[i] = r.Base()
+	}
+	middle := formula(x)
+	if middle == nil {
+		b.report("", "problem.bench-no-answer")
+		return reading{}, false
+	}
+	value := significant(middle, digits, u)
+	off, ok := departure(middle, formula, x, of)
+	if !ok {
+		b.report("gauge", "problem.bench-gauge-too-coarse", "read", b.gauge())
+		return reading{}, false
+	}
+	if off.Sign() == 0 {
+		return reading{Quantity: value}, true
+	}
+	gauge, err := quantity.NewGauge(rounded(off, 2, u))
+	if err != nil {
+		return reading{Quantity: value}, true
+	}
+	return reading{value, gauge}, true
+}
+
+// departure is how far the formula can move from its middle answer.
+func departure(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) (*big.Rat, bool) {
+	up, down := slices.Clone(x), slices.Clone(x)
+	top, bottom := middle, middle
+	read := 0 // with a gauge
+	for i, r := range of {
+		if r.gauge.IsZero() {
+			continue
+		}
+		low, high, err := r.gauge.Interval(r.Quantity)
+		if err != nil {
+			return nil, false
+		}
+		down[i], up[i] = low.Base(), high.Base()
+		bottom, top = formula(with(x, i, down[i])), formula(with(x, i, up[i]))
+		if bottom == nil || top == nil {
+			return nil, false
+		}
+		if bottom.Cmp(top) > 0 {
+			down[i], up[i], bottom, top = up[i], down[i], top, bottom
+		}
+		read++
+	}
+	if read > 1 {
+		if top, bottom = formula(up), formula(down); top == nil || bottom == nil {
+			return nil, false
+		}
+	}
+	above, below := new(big.Rat).Sub(top, middle), new(big.Rat).Sub(middle, bottom)
+	if above.Cmp(below) < 0 {
+		return below, true
+	}
+	return above, true
+}
+
+// with is x with another number in one place.
+func with(x []*big.Rat, i int, n *big.Rat) []*big.Rat {
+	x = slices.Clone(x)
+	x[i] = n
+	return x
+}

@@ -1,0 +1,154 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// ringEndGap is the gap of piston rings in their bore. Rules for the gap to
+// each inch of bore differ from source to source, so none is a limit here.
+var ringEndGap = kind{
+	name: "ring end gap", also: []string{"ring gap", "piston ring gap"}, system: "engine",
+	about: "bench.ring-gap.about", caution: "bench.ring-gap.caution", source: "bench.ring-gap.source",
+	inputs: []input{
+		measure("gap", quantity.Length, "bench.ring-gap.gap").needed().list("bench.label.nth"),
+		boreInput,
+		accuracy("gauge", quantity.Length),
+	},
+	example: `{test: ring end gap, gap: [0.012 in, 0.014 in], bore: 2.756 in, gauge: 0.001 in}`,
+	run:     runRingEndGap,
+}
+
+func runRingEndGap(b *bench) {
+	size, ok := b.bore()
+	if !ok {
+		return
+	}
+	size.gauge = quantity.Gauge{} // the gap's gauge is a feeler; it did not read the bore
+	gaps := b.readings("gap")
+	var findings []finding
+	for i, g := range gaps {
+		if g.Base().Cmp(new(big.Rat).Quo(size.Base(), big.NewRat(10, 1))) > 0 {
+			b.report("gap", "problem.bench-gap-too-big", "read", g, "bore", size)
+			return
+		}
+		findings = append(findings, finding{what: "ring end gap", where: nth("ring", i, len(gaps), b.test.Where), value: g, main: true})
+	}
+	b.against(sides{below: "bench.ring-gap.narrow", above: "bench.ring-gap.wide"}, findings...)
+	for i, g := range gaps {
+		share, ok := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, g, size)
+		if !ok {
+			return
+		}
+		b.find(finding{
+			what: "gap for each inch of bore", where: nth("ring", i, len(gaps), b.test.Where), value: reading{Quantity: share.Quantity},
+			shown: share.Base().FloatString(4) + " in",
+		})
+	}
+	b.say("bench.ring-gap.sources-differ")
+}
+
+// crankshaftEndPlay is how far the crankshaft moves lengthwise.
+var crankshaftEndPlay = kind{
+	name: "crankshaft end play", also: []string{"end play", "crankshaft endplay"}, system: "engine",
+	about: "bench.end-play.about", caution: "bench.end-play.caution", source: "bench.source.none",
+	inputs: []input{
+		measure("play", quantity.Length, "bench.end-play.play").needed().orZero(),
+		accuracy("gauge", quantity.Length),
+	},
+	example: `{test: crankshaft end play, play: 0.011 in, gauge: 0.001 in}`,
+	run: func(b *bench) {
+		b.against(sides{below: "bench.end-play.tight", above: "bench.end-play.loose"},
+			finding{what: "crankshaft end play", value: b.reading("play"), main: true})
+	},
+}
+
+// valveClearance is the play in the valve train, engine hot or cold.
+var valveClearance = kind{
+	name: "valve clearance", also: []string{"valve lash", "tappet clearance"}, system: "engine",
+	about: "bench.valves.about", caution: "bench.valves.caution", source: "bench.source.none",
+	inputs: []input{
+		measure("intake", quantity.Length, "bench.valves.intake").orZero().list("bench.label.cylinder"),
+		measure("exhaust", quantity.Length, "bench.valves.exhaust").orZero().list("bench.label.cylinder"),
+		choice("state", "bench.valves.state", "cold", "hot").needed(),
+		accuracy("gauge", quantity.Length),
+	},
+	example: `{test: valve clearance, intake: 0.005 in, exhaust: 0.007 in, state: cold, gauge: 0.001 in}`,
+	run:     runValveClearance,
+}
+
+func runValveClearance(b *bench) {
+	if !b.has("intake") && !b.has("exhaust") {
+		b.missing("intake")
+		return
+	}
+	var findings []finding
+	shut := false
+	for _, valve := range []string{"intake", "exhaust"} {
+		read := b.readings(valve)
+		if len(read) > 0 && !b.cylindersFit(valve, len(read)) {
+			return
+		}
+		for i, r := range read {
+			shut = shut || r.Sign() == 0
+			findings = append(findings, finding{what: valve + " valve clearance", where: b.cylinder(i, len(read)), value: r, main: true})
+		}
+	}
+	b.against(sides{below: "bench.valves.tight", above: "bench.valves.loose"}, findings...)
+	if shut {
+		b.say("bench.valves.shut")
+	}
+	state := "bench.valves.cold"
+	if b.word("state") == "hot" {
+		state = "bench.valves.hot"
+	}
+	b.say(state)
+}
+
+// runout is the total indicator reading of a shaft or a face in one turn. The
+// shaft's center is off by half of it (geometry).
+var runout = kind{
+	name: "runout", also: []string{"TIR", "crankshaft runout", "total indicator reading"}, system: "engine",
+	about: "bench.runout.about", caution: "bench.runout.caution", source: "bench.runout.source",
+	inputs: []input{
+		measure("tir", quantity.Length, "bench.runout.tir").orZero(),
+		measure("high", quantity.Length, "bench.runout.high").signed(),
+		measure("low", quantity.Length, "bench.runout.low").signed(),
+		accuracy("gauge", quantity.Length),
+	},
+	example: `{test: runout, where: crankshaft at the blade end, high: 0.003 in, low: -0.002 in, gauge: 0.0005 in}`,
+	run:     runRunout,
+}
+
+func runRunout(b *bench) {
+	tir, ok := b.totalReading()
+	if !ok {
+		return
+	}
+	b.against(sides{above: "bench.runout.bent"}, finding{what: "runout", value: tir, main: true})
+	off, ok := b.derive(tir.Unit(), 2, func(x []*big.Rat) *big.Rat { return new(big.Rat).Quo(x[0], big.NewRat(2, 1)) }, tir)
+	if ok {
+		b.find(finding{what: "center off by", value: off})
+	}
+}
+
+// totalReading is the span of the dial, as written or from its two ends.
+func (b *bench) totalReading() (reading, bool) {
+	switch {
+	case b.has("tir") && (b.has("high") || b.has("low")):
+		b.report("tir", "problem.bench-runout-twice")
+		return reading{}, false
+	case b.has("tir"):
+		return b.reading("tir"), true
+	case !b.has("high") || !b.has("low"):
+		b.missing("tir")
+		return reading{}, false
+	}
+	high, low := b.reading("high"), b.reading("low")
+	if high.Base().Cmp(low.Base()) < 0 {
+		b.report("high", "problem.bench-high-below-low", "read", high, "low", low)
+		return reading{}, false
+	}
+	return b.difference(high, low)
+}

@@ -1,0 +1,177 @@
+package benchtest
+
+import (
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// A value is an input as it was read.
+type value struct {
+	quantity quantity.Quantity
+	number   *big.Rat // of a number or a count
+	gauge    quantity.Gauge
+	word     string
+	yes      bool
+	items    []value // of a list or of parts; one when a single reading was given
+}
+
+// number is the plain number of an input; nil when not given.
+func (b *bench) number(name string) *big.Rat { return b.given[name].number }
+
+// count is the whole number of an input; 0 when not given.
+func (b *bench) count(name string) int {
+	if n := b.number(name); n != nil {
+		return int(n.Num().Int64())
+	}
+	return 0
+}
+
+// read checks every input against what the test takes and keeps it.
+func (b *bench) read() {
+	takes := b.kind.takes()
+	for _, in := range b.test.Inputs {
+		if !slices.ContainsFunc(takes, func(t input) bool { return t.name == in.Name }) {
+			b.unknown(in, takes)
+		}
+	}
+	for _, t := range takes {
+		i := slices.IndexFunc(b.test.Inputs, func(in logbook.Input) bool { return in.Name == t.name })
+		switch {
+		case i >= 0:
+			if v, ok := b.readInput(t, b.test.Inputs[i]); ok {
+				b.given[t.name] = v
+				b.show(t, v)
+			}
+		case t.need:
+			b.missing(t.name)
+		}
+	}
+	b.checkGauges(takes)
+}
+
+func (b *bench) unknown(in logbook.Input, takes []input) {
+	var known []string
+	for _, t := range takes {
+		known = append(known, t.name)
+	}
+	key, near := "problem.bench-unknown-input", nearest(in.Name, known)
+	if near != "" {
+		key = "problem.bench-unknown-input-near"
+	}
+	b.report(in.Name, key, "test", b.kind.name, "near", near, "fields", strings.Join(known, ", "))
+}
+
+// show shows an input among the readings as they were written.
+func (b *bench) show(t input, v value) {
+	name := strings.ReplaceAll(t.name, "_", " ")
+	add := func(label, text string) { b.out.Given = append(b.out.Given, Given{label, text}) }
+	switch {
+	case t.name == systemInput.name:
+	case t.parts != nil:
+		for i, item := range v.items {
+			add(b.words.Say("bench.label.part", "name", name, "part", t.parts[i]), item.word)
+		}
+	case len(v.items) > 1:
+		for i, item := range v.items {
+			add(b.words.Say(t.each, "name", name, "n", i+1), item.word)
+		}
+	case len(v.items) == 1:
+		add(name, v.items[0].word)
+	default:
+		add(name, v.word)
+	}
+}
+
+// readInput reads one input as what the test takes under that name.
+func (b *bench) readInput(t input, in logbook.Input) (value, bool) {
+	switch {
+	case t.parts != nil:
+		return b.readParts(t, in)
+	case t.each != "" && in.List:
+		return b.readList(t, in)
+	case in.List || in.Items != nil:
+		b.wrong(t, in, "problem.bench-not-one")
+		return value{}, false
+	}
+	v, ok := b.readOne(t, in)
+	if ok && t.each != "" {
+		v.items = []value{v}
+	}
+	return v, ok
+}
+
+func (b *bench) readList(t input, in logbook.Input) (value, bool) {
+	if len(in.Items) == 0 {
+		b.wrong(t, in, "problem.bench-empty-list")
+		return value{}, false
+	}
+	all, sound := value{}, true
+	for _, item := range in.Items {
+		if item.List || item.Items != nil {
+			b.wrong(t, item, "problem.bench-not-one")
+			sound = false
+			continue
+		}
+		v, ok := b.readOne(t, item)
+		all.items, sound = append(all.items, v), sound && ok
+	}
+	return all, sound
+}
+
+// readParts reads [1 in, 2 in] or {along: 1 in, across: 2 in} into the order
+// of the parts.
+func (b *bench) readParts(t input, in logbook.Input) (value, bool) {
+	if len(in.Items) != len(t.parts) {
+		b.wrong(t, in, "problem.bench-parts")
+		return value{}, false
+	}
+	all, sound, seen := value{items: make([]value, len(t.parts))}, true, make([]bool, len(t.parts))
+	for i, item := range in.Items {
+		if !in.List {
+			i = slices.Index(t.parts, item.Name)
+		}
+		if i < 0 || seen[i] || item.Items != nil || item.List {
+			b.wrong(t, in, "problem.bench-parts")
+			return value{}, false
+		}
+		v, ok := b.readOne(t, item)
+		all.items[i], seen[i], sound = v, true, sound && ok
+	}
+	return all, sound
+}
+
+// wrong reports what stands at an input, and says what is wanted there.
+func (b *bench) wrong(t input, in logbook.Input, key string, pairs ...any) {
+	pairs = append([]any{
+		"field", t.name, "read", shown(in), "wants", t.wants(b.words), "parts", strings.Join(t.parts, ", "), "form", t.form(),
+		"words", strings.Join(t.words, ", "), "example", t.example(),
+	}, pairs...)
+	b.problems = append(b.problems, problem(b.words, in.Place, key, pairs...))
+}
+
+// shown is an input for a message.
+func shown(in logbook.Input) string {
+	if !in.List && in.Items == nil {
+		return strconv.Quote(in.Text)
+	}
+	var parts []string
+	for _, item := range in.Items {
+		part := item.Text
+		if item.Items != nil {
+			part = "..."
+		}
+		if !in.List {
+			part = item.Name + ": " + part
+		}
+		parts = append(parts, part)
+	}
+	if in.List {
+		return "[" + strings.Join(parts, ", ") + "]"
+	}
+	return "{" + strings.Join(parts, ", ") + "}"
+}

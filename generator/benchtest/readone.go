@@ -1,0 +1,126 @@
+package benchtest
+
+import (
+	"errors"
+	"math/big"
+	"regexp"
+	"slices"
+	"strings"
+
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// readOne reads one plain value. Its word is the text to show.
+func (b *bench) readOne(t input, in logbook.Input) (value, bool) {
+	v := value{word: in.Text}
+	switch t.sort {
+	case aMeasure:
+		return b.readMeasure(t, in)
+	case anAccuracy:
+		g, err := quantity.ParseGauge(in.Text)
+		if err != nil {
+			return v, b.unread(t, in, "problem.bench-accuracy", err)
+		}
+		v.gauge, v.word = g, g.String()
+	case aNumber, aCount:
+		if v.number = plain(in.Text, t.sort); v.number == nil {
+			b.wrong(t, in, "problem.bench-number")
+			return v, false
+		}
+	case aChoice:
+		return b.readChoice(t, in)
+	case aYesNo:
+		v.yes = strings.EqualFold(in.Text, "yes") || strings.EqualFold(in.Text, "true")
+		if !v.yes && !strings.EqualFold(in.Text, "no") && !strings.EqualFold(in.Text, "false") {
+			b.wrong(t, in, "problem.bench-yes-no")
+			return v, false
+		}
+	case aText:
+		if t.name == systemInput.name && !slices.Contains(b.shop.Systems, in.Text) {
+			b.wrong(t, in, "problem.bench-system", "systems", strings.Join(b.shop.Systems, ", "))
+			return v, false
+		}
+	}
+	return v, true
+}
+
+func (b *bench) readMeasure(t input, in logbook.Input) (value, bool) {
+	q, err := quantity.Parse(in.Text)
+	v := value{quantity: q, word: q.String()}
+	switch {
+	case err != nil:
+		return v, b.unread(t, in, "problem.bench-quantity", err)
+	case q.Dimension() != t.of:
+		b.wrong(t, in, "problem.bench-dimension", "got", q.Dimension().String())
+	case t.sign == aboveZero && q.Base().Sign() <= 0:
+		b.wrong(t, in, "problem.bench-not-above-zero")
+	case t.sign == zeroOrMore && q.Base().Sign() < 0:
+		b.wrong(t, in, "problem.bench-below-zero")
+	default:
+		return v, true
+	}
+	return v, false
+}
+
+// unread reports text that quantity could not read, in its words.
+func (b *bench) unread(t input, in logbook.Input, key string, err error) bool {
+	var wrong *quantity.ParseError
+	if errors.As(err, &wrong) {
+		b.wrong(t, in, key, "expected", wrong.Expected, "mend", wrong.Mend)
+	} else {
+		b.wrong(t, in, key, "expected", err.Error(), "mend", "")
+	}
+	return false
+}
+
+func (b *bench) readChoice(t input, in logbook.Input) (value, bool) {
+	for _, w := range t.words {
+		if strings.EqualFold(w, in.Text) {
+			return value{word: w}, true
+		}
+	}
+	key, near := "problem.bench-word", nearest(in.Text, t.words)
+	if near != "" {
+		key = "problem.bench-word-near"
+	}
+	b.wrong(t, in, key, "near", near)
+	return value{}, false
+}
+
+var (
+	plainNumber = regexp.MustCompile(`^([0-9]{1,9}(?:\.[0-9]{1,9})?)(?: ?: ?1)?$`)
+	wholeNumber = regexp.MustCompile(`^([0-9]{1,9})$`)
+)
+
+// plain reads a number above zero; nil when it is none.
+func plain(text string, s sort) *big.Rat {
+	form := plainNumber
+	if s == aCount {
+		form = wholeNumber
+	}
+	m := form.FindStringSubmatch(text)
+	if m == nil {
+		return nil
+	}
+	n, ok := new(big.Rat).SetString(m[1])
+	if !ok || n.Sign() <= 0 {
+		return nil
+	}
+	return n
+}
+
+// checkGauges reports an accuracy that is neither of the dimension that it is
+// for nor in %.
+func (b *bench) checkGauges(takes []input) {
+	for _, t := range takes {
+		g := b.given[t.name].gauge
+		if t.sort != anAccuracy || g.IsZero() {
+			continue
+		}
+		percent := g.Size().Dimension() == quantity.Ratio && t.of != quantity.Temperature
+		if g.Size().Dimension() != t.of && !percent {
+			b.report(t.name, "problem.bench-accuracy-dimension", "read", g, "wants", t.wants(b.words), "example", t.example())
+		}
+	}
+}

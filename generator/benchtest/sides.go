@@ -1,0 +1,70 @@
+package benchtest
+
+import (
+	"strings"
+
+	"asleft/generator/quantity"
+)
+
+// sides are the keys of what readings outside their limit point to, with a
+// place {where} for their names. Without a key for a side there is no such
+// side to the limits that make sense.
+type sides struct{ below, above string }
+
+// Outcomes that are the same in all tests.
+const (
+	sayInside  = "bench.side.inside"
+	sayClose   = "bench.side.close"
+	sayNoLimit = "bench.side.none"
+	sayOutside = "bench.side.outside"
+)
+
+// against judges findings of one sort, draws the first sort against their
+// limits, and says once for each outcome which of them it is.
+func (b *bench) against(s sides, findings ...finding) {
+	first := len(b.out.Results)
+	names, order := map[string][]string{}, []string{}
+	for _, f := range findings {
+		verdict := b.find(f)
+		if verdict == "" {
+			return // reported
+		}
+		key := s.key(b.out.Results[len(b.out.Results)-1])
+		if names[key] == nil {
+			order = append(order, key)
+		}
+		names[key] = append(names[key], b.name(f))
+	}
+	if b.out.Drawing == nil {
+		b.draw(Whisker, b.out.Results[first:])
+	}
+	for _, key := range order {
+		b.say(key, "where", strings.Join(names[key], "; "))
+	}
+}
+
+// key is what to say of a result.
+func (s sides) key(r Result) string {
+	switch r.Verdict {
+	case quantity.Inside:
+		return sayInside
+	case quantity.TooClose:
+		return sayClose
+	case quantity.NotLimited:
+		return sayNoLimit
+	}
+	if key := s.beyond(r); key != "" {
+		return key
+	}
+	return sayOutside
+}
+
+// beyond is the key for the side on which a result lies outside its limit.
+func (s sides) beyond(r Result) string {
+	if low, ok := r.limit.Low(); ok {
+		if c, err := r.Quantity.Cmp(low); err == nil && c <= 0 {
+			return s.below
+		}
+	}
+	return s.above
+}

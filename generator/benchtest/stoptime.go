@@ -1,0 +1,57 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// bladeStoppingTime is how long the blade turns after the control is let go.
+// 16 CFR 1205.5(a)(1)(iii): a consumer walk-behind rotary mower of 12 in cut or
+// more stops within 3.0 s. Other rotary mowers have the maker's figure (a limit
+// in machine.md), else the workplace rule of 15 s (Oregon Administrative Code
+// 437-004-2240(2)(e), walk-behind and riding rotary), which is no maker's figure
+// and is labelled as what it is. Other kinds have no published limit here.
+var bladeStoppingTime = kind{
+	name: "blade stopping time", also: []string{"blade stop"}, system: "guards",
+	about: "bench.stop.about", caution: "bench.stop.caution", source: "bench.stop.source",
+	inputs: []input{
+		measure("time", quantity.Time, "bench.stop.time").needed().list("bench.label.trial").such("2.5 s"),
+		choice("mower", "bench.stop.mower", walkBehind, riding, otherMower).needed(),
+		measure("cut", quantity.Length, "bench.stop.cut").such("21 in"),
+		accuracy("gauge", quantity.Time),
+	},
+	example: `{test: blade stopping time, time: [2.4 s, 2.6 s, 2.5 s], mower: walk-behind rotary, cut: 21 in, gauge: 0.2 s}`,
+	run:     runStoppingTime,
+}
+
+const (
+	walkBehind = "walk-behind rotary"
+	riding     = "riding rotary"
+	otherMower = "other"
+)
+
+// leastConsumerCut is the cut from which 16 CFR 1205 covers a mower (1205.1(b)).
+var leastConsumerCut = quantity.New(big.NewRat(12, 1), 0, quantity.Inch)
+
+func runStoppingTime(b *bench) {
+	_, longest := extremes(b.list("time"))
+	verdict := b.whisker(finding{
+		what: "blade stopping time", value: b.readings("time")[longest], main: true, published: b.stopLimit(),
+	})
+	b.sayFor(verdict, "bench.stop.inside", "bench.stop.outside", "trials", len(b.list("time")))
+	if r := b.last(); r != nil && r.Source == b.words.Say("bench.source.workplace-stop") {
+		b.say("bench.stop.workplace")
+	}
+}
+
+func (b *bench) stopLimit() published {
+	small := b.has("cut") && b.one("cut").Base().Cmp(leastConsumerCut.Base()) < 0
+	switch {
+	case b.word("mower") == otherMower:
+		return published{}
+	case b.word("mower") == walkBehind && !small:
+		return atMost(quantity.New(big.NewRat(3, 1), 1, quantity.Second), "bench.source.cpsc-stop")
+	}
+	return atMost(quantity.New(big.NewRat(15, 1), 0, quantity.Second), "bench.source.workplace-stop")
+}

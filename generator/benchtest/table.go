@@ -1,0 +1,50 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// A row is one point of a published table.
+type row struct{ at, is *big.Rat }
+
+// rowOf is a row from hundredths: 1265 is 12.65.
+func rowOf(at, is int64) row { return row{big.NewRat(at, 100), big.NewRat(is, 100)} }
+
+// between reads a table that rises in at, on a straight line from point to
+// point; beyond its ends it stays at the last value.
+func between(table []row, x *big.Rat) *big.Rat {
+	if x.Cmp(table[0].at) <= 0 {
+		return table[0].is
+	}
+	for i := 1; i < len(table); i++ {
+		low, high := table[i-1], table[i]
+		if x.Cmp(high.at) > 0 {
+			continue
+		}
+		part := new(big.Rat).Sub(x, low.at)
+		part.Quo(part, new(big.Rat).Sub(high.at, low.at))
+		part.Mul(part, new(big.Rat).Sub(high.is, low.is))
+		return part.Add(part, low.is)
+	}
+	return table[len(table)-1].is
+}
+
+// fahrenheit is a temperature in kelvins as degrees Fahrenheit: K 9/5 - 459.67.
+func fahrenheit(kelvin *big.Rat) *big.Rat {
+	f := new(big.Rat).Mul(kelvin, big.NewRat(9, 5))
+	return f.Sub(f, big.NewRat(45967, 100))
+}
+
+// volts is that many volts, shown to the hundredth.
+func volts(n *big.Rat) quantity.Quantity { return quantity.New(n, 2, quantity.Volt) }
+
+// times is the product of some numbers.
+func times(x ...*big.Rat) *big.Rat {
+	all := big.NewRat(1, 1)
+	for _, n := range x {
+		all.Mul(all, n)
+	}
+	return all
+}
