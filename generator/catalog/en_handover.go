@@ -95,7 +95,7 @@ var englishHandover = map[string]string{
 	"chain.signature":   "{file} is not signed with the key that it names.",
 	"chain.twice":       "{file} has the number {number}, and so has one before it.",
 	"chain.gone-one":    "Sealed report number {number} is gone; it should come before {file}.",
-	"chain.gone":        "Sealed reports number {from} to {to} are gone; they should come before {file}.",
+	"chain.gone":        "Sealed reports {from} to {to} are gone; they should come before {file}.",
 	"chain.not-joined":  "{file} does not follow on the report before it: one of the two was changed.",
 	"chain.dates":       "{file} has an earlier date than {before}, which was sealed before it.",
 	"chain.other-key":   "{file} is signed with a key that is not the shop's.",

@@ -1,0 +1,55 @@
+package condition
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"asleft/generator/logbook"
+)
+
+// A saying is whole sentences on their way to becoming a statement.
+type saying struct {
+	j         *judge
+	sentences []string
+}
+
+func (j *judge) saying() *saying { return &saying{j: j} }
+
+// say adds a sentence of the catalog.
+func (s *saying) say(key string, pairs ...any) *saying {
+	s.sentences = append(s.sentences, s.j.words.Say(key, pairs...))
+	return s
+}
+
+// sayIf adds a sentence around a text of the log, unless the text is empty.
+func (s *saying) sayIf(text, key, name string) *saying {
+	if text == "" {
+		return s
+	}
+	return s.say(key, name, clause(text))
+}
+
+// on adds a sentence with a date in it, unless there is no date.
+func (s *saying) on(date logbook.Date, key string) *saying {
+	if date == "" {
+		return s
+	}
+	return s.say(key, "date", s.j.words.Date(date.Time()))
+}
+
+func (s *saying) text() string { return strings.Join(s.sentences, " ") }
+
+// clause is the mechanic's own text made fit to stand inside a sentence: one
+// line, without the period that the sentence brings itself.
+func clause(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	return strings.TrimRight(text, ".;, ")
+}
+
+// opening is a clause that begins a sentence.
+func opening(text string) string {
+	text = clause(text)
+	r, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(r)) + text[size:]
+}
