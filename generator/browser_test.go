@@ -1,0 +1,314 @@
+package generator_test
+
+import (
+	"compress/gzip"
+	"context"
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// served is the example's site on a server of this machine, and the addresses
+// of its pages.
+func served(t *testing.T) (string, []string) {
+	t.Helper()
+	site := fstest.MapFS{}
+	var pages []string
+	for name, data := range exampleSite(t) {
+		site[name] = &fstest.MapFile{Data: []byte(data)}
+		if strings.HasSuffix(name, ".html") {
+			pages = append(pages, name)
+		}
+	}
+	sort.Strings(pages)
+	server := httptest.NewServer(packed(http.FileServerFS(site)))
+	t.Cleanup(server.Close)
+	for i, p := range pages {
+		pages[i] = server.URL + "/" + strings.TrimSuffix(p, "index.html")
+	}
+	return server.URL, pages
+}
+
+// packed sends text compressed, as any host does.
+func packed(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasSuffix(r.URL.Path, ".jpg") || !strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+			next.ServeHTTP(w, r)
+			return
+		}
+		r.Header.Del("Range")
+		w.Header().Set("Content-Encoding", "gzip")
+		z := gzip.NewWriter(w)
+		defer z.Close()
+		next.ServeHTTP(packedWriter{w, z}, r)
+	})
+}
+
+type packedWriter struct {
+	http.ResponseWriter
+	z *gzip.Writer
+}
+
+func (p packedWriter) WriteHeader(code int) {
+	p.Header().Del("Content-Length")
+	p.ResponseWriter.WriteHeader(code)
+}
+
+func (p packedWriter) Write(b []byte) (int, error) { return p.z.Write(b) }
+
+// Lighthouse's mobile profile: all that does not hang on this machine's speed
+// is at 100, and speed, which it simulates, is close to it.
+func TestLighthouse(t *testing.T) {
+	node, chromium, lighthouse := need(t, "node"), need(t, "chromium"), needModule(t, "lighthouse/cli/index.js")
+	root, _ := served(t)
+	report := filepath.Join(t.TempDir(), "report.json")
+	cmd := exec.Command(node, lighthouse, root+"/machines/harrow/", "--quiet", "--output=json", "--output-path="+report,
+		"--chrome-flags=--headless --no-sandbox --disable-gpu --disable-quic --disable-background-networking --disable-component-update")
+	cmd.Env = append(os.Environ(), "CHROME_PATH="+chromium)
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("lighthouse: %v\n%s", err, out)
+	}
+	data, err := os.ReadFile(report)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var result struct {
+		Categories map[string]struct{ Score float64 }
+		Audits     map[string]struct {
+			Score *float64
+			Title string
+		}
+	}
+	if err := json.Unmarshal(data, &result); err != nil {
+		t.Fatal(err)
+	}
+	for name, least := range map[string]float64{"performance": 0.95, "accessibility": 1, "best-practices": 1, "seo": 1} {
+		t.Logf("%s: %v", name, result.Categories[name].Score)
+		if result.Categories[name].Score >= least {
+			continue
+		}
+		t.Errorf("%s is at %v, want %v", name, result.Categories[name].Score, least)
+		for id, a := range result.Audits {
+			if a.Score != nil && *a.Score < 1 {
+				t.Logf("%s: %v (%s)", id, *a.Score, a.Title)
+			}
+		}
+	}
+}
+
+// browser starts a real browser that waits for instructions.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := need(t, "chromium")
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, stop = chromedp.NewContext(ctx)
+	t.Cleanup(stop)
+	do(t, ctx, chromedp.Navigate("about:blank"))
+	return ctx
+}
+
+func do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// ask runs a script in the page and returns what it comes to.
+func ask[T any](t *testing.T, ctx context.Context, script string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%s: %v", script[:min(len(script), 80)], err)
+	}
+	return v
+}
+
+// scheme makes the browser prefer light or dark.
+func scheme(name string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}},
+		})
+		return err
+	})
+}
+
+// Pages hold together from 320 to 1920 px: nothing sticks out sideways.
+func TestNoSidewaysScroll(t *testing.T) {
+	ctx := browser(t)
+	_, pages := served(t)
+	for _, page := range pages {
+		do(t, ctx, chromedp.Navigate(page))
+		for _, width := range []int64{320, 390, 768, 1280, 1920} {
+			do(t, ctx, chromedp.EmulateViewport(width, 900))
+			if wide := ask[int64](t, ctx, `document.scrollingElement.scrollWidth`); wide > width {
+				t.Errorf("%s is %d px wide in a window of %d", page, wide, width)
+			}
+		}
+	}
+}
+
+// Opening any page asks for nothing but the site's own files, and the browser
+// has nothing to complain of.
+func TestPagesAskNobodyElse(t *testing.T) {
+	ctx := browser(t)
+	root, pages := served(t)
+	var mu sync.Mutex
+	var asked, said []string
+	err := chromedp.Listen(ctx, func(ev any) {
+		mu.Lock()
+		defer mu.Unlock()
+		switch ev := ev.(type) {
+		case *network.EventRequestWillBeSent:
+			asked = append(asked, ev.Request.URL)
+		case *runtime.EventExceptionThrown:
+			said = append(said, ev.ExceptionDetails.Text)
+		case *log.EventEntryAdded:
+			said = append(said, ev.Entry.Text+" "+ev.Entry.URL)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
+			return err
+		}
+		_, err := cdp.Call(ctx, target, log.Enable, cdp.Empty{})
+		return err
+	}))
+	for _, page := range pages {
+		do(t, ctx, chromedp.Navigate(page))
+		ask[bool](t, ctx, `new Promise(done => { scrollTo(0, document.body.scrollHeight); setTimeout(() => done(true), 50) })`)
+	}
+	mu.Lock()
+	defer mu.Unlock()
+	if len(asked) < 2*len(pages) {
+		t.Fatalf("only %d requests were seen", len(asked))
+	}
+	for _, a := range asked {
+		if !strings.HasPrefix(a, root+"/") && !strings.HasPrefix(a, "data:") {
+			t.Errorf("a page asked for %s", a)
+		}
+	}
+	for _, m := range said {
+		t.Errorf("the browser says: %s", m)
+	}
+}
+
+// A site works from a folder opened as a file: style and photos load there too,
+// and a link leads to the next page.
+func TestWorksFromAFolder(t *testing.T) {
+	ctx := browser(t)
+	dir := t.TempDir()
+	for name, data := range exampleSite(t) {
+		path := filepath.Join(dir, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(data), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	do(t, ctx, chromedp.Navigate("file://"+dir+"/machines/harrow/index.html"))
+	if rules := ask[int](t, ctx, `document.styleSheets.length && document.styleSheets[0].href ? 1 : 0`); rules == 0 {
+		t.Error("the style sheet did not load from a folder")
+	}
+	if wide := ask[int](t, ctx, `document.querySelector('img').naturalWidth`); wide == 0 {
+		t.Error("the first photo did not load from a folder")
+	}
+	if font := ask[float64](t, ctx, `parseFloat(getComputedStyle(document.querySelector('h1')).fontSize)`); font < 24 {
+		t.Errorf("the heading is %v px: the style was not applied", font)
+	}
+	ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
+	do(t, ctx, chromedp.WaitReady(chromedp.CSS("#section-1")))
+	if at, err := chromedp.Run(ctx, chromedp.Location()); err != nil || !strings.HasSuffix(at, "/condition/index.html") {
+		t.Errorf("the link led to %s (%v)", at, err)
+	}
+}
+
+// WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light
+// and in dark.
+func TestAccessible(t *testing.T) {
+	axe, err := os.ReadFile(needModule(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := browser(t)
+	_, pages := served(t)
+	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
+		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
+	for _, page := range pages {
+		for _, prefers := range []string{"light", "dark"} {
+			for _, width := range []int64{390, 1280} {
+				do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
+				ask[bool](t, ctx, string(axe)+"; true")
+				for _, found := range ask[[]string](t, ctx, check) {
+					t.Errorf("%s (%s, %d px): %s", page, prefers, width, found)
+				}
+			}
+		}
+	}
+}
+
+// The Nu HTML checker has nothing to say of any page.
+func TestValidHTML(t *testing.T) {
+	java, jar := need(t, "java"), needModule(t, "vnu-jar/build/dist/vnu.jar")
+	_, pages := served(t)
+	// The checker refuses addresses of this very machine unless it is told otherwise.
+	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
+	if out := output(t, java, args...); strings.TrimSpace(out) != "" {
+		t.Errorf("the HTML checker says:\n%s", out)
+	}
+}
+
+// The report prints on Letter and on A4.
+func TestReportPrints(t *testing.T) {
+	ctx := browser(t)
+	pdftotext := need(t, "pdftotext")
+	root, _ := served(t)
+	do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))
+	for name, paper := range map[string]chromedp.PaperSize{"letter": chromedp.PaperLetter, "a4": chromedp.PaperA4} {
+		pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(t.TempDir(), name+".pdf")
+		if err := os.WriteFile(path, pdf, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(pdftotext, "-layout", path, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(strings.Fields(string(out)), " ")
+		for _, want := range []string{"Read this first", "What nobody checked", "Terms and signatures", "no proof that the machine is safe"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the printed report does not say %q", name, want)
+			}
+		}
+		if pages := strings.Count(string(out), "\f"); pages < 2 || pages > 12 {
+			t.Errorf("%s: the printed report has %d pages", name, pages)
+		}
+	}
+}

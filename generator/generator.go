@@ -1,0 +1,226 @@
+// Package generator is the conductor: it has a shop folder read, judged,
+// composed into pages and set down as a site, by the packages below it.
+//
+// Read is the first half (facts, totals, reports and every problem), Set the
+// second, and Writeup is both, onto a disk. None changes anything in the shop's
+// logs.
+package generator
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/catalog"
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/page"
+	"asleft/generator/press"
+	"asleft/generator/tally"
+	"asleft/themes"
+)
+
+// Options are what a run depends on besides the shop folder. The zero value
+// works.
+type Options struct {
+	// Today is the day after which a date is in the future; empty: any date goes.
+	Today logbook.Date
+	// Words is the catalog; nil means English.
+	Words *catalog.Catalog
+	// Theme is the theme's folder; nil means the one that shop.md names, and
+	// where it names none, the built-in one.
+	Theme fs.FS
+	// Progress is told how many of the photos are done; nil for nobody.
+	Progress func(done, of int)
+	// Album remembers the photos from one Read to the next, for whoever reads
+	// the same folder again and again; nil for a single time.
+	Album *Album
+}
+
+// builtInTheme is the theme of a shop that names none.
+const builtInTheme = "jobcard"
+
+// A Reading is a shop folder read and judged.
+type Reading struct {
+	Shop    *logbook.Shop
+	Count   *tally.Shop
+	Reports []*condition.Report // one for each of Shop.Machines
+	// Problems have to be mended before a site can be made; sorted.
+	Problems []logbook.Problem
+	// Gaps are what the logs leave open; the reports say so too.
+	Gaps []logbook.Problem
+	// Photos are the photos that the site shows, by their paths in the folder.
+	Photos map[string]page.Photo
+}
+
+// Read reads and judges a shop folder. The error is what no editing of the
+// logs mends (see logbook.Read).
+func Read(folder afero.Fs, o Options) (*Reading, error) {
+	words := o.words()
+	shop, problems, err := logbook.Read(folder, logbook.Options{Today: o.Today, Words: words})
+	if err != nil {
+		return nil, fmt.Errorf("reading the shop: %w", err)
+	}
+	r := &Reading{Shop: shop, Problems: problems}
+	count, wrong := tally.Count(shop, words)
+	r.Count = count
+	r.Problems = append(r.Problems, wrong...)
+	for n, m := range shop.Machines {
+		var tests []*benchtest.Outcome
+		for _, e := range m.Entries {
+			for _, t := range e.Tests {
+				outcome, wrong := benchtest.Judge(shop, m, e, t, words)
+				r.Problems = append(r.Problems, wrong...)
+				if outcome != nil {
+					tests = append(tests, outcome)
+				}
+			}
+		}
+		report := condition.Judge(shop, m, count.Machines[n], tests, words)
+		r.Reports = append(r.Reports, report)
+		r.Gaps = append(r.Gaps, condition.Gaps(report, words)...)
+	}
+	photos, wrong, err := lookAtPhotos(folder, shop, o.Album, words)
+	if err != nil {
+		return nil, err
+	}
+	r.Photos = photos
+	themeless, err := noTheme(folder, shop, o)
+	if err != nil {
+		return nil, err
+	}
+	r.Problems = logbook.Sort(slices.Concat(r.Problems, wrong, themeless))
+	r.Gaps = logbook.Sort(r.Gaps)
+	return r, nil
+}
+
+func (o Options) words() *catalog.Catalog {
+	if o.Words == nil {
+		return catalog.English
+	}
+	return o.Words
+}
+
+// Made is what a run made.
+type Made struct {
+	press.Result
+	Machines, Entries, Photos int
+}
+
+// Writeup makes the site of a shop: in the folder parent, under that name. If
+// the logs have problems, they are in the Reading and nothing is made; the
+// site that was there before stays as it was, as it does after an error.
+func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Reading, err error) {
+	r, err = Read(folder, o)
+	if err != nil || len(r.Problems) > 0 {
+		return made, r, err
+	}
+	run, err := press.Begin(parent, name)
+	if err != nil {
+		return made, r, fmt.Errorf("setting down the site: %w", err)
+	}
+	defer func() {
+		if e := run.Abandon(); err == nil && e != nil {
+			err = fmt.Errorf("clearing up: %w", e)
+		}
+	}()
+	if err := r.Set(folder, run, o); err != nil || len(r.Problems) > 0 {
+		return made, r, err
+	}
+	made.Result, err = run.Finish()
+	if err != nil {
+		return made, r, fmt.Errorf("setting down the site: %w", err)
+	}
+	made.Machines, made.Photos = len(r.Shop.Machines), len(r.Photos)
+	for _, m := range r.Shop.Machines {
+		made.Entries += len(m.Entries)
+	}
+	return made, r, nil
+}
+
+// A Press takes the files of a site. Put takes a finished one; Carry is asked
+// for a photo before it is made, and keeps the one that is there, if it is.
+// Both may be called from many goroutines at once.
+type Press interface {
+	Put(path string, data []byte) error
+	Carry(path string) bool
+}
+
+// Set sets the site of a reading without problems down in a press, photos
+// first. A photo that only now turns out to be broken is added to the reading's
+// problems, and then the pages are not composed.
+func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
+	theme, err := r.theme(folder, o)
+	if err != nil {
+		return err
+	}
+	if err := r.setPhotos(folder, to, o); err != nil || len(r.Problems) > 0 {
+		return err
+	}
+	glossary, err := catalog.Words()
+	if err != nil {
+		return fmt.Errorf("reading the glossary: %w", err)
+	}
+	site := page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: o.words(), Glossary: glossary, Theme: theme}
+	if err := site.Compose(to.Put); err != nil {
+		return fmt.Errorf("composing the site: %w", err)
+	}
+	return nil
+}
+
+// findTheme finds the theme: the caller's, the one of that name in the program
+// or in the shop's folder themes/, or a folder of the shop. It is nil where
+// there is none.
+func findTheme(folder afero.Fs, name string, o Options) (fs.FS, error) {
+	if o.Theme != nil {
+		return o.Theme, nil
+	}
+	if _, err := fs.Stat(themes.Built, path.Join(name, "style.css")); err == nil {
+		return fs.Sub(themes.Built, name)
+	}
+	for _, dir := range []string{path.Join("themes", name), name} {
+		if ok, _ := afero.Exists(folder, path.Join(dir, "style.css")); ok {
+			return afero.NewIOFS(afero.NewBasePathFs(folder, dir)), nil
+		}
+	}
+	return nil, nil
+}
+
+// themeName is the theme that shop.md names, else the built-in one.
+func themeName(shop *logbook.Shop) string {
+	if shop.Theme == "" {
+		return builtInTheme
+	}
+	return shop.Theme
+}
+
+// noTheme is the problem of a theme that is nowhere.
+func noTheme(folder afero.Fs, shop *logbook.Shop, o Options) ([]logbook.Problem, error) {
+	name, words := themeName(shop), o.words()
+	from, err := findTheme(folder, name, o)
+	if err != nil || from != nil {
+		return nil, err
+	}
+	at := []logbook.Problem{{Place: shop.In("theme"), Says: words.Say("problem.theme", "read", name), Mend: words.Say("problem.theme.mend")}}
+	shop.Pinpoint(at)
+	return at, nil
+}
+
+func (r *Reading) theme(folder afero.Fs, o Options) (*page.Theme, error) {
+	from, err := findTheme(folder, themeName(r.Shop), o)
+	if err == nil && from == nil {
+		err = fs.ErrNotExist
+	}
+	if err != nil {
+		return nil, fmt.Errorf("the theme %s: %w", themeName(r.Shop), err)
+	}
+	theme, err := page.LoadTheme(from, o.words())
+	if err != nil {
+		return nil, fmt.Errorf("loading the theme: %w", err)
+	}
+	return theme, nil
+}

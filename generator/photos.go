@@ -1,0 +1,180 @@
+package generator
+
+import (
+	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+	"asleft/generator/page"
+	"asleft/generator/photo"
+)
+
+// publicPhotos are the photos that the site shows, each once, in the order of
+// the logs. A photo that one entry keeps private and another shows is shown.
+func publicPhotos(shop *logbook.Shop) []logbook.Photo {
+	var all []logbook.Photo
+	seen := map[string]bool{}
+	add := func(photos []logbook.Photo) {
+		for _, p := range photos {
+			if p.Path != "" && !p.Private && !seen[p.Path] {
+				seen[p.Path] = true
+				all = append(all, p)
+			}
+		}
+	}
+	add(shop.Photos)
+	for _, m := range shop.Machines {
+		add(m.Photos)
+		for _, e := range m.Entries {
+			add(e.Photos)
+		}
+	}
+	return all
+}
+
+// lookAtPhotos looks at the head of every photo that the site shows.
+func lookAtPhotos(folder afero.Fs, shop *logbook.Shop, album *Album, words *catalog.Catalog) (map[string]page.Photo, []logbook.Problem, error) {
+	photos := publicPhotos(shop)
+	looked := make([]page.Photo, len(photos))
+	wrong := make([]error, len(photos))
+	err := each(len(photos), func(i int) error {
+		var err error
+		looked[i], wrong[i], err = album.look(folder, photos[i].Path)
+		return err
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	album.keep(photos)
+	byPath := map[string]page.Photo{}
+	var problems []logbook.Problem
+	for i, p := range photos {
+		if wrong[i] != nil {
+			problems = append(problems, photoProblem(p, wrong[i], words))
+			continue
+		}
+		byPath[p.Path] = looked[i]
+	}
+	return byPath, problems, nil
+}
+
+// Broken is the problem of a photo, named by its path, that turned out broken
+// when it was made; none where the site does not show it.
+func (r *Reading) Broken(path string, why error, o Options) []logbook.Problem {
+	for _, p := range publicPhotos(r.Shop) {
+		if p.Path == path {
+			return []logbook.Problem{photoProblem(p, why, o.words())}
+		}
+	}
+	return nil
+}
+
+func photoProblem(p logbook.Photo, err error, words *catalog.Catalog) logbook.Problem {
+	at := p.Place
+	if p.Listed {
+		at = at.In("file")
+	}
+	return logbook.Problem{Place: at, Says: words.Say("problem.photo", "file", p.Path, "why", err), Mend: words.Say("problem.photo.mend")}
+}
+
+// setPhotos sets every photo down in its widths. One that the present site has
+// already is kept without decoding anything. A photo that turns out broken is
+// a problem; all of them are gathered before the run gives up.
+func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
+	photos := publicPhotos(r.Shop)
+	set := &setter{folder: folder, to: to, of: len(photos), progress: o.Progress, done: map[string]*sync.Once{}}
+	for _, p := range photos {
+		set.done[r.Photos[p.Path].Key] = &sync.Once{}
+	}
+	wrong := make([]error, len(photos))
+	err := each(len(photos), func(i int) error {
+		ph := r.Photos[photos[i].Path]
+		var err error
+		// Two files with the same content are one photo of the site.
+		set.done[ph.Key].Do(func() { wrong[i], err = set.down(photos[i].Path, ph) })
+		set.count()
+		return err
+	})
+	for i, w := range wrong {
+		if w != nil {
+			r.Problems = append(r.Problems, photoProblem(photos[i], w, o.words()))
+		}
+	}
+	r.Problems = logbook.Sort(r.Problems)
+	return err
+}
+
+type setter struct {
+	folder   afero.Fs
+	to       Press
+	done     map[string]*sync.Once
+	of       int
+	finished atomic.Int64
+	mu       sync.Mutex
+	progress func(done, of int)
+}
+
+func (s *setter) count() {
+	if s.progress == nil {
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.progress(int(s.finished.Add(1)), s.of)
+}
+
+// down sets one photo down; wrong is what is the matter with the photo itself.
+func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
+	kept := true
+	for _, size := range ph.Sizes {
+		kept = kept && s.to.Carry(page.PhotoPath(ph.Key, size.Width))
+	}
+	if kept {
+		return nil, nil
+	}
+	data, err := afero.ReadFile(s.folder, path)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the photo %s: %w", path, err)
+	}
+	if photo.Key(data) != ph.Key {
+		return nil, fmt.Errorf("%s changed while it was read; run this again", path)
+	}
+	clean, wrong := photo.Make(data)
+	if wrong != nil {
+		return wrong, nil
+	}
+	for _, rendition := range clean.Renditions {
+		if err := s.to.Put(page.PhotoPath(ph.Key, rendition.Width), rendition.JPEG); err != nil {
+			return nil, fmt.Errorf("setting down %s: %w", path, err)
+		}
+	}
+	return nil, nil
+}
+
+// each calls do for 0 to n-1 on all the cores and returns the first error.
+func each(n int, do func(int) error) error {
+	var (
+		wg    sync.WaitGroup
+		once  sync.Once
+		first error
+		next  atomic.Int64
+		stop  atomic.Bool
+	)
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n && !stop.Load(); i = int(next.Add(1)) - 1 {
+				if err := do(i); err != nil {
+					once.Do(func() { first = err })
+					stop.Store(true)
+				}
+			}
+		})
+	}
+	wg.Wait()
+	return first
+}
