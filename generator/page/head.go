@@ -1,0 +1,88 @@
+package page
+
+import (
+	"strings"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+)
+
+func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
+	h := Head{
+		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
+		Cover: s.cover(m), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
+		Record: s.to(recordPath(m.Key)), Warning: s.warning(r), WarningTo: s.to(conditionPath(m.Key)) + "#section-1",
+	}
+	if m.Stage == logbook.ForSale {
+		h.Listing = s.to(listingPath(m.Key))
+	}
+	fact := func(key, value string) {
+		if value != "" {
+			h.Facts = append(h.Facts, Fact{Label: s.say(key), Value: value})
+		}
+	}
+	fact("page.fact-kind", m.Kind)
+	fact("page.fact-maker", m.Maker)
+	fact("page.fact-model", m.Model)
+	fact("page.fact-serial", s.serial(m.Serial))
+	fact("page.fact-year", m.Year)
+	fact("page.fact-engine", s.engine(m.Engine))
+	fact("page.fact-arrived", s.date(m.Arrived))
+	if m.Sold != nil {
+		fact("page.fact-sold", s.date(m.Sold.Date))
+	}
+	return h
+}
+
+// serial is as much of a serial number as the shop shows.
+func (s *Site) serial(serial string) string {
+	runes := []rune(serial)
+	switch {
+	case serial == "" || s.Shop.Show.Serial == logbook.SerialNone:
+		return ""
+	case s.Shop.Show.Serial == logbook.SerialAll:
+		return serial
+	case len(runes) <= 4:
+		return s.say("page.serial-short")
+	}
+	return s.say("page.serial-last", "last", string(runes[len(runes)-4:]))
+}
+
+func (s *Site) engine(e *logbook.Engine) string {
+	if e == nil {
+		return ""
+	}
+	var parts []string
+	if e.Strokes > 0 {
+		parts = append(parts, s.say("page.engine-strokes", "n", e.Strokes))
+	}
+	if e.Cylinders > 0 {
+		parts = append(parts, s.Words.Count("page.engine-cylinders", e.Cylinders))
+	}
+	if !e.Bore.IsZero() && !e.Stroke.IsZero() {
+		parts = append(parts, s.say("page.engine-bore", "bore", e.Bore, "stroke", e.Stroke))
+	}
+	if e.Fuel != "" {
+		parts = append(parts, e.Fuel)
+	}
+	return strings.Join(parts, s.say("list.comma"))
+}
+
+// way is the path from the front page down to a page of a machine.
+func (s *sheet) way(m *logbook.Machine, here string) []Link {
+	way := []Link{{To: s.to("index.html"), Text: s.Shop.Name}}
+	if here == "" {
+		return append(way, Link{Text: m.Name})
+	}
+	return append(way, Link{To: s.to(storyPath(m.Key)), Text: m.Name}, Link{Text: here})
+}
+
+// describe is a page's description for search engines and link previews: the
+// report in short.
+func describe(r *condition.Report) string {
+	var all []string
+	for _, st := range r.Sections[condition.InShort-1].Statements {
+		all = append(all, st.Text)
+	}
+	return strings.Join(all, " ")
+}

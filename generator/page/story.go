@@ -1,0 +1,269 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/govalues/decimal"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+)
+
+// story makes a machine's own page: its entries as evenings.
+func (s *Site) story(n int, put Put) error {
+	m, r := s.Shop.Machines[n], s.Reports[n]
+	sh := s.sheet(storyPath(m.Key))
+	v := Story{Page: sh.page("story", m.Name, describe(r)), Head: sh.head(m, r), LastSaid: m.Story}
+	v.Trail = sh.way(m, "")
+	v.Preview = sh.preview(v.Head.Cover)
+	var err error
+	if v.Opening, err = sh.body(m.Body, m.Photos, m, 1); err != nil {
+		return err
+	}
+	v.Totals = sh.totals(n)
+	v.Charts = sh.charts(n)
+	turns := defectTurns(r)
+	for _, e := range m.Entries {
+		entry, err := sh.entry(m, r, e, turns)
+		if err != nil {
+			return err
+		}
+		v.Entries = append(v.Entries, entry)
+		v.Contents = append(v.Contents, Link{To: "#" + entry.ID, Text: s.say("page.contents", "date", entry.Date, "title", entry.Title)})
+	}
+	for _, part := range m.Missing {
+		v.Missing = append(v.Missing, part.Part)
+	}
+	v.Gave, v.Took = sh.exchanges(m)
+	if n > 0 {
+		v.Before = sh.neighbor(n - 1)
+	}
+	if n+1 < len(s.Shop.Machines) {
+		v.After = sh.neighbor(n + 1)
+	}
+	html, err := s.Theme.render("story.html", v)
+	if err != nil {
+		return err
+	}
+	return put(sh.path, html)
+}
+
+func (s *sheet) neighbor(n int) Link {
+	m := s.Shop.Machines[n]
+	return Link{To: s.to(storyPath(m.Key)), Text: m.Name}
+}
+
+// totals are a machine's figures that the public sees.
+func (s *sheet) totals(n int) []Fact {
+	m, r, count := s.Shop.Machines[n], s.Reports[n], s.Count.Machines[n]
+	facts := []Fact{{Label: s.say("page.total-entries"), Value: strconv.Itoa(len(m.Entries))}}
+	add := func(key, value string) { facts = append(facts, Fact{Label: s.say(key), Value: value}) }
+	if s.Shop.Show.Hours {
+		add("page.total-work", s.Words.Length(int(count.Work.Total)))
+	}
+	if len(r.Parts) > 0 {
+		add("page.total-part-lines", strconv.Itoa(len(r.Parts)))
+	}
+	if s.Shop.Show.PartsCost && count.Money.Parts.Set {
+		add("page.total-parts", s.money(count.Money.Parts))
+	}
+	if r.EngineWork != "" || r.Ran > 0 {
+		run := r.Ran
+		if r.EngineWork != "" {
+			run = r.RunSinceWork
+		}
+		add("page.total-run", s.Words.Length(int(run)))
+	}
+	open := 0
+	for _, d := range r.Defects {
+		if d.Open() {
+			open++
+		}
+	}
+	add("page.total-open", strconv.Itoa(open))
+	return facts
+}
+
+// exchanges are the machines that parts went to and came from.
+func (s *sheet) exchanges(m *logbook.Machine) (gave, took []Link) {
+	for _, other := range s.Shop.Machines {
+		to := Link{To: s.to(storyPath(other.Key)), Text: other.Name}
+		if takes(other, m.Key) {
+			gave = append(gave, to)
+		}
+		if takes(m, other.Key) {
+			took = append(took, to)
+		}
+	}
+	return gave, took
+}
+
+// takes tells whether a machine took a part from the one of that key.
+func takes(m *logbook.Machine, from string) bool {
+	for _, e := range m.Entries {
+		for _, p := range e.Parts {
+			if p.From == from {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// turn is a turn in a defect's life with the defect.
+type turn struct {
+	defect *condition.Defect
+	event  condition.Event
+}
+
+// defectTurns are the turns of all defects by the entry's file.
+func defectTurns(r *condition.Report) map[string][]turn {
+	turns := map[string][]turn{}
+	for _, d := range r.Defects {
+		for _, ev := range d.Events {
+			turns[ev.Entry.File] = append(turns[ev.Entry.File], turn{d, ev})
+		}
+	}
+	return turns
+}
+
+func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry, turns map[string][]turn) (Entry, error) {
+	v := Entry{ID: entryID(e.File), Date: s.date(e.Date), DateISO: string(e.Date), Title: e.Title, By: e.By}
+	var err error
+	if v.Body, err = s.body(e.Body, e.Photos, m, 2); err != nil {
+		return v, err
+	}
+	s.figures(&v, e)
+	for _, d := range e.Diagnosis {
+		v.Steps = append(v.Steps, Step{d.Tried, d.Saw, d.So, d.System})
+	}
+	for _, p := range e.Photos {
+		if pic, ok := s.picture(p); ok && !p.InBody {
+			v.Photos = append(v.Photos, pic)
+		}
+	}
+	for _, c := range e.Checks {
+		safety := c.Safety || c.System == logbook.Guards
+		if item := m.Sheet.ItemNamed(c.Item); item != nil {
+			safety = safety || item.Safety || item.System == logbook.Guards
+		}
+		v.Checks = append(v.Checks, CheckRow{Item: c.Item, Result: s.say(resultKeys[c.Result]), Note: c.Note, Mark: resultMarks[c.Result], Safety: safety})
+	}
+	v.Readings = s.entryReadings(r, e)
+	for k, t := range r.Tests {
+		if t.Entry == e {
+			v.Tests = append(v.Tests, s.test(drawingID("test", k), t))
+		}
+	}
+	for _, t := range turns[e.File] {
+		v.Turns = append(v.Turns, s.turn(e, t))
+	}
+	for _, c := range e.Changed {
+		v.Turns = append(v.Turns, s.changeTurn(c))
+	}
+	for _, p := range e.Parts {
+		v.Parts = append(v.Parts, s.part(p, ""))
+	}
+	return v, nil
+}
+
+// figures fills in who, how long, meter and running.
+func (s *sheet) figures(v *Entry, e *logbook.Entry) {
+	var work logbook.Minutes
+	for _, sess := range e.Sessions {
+		work += sess.Work
+	}
+	if work > 0 && s.Shop.Show.Hours {
+		v.Hours = s.Words.Length(int(work))
+	}
+	if e.Meter != nil {
+		v.Meter = s.say(meterKeys[e.Meter.State], "reading", e.Meter.Reading)
+	}
+	if e.Ran > 0 {
+		v.Ran = s.Words.Length(int(e.Ran))
+	}
+}
+
+var meterKeys = map[string]string{
+	logbook.MeterRead: "page.meter-read", logbook.MeterUnknown: "page.meter-unknown",
+	logbook.MeterBroken: "page.meter-broken", logbook.MeterNone: "page.meter-none",
+}
+
+var resultKeys = map[string]string{
+	condition.Works: "result.works", condition.Fails: "result.fails", condition.NotChecked: "result.not-checked", condition.Stale: "result.stale", "": "result.not-checked",
+}
+
+var resultMarks = map[string]string{
+	condition.Works: "works", condition.Fails: "fails", condition.NotChecked: "unchecked", condition.Stale: "stale", "": "unchecked",
+}
+
+// turn tells one turn of a defect's life with the words of that evening.
+func (s *sheet) turn(e *logbook.Entry, t turn) Turn {
+	v := Turn{What: t.defect.Defect, Safety: t.defect.Safety, ID: t.defect.Key}
+	line := func(key, value string) {
+		if value != "" {
+			v.Lines = append(v.Lines, Fact{Label: s.say(key), Value: value})
+		}
+	}
+	switch t.event.State {
+	case condition.StillThere:
+		v.Kind, v.Label = "found", s.say("turn.found")
+		if t.event.Again {
+			v.Kind, v.Label = "again", s.say("turn.again")
+		}
+		for _, d := range e.Defects {
+			if d.Key == t.defect.Key {
+				v.What = d.Defect
+				line("turn.effect", d.Effect)
+			}
+		}
+	case condition.Around:
+		v.Kind, v.Label = "around", s.say("turn.around")
+		for _, w := range e.WorkedAround {
+			if w.Key == t.defect.Key {
+				line("turn.how", w.How)
+				line("turn.left", w.Left)
+			}
+		}
+	default:
+		v.Kind, v.Label = "unproven", s.say("turn.unproven")
+		if t.event.State == condition.Proven {
+			v.Kind, v.Label = "proven", s.say("turn.proven")
+		}
+		for _, r := range e.Repaired {
+			if r.Key == t.defect.Key {
+				line("turn.how", r.How)
+				line("turn.proof", r.Proof)
+			}
+		}
+	}
+	return v
+}
+
+func (s *sheet) changeTurn(c logbook.Change) Turn {
+	v := Turn{Kind: "changed", Label: s.say("turn.changed"), What: c.What, Safety: c.System == logbook.Guards}
+	for _, f := range []Fact{{Label: "turn.why", Value: c.Why}, {Label: "turn.affects", Value: s.Words.List(c.Affects)}, {Label: "turn.caution", Value: c.Caution}} {
+		if f.Value != "" {
+			v.Lines = append(v.Lines, Fact{Label: s.say(f.Label), Value: f.Value})
+		}
+	}
+	return v
+}
+
+func (s *sheet) part(p logbook.Part, date string) PartRow {
+	row := PartRow{Part: p.Part, Number: p.Number, Source: s.say(sourceKeys[p.Source]), Date: date}
+	if p.Qty.Cmp(decimal.One) != 0 {
+		row.Qty = p.Qty.Trim(0).String()
+	}
+	for _, m := range s.Shop.Machines {
+		if m.Key == p.From && p.From != "" {
+			row.From = &Link{To: s.to(storyPath(m.Key)), Text: m.Name}
+		}
+	}
+	return row
+}
+
+var sourceKeys = map[string]string{
+	logbook.New: "source.new", logbook.Used: "source.used", logbook.Rebuilt: "source.rebuilt",
+	logbook.Salvaged: "source.salvaged", logbook.Made: "source.made", logbook.OnHand: "source.on-hand", "": "source.used",
+}

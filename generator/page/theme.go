@@ -1,0 +1,71 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"html/template"
+	"io/fs"
+
+	"asleft/generator/catalog"
+)
+
+// A Theme is a folder of templates and style, ready to be filled in.
+type Theme struct {
+	templates *template.Template
+	style     []byte
+	icon      []byte // nil when the theme has none
+}
+
+// views are the templates that every theme has to have.
+var views = []string{"front.html", "story.html", "condition.html", "listing.html", "words.html", "lost.html"}
+
+// LoadTheme reads a theme's folder: all its *.html together as templates,
+// style.css, and icon.svg if there is one. An error names the template and the
+// line.
+func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
+	t, err := template.New("").Funcs(template.FuncMap{"say": words.Say}).ParseFS(folder, "*.html")
+	if err != nil {
+		return nil, fmt.Errorf("the theme cannot be read: %w", err)
+	}
+	for _, name := range views {
+		if t.Lookup(name) == nil {
+			return nil, fmt.Errorf("the theme has no %s", name)
+		}
+	}
+	style, err := fs.ReadFile(folder, "style.css")
+	if err != nil {
+		return nil, fmt.Errorf("the theme has no style.css: %w", err)
+	}
+	icon, err := fs.ReadFile(folder, "icon.svg")
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("the theme's icon.svg cannot be read: %w", err)
+	}
+	return &Theme{templates: t, style: style, icon: icon}, nil
+}
+
+// stylePath is named by content, so that a browser may keep it for ever.
+func (t *Theme) stylePath() string { return "assets/style-" + digest(t.style) + ".css" }
+
+func (t *Theme) iconPath() string {
+	if t.icon == nil {
+		return ""
+	}
+	return "assets/icon-" + digest(t.icon) + ".svg"
+}
+
+func digest(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:5])
+}
+
+// render fills a template in.
+func (t *Theme) render(name string, view any) ([]byte, error) {
+	var b bytes.Buffer
+	if err := t.templates.ExecuteTemplate(&b, name, view); err != nil {
+		return nil, fmt.Errorf("the theme's %s: %w", name, err)
+	}
+	return b.Bytes(), nil
+}

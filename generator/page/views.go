@@ -1,0 +1,249 @@
+package page
+
+import "html/template"
+
+// The views are what templates are handed: texts ready to print and addresses
+// ready to link. A template chooses what to show and where; it computes
+// nothing. Words of the program itself come from the catalog, through the
+// template function say.
+//
+// Addresses are relative, so that a site works from any host and from a folder
+// opened as a file.
+
+// Page is what every page has.
+type Page struct {
+	Lang        string
+	Kind        string // front, story, condition, listing, words or lost
+	Title       string // of the page alone; the shop's name is in Shop
+	Description string
+	Root        string       // the way to the site's root: "", "../../" ...
+	Style       string       // address of the style sheet
+	Icon        string       // address of the icon, empty when the theme has none
+	StyleText   template.CSS // the style itself, only for a page that may be served from any address (lost)
+	Canonical   string       // absolute address, empty when the shop has no web address
+	Preview     string       // absolute address of a picture for link previews, or empty
+	Policy      string       // Content-Security-Policy
+	Data        template.JS  // schema.org JSON-LD, or empty
+	Shop        Shop
+	Trail       []Link // from the front page down to this one, this one last (no address)
+}
+
+// Shop is the shop as every page shows it.
+type Shop struct {
+	Name, Place, Contact string
+	Home, Words, Feed    string // addresses
+}
+
+// Link is an address with its text. An empty To is plain text.
+type Link struct{ To, Text string }
+
+// Fact is a label and a value.
+type Fact struct {
+	Label, Value string
+	Note         string // small print, or empty
+}
+
+// Picture is a photo in its widths.
+type Picture struct {
+	Src           string // the middle width
+	SrcSet        string
+	Large         string // the widest, to open
+	Width, Height int    // of Src
+	Alt           string
+	Caption       string
+	Credit        *Link // the entry that it is from, where it is shown elsewhere
+	Portrait      bool
+}
+
+// Front is the shop's front page.
+type Front struct {
+	Page
+	Intro  template.HTML
+	Groups []Group // by stage: in the shop, for sale, gone
+	Totals []Fact
+	Kinds  []Link // filters by kind, each a page of its own; the present one has no address
+	Sheets []Link // pages of a long list, the present one has no address
+}
+
+// Group is a titled list of machines.
+type Group struct {
+	ID, Title string
+	Machines  []Card
+}
+
+// Card is a machine in a list.
+type Card struct {
+	Name, Kind, Maker string
+	Stage             string
+	To                string // its story
+	Condition         string // its condition report
+	Listing           string // its listing, or empty
+	Cover             *Picture
+	Line              string // one sentence: came when, how far
+	Price             string // asking, or empty
+	Warning           string // whole sentence when a safety defect is open, or empty
+}
+
+// Head is the machine at the top of its pages.
+type Head struct {
+	Key, Name, Kind  string
+	Facts            []Fact // maker, model, serial, year, engine, arrived
+	Stage            string
+	Price            string
+	Cover            *Picture
+	Story, Condition string // addresses
+	Listing          string // or empty
+	Record           string // address of record.json
+	Warning          string // whole sentence when a safety defect is open, or empty
+	WarningTo        string // where it is told
+}
+
+// Story is a machine's page.
+type Story struct {
+	Page
+	Head          Head
+	LastSaid      string // what the last owner said
+	Opening       template.HTML
+	Totals        []Fact
+	Contents      []Link // the entries
+	Entries       []Entry
+	Charts        []Chart
+	Gave          []Link // machines that took parts from this one
+	Took          []Link // donors
+	Missing       []string
+	Before, After Link // neighboring machines; empty To: none
+}
+
+// Entry is one evening.
+type Entry struct {
+	ID, Date, DateISO, Title string
+	By, Hours, Meter, Ran    string // empty when not logged or not shown
+	Steps                    []Step
+	Body                     template.HTML
+	Photos                   []Picture // those that the body does not show itself
+	Checks                   []CheckRow
+	Readings                 []ReadingRow
+	Tests                    []Test
+	Turns                    []Turn // defects found, repaired, worked around; changes
+	Parts                    []PartRow
+}
+
+// Step is one of a diagnosis trail; each text may be empty.
+type Step struct{ Tried, Saw, So, System string }
+
+// Turn is something found, repaired, worked around or changed.
+type Turn struct {
+	Kind   string // found, again, proven, unproven, around, changed
+	Label  string // in words
+	What   string
+	Lines  []Fact // effect, how, proof, what is left, why, caution ...
+	Safety bool
+	ID     string // of the defect, for links; empty for a change
+}
+
+// CheckRow is an answer to a point of the sheet.
+type CheckRow struct {
+	Item, Result, Note string
+	Mark               string // works, fails, unchecked or stale: for a pattern, never the only sign
+	Safety             bool
+}
+
+// ReadingRow is a measured thing. In an entry only Left is filled in, as the
+// value of that evening.
+type ReadingRow struct {
+	Name             string
+	Found, FoundDate string
+	Left, LeftDate   string
+	Gauge            string // "± 0.001 in", or empty
+	Limit, Source    string
+	Verdict          string        // in words
+	Mark             string        // inside, outside, close or none
+	Stale            string        // whole sentence when later work made it stale
+	Chart            template.HTML // inline SVG, or empty
+}
+
+// Test is a bench test.
+type Test struct {
+	Name, Where, Date string
+	Given             []Fact
+	Results           []ReadingRow
+	Says              []string
+	Caution           string
+	Drawing           template.HTML // inline SVG with its text alternative, or empty
+}
+
+// PartRow is a part put in.
+type PartRow struct {
+	Part, Qty, Number, Source, Date string
+	From                            *Link // the donor
+}
+
+// Chart is a drawing with a title and the same facts as a table.
+type Chart struct {
+	Title   string
+	Drawing template.HTML
+	Facts   []Fact
+}
+
+// Condition is the condition report.
+type Condition struct {
+	Page
+	Head     Head
+	AsOf     string // whole sentence: from the log up to that day
+	Sections []Section
+	Readings []ReadingRow // section 7 as a table
+	Tests    []Test       // and the bench tests
+	Sign     []string     // lines to sign on: buyer, shop, date
+	Sealed   string       // whole sentence about a sealed report, or empty
+}
+
+// Section is one of the eleven.
+type Section struct {
+	ID         string
+	Number     int
+	Title      string
+	Notes      []string
+	Statements []Statement
+}
+
+// Statement is a statement with what it rests on.
+type Statement struct {
+	Text     template.HTML // words of the trade are linked
+	Safety   bool
+	Evidence []Link
+	Photos   []Picture
+}
+
+// Listing is the page of a machine for sale.
+type Listing struct {
+	Page
+	Head       Head
+	First      []Statement // open safety matters
+	Defects    []Statement // known defects
+	Short      []string    // the report in short
+	Works      []string
+	NotAsBuilt []Statement
+	Gaps       string // whole sentence: what nobody checked
+	Photos     []Picture
+	Terms      []string
+	Contact    string
+	Texts      []PlainText
+}
+
+// PlainText is a text to paste elsewhere.
+type PlainText struct {
+	Title, Text string
+	Count       string // characters, in words
+}
+
+// Words is the glossary.
+type Words struct {
+	Page
+	Terms []Term
+}
+
+// Term is a word of the trade.
+type Term struct{ ID, Term, Means string }
+
+// Lost is the page for an address that leads nowhere.
+type Lost struct{ Page }
