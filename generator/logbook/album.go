@@ -1,0 +1,124 @@
+package logbook
+
+import (
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// An album is the files that a photo's name may mean: those in the photos
+// folder, and those beside the entry.
+type album struct {
+	dir   string            // of the machine; empty for the shop's own
+	files map[string]string // names below dir by sameName
+	names []string          // the same names, sorted
+	known []string          // without photos/
+}
+
+// sameName is one form for a name that systems write in two: one keeps a
+// letter and its accent apart, the other joins them.
+func sameName(name string) string { return norm.NFC.String(name) }
+
+func (r *reader) album(dir string, beside []fs.FileInfo) *album {
+	a := &album{dir: dir, files: map[string]string{}}
+	a.add("", beside)
+	a.add("photos/", r.list(path.Join(dir, "photos")))
+	slices.Sort(a.names)
+	for _, name := range a.names {
+		a.known = append(a.known, sameFile(name))
+	}
+	return a
+}
+
+func (a *album) add(folder string, infos []fs.FileInfo) {
+	for _, i := range infos {
+		if i.IsDir() || markdownFile(i) {
+			continue
+		}
+		name := folder + i.Name()
+		a.files[sameName(name)] = name
+		a.names = append(a.names, name)
+	}
+}
+
+// photos finds the file of each photo that the machine names.
+func (r *reader) photos(m *Machine, dir string, beside []fs.FileInfo) {
+	a := r.album(dir, beside)
+	r.find(m.Photos, a)
+	for _, e := range m.Entries {
+		r.find(e.Photos, a)
+		r.photoRefs(e)
+	}
+}
+
+// shopPhotos finds the images of shop.md.
+func (r *reader) shopPhotos(shop *Shop) {
+	if len(shop.Photos) > 0 {
+		r.find(shop.Photos, r.album("", r.list(".")))
+	}
+}
+
+func (r *reader) find(photos []Photo, a *album) {
+	for i := range photos {
+		p := &photos[i]
+		if name, ok := a.file(p.File); ok {
+			p.Path = path.Join(a.dir, name)
+		} else {
+			r.noPhoto(p, a)
+		}
+	}
+}
+
+// file is the file that a photo's name means; the photos folder comes first.
+func (a *album) file(named string) (string, bool) {
+	for _, name := range []string{"photos/" + named, named} {
+		if file, ok := a.files[sameName(name)]; ok {
+			return file, true
+		}
+	}
+	return "", false
+}
+
+func (r *reader) noPhoto(p *Photo, a *album) {
+	at := p.Place
+	if p.Listed {
+		at = at.In("file")
+	}
+	for _, name := range a.names {
+		if strings.EqualFold(sameFile(name), sameFile(p.File)) {
+			r.report(at, "problem.photo-case", "read", p.File, "there", sameFile(name))
+			return
+		}
+	}
+	if near := nearest(p.File, a.known); near != "" {
+		r.report(at, "problem.photo-missing-near", "read", p.File, "near", near)
+	} else {
+		r.report(at, "problem.photo-missing", "read", p.File, "folder", path.Join(a.dir, "photos"))
+	}
+}
+
+// photoRefs holds the photos that defects and repairs point to against the
+// entry's own.
+func (r *reader) photoRefs(e *Entry) {
+	own := map[string]bool{}
+	for _, p := range e.Photos {
+		own[sameFile(p.File)] = true
+	}
+	check := func(at Place, file string) {
+		if file != "" && !own[sameFile(file)] {
+			r.report(at.In("photo"), "problem.photo-not-listed", "read", file)
+		}
+	}
+	for _, d := range e.Defects {
+		check(d.Place, d.Photo)
+	}
+	for _, d := range e.Repaired {
+		check(d.Place, d.Photo)
+	}
+	for _, d := range e.WorkedAround {
+		check(d.Place, d.Photo)
+	}
+}

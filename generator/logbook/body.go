@@ -1,0 +1,74 @@
+package logbook
+
+import (
+	"bytes"
+	"regexp"
+	"strconv"
+	"unicode"
+)
+
+// What the text of one passage, between two empty lines, may hold. The
+// Markdown parser's time grows with the square of both: without a bound, a
+// page of brackets would keep it busy for hours.
+const (
+	maxNesting  = 20
+	maxBrackets = 1000
+)
+
+var listMark = regexp.MustCompile(`^(?:[-+*]|[0-9]{1,9}[.)])[ \t]`)
+
+// sound returns the body, or none where it is more than any story needs.
+func (s *source) sound(b Body) Body {
+	if len(b.Text) > maxBody {
+		s.report(s.at(b.Line, ""), "problem.body-too-big", "max", "256 kB")
+		return Body{}
+	}
+	brackets, line := 0, b.Line
+	for raw := range bytes.Lines(b.Text) {
+		brackets += bytes.Count(raw, []byte("["))
+		if len(bytes.TrimSpace(raw)) == 0 {
+			brackets = 0
+		}
+		if brackets > maxBrackets || nesting(raw) > maxNesting {
+			s.report(s.at(line, ""), "problem.body-tangled")
+			return Body{}
+		}
+		if r, bad := unseenReference(raw); bad {
+			s.report(s.at(line, ""), "problem.control-character", "code", codePoint(r))
+			return Body{}
+		}
+		line++
+	}
+	return b
+}
+
+// nesting counts the quote and list marks that a line of Markdown begins with.
+func nesting(line []byte) int {
+	for n := 0; ; n++ {
+		line = bytes.TrimLeftFunc(line, unicode.IsSpace)
+		if mark := listMark.Find(line); mark != nil {
+			line = line[len(mark):]
+		} else if bytes.HasPrefix(line, []byte(">")) {
+			line = line[1:]
+		} else {
+			return n
+		}
+	}
+}
+
+var numericReference = regexp.MustCompile(`&#([0-9]{1,7}|[xX][0-9a-fA-F]{1,6});`)
+
+// unseenReference is the first character that a line names by number and that
+// no text needs: a page could carry it on as it is, and a feed must not.
+func unseenReference(line []byte) (rune, bool) {
+	for _, m := range numericReference.FindAllSubmatch(line, -1) {
+		number, base := string(m[1]), 10
+		if number[0] == 'x' || number[0] == 'X' {
+			number, base = number[1:], 16
+		}
+		if n, err := strconv.ParseInt(number, base, 32); err == nil && unseen(rune(n)) {
+			return rune(n), true
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,77 @@
+package logbook
+
+import (
+	"slices"
+	"strings"
+)
+
+// ItemNamed is the sheet's item of that wording, nil when the sheet has none.
+func (s *Sheet) ItemNamed(item string) *Item {
+	if s == nil {
+		return nil
+	}
+	for i := range s.Items {
+		if strings.EqualFold(s.Items[i].Item, item) {
+			return &s.Items[i]
+		}
+	}
+	return nil
+}
+
+// checks holds each answer against the sheet. An item that the sheet does not
+// have needs a system of its own, once: without one, nobody could tell which
+// later work makes the answer stale, and it may just be mistyped.
+func (r *reader) checks(m *Machine, sheets []*Sheet) {
+	if r.sheetUnread(m, sheets) {
+		return
+	}
+	own := map[string]bool{}
+	names := m.Sheet.itemNames()
+	for _, e := range m.Entries {
+		for _, c := range e.Checks {
+			item := strings.ToLower(c.Item)
+			_, given := r.lines[c.File][c.In("system").Field]
+			switch {
+			case item == "" || own[item] || m.Sheet.ItemNamed(c.Item) != nil:
+			case c.System != "" || given:
+				own[item] = true
+				names = append(names, c.Item)
+			default:
+				r.unknownItem(c, names)
+			}
+		}
+	}
+}
+
+func (r *reader) unknownItem(c Check, names []string) {
+	if near := nearest(c.Item, names); near != "" {
+		r.report(c.In("item"), "problem.item-near", "read", c.Item, "near", near)
+	} else {
+		r.report(c.In("item"), "problem.item-unknown", "read", c.Item)
+	}
+}
+
+// sheetUnread tells whether the machine's sheet may be one that could not be
+// read, or be named in a machine.md that could not be.
+func (r *reader) sheetUnread(m *Machine, sheets []*Sheet) bool {
+	switch {
+	case r.unread[m.File]:
+		return true
+	case m.Sheet != nil:
+		return r.unread[m.Sheet.File] && !m.Sheet.BuiltIn
+	case m.sheetAsk.name != "":
+		return true // told already
+	}
+	return slices.ContainsFunc(sheets, func(s *Sheet) bool { return !s.BuiltIn && r.unread[s.File] })
+}
+
+func (s *Sheet) itemNames() []string {
+	if s == nil {
+		return nil
+	}
+	var names []string
+	for _, i := range s.Items {
+		names = append(names, i.Item)
+	}
+	return names
+}

@@ -1,0 +1,246 @@
+package logbook
+
+import (
+	"github.com/govalues/decimal"
+	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/quantity"
+)
+
+func readEntry(s *source, m *Machine, data []byte) *Entry {
+	e := &Entry{Place: s.at(1, ""), Machine: m.Key}
+	f, body := s.read(data)
+	if f == nil {
+		return e
+	}
+	e.Place.Line = max(f.node.Line, 1)
+	e.Body = body
+	e.Date = f.needDate("date")
+	if e.Date != "" && m.Arrived != "" && e.Date < m.Arrived {
+		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)
+	}
+	e.Title = f.need("title")
+	e.Clock, e.HasClock = f.clock("time")
+	e.By = f.text("by")
+	e.Sessions = readHours(f, e.By)
+	e.Meter = readMeter(f)
+	e.MeterReplaced = readMeterReplaced(f)
+	e.Ran = f.minutes("ran")
+	readFindings(f, e)
+	readWork(f, e)
+	e.Photos = readPhotos(f, s, body)
+	e.Private = f.text("private")
+	f.done()
+	return e
+}
+
+// readFindings reads what an entry saw: checks, trail, readings, tests and
+// defects.
+func readFindings(f *form, e *Entry) {
+	f.list("checks", func(i *form) { e.Checks = append(e.Checks, readCheck(i)) })
+	f.list("diagnosis", func(i *form) {
+		step := Step{Place: i.place(), Tried: i.text("tried"), Saw: i.text("saw"), So: i.text("so"), System: i.system("system")}
+		if step.Tried == "" && step.Saw == "" && step.So == "" && !i.broken {
+			i.report("", "problem.empty-step")
+		}
+		e.Diagnosis = append(e.Diagnosis, step)
+	})
+	f.list("measured", func(i *form) { e.Measured = append(e.Measured, readReading(i)) })
+	f.list("tests", func(i *form) { e.Tests = append(e.Tests, readTest(i)) })
+	f.list("defects", func(i *form) {
+		d := Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.yes("safety", false), Photo: i.text("photo")}
+		e.Defects = append(e.Defects, d)
+	})
+}
+
+// readWork reads what an entry did: parts, costs, repairs and changes.
+func readWork(f *form, e *Entry) {
+	f.list("parts", func(i *form) { e.Parts = append(e.Parts, readPart(i)) })
+	f.list("costs", func(i *form) {
+		e.Costs = append(e.Costs, Cost{Place: i.place(), For: i.need("for"), Amount: i.needAmount("amount")})
+	})
+	f.list("repaired", func(i *form) {
+		e.Repaired = append(e.Repaired, Repair{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.text("how"), Proof: i.text("proof"), Photo: i.text("photo")})
+	})
+	f.list("worked_around", func(i *form) {
+		e.WorkedAround = append(e.WorkedAround, WorkAround{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Left: i.text("left"), Photo: i.text("photo")})
+	})
+	f.list("changed", func(i *form) {
+		c := Change{Place: i.place(), What: i.need("what"), Why: i.text("why"), System: i.system("system"), Caution: i.text("caution")}
+		for _, t := range i.texts("affects") {
+			c.Affects = append(c.Affects, t.text)
+		}
+		e.Changed = append(e.Changed, c)
+	})
+}
+
+// readHours reads hours: as a length of time, or as sessions.
+func readHours(f *form, by string) []Session {
+	n := f.value("hours")
+	if n == nil {
+		return nil
+	}
+	if n.Kind == yaml.ScalarNode {
+		return []Session{{Place: f.at("hours"), By: by, Work: f.minutes("hours")}}
+	}
+	var all []Session
+	f.list("hours", func(i *form) { all = append(all, readSession(i, by)) })
+	return all
+}
+
+const day = 24 * 60
+
+func readSession(f *form, by string) Session {
+	f.demand("from")
+	f.demand("to")
+	s := Session{Place: f.place(), Task: f.text("task"), By: f.text("by"), Less: f.minutes("less")}
+	if s.By == "" {
+		s.By = by
+	}
+	var from, to bool
+	s.From, from = f.clock("from")
+	s.To, to = f.clock("to")
+	if !from || !to {
+		return s
+	}
+	s.Timed = true
+	s.Work = Minutes(s.To - s.From)
+	if s.Work < 0 {
+		s.Work += day // past midnight
+	}
+	switch {
+	case s.Work == 0:
+		f.report("to", "problem.no-time", "read", s.To)
+		return s
+	case s.Less >= s.Work:
+		f.report("less", "problem.less-than-nothing", "read", s.Less, "work", s.Work)
+		s.Less = 0
+	}
+	s.Work -= s.Less
+	return s
+}
+
+func readMeter(f *form) *Meter {
+	s := f.text("meter")
+	switch s {
+	case "":
+		return nil
+	case MeterUnknown, MeterBroken, MeterNone:
+		return &Meter{Place: f.at("meter"), State: s}
+	}
+	q := f.notNegative("meter", quantity.Time)
+	if q.IsZero() {
+		return nil
+	}
+	return &Meter{Place: f.at("meter"), State: MeterRead, Reading: q}
+}
+
+// readMeterReplaced reads the change of one hour meter for another. An old one
+// that could not be read any more is unknown or broken, as meter: has it.
+func readMeterReplaced(f *form) *MeterReplaced {
+	sub := f.sub("meter_replaced")
+	if sub == nil {
+		return nil
+	}
+	sub.demand("old")
+	sub.demand("new")
+	r := &MeterReplaced{Place: sub.place()}
+	if old := sub.text("old"); old != MeterUnknown && old != MeterBroken {
+		r.Old = sub.notNegative("old", quantity.Time)
+	}
+	r.New = sub.notNegative("new", quantity.Time)
+	sub.done()
+	return r
+}
+
+func readCheck(f *form) Check {
+	f.demand("result")
+	return Check{
+		Place: f.place(), Item: f.need("item"), Result: f.oneOf("result", []string{Works, Fails, NotChecked}), Note: f.text("note"),
+		System: f.system("system"), SystemAt: f.at("system"), Safety: f.yes("safety", false), HasSafety: f.value("safety") != nil,
+	}
+}
+
+func readReading(f *form) Reading {
+	f.demand("value")
+	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.anyQuantity("value"), System: f.system("system")}
+	r.Gauge, r.HasGauge = readGauge(f, r.Value)
+	return r
+}
+
+// readGauge reads the accuracy of the tool, which has to be one that the value
+// can have.
+func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
+	s := f.text("gauge")
+	if s == "" {
+		return quantity.Gauge{}, false
+	}
+	g, err := quantity.ParseGauge(s)
+	if err != nil {
+		f.unreadable("gauge", s, err)
+		return quantity.Gauge{}, false
+	}
+	if value.IsZero() {
+		return g, true
+	}
+	if _, _, err := g.Interval(value); err != nil {
+		f.report("gauge", "problem.gauge-dimension", "read", s, "value", value)
+		return quantity.Gauge{}, false
+	}
+	return g, true
+}
+
+// readTest keeps a bench test's fields as written; which ones it takes is for
+// the bench test to say.
+func readTest(f *form) Test {
+	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where")}
+	for _, name := range f.names {
+		if name == "test" || name == "where" || f.value(name) == nil {
+			continue
+		}
+		t.Inputs = append(t.Inputs, f.src.input(name, f.fields[name], f.at(name).Field))
+	}
+	return t
+}
+
+func (s *source) input(name string, n *yaml.Node, path string) Input {
+	in := Input{Place: s.at(n.Line, path), Name: name}
+	switch n.Kind {
+	case yaml.SequenceNode:
+		in.List = true
+		for _, i := range s.items(n, path) {
+			in.Items = append(in.Items, s.input("", i.node, i.path))
+		}
+	case yaml.MappingNode:
+		f := s.form(n, path)
+		for _, part := range f.names {
+			in.Items = append(in.Items, s.input(part, f.fields[part], f.at(part).Field))
+		}
+	default:
+		in.Text = s.scalar(n, path)
+	}
+	return in
+}
+
+func readPart(f *form) Part {
+	f.demand("source")
+	p := Part{
+		Place: f.place(), Part: f.need("part"), Number: f.text("number"),
+		Qty: f.number("qty", decimal.One, ""), Each: f.amount("each"), EachAt: f.at("each"),
+		Source: f.oneOf("source", Sources), From: f.text("from"), FromAt: f.at("from"),
+		System: f.system("system"), Tax: f.number("tax", decimal.Zero, "%"), Shipping: f.amount("shipping"),
+	}
+	switch {
+	case p.Qty.IsZero():
+		f.report("qty", "problem.no-quantity")
+	case p.Source == Salvaged && p.From == "":
+		f.report("source", "problem.salvaged-from-nowhere")
+	case p.Source != Salvaged && p.Source != "" && p.From != "":
+		f.report("from", "problem.from-not-salvaged", "source", p.Source)
+	}
+	if sub := f.sub("core"); sub != nil {
+		p.Core = &Core{Place: sub.place(), Deposit: sub.needAmount("deposit"), Returned: sub.date("returned")}
+		sub.done()
+	}
+	return p
+}

@@ -1,0 +1,269 @@
+package logbook
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/govalues/decimal"
+	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/quantity"
+)
+
+// text is a field of plain text.
+func (f *form) text(name string) string {
+	n := f.value(name)
+	if n == nil {
+		return ""
+	}
+	return f.src.scalar(n, f.at(name).Field)
+}
+
+func (s *source) scalar(n *yaml.Node, path string) string {
+	if n.Kind != yaml.ScalarNode {
+		s.report(s.at(n.Line, path), "problem.not-text", "read", shown(n))
+		return ""
+	}
+	return strings.TrimSpace(n.Value)
+}
+
+// need is text that has to be there.
+func (f *form) need(name string) string {
+	f.demand(name)
+	return f.text(name)
+}
+
+// demand reports a field that has to be there and is not.
+func (f *form) demand(name string) {
+	if f.value(name) == nil && !f.broken {
+		f.report(name, "problem.required", "field", name)
+	}
+}
+
+// oneOf is a field with a closed list of words; empty when not given or not
+// one of them.
+func (f *form) oneOf(name string, words []string) string {
+	s := f.text(name)
+	if s == "" || slices.Contains(words, s) {
+		return s
+	}
+	if near := nearest(s, words); near != "" {
+		f.report(name, "problem.not-one-of-near", "read", s, "near", near, "words", strings.Join(words, " | "))
+	} else {
+		f.report(name, "problem.not-one-of", "read", s, "words", strings.Join(words, " | "))
+	}
+	return ""
+}
+
+// system is the name of a part of the machine. Where shop.md could not be
+// read, nobody knows which ones the shop has added.
+func (f *form) system(name string) string {
+	if f.src.rules.systems == nil {
+		return f.text(name)
+	}
+	return f.oneOf(name, f.src.rules.systems)
+}
+
+func (f *form) needSystem(name string) string {
+	f.demand(name)
+	return f.system(name)
+}
+
+func (f *form) yes(name string, otherwise bool) bool {
+	switch s := f.text(name); strings.ToLower(s) {
+	case "":
+		return otherwise
+	case "yes", "true":
+		return true
+	case "no", "false":
+		return false
+	default:
+		f.report(name, "problem.not-yes-no", "read", s)
+		return otherwise
+	}
+}
+
+// firstDay is the day before which no log can be: the engines that this is
+// about were not built yet, and a year such as 0206 is a slip of the finger.
+const firstDay Date = "1900-01-01"
+
+func (f *form) date(name string) Date {
+	s := f.text(name)
+	if s == "" {
+		return ""
+	}
+	d, err := ParseDate(s)
+	switch {
+	case err != nil:
+		f.report(name, "problem.date", "read", s)
+		return ""
+	case d < firstDay:
+		f.report(name, "problem.long-ago", "read", s)
+		return ""
+	case f.src.rules.today != "" && d > f.src.rules.today:
+		f.report(name, "problem.future-date", "read", s, "today", f.src.rules.today)
+		return ""
+	}
+	return d
+}
+
+func (f *form) needDate(name string) Date {
+	f.demand(name)
+	return f.date(name)
+}
+
+func (f *form) clock(name string) (Clock, bool) {
+	s := f.text(name)
+	if s == "" {
+		return 0, false
+	}
+	c, err := ParseClock(s)
+	if err != nil {
+		f.report(name, "problem.clock", "read", s)
+		return 0, false
+	}
+	return c, true
+}
+
+func (f *form) minutes(name string) Minutes {
+	s := f.text(name)
+	if s == "" {
+		return 0
+	}
+	m, err := ParseMinutes(s)
+	if err != nil {
+		f.report(name, "problem.minutes", "read", s)
+	}
+	return m
+}
+
+// maxAmount and maxCount keep a line's product and any sum of lines within the
+// 19 digits of a decimal.
+var (
+	maxAmount = decimal.MustNew(1_000_000_000, 0)
+	maxCount  = decimal.MustNew(1_000_000, 0)
+)
+
+// maxPlaces is how fine a number of things, or a tax, can be.
+const maxPlaces = 6
+
+func (f *form) amount(name string) Amount {
+	s := f.text(name)
+	if s == "" {
+		return Amount{}
+	}
+	if !plainNumber(s) {
+		f.report(name, "problem.money", "read", s)
+		return Amount{}
+	}
+	r := f.src.rules
+	_, frac, _ := strings.Cut(s, ".")
+	switch {
+	case r.digits == 0 && frac != "":
+		f.report(name, "problem.money-no-decimals", "read", s, "currency", r.currency)
+		return Amount{}
+	case r.digits > 0 && len(frac) > r.digits:
+		f.report(name, "problem.money-decimals", "read", s, "has", r.number(len(frac)), "currency", r.currency, "digits", r.number(r.digits))
+		return Amount{}
+	}
+	d, err := decimal.Parse(s)
+	if err != nil || d.Cmp(maxAmount) > 0 {
+		f.report(name, "problem.money-too-big", "read", s)
+		return Amount{}
+	}
+	return Amount{d, true}
+}
+
+func (f *form) needAmount(name string) Amount {
+	f.demand(name)
+	return f.amount(name)
+}
+
+// number of things, as a plain decimal; otherwise where not given.
+func (f *form) number(name string, otherwise decimal.Decimal, suffix string) decimal.Decimal {
+	read := f.text(name)
+	if read == "" {
+		return otherwise
+	}
+	s := strings.TrimSpace(strings.TrimSuffix(read, suffix))
+	if !plainNumber(s) {
+		f.report(name, "problem.number", "read", read)
+		return otherwise
+	}
+	_, frac, _ := strings.Cut(s, ".")
+	d, err := decimal.Parse(s)
+	if err != nil || d.Cmp(maxCount) > 0 || len(frac) > maxPlaces {
+		f.report(name, "problem.number-size", "read", read)
+		return otherwise
+	}
+	return d
+}
+
+func (f *form) whole(name string) int {
+	s := f.text(name)
+	if s == "" {
+		return 0
+	}
+	n, err := strconv.ParseUint(s, 10, 16)
+	if err != nil || n == 0 {
+		f.report(name, "problem.whole-number", "read", s)
+		return 0
+	}
+	return int(n)
+}
+
+// quantity is a number with a unit of that dimension.
+func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity {
+	q := f.anyQuantity(name)
+	if !q.IsZero() && q.Dimension() != want {
+		f.report(name, "problem.dimension", "read", q.String(), "want", want, "got", q.Dimension())
+		return quantity.Quantity{}
+	}
+	return q
+}
+
+func (f *form) anyQuantity(name string) quantity.Quantity {
+	s := f.text(name)
+	if s == "" {
+		return quantity.Quantity{}
+	}
+	q, err := quantity.Parse(s)
+	if err != nil {
+		f.unreadable(name, s, err)
+		return quantity.Quantity{}
+	}
+	return q
+}
+
+// notNegative is a quantity that cannot be below nothing, such as the reading
+// of an hour meter.
+func (f *form) notNegative(name string, want quantity.Dimension) quantity.Quantity {
+	q := f.quantity(name, want)
+	if q.Sign() < 0 {
+		f.report(name, "problem.negative", "read", q.String())
+		return quantity.Quantity{}
+	}
+	return q
+}
+
+// unreadable reports a quantity, limit or gauge that is none, or a limit whose
+// two ends cannot be held against each other.
+func (f *form) unreadable(name, read string, err error) {
+	var parse *quantity.ParseError
+	if errors.As(err, &parse) {
+		f.report(name, "problem.quantity", "read", read, "expected", parse.Expected, "mend", parse.Mend)
+		return
+	}
+	f.report(name, "problem.limit", "read", read)
+}
+
+// number is a small count as a person says it.
+func (r *rules) number(n int) string {
+	keys := []string{"number.1", "number.2", "number.3", "number.4", "number.5", "number.6", "number.7", "number.8", "number.9"}
+	if n >= 1 && n <= len(keys) {
+		return r.words.Say(keys[n-1])
+	}
+	return strconv.Itoa(n)
+}

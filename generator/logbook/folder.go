@@ -1,0 +1,194 @@
+package logbook
+
+import (
+	"cmp"
+	"errors"
+	"io/fs"
+	"path"
+	"regexp"
+	"runtime"
+	"slices"
+	"sync"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/catalog"
+)
+
+// ErrNoShop says that the folder holds no shop.md.
+var ErrNoShop = errors.New("no shop.md in this folder")
+
+// Options are what reading a shop folder depends on besides the folder.
+type Options struct {
+	// Today is the day after which a date is in the future; empty: any date goes.
+	Today Date
+	// Words is the catalog that problems are told in; nil means English.
+	Words *catalog.Catalog
+}
+
+// Read reads a shop folder whole. The problems are all that a person can mend
+// in the files, sorted; the facts of a file with problems are as many as could
+// be read. The error is what no editing mends: no shop.md (ErrNoShop), or
+// files that the system would not let be read, all of them named.
+func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
+	if o.Words == nil {
+		o.Words = catalog.English
+	}
+	r := &reader{
+		fs:    folder,
+		rules: rules{words: o.Words, today: o.Today, digits: -1, systems: Systems},
+		lines: map[string]map[string]int{}, unread: map[string]bool{},
+	}
+	data, ok := r.file("shop.md")
+	if !ok {
+		if len(r.faults) > 0 && !errors.Is(r.faults[0], fs.ErrNotExist) {
+			return nil, nil, r.faults[0]
+		}
+		return nil, nil, ErrNoShop
+	}
+	s := r.source("shop.md")
+	shop := readShop(s, data)
+	r.keep(s)
+	shop.Sheets = r.sheets()
+	shop.Machines = r.machines()
+	r.resolve(shop)
+	shop.lines = r.lines
+	slices.SortFunc(r.faults, func(a, b error) int { return cmp.Compare(a.Error(), b.Error()) })
+	return shop, Sort(r.problems), errors.Join(r.faults...)
+}
+
+// A reader is one reading of one folder.
+type reader struct {
+	fs      afero.Fs
+	rules   rules
+	folders []string // the keys of all folders of machines, read or not
+
+	mu       sync.Mutex
+	problems []Problem
+	faults   []error
+	lines    map[string]map[string]int // of each field of each file
+	unread   map[string]bool           // files whose front matter could not be read
+}
+
+func (r *reader) source(path string) *source {
+	return &source{rules: &r.rules, path: path}
+}
+
+func (r *reader) keep(s *source) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.problems = append(r.problems, s.problems...)
+	r.lines[s.path] = s.lines
+	if s.unread {
+		r.unread[s.path] = true
+	}
+}
+
+// report notes a problem that shows only when the files are held against each
+// other.
+func (r *reader) report(at Place, key string, pairs ...any) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.problems = append(r.problems, r.rules.problem(at.on(r.lines), key, pairs...))
+}
+
+func (r *reader) fault(err error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.faults = append(r.faults, err)
+}
+
+var keyForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// machines reads every folder below machines/, several at a time.
+func (r *reader) machines() []*Machine {
+	var keys []string
+	infos := r.list("machines")
+	r.stray("machines", infos)
+	for _, i := range infos {
+		at := Place{File: "machines/" + i.Name()}
+		switch {
+		case !i.IsDir():
+			if markdownFile(i) {
+				r.report(at, "problem.stray-file")
+			}
+		case !keyForm.MatchString(i.Name()) || device(i.Name()):
+			r.report(at, "problem.machine-key", "read", i.Name())
+		default:
+			keys = append(keys, i.Name())
+		}
+	}
+	r.folders = keys
+	machines := make([]*Machine, len(keys))
+	each(len(keys), func(n int) { machines[n] = r.machine(keys[n]) })
+	machines = slices.DeleteFunc(machines, func(m *Machine) bool { return m == nil })
+	slices.SortFunc(machines, func(a, b *Machine) int { return cmp.Compare(a.Key, b.Key) })
+	return machines
+}
+
+// each calls do for 0 to n-1, on all the cores.
+func each(n int, do func(int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
+func (r *reader) machine(key string) *Machine {
+	dir := "machines/" + key
+	infos := r.list(dir)
+	r.stray(dir, infos)
+	r.tooDeep(dir, infos)
+	if !slices.ContainsFunc(infos, func(i fs.FileInfo) bool { return i.Name() == "machine.md" }) {
+		r.report(Place{File: dir}, "problem.no-machine-md")
+		return nil
+	}
+	data, ok := r.file(dir + "/machine.md")
+	if !ok {
+		return nil
+	}
+	s := r.source(dir + "/machine.md")
+	m := readMachine(s, key, data)
+	r.keep(s)
+	for _, i := range infos {
+		name := dir + "/" + i.Name()
+		if !markdownFile(i) || i.Name() == "machine.md" {
+			continue
+		}
+		if data, ok := r.file(name); ok {
+			s := r.source(name)
+			m.Entries = append(m.Entries, readEntry(s, m, data))
+			r.keep(s)
+		}
+	}
+	slices.SortFunc(m.Entries, func(a, b *Entry) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Clock, b.Clock), cmp.Compare(a.File, b.File))
+	})
+	r.photos(m, dir, infos)
+	return m
+}
+
+// tooDeep reports the entries that lie in a folder of their own, where nobody
+// reads them.
+func (r *reader) tooDeep(dir string, infos []fs.FileInfo) {
+	for _, i := range infos {
+		if !i.IsDir() {
+			continue
+		}
+		for _, inner := range r.list(dir + "/" + i.Name()) {
+			if markdownFile(inner) {
+				r.report(Place{File: path.Join(dir, i.Name(), inner.Name())}, "problem.file-too-deep")
+			}
+		}
+	}
+}

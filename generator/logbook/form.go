@@ -1,0 +1,200 @@
+package logbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// A form is one mapping of the front matter, read field by field. Each field
+// that is asked for becomes known; done reports the ones nobody asked for, so
+// the reading code is the list of fields and there is no second one.
+//
+// A field that is there but empty counts as not filled in.
+type form struct {
+	src    *source
+	node   *yaml.Node
+	path   string
+	asked  []string
+	names  []string // of the fields, in their order
+	fields map[string]*yaml.Node
+	broken bool // not a mapping at all: what is missing from it is not news
+}
+
+func (s *source) form(n *yaml.Node, path string) *form {
+	f := &form{src: s, node: n, path: path, fields: map[string]*yaml.Node{}}
+	if n.Kind == 0 || isNull(n) {
+		return f
+	}
+	if n.Kind != yaml.MappingNode {
+		s.report(s.at(n.Line, path), "problem.not-fields", "read", shown(n))
+		f.broken = true
+		return f
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		f.field(n.Content[i], n.Content[i+1])
+	}
+	return f
+}
+
+func (f *form) field(key, value *yaml.Node) {
+	at := f.src.at(key.Line, f.path)
+	if key.Kind != yaml.ScalarNode || isNull(key) {
+		f.src.report(at, "problem.not-a-name")
+		return
+	}
+	at = at.In(clip(key.Value))
+	if _, twice := f.fields[key.Value]; twice {
+		f.src.report(at, "problem.twice")
+		return
+	}
+	f.fields[key.Value] = value
+	f.names = append(f.names, key.Value)
+	f.src.remember(at.Field, value.Line)
+}
+
+// remember notes on which line a field stands.
+func (s *source) remember(field string, line int) {
+	if s.lines == nil {
+		s.lines = map[string]int{}
+	}
+	s.lines[field] = line
+}
+
+// place is where the form itself stands.
+func (f *form) place() Place {
+	return f.src.at(max(f.node.Line, 1), f.path)
+}
+
+// at is where a field stands, or the form where the field is not there.
+func (f *form) at(name string) Place {
+	p := f.place().In(clip(name))
+	if n, ok := f.fields[name]; ok {
+		p.Line = n.Line
+	}
+	return p
+}
+
+func (f *form) report(name, key string, pairs ...any) {
+	f.src.report(f.at(name), key, pairs...)
+}
+
+// value is the field's node, nil when it is not there or not filled in.
+func (f *form) value(name string) *yaml.Node {
+	if !slices.Contains(f.asked, name) {
+		f.asked = append(f.asked, name)
+	}
+	n := f.fields[name]
+	if n == nil || isNull(n) {
+		return nil
+	}
+	return n
+}
+
+// isNull tells whether a value is there but empty: nothing at all, null, or
+// nothing between quotes.
+func isNull(n *yaml.Node) bool {
+	return n.Kind == yaml.ScalarNode && (n.Tag == "!!null" || strings.TrimSpace(n.Value) == "")
+}
+
+// done reports the fields that nobody asked for.
+func (f *form) done() {
+	for i := 0; !f.broken && i+1 < len(f.node.Content); i += 2 {
+		key, value := f.node.Content[i], f.node.Content[i+1]
+		if key.Kind == yaml.ScalarNode && !isNull(key) && !slices.Contains(f.asked, key.Value) {
+			f.unknown(key, value)
+		}
+	}
+}
+
+func (f *form) unknown(key, value *yaml.Node) {
+	at := f.src.at(key.Line, f.path).In(clip(key.Value))
+	near := nearest(key.Value, f.asked)
+	switch {
+	case f.node.Style&yaml.FlowStyle != 0 && isNull(value):
+		f.src.report(at, "problem.comma", "field", key.Value)
+	case near != "":
+		f.src.report(at, "problem.unknown-field-near", "field", key.Value, "near", near)
+	default:
+		f.src.report(at, "problem.unknown-field", "field", key.Value, "fields", strings.Join(f.asked, ", "))
+	}
+}
+
+// list reads each item of a list of mappings.
+func (f *form) list(name string, read func(item *form)) {
+	for _, i := range f.items(name) {
+		item := f.src.form(i.node, i.path)
+		read(item)
+		item.done()
+	}
+}
+
+// An item is one item of a list, with its path.
+type item struct {
+	node *yaml.Node
+	path string
+}
+
+func (f *form) items(name string) []item {
+	n := f.value(name)
+	if n == nil {
+		return nil
+	}
+	if n.Kind != yaml.SequenceNode {
+		f.report(name, "problem.not-a-list", "read", shown(n))
+		return nil
+	}
+	return f.src.items(n, f.at(name).Field)
+}
+
+func (s *source) items(n *yaml.Node, path string) []item {
+	var all []item
+	for i, c := range n.Content {
+		it := item{c, fmt.Sprintf("%s[%d]", path, i)}
+		s.remember(it.path, c.Line)
+		all = append(all, it)
+	}
+	return all
+}
+
+// A texted is one text of a list with its place.
+type texted struct {
+	Place
+	text string
+}
+
+// texts reads a list of plain texts.
+func (f *form) texts(name string) []texted {
+	var all []texted
+	for _, i := range f.items(name) {
+		if s := f.src.scalar(i.node, i.path); s != "" && !isNull(i.node) {
+			all = append(all, texted{f.src.at(i.node.Line, i.path), s})
+		}
+	}
+	return all
+}
+
+// sub is a field that is a mapping itself, nil when not given. The caller
+// calls its done.
+func (f *form) sub(name string) *form {
+	n := f.value(name)
+	if n == nil {
+		return nil
+	}
+	return f.src.form(n, f.at(name).Field)
+}
+
+// shown is a node as a message quotes it.
+func shown(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.MappingNode:
+		return "{...}"
+	case yaml.SequenceNode:
+		return "[...]"
+	}
+	return n.Value
+}
+
+func codePoint(r rune) string { return fmt.Sprintf("U+%04X", r) }

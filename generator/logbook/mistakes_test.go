@@ -1,0 +1,132 @@
+package logbook
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/spf13/afero"
+)
+
+const mistakes = "../../testdata/mistakes"
+
+// The shop in testdata/mistakes has a mistake of nearly every kind. Every line
+// number in the golden file was compared with the file by eye.
+func TestMistakes(t *testing.T) {
+	_, problems := readAll(t, afero.NewBasePathFs(afero.NewOsFs(), filepath.Join(mistakes, "shop")), nil)
+	if len(problems) < 30 {
+		t.Fatalf("only %d problems", len(problems))
+	}
+	var b strings.Builder
+	for _, p := range problems {
+		fmt.Fprintf(&b, "%s\n    %s\n", p, p.Mend)
+	}
+	golden := filepath.Join(mistakes, "problems.golden")
+	if *update {
+		if err := os.WriteFile(golden, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), b.String()); diff != "" {
+		t.Errorf("%s: mismatch (-want, +got):\n%s", golden, diff)
+	}
+}
+
+// rest are the mistakes that cannot stand in that shop: those that would hide
+// others, those too big to keep, and those that no file system carries around.
+var rest = map[string]string{
+	"problem.currency":              "-- shop.md --\n---\nshop: S\ncurrency: usd\n---\n",
+	"problem.money-no-decimals":     "-- shop.md --\n---\nshop: S\ncurrency: JPY\nlabor_rate: 4800.50\n---\n",
+	"problem.file-too-big":          shopFile + machineFile + "-- machines/m/e.md --\n---\n" + strings.Repeat("word ", maxFile/5) + "\n",
+	"problem.front-matter-too-big":  shopFile + machineFile + "-- machines/m/e.md --\n---\n" + strings.Repeat("# word\n", maxFront/5) + "---\n",
+	"problem.body-too-big":          shopFile + machineFile + entryFile("e", "by: A", strings.Repeat("word\n", maxBody/5+1)),
+	"problem.sale-without-sold":     shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nsold: {date: 2026-02-01}\n---\n",
+	"problem.photo-missing":         shopFile + machineFile + entryFile("e", "photos: [{file: a.jpg}]", ""),
+	"problem.defect-unknown-near":   shopFile + machineFile + entryFile("e", "defects: [{key: clutch, defect: d, system: drive}]\nrepaired: [{key: cluthc, how: h}]", ""),
+	"problem.item-near":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works, system: electrical}, {item: left lmap, result: works}]", ""),
+	"problem.not-one-of":            shopFile + machineFile + entryFile("e", "parts: [{part: p, source: stolen}]", ""),
+	"problem.unclosed-front-matter": "-- shop.md --\n---\nshop: S\n",
+	"problem.too-deep":              shopFile + machineFile + entryFile("e", "checks: "+strings.Repeat("[", 2000)+strings.Repeat("]", 2000), ""),
+	"problem.defect-twice":          shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive}, {key: a, defect: d, system: drive}]", ""),
+	"problem.salvaged-from-nowhere": shopFile + machineFile + entryFile("e", "parts: [{part: p, source: salvaged}]", ""),
+	"problem.repair-without-how":    shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive}]\nrepaired: [{key: a, proof: p}]", ""),
+	"problem.no-such-donor":         shopFile + machineFile + entryFile("e", "parts: [{part: p, source: salvaged, from: elsewhere}]", ""),
+	"problem.photo-not-listed":      shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive, photo: a.jpg}]", ""),
+	"problem.before-arrival":        shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: 2025-12-31\ntitle: T\n---\n",
+	"problem.control-character":     shopFile + machineFile + entryFile("e", "by: \"A\\0\"", ""),
+	"problem.unknown-field":         shopFile + machineFile + entryFile("e", "weather: fair", ""),
+	"problem.body-tangled":          shopFile + machineFile + entryFile("e", "by: A", strings.Repeat("[a](", maxBrackets+1)),
+	"problem.sold-without-sale":     shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nstage: sold\n---\n",
+	"problem.no-machine-md":         shopFile + "-- machines/m/e.md --\n---\ndate: 2026-02-01\ntitle: T\n---\n",
+	"problem.not-a-folder":          shopFile + "-- sheets --\nx\n",
+	"problem.machine-key":           shopFile + "-- machines/con/machine.md --\n---\nname: M\narrived: 2026-01-01\n---\n",
+	"problem.yaml-end":              shopFile + machineFile + entryFile("e", "--- by: A", ""),
+	"problem.number-size":           shopFile + machineFile + entryFile("e", "parts: [{part: p, source: new, qty: 1000001}]", ""),
+	"problem.limit-twice":           shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nlimits: [{what: a, limit: 1 V to 2 V}, {what: A, limit: 1 V to 2 V}]\n---\n",
+	"problem.no-such-sheet":         shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nsheet: sled\n---\n",
+	"problem.photo-missing-near":    shopFile + machineFile + entryFile("e", "photos: [{file: belt.jgp}]", "") + "-- machines/m/belt.jpg --\nx\n",
+	"problem.unknown-field-near":    shopFile + machineFile + entryFile("e", "tilte: U", ""),
+	"problem.not-one-of-near":       shopFile + machineFile + entryFile("e", "parts: [{part: p, source: newe}]", ""),
+	"problem.no-such-donor-near":    shopFile + machineFile + entryFile("e", "parts: [{part: p, source: salvaged, from: hern}]", "") + strings.ReplaceAll(machineFile, "/m/", "/heron/"),
+	"problem.dimension":             shopFile + machineFile + entryFile("e", "meter: 12 psi", ""),
+	"problem.proof-without-proof":   shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive}]\nrepaired: [{key: a, how: h}, {key: a}]", ""),
+	"problem.yaml":                  shopFile + machineFile + entryFile("e", "by: [a, , b]", ""),
+	"problem.kind-near":             shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nkind: chainsow\n---\n",
+	"problem.comma":                 shopFile + machineFile + entryFile("e", "costs: [{for: fuel, and oil, amount: 4.00}]", ""),
+	"problem.file-ending":           shopFile + machineFile + "-- machines/m/e.md.txt --\nx\n",
+	"problem.photo-outside":         shopFile + machineFile + entryFile("e", "by: A", "![a](../b.jpg)\n"),
+	"problem.photo-case":            shopFile + machineFile + entryFile("e", "photos: [{file: BELT.JPG}]", "") + "-- machines/m/photos/belt.jpg --\nx\n",
+	"problem.item-unknown":          shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
+}
+
+func TestEachProblemCanBeHad(t *testing.T) {
+	source, err := os.ReadFile("../catalog/en_logbook.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var keys []string
+	for _, m := range regexp.MustCompile(`"(problem\.[a-z0-9-]+)":`).FindAllStringSubmatch(string(source), -1) {
+		keys = append(keys, m[1])
+	}
+	if len(keys) < 60 {
+		t.Fatalf("found only %d keys of problems", len(keys))
+	}
+	seen := map[string]bool{}
+	_, problems := readAll(t, afero.NewBasePathFs(afero.NewOsFs(), filepath.Join(mistakes, "shop")), keysOnly)
+	for _, p := range problems {
+		seen[p.Says] = true
+		if p.Mend != p.Says+".mend" {
+			t.Errorf("%s is to be mended by %s", p.Says, p.Mend)
+		}
+	}
+	for key, archive := range rest {
+		_, problems := readAll(t, folder(t, archive), keysOnly)
+		if !slices.ContainsFunc(problems, func(p Problem) bool { return p.Says == key }) {
+			t.Errorf("%s: got %v", key, problems)
+		}
+		seen[key] = true
+	}
+	_, problems = readAll(t, pipes{folder(t, shopFile+machineFile+entryFile("e", "by: A", ""))}, keysOnly)
+	for _, p := range problems {
+		seen[p.Says] = true
+	}
+	for _, key := range keys {
+		if !seen[key] {
+			t.Errorf("nothing brings up %s", key)
+		}
+	}
+	for key := range seen {
+		if !slices.Contains(keys, key) {
+			t.Errorf("%s stands in no catalog", key)
+		}
+	}
+}

@@ -1,0 +1,149 @@
+package logbook
+
+import (
+	"bytes"
+	"net/url"
+	"sort"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
+)
+
+// A roll is the photos that one file names, each once.
+type roll struct {
+	photos []Photo
+	at     map[string]int // their places in photos, by sameFile
+}
+
+// sameFile is one name for all the names of one entry that mean one photo.
+func sameFile(name string) string { return strings.TrimPrefix(name, "photos/") }
+
+// add takes a photo into the roll; false where it is there already.
+func (r *roll) add(p Photo) bool {
+	name := sameFile(p.File)
+	if _, there := r.at[name]; there {
+		return false
+	}
+	if r.at == nil {
+		r.at = map[string]int{}
+	}
+	r.at[name] = len(r.photos)
+	r.photos = append(r.photos, p)
+	return true
+}
+
+// join takes in an image of the body. A photo that is listed too is one photo:
+// the list's words and its private: hold.
+func (r *roll) join(b Photo) {
+	if r.add(b) {
+		return
+	}
+	p := &r.photos[r.at[sameFile(b.File)]]
+	p.InBody = true
+	if p.Alt == "" {
+		p.Alt = b.Alt
+	}
+	if p.Caption == "" {
+		p.Caption = b.Caption
+	}
+}
+
+// readPhotos brings together the photos listed under photos: and the images
+// of the body.
+func readPhotos(f *form, s *source, body Body) []Photo {
+	var all roll
+	f.list("photos", func(i *form) {
+		p := Photo{Place: i.place(), File: i.need("file"), Alt: i.text("alt"), Caption: i.text("caption"), Cover: i.yes("cover", false), Private: i.yes("private", false), Listed: true}
+		switch {
+		case p.File == "":
+		case !localName(p.File):
+			i.report("file", "problem.photo-outside", "read", p.File)
+		case !all.add(p):
+			i.report("file", "problem.photo-twice", "read", p.File)
+		}
+	})
+	for _, b := range bodyPhotos(s, body) {
+		all.join(b)
+	}
+	return all.photos
+}
+
+// bodyPhotos are the images that a body shows. Only files of the shop folder
+// can be shown: a picture from elsewhere would make every reader's browser
+// call on a stranger.
+func bodyPhotos(s *source, body Body) []Photo {
+	if !bytes.Contains(body.Text, []byte("![")) {
+		return nil
+	}
+	var all roll
+	lines := body.lineStarts()
+	_ = ast.Walk(Markdown().Parse(text.NewReader(body.Text)), func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		img, ok := n.(*ast.Image)
+		if !ok || !entering {
+			return ast.WalkContinue, nil
+		}
+		name := PhotoName(string(img.Destination))
+		at := s.at(body.Line+sort.SearchInts(lines, img.Pos()+1)-1, "")
+		if localName(name) {
+			all.join(Photo{Place: at, File: name, Alt: PlainText(img, body.Text), Caption: plain(img.Title), InBody: true})
+		} else {
+			s.report(at, "problem.photo-outside", "read", name)
+		}
+		return ast.WalkContinue, nil
+	})
+	return all.photos
+}
+
+// lineStarts is where each line of the body begins.
+func (b Body) lineStarts() []int {
+	starts := []int{0}
+	for i, c := range b.Text {
+		if c == '\n' {
+			starts = append(starts, i+1)
+		}
+	}
+	return starts
+}
+
+// PhotoName is the file that an image's destination names, its character
+// references and percent signs undone (a photo's name may have spaces in it).
+func PhotoName(destination string) string {
+	written := plain([]byte(destination))
+	if name, err := url.PathUnescape(written); err == nil {
+		return name
+	}
+	return written
+}
+
+// localName tells whether a name stays inside the machine's folder and means
+// the same file on every system: no climbing, no absolute path, no scheme, no
+// device, no backslash, no hidden file.
+func localName(name string) bool {
+	if name == "" || len(name) > 200 || strings.ContainsAny(name, "\\:*?\"<>|\t\n") || !utf8.ValidString(name) || strings.ContainsFunc(name, unseen) {
+		return false
+	}
+	for _, part := range strings.Split(name, "/") {
+		if part == "" || part[0] == '.' || strings.TrimRight(part, ". ") != part || device(part) {
+			return false
+		}
+	}
+	return true
+}
+
+// device tells whether Windows takes the name for a device.
+func device(part string) bool {
+	stem, _, _ := strings.Cut(strings.ToUpper(part), ".")
+	stem = strings.TrimSpace(stem)
+	switch stem {
+	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$":
+		return true
+	}
+	for _, port := range []string{"COM", "LPT"} {
+		if number, ok := strings.CutPrefix(stem, port); ok && utf8.RuneCountInString(number) == 1 && strings.Contains("0123456789\u00b9\u00b2\u00b3", number) {
+			return true
+		}
+	}
+	return false
+}

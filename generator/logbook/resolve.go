@@ -1,0 +1,83 @@
+package logbook
+
+import (
+	"slices"
+	"strings"
+)
+
+// resolve holds what the files say of each other against what is there. What
+// a file that could not be read may have said is given the benefit of the
+// doubt: one mistake should not be told as twenty.
+func (r *reader) resolve(shop *Shop) {
+	r.shopPhotos(shop)
+	for _, m := range shop.Machines {
+		r.sheetOf(m, shop.Sheets)
+		r.limits(m)
+		r.checks(m, shop.Sheets)
+		r.defects(m)
+		r.donors(m)
+	}
+}
+
+// LimitFor is the limit that a reading is held against: the one for that very
+// place, else the one for any place. False where there is none.
+func (m *Machine) LimitFor(what, where string) (Limit, bool) {
+	for _, exact := range []bool{true, false} {
+		for _, l := range m.Limits {
+			if strings.EqualFold(l.What, what) && (exact && strings.EqualFold(l.Where, where) || !exact && l.Where == "") {
+				return l, true
+			}
+		}
+	}
+	return Limit{}, false
+}
+
+func (r *reader) limits(m *Machine) {
+	seen := map[[2]string]Limit{}
+	for _, l := range m.Limits {
+		name := [2]string{strings.ToLower(l.What), strings.ToLower(l.Where)}
+		before, twice := seen[name]
+		switch {
+		case l.What == "":
+		case twice:
+			r.report(l.Place, "problem.limit-twice", "what", l.What, "line", before.Line)
+		default:
+			seen[name] = l
+		}
+	}
+	for _, e := range m.Entries {
+		for _, reading := range e.Measured {
+			l, ok := m.LimitFor(reading.What, reading.Where)
+			if !ok || l.Limit.IsZero() || reading.Value.IsZero() || l.Limit.Dimension() == reading.Value.Dimension() {
+				continue
+			}
+			r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
+		}
+	}
+}
+
+// donors holds the machines that parts came from against those that there are.
+func (r *reader) donors(m *Machine) {
+	for _, e := range m.Entries {
+		for _, p := range e.Parts {
+			if p.Core != nil && p.Core.Returned != "" && p.Core.Returned < e.Date {
+				r.report(p.Core.In("returned"), "problem.core-before", "read", p.Core.Returned, "date", e.Date)
+			}
+			switch {
+			case p.From == "" || p.From != m.Key && slices.Contains(r.folders, p.From):
+			case p.From == m.Key:
+				r.report(p.FromAt, "problem.from-itself", "read", p.From)
+			default:
+				r.noDonor(p)
+			}
+		}
+	}
+}
+
+func (r *reader) noDonor(p Part) {
+	if near := nearest(p.From, r.folders); near != "" {
+		r.report(p.FromAt, "problem.no-such-donor-near", "read", p.From, "near", near)
+	} else {
+		r.report(p.FromAt, "problem.no-such-donor", "read", p.From)
+	}
+}

@@ -1,0 +1,129 @@
+package logbook
+
+import (
+	"net/url"
+	"strings"
+	"time"
+	_ "time/tzdata" // Windows has no time zones that Go can read
+
+	"github.com/bojanz/currency"
+	"golang.org/x/text/language"
+
+	"asleft/generator/quantity"
+)
+
+// readShop reads shop.md and completes the rules that the other files are
+// read by: the currency's decimals and the names of systems.
+func readShop(s *source, data []byte) *Shop {
+	shop := &Shop{Place: s.at(1, ""), Language: inEnglish, Digits: -1, Zone: time.UTC, Show: usual, Terms: AsIs, Systems: Systems}
+	f, body := s.read(data)
+	if f == nil {
+		s.rules.systems = nil
+		return shop
+	}
+	shop.Body = body
+	shop.Photos = bodyPhotos(s, body)
+	shop.Name = f.need("shop")
+	shop.Town = f.text("place")
+	shop.Contact = f.text("contact")
+	shop.Web = readWeb(f)
+	shop.Language = readLanguage(f)
+	shop.Currency, shop.Digits = readCurrency(f)
+	s.rules.currency, s.rules.digits = shop.Currency, shop.Digits
+	shop.LaborRate = f.amount("labor_rate")
+	shop.Altitude = f.quantity("altitude", quantity.Length)
+	shop.Zone = readZone(f)
+	shop.Show = readShow(f)
+	if terms := f.text("terms"); terms != "" {
+		shop.Terms = terms
+	}
+	shop.Theme = f.text("theme")
+	for _, t := range f.texts("systems") {
+		shop.Systems = append(shop.Systems[:len(shop.Systems):len(shop.Systems)], t.text)
+	}
+	s.rules.systems = shop.Systems
+	f.done()
+	return shop
+}
+
+func readWeb(f *form) string {
+	s := f.text("web")
+	if s == "" {
+		return ""
+	}
+	u, err := url.Parse(s)
+	if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" || u.RawQuery != "" || u.ForceQuery || u.Fragment != "" || u.User != nil {
+		f.report("web", "problem.web", "read", s)
+		return ""
+	}
+	return strings.TrimSuffix(u.String(), "/") + "/"
+}
+
+const inEnglish = "en-US"
+
+func readLanguage(f *form) string {
+	s := f.text("language")
+	if s == "" {
+		return inEnglish
+	}
+	tag, err := language.Parse(s)
+	if err != nil {
+		f.report("language", "problem.language", "read", s)
+		return inEnglish
+	}
+	return tag.String()
+}
+
+// readCurrency reads the ISO 4217 code and finds the decimals of its minor
+// unit. They come from github.com/bojanz/currency, whose table is kept up to
+// date; golang.org/x/text v0.44.0 stands on CLDR 32 and gives, for instance, no
+// decimals to COP, IDR and RSD, which have two.
+func readCurrency(f *form) (string, int) {
+	s := f.need("currency")
+	if s == "" {
+		return "", -1
+	}
+	digits, ok := currency.GetDigits(s)
+	if !ok {
+		f.report("currency", "problem.currency", "read", s)
+		return "", -1
+	}
+	return s, int(digits)
+}
+
+func readZone(f *form) *time.Location {
+	s := f.text("timezone")
+	if s == "" {
+		return time.UTC
+	}
+	zone, err := time.LoadLocation(s)
+	if err != nil || s == "Local" {
+		f.report("timezone", "problem.timezone", "read", s)
+		return time.UTC
+	}
+	return zone
+}
+
+// usual is what the public sees where the shop does not say.
+var usual = Show{Hours: true, PartsCost: true, Serial: SerialLast4}
+
+func readShow(f *form) Show {
+	show := usual
+	sub := f.sub("show")
+	if sub == nil {
+		return show
+	}
+	show.Hours = sub.yes("hours", true)
+	show.PartsCost = sub.yes("parts_cost", true)
+	switch s := sub.oneOf("serial", []string{SerialLast4, SerialAll, SerialNone, "yes", "no"}); s {
+	case "yes":
+		show.Serial = SerialAll
+	case "no":
+		show.Serial = SerialNone
+	case "":
+	default:
+		show.Serial = s
+	}
+	sub.done()
+	return show
+}

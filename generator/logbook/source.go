@@ -1,0 +1,243 @@
+package logbook
+
+import (
+	"bytes"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/adrg/frontmatter"
+	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/catalog"
+)
+
+// What a file of the shop folder may weigh. An evening's entry is a few
+// kilobytes; a file past these is not a log entry, and reading it whole would
+// cost more than it is worth.
+const (
+	maxFile  = 2 << 20   // bytes of a file
+	maxFront = 64 << 10  // bytes of its front matter
+	maxBody  = 256 << 10 // bytes of the text below it
+	maxDepth = 12        // levels of lists and mappings in the front matter
+)
+
+// rules are what every file of a shop is read by.
+type rules struct {
+	words    *catalog.Catalog
+	today    Date // later dates are problems; empty: no limit
+	currency string
+	digits   int      // decimals of money; -1 where the currency is not known
+	systems  []string // nil where shop.md could not be read: any goes
+}
+
+// A source is one file while it is read: it gathers the file's problems and
+// remembers the line of each field.
+type source struct {
+	rules    *rules
+	path     string
+	problems []Problem
+	lines    map[string]int
+	unread   bool // its front matter could not be read at all
+}
+
+// report notes a problem by its catalog key; key+".mend" tells how to mend it.
+func (s *source) report(at Place, key string, pairs ...any) {
+	s.problems = append(s.problems, s.rules.problem(at, key, pairs...))
+}
+
+// problem words a problem. What was read goes into it on one line and cut
+// short, for a problem is one line on the screen.
+func (r *rules) problem(at Place, key string, pairs ...any) Problem {
+	for i := 1; i < len(pairs); i += 2 {
+		if text, ok := pairs[i].(string); ok && quotes[pairs[i-1].(string)] {
+			pairs[i] = clip(text)
+		}
+	}
+	return Problem{Place: at, Says: r.words.Say(key, pairs...), Mend: r.words.Say(key+".mend", pairs...)}
+}
+
+// quotes are the places of the sentences that hold what somebody wrote.
+var quotes = map[string]bool{"read": true, "field": true, "item": true, "key": true, "tag": true, "what": true}
+
+// longest is how much of a text a message quotes, in letters.
+const longest = 60
+
+func clip(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	if runes := []rune(text); len(runes) > longest {
+		return string(runes[:longest]) + "..."
+	}
+	return text
+}
+
+func (s *source) at(line int, field string) Place {
+	return Place{File: s.path, Line: line, Field: field}
+}
+
+// read takes a file apart into the form of its front matter and its body. The
+// form is nil where the front matter cannot be read; what is wrong with it is
+// then among the source's problems.
+func (s *source) read(data []byte) (*form, Body) {
+	f, body := s.split(data)
+	s.unread = f == nil
+	return f, body
+}
+
+func (s *source) split(data []byte) (*form, Body) {
+	text, ok := s.clean(data)
+	if !ok {
+		return nil, Body{}
+	}
+	closing, ok := s.delimiters(text)
+	if !ok {
+		return nil, Body{}
+	}
+	var root yaml.Node
+	body, err := frontmatter.MustParse(bytes.NewReader(text), &root, format(closing))
+	if err != nil {
+		s.reportYAML(err, front(text, closing))
+		return nil, Body{}
+	}
+	top := &root
+	if root.Kind == yaml.DocumentNode && len(root.Content) == 1 {
+		top = root.Content[0]
+	}
+	if !s.plain(top, "", 0) {
+		return nil, Body{}
+	}
+	return s.form(top, ""), s.sound(Body{Text: body, Line: bytes.Count(text, nl) - bytes.Count(body, nl) + 1})
+}
+
+var nl = []byte("\n")
+
+// format is YAML between two lines of three hyphens, and nothing else. The
+// library hands over the block alone, so the lines above it are put back as
+// empty ones: the line numbers in every message are then the file's own.
+func format(closing int) *frontmatter.Format {
+	return frontmatter.NewFormat("---", "---", func(block []byte, into any) error {
+		above := closing - bytes.Count(block, nl) - 1
+		padded := append(bytes.Repeat(nl, above), block...)
+		err := yaml.Load(padded, into)
+		if err != nil && onlyComments(block) {
+			return nil // an empty block is a form with nothing filled in
+		}
+		return err
+	})
+}
+
+func onlyComments(block []byte) bool {
+	for line := range bytes.Lines(block) {
+		line = bytes.TrimSpace(line)
+		if len(line) > 0 && line[0] != '#' {
+			return false
+		}
+	}
+	return true
+}
+
+// clean strips a byte-order mark, makes all line ends LF and refuses what no
+// text file holds.
+func (s *source) clean(data []byte) ([]byte, bool) {
+	if len(data) > maxFile {
+		s.report(s.at(0, ""), "problem.file-too-big", "max", "2 MB")
+		return nil, false
+	}
+	text := bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if bytes.IndexByte(text, '\r') >= 0 {
+		text = bytes.ReplaceAll(text, []byte("\r\n"), nl)
+		text = bytes.ReplaceAll(text, []byte("\r"), nl)
+	}
+	line := 1
+	for rest := text; len(rest) > 0; {
+		r, size := utf8.DecodeRune(rest)
+		switch {
+		case r == utf8.RuneError && size == 1:
+			s.report(s.at(line, ""), "problem.not-utf8")
+			return nil, false
+		case r == '\n':
+			line++
+		case unseen(r):
+			s.report(s.at(line, ""), "problem.control-character", "code", codePoint(r))
+			return nil, false
+		}
+		rest = rest[size:]
+	}
+	return text, true
+}
+
+// unseen tells whether a character is one that no text needs and that YAML,
+// XML or a terminal takes for something else than text.
+func unseen(r rune) bool {
+	switch {
+	case r == '\n', r == '\t':
+		return false
+	case r < ' ', r >= 0x7f && r < 0xa0, r == 0x2028, r == 0x2029, r == 0xfeff, r == 0xfffe, r == 0xffff:
+		return true
+	}
+	return false
+}
+
+// delimiters finds the closing line of the front matter and refuses the two
+// mistakes that the splitter would pass over in silence: a block that is never
+// closed, and an indented --- that would end it early. The splitter trims
+// every kind of space off a line, so the trimming here is the same.
+func (s *source) delimiters(text []byte) (closing int, ok bool) {
+	opening, line, size := 0, 0, 0
+	for raw := range bytes.Lines(text) {
+		line++
+		bare := string(bytes.TrimSpace(raw))
+		flush := bytes.HasPrefix(raw, []byte("---"))
+		switch {
+		case opening == 0 && bare == "":
+		case opening == 0 && bare == "---" && flush:
+			opening = line
+		case opening == 0:
+			s.report(s.at(line, ""), "problem.no-front-matter")
+			return 0, false
+		case bare == "---" && !flush:
+			s.report(s.at(line, ""), "problem.indented-rule")
+			return 0, false
+		case bare == "---" && size > maxFront:
+			s.report(s.at(opening, ""), "problem.front-matter-too-big", "max", "64 kB")
+			return 0, false
+		case bare == "---":
+			return line, true
+		default:
+			size += len(raw)
+		}
+	}
+	if opening == 0 {
+		s.report(s.at(1, ""), "problem.no-front-matter")
+	} else {
+		s.report(s.at(opening, ""), "problem.unclosed-front-matter")
+	}
+	return 0, false
+}
+
+// plain refuses what a shop folder has no use for and a hostile file may
+// carry: anchors and aliases, tags, merge keys, nesting past any field, and
+// characters that only an escape can bring in.
+func (s *source) plain(n *yaml.Node, path string, depth int) bool {
+	switch {
+	case n.Kind == yaml.AliasNode || n.Anchor != "":
+		s.report(s.at(n.Line, path), "problem.alias")
+		return false
+	case n.Style&yaml.TaggedStyle != 0 || n.Tag == "!":
+		s.report(s.at(n.Line, path), "problem.tag", "tag", n.Tag)
+		return false
+	case depth > maxDepth:
+		s.report(s.at(n.Line, path), "problem.too-deep")
+		return false
+	}
+	if i := strings.IndexFunc(n.Value, unseen); i >= 0 {
+		r, _ := utf8.DecodeRuneInString(n.Value[i:])
+		s.report(s.at(n.Line, path), "problem.control-character", "code", codePoint(r))
+		return false
+	}
+	for _, c := range n.Content {
+		if !s.plain(c, path, depth+1) {
+			return false
+		}
+	}
+	return true
+}
