@@ -1,0 +1,167 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+// edit has the person fill in a form in an editor, and sets down what it was
+// made into. If that cannot be written, the form stays where it is.
+func (l *logging) edit() error {
+	editor := findEditor()
+	if editor == "" {
+		return wrongUsage(errors.New(words.Say("command.no-editor")))
+	}
+	form := l.entry.Form(l.offer(), words)
+	dir, err := os.MkdirTemp("", "asleft-")
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	file := filepath.Join(dir, l.key+".md")
+	if err := os.WriteFile(file, form, 0o600); err != nil {
+		return &outcome{fault, errors.Join(err, os.RemoveAll(dir))}
+	}
+	if err := l.runEditor(editor, file, 1); err != nil {
+		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.editor-failed", "editor", editor, "file", file), err)}
+	}
+	edited, err := os.ReadFile(file)
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	name, err := l.saveForm(pen.Settle(edited, form))
+	if err != nil {
+		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.form-kept", "file", file), err)}
+	}
+	if err := os.RemoveAll(dir); err != nil {
+		return &outcome{fault, err}
+	}
+	if name == "" {
+		fmt.Fprintln(l.out, words.Say("command.nothing-written"))
+		return nil
+	}
+	return l.mend(editor, name)
+}
+
+// saveForm sets down a form that was filled in, under the date and the title
+// that stand in it. It returns no name where there was nothing to set down.
+func (l *logging) saveForm(data []byte) (string, error) {
+	if len(bytes.TrimSpace(data)) == 0 {
+		return "", nil
+	}
+	probe := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
+	shop, _, err := pen.Try(l.folder, map[string][]byte{probe: data}, today(), words)
+	if err != nil {
+		return "", err
+	}
+	named := l.entry
+	for _, m := range shop.Machines {
+		for _, e := range m.Entries {
+			if e.File == probe {
+				named.Title = e.Title
+				if e.Date != "" {
+					named.Date = string(e.Date)
+				}
+			}
+		}
+	}
+	return l.save(named.Stem(), data)
+}
+
+// mend tells what is wrong with a file and, where somebody is there to answer,
+// offers to open it at that line, as often as it takes.
+func (l *logging) mend(editor, name string) error {
+	for {
+		err := l.tell(name)
+		var o *outcome
+		if err == nil || !errors.As(err, &o) || o.status != problems || !l.ask.interactive || l.ask.over {
+			return err
+		}
+		found, e := problemsIn(l.folder, []string{name})
+		if e != nil {
+			return e
+		}
+		line := firstLine(found)
+		if answer := strings.ToLower(l.ask.ask(words.Say("command.ask-reopen", "line", line))); answer == "n" || answer == "no" || l.ask.over {
+			return err
+		}
+		file := filepath.Join(l.dir, filepath.FromSlash(name))
+		if e := l.runEditor(editor, file, line); e != nil {
+			return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.editor-failed", "editor", editor, "file", file), e)}
+		}
+		if there, e := afero.Exists(l.folder, name); e != nil || !there {
+			return err
+		}
+	}
+}
+
+func firstLine(found []logbook.Problem) int {
+	for _, p := range found {
+		if p.Line > 0 {
+			return p.Line
+		}
+	}
+	return 1
+}
+
+// findEditor is the user's editor, as the environment names it, or the one that
+// the system is sure to have.
+func findEditor() string {
+	for _, name := range []string{"VISUAL", "EDITOR"} {
+		if editor := strings.TrimSpace(os.Getenv(name)); editor != "" {
+			return editor
+		}
+	}
+	for _, usual := range []string{"sensible-editor", "nano", "vi", "notepad.exe"} {
+		if _, err := exec.LookPath(usual); err == nil {
+			return usual
+		}
+	}
+	return ""
+}
+
+// runEditor runs the editor on a file, at a line, and waits for it to end. The
+// environment's setting is a command with its arguments, as the shell reads it.
+func (l *logging) runEditor(editor, file string, line int) error {
+	args := atLine(editor, file, line)
+	cmd := exec.Command("sh", append([]string{"-c", editor + ` "$@"`, editor}, args...)...)
+	if runtime.GOOS == "windows" {
+		parts := strings.Fields(editor)
+		if _, err := exec.LookPath(editor); err == nil {
+			parts = []string{editor} // a path with spaces in it
+		}
+		cmd = exec.Command(parts[0], append(parts[1:], args...)...)
+	}
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = l.in, l.out, l.err
+	return cmd.Run()
+}
+
+// atLine is a file and a line as the editor takes them. +LINE is what the
+// editors of POSIX and most others understand; the few that do not are named.
+func atLine(editor, file string, line int) []string {
+	if line <= 1 {
+		return []string{file}
+	}
+	program, _, _ := strings.Cut(editor, " ")
+	program = strings.TrimSuffix(strings.ToLower(filepath.Base(program)), ".exe")
+	switch program {
+	case "code", "codium", "code-insiders":
+		return []string{"--goto", file + ":" + strconv.Itoa(line)}
+	case "subl", "zed", "hx", "helix":
+		return []string{file + ":" + strconv.Itoa(line)}
+	case "notepad", "open", "xdg-open":
+		return []string{file}
+	}
+	return []string{"+" + strconv.Itoa(line), file}
+}

@@ -1,0 +1,231 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"asleft/generator"
+	"asleft/generator/condition"
+	"asleft/generator/handover"
+	"asleft/generator/handover/sheet"
+	"asleft/generator/logbook"
+	"asleft/generator/page"
+	"asleft/generator/rooted"
+)
+
+// handoverFlags are what handover was asked for.
+type handoverFlags struct {
+	buyerCopy, paper                string
+	yes, tellBuyer, asJSON, makeKey bool
+}
+
+func newHandover(s streams) *cobra.Command {
+	var f handoverFlags
+	c := &cobra.Command{
+		Use:     "handover KEY",
+		Short:   words.Say("help.handover"),
+		Long:    words.Say("help.handover.long"),
+		Example: words.Say("help.handover.example"),
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case f.makeKey && len(args) == 0:
+				return makeKey(c, s, f.asJSON)
+			case f.makeKey || len(args) == 0:
+				return wrongUsage(errors.New(words.Say("command.handover-args")))
+			}
+			return handOver(c, s, args[0], f)
+		},
+		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	c.Flags().StringVar(&f.buyerCopy, "buyer-copy", ".", words.Say("help.flag.buyer-copy"))
+	c.Flags().StringVar(&f.paper, "paper", sheet.Letter.Name, words.Say("help.flag.paper"))
+	c.Flags().BoolVar(&f.yes, "yes", false, words.Say("help.flag.yes"))
+	c.Flags().BoolVar(&f.tellBuyer, "tell-buyer", false, words.Say("help.flag.tell-buyer"))
+	c.Flags().BoolVar(&f.makeKey, "make-key", false, words.Say("help.flag.make-key"))
+	c.Flags().BoolVar(&f.asJSON, "json", false, words.Say("help.flag.json"))
+	return c
+}
+
+func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
+	papers := []sheet.Paper{sheet.Letter, sheet.A4}
+	paper := slices.IndexFunc(papers, func(p sheet.Paper) bool { return p.Name == f.paper })
+	if paper < 0 {
+		return wrongUsage(errors.New(words.Say("command.handover-paper", "paper", f.paper)))
+	}
+	folder, _, err := openShop(c)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	buyer, err := openBuyer(f.buyerCopy)
+	if err != nil {
+		return err
+	}
+	defer buyer.Close()
+	r, n, err := readMachine(folder, key)
+	if err != nil {
+		return err
+	}
+	if len(r.Problems) > 0 {
+		return unsealed(s, r.Problems)
+	}
+	report, err := handover.Prepare(folder, siteOf(r), n, today())
+	if err != nil {
+		return sealing(s, err)
+	}
+	if err := agreed(s, r.Reports[n], report, f); err != nil {
+		return err
+	}
+	settings, err := openSettings(false)
+	if err != nil {
+		return err
+	}
+	made, err := report.Seal(buyer, settings, papers[paper])
+	if err != nil {
+		return sealing(s, err)
+	}
+	return handedOver(s, made, f)
+}
+
+// openBuyer opens the folder for the buyer's files.
+func openBuyer(dir string) (*rooted.FS, error) {
+	if info, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) || err == nil && !info.IsDir() {
+		return nil, wrongUsage(errors.New(words.Say("command.handover-no-folder", "dir", dir)))
+	}
+	buyer, err := rooted.Open(dir)
+	if err != nil {
+		return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.cannot-open", "dir", dir), err)}
+	}
+	return buyer, nil
+}
+
+// readMachine reads the shop and finds a machine in it.
+func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, error) {
+	r, err := generator.Read(folder, generator.Options{Today: today()})
+	if err != nil {
+		return nil, 0, status(err)
+	}
+	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
+	if n < 0 && len(r.Problems) == 0 {
+		return nil, 0, wrongUsage(errors.New(words.Say("command.no-machine", "key", key)))
+	}
+	return r, n, nil
+}
+
+// siteOf is as much of a site as the facts of a machine are taken from.
+func siteOf(r *generator.Reading) *page.Site {
+	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: words}
+}
+
+func unsealed(s streams, found []logbook.Problem) error {
+	printFound(s.err, found)
+	fmt.Fprintln(s.err, words.Count("command.not-sealed", len(found)))
+	return &outcome{status: problems}
+}
+
+// agreed shows what the report will have to admit and asks whether to seal it.
+func agreed(s streams, judged *condition.Report, report *handover.Report, f handoverFlags) error {
+	if len(report.Open) > 0 && !f.tellBuyer {
+		fmt.Fprintln(s.err, words.Count("command.handover-open", len(report.Open)))
+		for _, st := range report.Open {
+			fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", st.Text)))
+		}
+		fmt.Fprintln(s.err, words.Say("command.handover-tell"))
+		return &outcome{status: problems}
+	}
+	for _, b := range report.Breaks {
+		fmt.Fprintln(s.err, printable(b.Says))
+	}
+	if len(report.Breaks) > 0 {
+		fmt.Fprintln(s.err, words.Say("command.handover-breaks"))
+	}
+	if gaps := condition.Gaps(judged, words); len(gaps) > 0 {
+		fmt.Fprintln(s.err, words.Say("command.gaps"))
+		printFound(s.err, gaps)
+	}
+	if g := report.Facts.Gaps; g.Points > 0 {
+		fmt.Fprintln(s.err, words.Say("command.handover-gaps", "points", g.Points, "of", g.Of, "safety", g.Safety))
+	}
+	if f.yes {
+		return nil
+	}
+	return asked(s, words.Say("command.handover-ask", "name", report.Facts.Record.Machine.Name))
+}
+
+// asked asks on a terminal; anything but yes ends the command. Where nobody can
+// answer, that is wrong usage.
+func asked(s streams, question string) error {
+	a := newAsker(streams{s.in, s.err, s.err})
+	switch {
+	case !a.interactive:
+		return wrongUsage(errors.New(words.Say("command.handover-no-terminal")))
+	case !a.yes(question):
+		fmt.Fprintln(s.err, words.Say("command.handover-not-sealed"))
+		return &outcome{status: problems}
+	}
+	return nil
+}
+
+// sealing words what can go wrong with sealing.
+func sealing(s streams, err error) error {
+	var bad *handover.BadPhoto
+	switch {
+	case errors.As(err, &bad):
+		at := logbook.Place{File: bad.File, Line: 1}
+		return unsealed(s, []logbook.Problem{{Place: at, Says: words.Say("problem.photo", "file", bad.File, "why", bad.Cause), Mend: words.Say("problem.photo.mend")}})
+	case errors.Is(err, handover.ErrClock):
+		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-clock", "today", today()), err)}
+	case errors.Is(err, handover.ErrUnreadable):
+		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-unreadable"), err)}
+	case errors.Is(err, handover.ErrOtherCopies):
+		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-other-copies"), err)}
+	case errors.Is(err, handover.ErrKeyElsewhere), errors.Is(err, handover.ErrKeyOpen), errors.Is(err, handover.ErrKeyForm):
+		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-key"), err)}
+	}
+	return &outcome{fault, err}
+}
+
+// handoverJSON is what handover --json answers.
+type handoverJSON struct {
+	Code   string `json:"code"`
+	Number int    `json:"number"`
+	Sealed string `json:"sealed"`
+	Digest string `json:"digest"`
+	File   string `json:"file"`
+	HTML   string `json:"html"`
+	PDF    string `json:"pdf"`
+	Signed bool   `json:"signed"`
+	Again  bool   `json:"again"`
+}
+
+func handedOver(s streams, made *handover.Made, f handoverFlags) error {
+	html, pdf := filepath.Join(f.buyerCopy, made.HTML), filepath.Join(f.buyerCopy, made.PDF)
+	if f.asJSON {
+		return writeJSON(s.out, handoverJSON{
+			Code: made.Seal.Code, Number: made.Seal.Number, Sealed: made.Seal.Facts.Sealed, Digest: made.Seal.Digest,
+			File: made.File, HTML: html, PDF: pdf, Signed: made.Seal.Signature != nil, Again: made.Again,
+		})
+	}
+	key := "command.handover-made"
+	if made.Again {
+		key = "command.handover-again"
+	}
+	fmt.Fprintln(s.out, printable(words.Say(key, "name", made.Seal.Facts.Record.Machine.Name, "code", made.Seal.Code, "number", made.Seal.Number)))
+	for _, file := range []string{html, pdf} {
+		fmt.Fprintln(s.out, words.Say("command.handover-buyer", "file", file))
+	}
+	fmt.Fprintln(s.out, words.Say("command.handover-keep", "file", made.File))
+	return nil
+}

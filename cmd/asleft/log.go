@@ -1,0 +1,232 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+
+	"github.com/spf13/afero"
+	"github.com/spf13/cobra"
+
+	"asleft/generator"
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+// logFlags are what the flags of asleft log say.
+type logFlags struct {
+	entry                                                             pen.Entry
+	textFile                                                          string
+	checks, measured, parts, costs, defects, repaired, proofs, around []string
+	photos, alts                                                      []string
+	fromPhotos                                                        string
+	edit                                                              bool
+}
+
+func newLog(s streams) *cobra.Command {
+	l := &logFlags{}
+	c := &cobra.Command{
+		Use:     "log KEY [PHOTO...]",
+		Short:   words.Say("help.log"),
+		Long:    words.Say("help.log.long"),
+		Example: words.Say("help.log.example"),
+		Args:    cobra.MinimumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			folder, dir, err := openShop(c)
+			if err != nil {
+				return err
+			}
+			defer folder.Close()
+			if len(args) > 1 && len(l.photos) == 0 {
+				return wrongUsage(errors.New(words.Say("command.stray-photos", "read", args[1])))
+			}
+			l.photos = append(l.photos, args[1:]...)
+			return logEntry(folder, dir, args[0], l, s, newAsker(s))
+		},
+		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveDefault // photos
+			}
+			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	l.flags(c)
+	return c
+}
+
+func (l *logFlags) flags(c *cobra.Command) {
+	f, e := c.Flags(), &l.entry
+	f.StringVar(&e.Date, "date", "", words.Say("help.flag.date"))
+	f.StringVar(&e.Time, "time", "", words.Say("help.flag.time"))
+	f.StringVar(&e.Title, "title", "", words.Say("help.flag.title"))
+	f.StringVar(&e.By, "by", "", words.Say("help.flag.by"))
+	f.StringVar(&e.Hours, "hours", "", words.Say("help.flag.hours"))
+	f.StringVar(&e.Meter, "meter", "", words.Say("help.flag.meter"))
+	f.StringVar(&e.Ran, "ran", "", words.Say("help.flag.ran"))
+	f.StringVar(&e.Body, "text", "", words.Say("help.flag.text"))
+	f.StringVar(&l.textFile, "text-file", "", words.Say("help.flag.text-file"))
+	f.StringArrayVar(&l.checks, "check", nil, words.Say("help.flag.check"))
+	f.StringArrayVar(&l.measured, "measured", nil, words.Say("help.flag.measured"))
+	f.StringArrayVar(&l.parts, "part", nil, words.Say("help.flag.part"))
+	f.StringArrayVar(&l.costs, "cost", nil, words.Say("help.flag.cost"))
+	f.StringArrayVar(&l.defects, "defect", nil, words.Say("help.flag.defect"))
+	f.StringArrayVar(&l.repaired, "repaired", nil, words.Say("help.flag.repaired"))
+	f.StringArrayVar(&l.proofs, "proof", nil, words.Say("help.flag.proof"))
+	f.StringArrayVar(&l.around, "worked-around", nil, words.Say("help.flag.worked-around"))
+	f.StringArrayVar(&l.photos, "photos", nil, words.Say("help.flag.photos"))
+	f.StringVar(&l.fromPhotos, "from-photos", "", words.Say("help.flag.from-photos"))
+	f.StringArrayVar(&l.alts, "alt", nil, words.Say("help.flag.alt"))
+	f.BoolVar(&l.edit, "edit", false, words.Say("help.flag.edit"))
+	c.MarkFlagsMutuallyExclusive("text", "text-file")
+	c.MarkFlagsMutuallyExclusive("photos", "from-photos")
+	// What was done cannot be said of several days at once: it would count twice.
+	for _, name := range []string{"date", "time", "hours", "meter", "ran", "text", "text-file", "check", "measured", "part", "cost", "defect", "repaired", "proof", "worked-around", "edit"} {
+		c.MarkFlagsMutuallyExclusive(name, "from-photos")
+	}
+}
+
+// given tells whether the flags say something of what was done, so that nobody
+// needs to be asked.
+func (l *logFlags) given() bool {
+	e := &l.entry
+	lists := len(l.checks) + len(l.measured) + len(l.parts) + len(l.costs) + len(l.defects) + len(l.repaired) + len(l.proofs) + len(l.around)
+	return lists > 0 || e.Title+e.Hours+e.Meter+e.Ran+e.Body != ""
+}
+
+// A logging is one entry on its way into a machine's log.
+type logging struct {
+	folder  afero.Fs
+	dir     string // the shop folder's path, for the editor and for messages
+	key     string
+	shop    *logbook.Shop
+	machine *logbook.Machine
+	report  *condition.Report
+	entry   pen.Entry
+	ask     *asker
+	streams
+}
+
+func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask *asker) error {
+	l, err := newLogging(folder, dir, key, s, ask)
+	if err != nil {
+		return err
+	}
+	if err := flags.readText(s.in); err != nil {
+		return err
+	}
+	l.entry = flags.entry
+	l.entry.Meter = hours(l.entry.Meter)
+	if err := flags.add(&l.entry); err != nil {
+		return err
+	}
+	if flags.fromPhotos != "" {
+		return l.shootingDays(flags)
+	}
+	if l.entry.Date == "" {
+		l.entry.Date = string(today())
+	}
+	asks := !flags.edit && !flags.given()
+	if asks && !ask.interactive && len(flags.photos) == 0 {
+		return wrongUsage(errors.New(words.Say("command.nothing-to-log")))
+	}
+	if flags.given() && !flags.edit && l.entry.Title == "" {
+		return wrongUsage(errors.New(words.Say("command.no-title")))
+	}
+	alts, err := flags.altTexts()
+	if err != nil {
+		return err
+	}
+	left, err := l.bringIn(flags.photos, alts)
+	if err != nil {
+		return err
+	}
+	switch {
+	case flags.edit:
+		err = l.edit()
+	case asks && ask.interactive:
+		err = l.questions()
+	default:
+		if l.entry.Title == "" {
+			if len(l.entry.Photos) == 0 {
+				return &outcome{problems, errors.New(words.Say("command.no-photos"))}
+			}
+			l.entry.Title = words.Count("pen.photos", len(l.entry.Photos))
+		}
+		err = l.write()
+	}
+	if err == nil && left > 0 {
+		return &outcome{status: problems}
+	}
+	return err
+}
+
+func newLogging(folder afero.Fs, dir, key string, s streams, ask *asker) (*logging, error) {
+	r, err := generator.Read(folder, generator.Options{Today: today(), Words: words})
+	if err != nil {
+		return nil, status(err)
+	}
+	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
+	if n < 0 {
+		return nil, wrongUsage(errors.New(words.Say("command.no-machine-open", "key", key)))
+	}
+	return &logging{folder: folder, dir: dir, key: key, shop: r.Shop, machine: r.Shop.Machines[n], report: r.Reports[n], ask: ask, streams: s}, nil
+}
+
+// mostText is more than any story may have, in bytes.
+const mostText = 1 << 20
+
+// readText reads the story from a file, or from the input where the file is -.
+func (l *logFlags) readText(in io.Reader) error {
+	switch l.textFile {
+	case "":
+		return nil
+	case "-":
+	default:
+		f, err := os.Open(l.textFile)
+		if err != nil {
+			return wrongUsage(err)
+		}
+		defer f.Close()
+		in = f
+	}
+	data, err := io.ReadAll(io.LimitReader(in, mostText))
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	l.entry.Body = string(data)
+	return nil
+}
+
+// write sets down the entry and tells at once what is wrong with it.
+func (l *logging) write() error {
+	name, err := l.save(l.entry.Stem(), l.entry.Markdown())
+	if err != nil {
+		return err
+	}
+	return l.tell(name)
+}
+
+func (l *logging) save(stem string, data []byte) (string, error) {
+	name, err := pen.NewEntry(l.folder, l.key, stem, data)
+	if err != nil {
+		return "", unwritten(err)
+	}
+	fmt.Fprintln(l.out, words.Say("command.wrote", "file", name))
+	return name, nil
+}
+
+// tell lists the problems of a file that was just written.
+func (l *logging) tell(name string) error {
+	found, err := problemsIn(l.folder, []string{name})
+	if err != nil {
+		return err
+	}
+	if len(found) == 0 {
+		return nil
+	}
+	printFoundIn(l.err, l.folder, found)
+	return &outcome{status: problems}
+}

@@ -1,0 +1,209 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/afero"
+	"github.com/spf13/cobra"
+
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+func newOpen(s streams) *cobra.Command {
+	o := &opening{}
+	c := &cobra.Command{
+		Use:     "open KEY",
+		Short:   words.Say("help.open"),
+		Long:    words.Say("help.open.long"),
+		Example: words.Say("help.open.example"),
+		Args:    cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			folder, dir, err := openShop(c)
+			if err != nil {
+				return err
+			}
+			defer folder.Close()
+			o.folder, o.dir, o.key, o.ask = folder, dir, args[0], newAsker(s)
+			return o.run(s)
+		},
+		ValidArgsFunction: cobra.NoFileCompletions,
+	}
+	f := c.Flags()
+	f.StringVar(&o.machine.Name, "name", "", words.Say("help.flag.name"))
+	f.StringVar(&o.machine.Kind, "kind", "", words.Say("help.flag.kind"))
+	f.StringVar(&o.machine.From, "from", "", words.Say("help.flag.from"))
+	f.StringVar(&o.machine.Paid, "paid", "", words.Say("help.flag.paid"))
+	f.StringVar(&o.meter, "meter", "", words.Say("help.flag.meter"))
+	f.StringVar(&o.machine.Arrived, "arrived", "", words.Say("help.flag.arrived"))
+	f.StringVar(&o.machine.Maker, "maker", "", words.Say("help.flag.maker"))
+	f.StringVar(&o.machine.Model, "model", "", words.Say("help.flag.model"))
+	f.StringVar(&o.machine.Serial, "serial", "", words.Say("help.flag.serial"))
+	complete(c, "kind", func(folder afero.Fs) []string {
+		shop, _, err := logbook.Read(folder, logbook.Options{})
+		if err != nil {
+			return nil
+		}
+		return kindsOf(shop)
+	})
+	return c
+}
+
+// An opening is the start of a machine's folder.
+type opening struct {
+	folder  afero.Fs
+	dir     string // the shop folder's path, for messages
+	key     string
+	machine pen.Machine
+	meter   string
+	ask     *asker
+}
+
+func (o *opening) run(s streams) error {
+	if !pen.GoodKey(o.key) {
+		return wrongUsage(errors.New(words.Say("command.bad-key", "key", o.key)))
+	}
+	if there, err := afero.Exists(o.folder, pen.MachineFile(o.key)); err != nil || there {
+		if err != nil {
+			return &outcome{fault, err}
+		}
+		return wrongUsage(errors.New(words.Say("command.machine-there", "key", o.key, "file", pen.MachineFile(o.key))))
+	}
+	if o.machine.Arrived == "" {
+		o.machine.Arrived = string(today())
+	}
+	if o.machine.Name == "" {
+		if !o.ask.interactive {
+			return wrongUsage(errors.New(words.Say("command.open-needs-name")))
+		}
+		if err := o.questions(); err != nil {
+			return err
+		}
+	}
+	return o.write(s)
+}
+
+// try is what the shop would say of the machine as it is so far.
+func (o *opening) try() (*logbook.Machine, []logbook.Problem, error) {
+	shop, wrong, err := pen.Try(o.folder, map[string][]byte{
+		pen.MachineFile(o.key):                   o.machine.Markdown(),
+		"machines/" + o.key + "/" + arrivalProbe: pen.Entry{Date: o.machine.Arrived, Title: o.key, Meter: o.meter}.Markdown(),
+	}, today(), words)
+	if err != nil {
+		return nil, nil, status(err)
+	}
+	i := slices.IndexFunc(shop.Machines, func(m *logbook.Machine) bool { return m.Key == o.key })
+	return shop.Machines[i], wrong, nil
+}
+
+// arrivalProbe is the name under which the entry of the arrival is tried.
+const arrivalProbe = "arrived.md"
+
+func (o *opening) questions() error {
+	shop, _, err := logbook.Read(o.folder, logbook.Options{Today: today(), Words: words})
+	if err != nil {
+		return status(err)
+	}
+	check := func(field string) func() []logbook.Problem {
+		return func() []logbook.Problem {
+			_, wrong, err := o.try()
+			if err != nil {
+				return nil // the same error comes up again when it is written
+			}
+			return within(wrong, field)
+		}
+	}
+	m, a := &o.machine, o.ask
+	if m.Name = a.needed(words.Say("command.ask-name")); m.Name == "" {
+		return wrongUsage(errors.New(words.Say("command.nothing-written")))
+	}
+	if m.Kind == "" {
+		o.askKind(kindsOf(shop), check("kind"))
+	}
+	if m.From == "" {
+		m.From = a.ask(words.Say("command.ask-from"))
+	}
+	if m.Paid == "" {
+		a.checked(words.Say("command.ask-paid", "currency", shop.Currency), func(s string) { m.Paid = s }, check("bought"))
+	}
+	if o.meter == "" {
+		a.checked(words.Say("command.ask-first-meter"), func(s string) { o.meter = hours(s) }, check("meter"))
+	}
+	return nil
+}
+
+// askKind offers the kinds that there are sheets for; any other will do.
+func (o *opening) askKind(kinds []string, check func() []logbook.Problem) {
+	o.ask.list(kinds)
+	o.ask.checked(words.Say("command.ask-kind"), func(s string) {
+		if n, err := strconv.Atoi(s); err == nil && n >= 1 && n <= len(kinds) {
+			s = kinds[n-1]
+		}
+		o.machine.Kind = s
+	}, check)
+}
+
+func kindsOf(shop *logbook.Shop) []string {
+	var kinds []string
+	for _, s := range shop.Sheets {
+		if s.Kind != "" {
+			kinds = append(kinds, s.Kind)
+		}
+	}
+	slices.Sort(kinds)
+	return kinds
+}
+
+// hours is a meter's reading with its unit, where only the number was given.
+func hours(s string) string {
+	if s != "" && strings.Trim(s, "0123456789.") == "" {
+		return s + " h"
+	}
+	return s
+}
+
+// write sets down the machine and, where there is a sheet or a meter, the entry
+// of its arrival with the sheet's points ready to answer.
+func (o *opening) write(s streams) error {
+	m, _, err := o.try()
+	if err != nil {
+		return err
+	}
+	var points []pen.Item
+	engine := m.Sheet == nil
+	if m.Sheet != nil {
+		for _, i := range m.Sheet.Items {
+			points = append(points, pen.Item{Item: i.Item, How: i.How})
+			engine = engine || i.System == "engine"
+		}
+	}
+	file := pen.MachineFile(o.key)
+	if err := pen.New(o.folder, file, o.machine.Form(engine, words)); err != nil {
+		return unwritten(err)
+	}
+	fmt.Fprintln(s.out, words.Say("command.wrote", "file", file))
+	files := []string{file}
+	if len(points) > 0 || o.meter != "" {
+		e := pen.Entry{Date: o.machine.Arrived, Title: words.Say("pen.arrived"), Meter: hours(o.meter)}
+		name, err := pen.NewEntry(o.folder, o.key, e.Stem(), e.Sheet(points, words))
+		if err != nil {
+			return unwritten(err)
+		}
+		fmt.Fprintln(s.out, words.Say("command.wrote", "file", name))
+		files = append(files, name)
+	}
+	found, err := problemsIn(o.folder, files)
+	if err != nil {
+		return err
+	}
+	if len(found) > 0 {
+		printFound(s.err, found)
+		return &outcome{status: problems}
+	}
+	fmt.Fprintln(s.out, words.Say("command.opened", "key", o.key))
+	return nil
+}

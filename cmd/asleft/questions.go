@@ -1,0 +1,219 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+// questions asks for the entry on a terminal, a short line at a time, and sets
+// it down. Enter passes over anything but what was done.
+func (l *logging) questions() error {
+	e, a := &l.entry, l.ask
+	if e.Title = a.needed(words.Say("command.ask-title")); e.Title == "" {
+		return wrongUsage(errors.New(words.Say("command.nothing-written")))
+	}
+	l.askWork()
+	offer := l.offer()
+	l.askRepaired(offer.Open)
+	l.askDefects()
+	l.askMeasured(offer.Readings)
+	l.askChecks(offer.Items)
+	l.askPhotos()
+	l.askAlts()
+	if e.Body == "" {
+		e.Body = a.text(words.Say("command.ask-body"))
+	}
+	return l.write()
+}
+
+// check is what the shop would say of a field of the entry as it is so far.
+func (l *logging) check(field string) func() []logbook.Problem {
+	return func() []logbook.Problem {
+		name := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
+		_, wrong, err := pen.Try(l.folder, map[string][]byte{name: l.entry.Markdown()}, today(), words)
+		if err != nil {
+			return nil // the same error comes up again when it is written
+		}
+		return within(wrong, field)
+	}
+}
+
+func (l *logging) askWork() {
+	e, a := &l.entry, l.ask
+	a.checked(words.Say("command.ask-hours"), func(s string) { e.Hours = s }, l.check("hours"))
+	if e.By == "" && e.Hours != "" {
+		last := l.lastBy()
+		if last == "" {
+			e.By = a.ask(words.Say("command.ask-by"))
+		} else if e.By = a.ask(words.Say("command.ask-by-last", "by", last)); e.By == "" {
+			e.By = last
+		}
+	}
+	if l.hasMeter() {
+		a.checked(words.Say("command.ask-meter"), func(s string) { e.Meter = hours(s) }, l.check("meter"))
+	}
+	if l.hasEngine() {
+		a.checked(words.Say("command.ask-ran"), func(s string) { e.Ran = s }, l.check("ran"))
+	}
+}
+
+// askRepaired offers the open defects for closing.
+func (l *logging) askRepaired(open []pen.Defect) {
+	a := l.ask
+	for len(open) > 0 && !a.over {
+		var lines []string
+		for _, d := range open {
+			lines = append(lines, d.Key+": "+d.Defect)
+		}
+		n, other := a.pick(words.Say("command.ask-repaired"), lines)
+		if n < 0 && other == "" {
+			return
+		}
+		if n < 0 {
+			fmt.Fprintln(a.out, words.Say("command.not-a-number", "n", len(open)))
+			continue
+		}
+		how := a.ask(words.Say("command.ask-how"))
+		if how == "" {
+			continue
+		}
+		proof := a.ask(words.Say("command.ask-proof"))
+		l.entry.Repaired = append(l.entry.Repaired, pen.Repair{Key: open[n].Key, How: how, Proof: proof})
+		open = slices.Delete(slices.Clone(open), n, n+1)
+	}
+}
+
+// askDefects asks for what was found wrong. The key is made from its words.
+func (l *logging) askDefects() {
+	a := l.ask
+	for !a.over {
+		what := a.ask(words.Say("command.ask-defect"))
+		if what == "" {
+			return
+		}
+		d := pen.Defect{Key: l.freeKey(what), Defect: what}
+		d.Effect = a.ask(words.Say("command.ask-effect"))
+		for d.System == "" && !a.over {
+			if n, typed := a.pick(words.Say("command.ask-system"), l.shop.Systems); n >= 0 {
+				d.System = l.shop.Systems[n]
+			} else if slices.Contains(l.shop.Systems, typed) {
+				d.System = typed
+			}
+		}
+		d.Safety = a.yes(words.Say("command.ask-safety"))
+		l.entry.Defects = append(l.entry.Defects, d)
+	}
+}
+
+// freeKey is a key for a defect that no other of the machine has.
+func (l *logging) freeKey(what string) string {
+	base := pen.Slug(what)
+	if base == "" {
+		base = "defect"
+	}
+	taken := func(key string) bool {
+		return slices.ContainsFunc(l.entry.Defects, func(d pen.Defect) bool { return d.Key == key }) ||
+			slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool {
+				return slices.ContainsFunc(e.Defects, func(d logbook.Defect) bool { return d.Key == key })
+			})
+	}
+	key := base
+	for n := 2; taken(key); n++ {
+		key = fmt.Sprintf("%s-%d", base, n)
+	}
+	return key
+}
+
+// askMeasured asks for readings. What there are limits for can be named by its
+// number.
+func (l *logging) askMeasured(known []pen.Reading) {
+	e, a := &l.entry, l.ask
+	var lines []string
+	for _, r := range known {
+		line := r.What
+		if r.Where != "" {
+			line += ", " + r.Where
+		}
+		lines = append(lines, line)
+	}
+	for first := true; !a.over; first = false {
+		if first {
+			a.list(lines)
+		}
+		n, what := a.number(words.Say("command.ask-measured"), len(known))
+		if n < 0 && what == "" {
+			return
+		}
+		r := pen.Reading{What: what}
+		if n >= 0 {
+			r = known[n]
+		} else {
+			r.Where = a.ask(words.Say("command.ask-where"))
+		}
+		e.Measured = append(e.Measured, r)
+		last := &e.Measured[len(e.Measured)-1]
+		at := fmt.Sprintf("measured[%d]", len(e.Measured)-1)
+		if a.checked(words.Say("command.ask-value"), func(s string) { last.Value = s }, l.check(at)) == "" {
+			e.Measured = e.Measured[:len(e.Measured)-1]
+			continue
+		}
+		a.checked(words.Say("command.ask-gauge"), func(s string) { last.Gauge = s }, l.check(at))
+	}
+}
+
+// answers are what a point of the sheet can be answered with, by its letter.
+var answers = map[string]string{"w": logbook.Works, "f": logbook.Fails, "n": logbook.NotChecked}
+
+// askChecks goes through the points of the sheet that have no answer yet.
+func (l *logging) askChecks(items []pen.Item) {
+	a := l.ask
+	if len(items) == 0 || !a.yes(words.Count("command.ask-checks", len(items))) {
+		return
+	}
+	fmt.Fprintln(a.out, words.Say("command.check-letters"))
+	for _, i := range items {
+		if i.How != "" {
+			fmt.Fprintln(a.out, printable("    "+i.How))
+		}
+		answer := ""
+		for known := false; !known; {
+			answer = a.ask(i.Item)
+			_, letter := answers[answer]
+			known = letter || answer == "" || answer == "q"
+		}
+		switch {
+		case answer == "q" || a.over:
+			return
+		case answer != "":
+			l.entry.Checks = append(l.entry.Checks, pen.Check{Item: i.Item, Result: answers[answer], Note: a.ask(words.Say("command.ask-note"))})
+		}
+	}
+}
+
+// askPhotos asks for photos where none were named. A path may come in quotes,
+// as a terminal puts them around a file that is dragged into it.
+func (l *logging) askPhotos() {
+	for len(l.entry.Photos) == 0 && !l.ask.over {
+		place := strings.Trim(l.ask.ask(words.Say("command.ask-photos")), `'"`)
+		if place == "" {
+			return
+		}
+		if _, err := l.bringIn([]string{place}, nil); err != nil {
+			fmt.Fprintln(l.ask.out, printable("    "+err.Error()))
+		}
+	}
+}
+
+// askAlts asks what each photo shows that nobody has said so of.
+func (l *logging) askAlts() {
+	for i := range l.entry.Photos {
+		if p := &l.entry.Photos[i]; p.Alt == "" {
+			p.Alt = l.ask.ask(words.Say("command.ask-alt", "file", p.File))
+		}
+	}
+}

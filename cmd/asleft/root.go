@@ -1,0 +1,98 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
+
+// Exit statuses.
+const (
+	fine     = 0
+	problems = 1 // the logs have problems
+	usage    = 2 // wrong usage
+	fault    = 3 // disk, permission, port
+)
+
+// An outcome is an error that knows its exit status. A nil cause means that
+// all there was to say has been said.
+type outcome struct {
+	status int
+	cause  error
+}
+
+func (o *outcome) Error() string {
+	if o.cause == nil {
+		return ""
+	}
+	return o.cause.Error()
+}
+
+func (o *outcome) Unwrap() error { return o.cause }
+
+func wrongUsage(err error) error { return &outcome{usage, err} }
+
+var words = catalog.English
+
+// run runs one command line and returns its exit status.
+func run(args []string, s streams) int {
+	root := newRoot(s)
+	root.SetArgs(args)
+	err := root.Execute()
+	if err == nil {
+		return fine
+	}
+	// What cobra itself refuses (an unknown command, a bad flag) is wrong usage;
+	// everything of ours comes as an outcome.
+	status := usage
+	var o *outcome
+	if errors.As(err, &o) {
+		status = o.status
+	}
+	if text := err.Error(); text != "" {
+		fmt.Fprintln(s.err, printable(words.Say("command.error", "what", text)))
+		if status == usage {
+			fmt.Fprintln(s.err, words.Say("command.see-help"))
+		}
+	}
+	return status
+}
+
+func newRoot(s streams) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "asleft",
+		Short:         words.Say("help.asleft"),
+		Long:          words.Say("help.asleft.long"),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			return c.Help()
+		},
+	}
+	root.SetIn(s.in)
+	root.SetOut(s.out)
+	root.SetErr(s.err)
+	root.PersistentFlags().String("shop", "", words.Say("help.flag.shop"))
+	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPreview(s), newInspect(s), newTally(s), newTheme(s), newHandover(s), newVouch(s))
+	return root
+}
+
+// today is the day by this computer's clock.
+func today() logbook.Date { return logbook.Date(time.Now().Format(time.DateOnly)) }
+
+// printable takes out what would make a terminal do things.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 {
+			return '?'
+		}
+		return r
+	}, s)
+}

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/afero"
+	"github.com/spf13/cobra"
+
+	"asleft/generator/handover"
+	"asleft/generator/rooted"
+)
+
+// settingsDir is where a user's programs keep their settings.
+func settingsDir() (string, error) {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.no-settings"), err)}
+	}
+	return dir, nil
+}
+
+// openSettings opens that folder, and makes it if asked. A folder that is not
+// there holds no key.
+func openSettings(create bool) (afero.Fs, error) {
+	dir, err := settingsDir()
+	if err != nil {
+		return nil, err
+	}
+	if create {
+		if err := os.MkdirAll(dir, 0o700); err != nil {
+			return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.no-settings"), err)}
+		}
+	} else if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
+		return afero.NewReadOnlyFs(afero.NewMemMapFs()), nil
+	}
+	settings, err := rooted.Open(dir)
+	if err != nil {
+		return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.no-settings"), err)}
+	}
+	return settings, nil
+}
+
+// makeKey makes the shop's key.
+func makeKey(c *cobra.Command, s streams, asJSON bool) error {
+	folder, _, err := openShop(c)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	settings, err := openSettings(true)
+	if err != nil {
+		return err
+	}
+	private, err := handover.MakeKey(folder, settings)
+	switch {
+	case errors.Is(err, handover.ErrHasKey):
+		return wrongUsage(errors.New(words.Say("command.has-key", "file", handover.KeyFile)))
+	case err != nil:
+		return &outcome{fault, err}
+	}
+	dir, err := settingsDir()
+	if err != nil {
+		return err
+	}
+	private = filepath.Join(dir, filepath.FromSlash(private))
+	if asJSON {
+		return writeJSON(s.out, map[string]string{"private": private, "public": handover.KeyFile})
+	}
+	fmt.Fprintln(s.out, words.Say("command.key-made", "private", private, "public", handover.KeyFile))
+	return nil
+}

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"asleft/themes"
+)
+
+func newTheme(s streams) *cobra.Command {
+	c := &cobra.Command{Use: "theme", Short: words.Say("help.theme"), Long: words.Say("help.theme.long"), Args: cobra.NoArgs}
+	c.RunE = func(*cobra.Command, []string) error {
+		for _, name := range themeNames() {
+			fmt.Fprintln(s.out, name)
+		}
+		return nil
+	}
+	c.AddCommand(&cobra.Command{
+		Use:     "copy NAME DIR",
+		Short:   words.Say("help.theme-copy"),
+		Long:    words.Say("help.theme-copy.long"),
+		Example: words.Say("help.theme-copy.example"),
+		Args:    cobra.ExactArgs(2),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return copyTheme(s, args[0], args[1])
+		},
+	})
+	return c
+}
+
+// themeNames are the built-in themes.
+func themeNames() []string {
+	var names []string
+	entries, err := themes.Built.ReadDir(".")
+	if err != nil {
+		return nil // an embedded folder can always be read
+	}
+	for _, e := range entries {
+		if e.IsDir() {
+			names = append(names, e.Name())
+		}
+	}
+	return names
+}
+
+// copyTheme writes a built-in theme into a new folder, to be changed there.
+func copyTheme(s streams, name, dir string) error {
+	if !slices.Contains(themeNames(), name) {
+		return wrongUsage(errors.New(words.Say("command.no-theme", "name", name, "names", strings.Join(themeNames(), ", "))))
+	}
+	if entries, err := os.ReadDir(dir); err == nil && len(entries) > 0 {
+		return wrongUsage(errors.New(words.Say("command.theme-there", "dir", dir)))
+	}
+	theme, err := fs.Sub(themes.Built, name)
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	if err := os.MkdirAll(filepath.Clean(dir), 0o755); err != nil {
+		return &outcome{fault, err}
+	}
+	if err := os.CopyFS(dir, theme); err != nil {
+		return &outcome{fault, err}
+	}
+	fmt.Fprintln(s.out, words.Say("command.theme-copied", "name", name, "dir", dir))
+	return nil
+}

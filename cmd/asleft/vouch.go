@@ -1,0 +1,244 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"asleft/generator"
+	"asleft/generator/handover"
+	"asleft/generator/logbook"
+	"asleft/generator/rooted"
+)
+
+// largestReport bounds what vouch reads; the largest honest report holds some
+// tens of photos of 100 kB.
+const largestReport = 64 << 20
+
+func newVouch(s streams) *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:     "vouch FILE|CODE",
+		Short:   words.Say("help.vouch"),
+		Long:    words.Say("help.vouch.long"),
+		Example: words.Say("help.vouch.example"),
+		Args:    cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			return vouch(c, s, args[0], asJSON)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, words.Say("help.flag.json"))
+	return c
+}
+
+// vouched is all that vouch has to say.
+type vouched struct {
+	handover.Verdict
+	byCode bool
+	breaks []handover.Break
+	since  []handover.Change
+	// noSince is why nothing can be said of what changed since, if so.
+	noSince string
+}
+
+func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
+	folder, _, err := openShop(c)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	chain, err := handover.ReadChain(folder, words)
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	v, err := looked(chain, arg)
+	if err != nil {
+		return err
+	}
+	v.breaks = chain.Breaks
+	if v.Link != nil && v.Answer != handover.NoProof {
+		if err := v.compare(folder); err != nil {
+			return err
+		}
+	}
+	if asJSON {
+		err = writeJSON(s.out, v.json())
+	} else {
+		v.print(s.out)
+	}
+	if err == nil && (v.Answer != handover.Unaltered || len(v.breaks) > 0) {
+		return &outcome{status: problems}
+	}
+	return err
+}
+
+// looked looks at a file, or at a code where there is no file of that name.
+func looked(chain *handover.Chain, arg string) (*vouched, error) {
+	data, err := readReport(arg)
+	if errors.Is(err, fs.ErrNotExist) {
+		code, ok := handover.AsCode(arg)
+		if !ok {
+			return nil, wrongUsage(errors.New(words.Say("command.vouch-neither", "arg", arg)))
+		}
+		return &vouched{Verdict: chain.VouchCode(code), byCode: true}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return &vouched{Verdict: chain.VouchFile(filepath.ToSlash(arg), data)}, nil
+}
+
+func readReport(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	if err != nil {
+		return nil, &outcome{fault, err}
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, wrongUsage(errors.New(words.Say("command.vouch-neither", "arg", name)))
+	}
+	data, err := io.ReadAll(io.LimitReader(f, largestReport+1))
+	if err != nil {
+		return nil, &outcome{fault, err}
+	}
+	if len(data) > largestReport {
+		return nil, wrongUsage(errors.New(words.Say("command.vouch-large", "file", name)))
+	}
+	return data, nil
+}
+
+// compare holds the sealed facts against the logs of today.
+func (v *vouched) compare(folder *rooted.FS) error {
+	r, err := generator.Read(folder, generator.Options{Today: today()})
+	if err != nil {
+		return status(err)
+	}
+	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == v.Link.Machine() })
+	switch {
+	case len(r.Problems) > 0:
+		v.noSince = words.Say("vouch.since-broken")
+	case n < 0:
+		v.noSince = words.Say("vouch.since-gone")
+	default:
+		v.since = handover.Since(&v.Link.Seal.Facts, handover.Today(siteOf(r), n, today()), words)
+	}
+	return nil
+}
+
+func (v *vouched) print(w io.Writer) {
+	say := func(key string, pairs ...any) { fmt.Fprintln(w, printable(words.Say(key, pairs...))) }
+	v.answer(say)
+	if len(v.breaks) > 0 {
+		say("vouch.broken")
+		for _, b := range v.breaks {
+			say("vouch.break", "says", b.Says)
+		}
+	}
+	switch {
+	case v.Link == nil || v.Answer == handover.NoProof:
+	case v.noSince != "":
+		fmt.Fprintln(w, v.noSince)
+	case len(v.since) == 0:
+		say("vouch.since-none")
+	default:
+		say("vouch.since")
+		for _, ch := range v.since {
+			say("vouch.since-item", "text", ch.Text)
+		}
+	}
+}
+
+func (v *vouched) answer(say func(key string, pairs ...any)) {
+	var pairs []any
+	if v.Link != nil && v.Link.Seal != nil {
+		f := v.Link.Seal.Facts
+		pairs = []any{"date", words.Date(logbook.Date(f.Sealed).Time()), "name", f.Record.Machine.Name, "code", v.Link.Seal.Code}
+	}
+	switch v.Answer {
+	case handover.Unaltered:
+		if v.byCode {
+			say("vouch.code", pairs...)
+			return
+		}
+		say("vouch.unaltered", pairs...)
+	case handover.Altered:
+		say("vouch.altered", pairs...)
+		v.differences(say)
+	case handover.NoProof:
+		say("vouch.no-proof", "file", v.Link.File)
+	default:
+		if v.byCode {
+			say("vouch.not-our-code")
+			return
+		}
+		say("vouch.not-ours")
+	}
+}
+
+func (v *vouched) differences(say func(key string, pairs ...any)) {
+	switch {
+	case len(v.Differs) > 0:
+		say("vouch.differs")
+	case v.Held:
+		say("vouch.same-facts")
+	default:
+		say("vouch.no-facts")
+	}
+	or := func(text string) string {
+		if text == "" {
+			return words.Say("vouch.nothing")
+		}
+		return text
+	}
+	for _, d := range v.Differs {
+		say("vouch.difference", "where", d.Where, "sealed", or(d.Sealed), "here", or(d.Here))
+	}
+}
+
+// vouchJSON is what vouch --json answers.
+type vouchJSON struct {
+	Answer  string                `json:"answer"` // unaltered, altered, not ours or no proof
+	Holds   bool                  `json:"chain_holds"`
+	Code    string                `json:"code"`
+	Sealed  string                `json:"sealed"`
+	Machine string                `json:"machine"`
+	Number  int                   `json:"number"`
+	Signed  bool                  `json:"signed"`
+	File    string                `json:"file"`
+	Differs []handover.Difference `json:"differs"`
+	Breaks  []breakJSON           `json:"breaks"`
+	Since   []handover.Change     `json:"since"`
+	NoSince string                `json:"no_since"` // why since says nothing, or empty
+}
+
+type breakJSON struct {
+	File string `json:"file"`
+	Says string `json:"says"`
+}
+
+func (v *vouched) json() vouchJSON {
+	j := vouchJSON{
+		Answer: v.Answer, Holds: len(v.breaks) == 0, NoSince: v.noSince,
+		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
+	}
+	for _, b := range v.breaks {
+		j.Breaks = append(j.Breaks, breakJSON(b))
+	}
+	if v.Link == nil {
+		return j
+	}
+	j.File = v.Link.File
+	if s := v.Link.Seal; s != nil {
+		j.Code, j.Sealed, j.Machine, j.Number, j.Signed = s.Code, s.Facts.Sealed, v.Link.Machine(), s.Number, s.Signature != nil
+	}
+	return j
+}

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/afero"
+	"github.com/spf13/cobra"
+
+	"asleft/generator"
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+	"asleft/generator/rooted"
+)
+
+// problemsIn are the problems that stand in these files of the shop now.
+func problemsIn(folder afero.Fs, files []string) ([]logbook.Problem, error) {
+	r, err := generator.Read(folder, generator.Options{Today: today(), Words: words})
+	if err != nil {
+		return nil, status(err)
+	}
+	return slices.DeleteFunc(r.Problems, func(p logbook.Problem) bool { return !slices.Contains(files, p.File) }), nil
+}
+
+// printFoundIn lists problems, each with the line that it stands on and how to
+// mend it.
+func printFoundIn(w io.Writer, folder afero.Fs, found []logbook.Problem) {
+	for _, p := range found {
+		fmt.Fprintln(w, printable(p.String()))
+		if line := lineOf(folder, p.File, p.Line); line != "" {
+			fmt.Fprintln(w, printable("  | "+line))
+		}
+		fmt.Fprintln(w, printable("    "+p.Mend))
+	}
+}
+
+func lineOf(folder afero.Fs, file string, n int) string {
+	data, err := afero.ReadFile(folder, file)
+	lines := strings.Split(string(data), "\n")
+	if err != nil || n < 1 || n > len(lines) {
+		return ""
+	}
+	return strings.TrimRight(lines[n-1], "\r ")
+}
+
+// unwritten is the outcome of a file that could not be written.
+func unwritten(err error) error {
+	switch {
+	case errors.Is(err, pen.ErrTaken):
+		return wrongUsage(fmt.Errorf("%s: %w", words.Say("command.file-taken"), err))
+	case errors.Is(err, pen.ErrBusy):
+		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.shop-busy"), err)}
+	case errors.Is(err, pen.ErrChanged):
+		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.written-twice"), err)}
+	}
+	return &outcome{fault, err}
+}
+
+// complete has the shell complete a flag from what is in the shop's folder.
+func complete(c *cobra.Command, flag string, names func(afero.Fs) []string) {
+	err := c.RegisterFlagCompletionFunc(flag, func(c *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return inShop(c, names), cobra.ShellCompDirectiveNoFileComp
+	})
+	if err != nil {
+		panic(err) // a flag that is not there: a slip in this program
+	}
+}
+
+// inShop asks the shop's folder for names, if there is one.
+func inShop(c *cobra.Command, names func(afero.Fs) []string) []string {
+	dir, err := shopDir(c)
+	if err != nil {
+		return nil
+	}
+	folder, err := rooted.Open(dir)
+	if err != nil {
+		return nil
+	}
+	defer folder.Close()
+	return names(folder)
+}
+
+// machineKeys are the machines of a shop, for the shell to complete.
+func machineKeys(folder afero.Fs) []string {
+	infos, err := afero.ReadDir(folder, "machines")
+	if err != nil {
+		return nil
+	}
+	var keys []string
+	for _, i := range infos {
+		if i.IsDir() && pen.GoodKey(i.Name()) {
+			keys = append(keys, i.Name())
+		}
+	}
+	return keys
+}

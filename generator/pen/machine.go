@@ -1,0 +1,87 @@
+package pen
+
+import "asleft/generator/catalog"
+
+// A Machine is a machine to be written down for the first time.
+type Machine struct {
+	Name, Kind, Maker, Model, Serial, Year string
+	Stage                                  string // "in the shop" where empty
+	Arrived, Asking                        string
+	From, Paid                             string // private
+	Story                                  string
+	Missing                                []string
+	Private, Body                          string
+}
+
+// MachineFile is the name of a machine's file in the shop folder.
+func MachineFile(key string) string { return dirOf(key) + "/machine.md" }
+
+// Markdown is the machine as a file.
+func (m Machine) Markdown() []byte {
+	var p paper
+	p.line("---")
+	for _, r := range m.rows() {
+		p.row(r.row)
+	}
+	return p.close(m.Body)
+}
+
+// helped is a field with the remark that asks for it in a form; no remark where
+// a form does not ask.
+type helped struct {
+	row
+	help string // key of the sentence
+}
+
+func (m Machine) rows() []helped {
+	var missing []string
+	for _, part := range m.Missing {
+		if t := text(part); t != "" {
+			missing = append(missing, t)
+		}
+	}
+	return []helped{
+		{row{name: "name", written: text(m.Name)}, "pen.help-name"},
+		{row{name: "kind", written: text(m.Kind)}, "pen.help-kind"},
+		{row{name: "maker", written: text(m.Maker)}, "pen.help-maker"},
+		{row{name: "model", written: text(m.Model)}, "pen.help-model"},
+		{row{name: "serial", written: text(m.Serial)}, "pen.help-serial"},
+		{row{name: "year", written: value(m.Year)}, "pen.help-year"},
+		{row{name: "stage", written: text(m.Stage)}, ""},
+		{row{name: "arrived", written: value(m.Arrived)}, "pen.help-arrived"},
+		{row{name: "asking", written: value(m.Asking)}, ""},
+		{row{name: "bought", written: filled(flow("from", text(m.From), "paid", value(m.Paid)))}, ""},
+		{row{name: "story", written: block(m.Story)}, "pen.help-story"},
+		{row{name: "missing", items: missing}, "pen.help-missing"},
+		{row{name: "private", written: block(m.Private)}, ""},
+	}
+}
+
+// Form is the machine as a file, with a remark above each field that matters
+// and has no value yet, and with examples of what it can hold besides. The form
+// is a sound file as it stands. Engine tells whether the machine has one.
+func (m Machine) Form(engine bool, words *catalog.Catalog) []byte {
+	var p paper
+	p.line("---")
+	for _, r := range m.rows() {
+		if r.help != "" && r.written == "" && len(r.items) == 0 {
+			p.comment(words.Say(r.help))
+			p.line(r.name + ":")
+			continue
+		}
+		p.row(r.row)
+	}
+	if engine {
+		p.comment(words.Say("pen.help-engine"))
+		p.line("#engine: {strokes: 4, cylinders: 1, bore: 68 mm, stroke: 54 mm, fuel: gasoline}")
+	}
+	p.comment(words.Say("pen.help-limits"))
+	p.line("limits:")
+	example := `#  - {what: belt width, where: outside face, limit: ">= 0.60 in", source: "maker's sheet"}`
+	if engine {
+		example = `#  - {what: compression, where: cylinder 1, limit: ">= 60 psi", source: "maker's sheet"}`
+	}
+	p.line(example)
+	p.comment(words.Say("pen.help-opening"))
+	return p.close(m.Body)
+}

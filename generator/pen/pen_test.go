@@ -1,0 +1,336 @@
+package pen_test
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/spf13/afero"
+	"pgregory.net/rapid"
+
+	yaml2 "gopkg.in/yaml.v2"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+// shop is an empty shop with one machine, in memory.
+func shop(t testing.TB) afero.Fs {
+	t.Helper()
+	folder := afero.NewMemMapFs()
+	put(t, folder, "shop.md", "---\nshop: Test shop\ncurrency: USD\ntimezone: America/New_York\n---\n")
+	put(t, folder, "machines/harrow/machine.md", "---\nname: Harrow tiller\nkind: walk-behind tiller\narrived: 2026-03-01\n---\n")
+	return folder
+}
+
+func put(t testing.TB, folder afero.Fs, name, data string) {
+	t.Helper()
+	if err := afero.WriteFile(folder, name, []byte(data), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// full is an entry with everything that an entry can hold.
+func full(say func(string) string) pen.Entry {
+	return pen.Entry{
+		Date: "2026-03-02", Title: say("title"), Time: "18:30", By: say("by"),
+		Sessions: []pen.Session{{From: "18:30", To: "00:15", Less: "0:20", Task: say("task"), By: say("hand")}},
+		Meter:    "412.6 h", MeterReplaced: pen.MeterReplaced{Old: "412.6 h", New: "0 h"}, Ran: "0:45",
+		Checks:       []pen.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: true}},
+		Measured:     []pen.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine"}},
+		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Qty: "2", Each: "14.25", Source: "on hand", System: "engine", Tax: "6 %", Shipping: "4.50"}},
+		Costs:        []pen.Cost{{For: say("for"), Amount: "22.00"}},
+		Defects:      []pen.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: true}, {Key: "knob", Defect: say("knob"), System: "controls"}},
+		Repaired:     []pen.Repair{{Key: "tine-seal", How: say("how"), Proof: say("proof")}},
+		WorkedAround: []pen.WorkAround{{Key: "knob", How: say("around"), Left: say("left")}},
+		Photos:       []pen.Photo{{File: "pinion.jpg", Alt: say("alt"), Caption: say("caption"), Cover: true, Private: true}, {File: "2.jpg"}},
+		Private:      say("private"), Body: say("body"),
+	}
+}
+
+// back reads an entry as the shop does.
+func back(t testing.TB, data []byte) *logbook.Entry {
+	t.Helper()
+	folder := shop(t)
+	put(t, folder, "machines/harrow/photos/pinion.jpg", "")
+	put(t, folder, "machines/harrow/photos/2.jpg", "")
+	put(t, folder, "machines/harrow/e.md", string(data))
+	s, problems, err := logbook.Read(folder, logbook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range problems {
+		t.Fatalf("%s (%s)\n%s", p, p.Mend, data)
+	}
+	return s.Machines[0].Entries[0]
+}
+
+// facts are what came back, in the words that went in.
+func facts(e *logbook.Entry) pen.Entry {
+	s, c, m, p, k := e.Sessions[0], e.Checks[0], e.Measured[0], e.Parts[0], e.Costs[0]
+	got := pen.Entry{
+		Date: string(e.Date), Title: e.Title, Time: e.Clock.String(), By: e.By,
+		Sessions:      []pen.Session{{From: s.From.String(), To: s.To.String(), Less: s.Less.String(), Task: s.Task, By: s.By}},
+		Meter:         e.Meter.Reading.String(),
+		MeterReplaced: pen.MeterReplaced{Old: e.MeterReplaced.Old.String(), New: e.MeterReplaced.New.String()}, Ran: e.Ran.String(),
+		Checks:   []pen.Check{{Item: c.Item, Result: c.Result, Note: c.Note, System: c.System, Safety: c.Safety}},
+		Measured: []pen.Reading{{What: m.What, Where: m.Where, Value: m.Value.String(), Gauge: m.Gauge.String(), State: m.State, System: m.System}},
+		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Qty: p.Qty.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
+		Costs:    []pen.Cost{{For: k.For, Amount: k.Amount.String()}},
+		Private:  e.Private, Body: strings.TrimSpace(string(e.Body.Text)),
+	}
+	for _, d := range e.Defects {
+		got.Defects = append(got.Defects, pen.Defect{Key: d.Key, Defect: d.Defect, Effect: d.Effect, System: d.System, Safety: d.Safety})
+	}
+	for _, r := range e.Repaired {
+		got.Repaired = append(got.Repaired, pen.Repair{Key: r.Key, How: r.How, Proof: r.Proof})
+	}
+	for _, w := range e.WorkedAround {
+		got.WorkedAround = append(got.WorkedAround, pen.WorkAround{Key: w.Key, How: w.How, Left: w.Left})
+	}
+	for _, p := range e.Photos {
+		got.Photos = append(got.Photos, pen.Photo{File: p.File, Alt: p.Alt, Caption: p.Caption, Cover: p.Cover, Private: p.Private})
+	}
+	return got
+}
+
+// texts draws the texts that are hard on YAML, and any others.
+func texts(t *rapid.T, label string) string {
+	hard := rapid.SampledFrom([]string{
+		"a, b", "a: b", "a:b", "- a", "# a", "a # b", "18:30", "2:30", "yes", "No", "null", "~", "1e3", "0x1F", "017", "1_000", ".5", "2026-03-02", "2026-03-02T10:00:00Z",
+		"[a]", "{a}", "a]", "a}", "'a'", `"a"`, `a\b`, `a "b" c`, "%a", "@a", "`a`", "!a", "&a", "*a", "|", ">", "?", "? a", "-", "---", "...", "a\n---\nb", "a\n  b\n\tc", "a\n\n\nb", "a\n...\nb",
+		"it's", "100 %", "a:", "½ in", "über", "Öl läuft", "油漏れ", "a\tb", "<<", "=", "y", "n", "on", "OFF", "NaN", ".inf", "0.10", "1,000", "a  b", "a #b", "🛠 x", "a\u00a0b", "\u200bx", "12 345", "1:30 h", "0o7", "a\r\nb", "+1", "-3 degC", ">= 60 psi",
+	})
+	s := rapid.OneOf(hard, rapid.StringMatching(`[a-z0-9 ,:#'"\[\]{}&*!|>%@\\-]{1,30}`), rapid.String()).Draw(t, label)
+	if want(s) == "" {
+		return "text"
+	}
+	return s
+}
+
+// want is a text as the reader gives it: its line ends LF, trimmed, without the
+// characters that the reader refuses.
+func want(s string) string {
+	s = strings.ReplaceAll(strings.ToValidUTF8(s, "\uFFFD"), "\r\n", "\n")
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r == '\r' || r == 0x85 || r == 0x2028 || r == 0x2029:
+			b.WriteByte('\n')
+		case r < ' ' && r != '\n' && r != '\t', r >= 0x7f && r < 0xa0, r == 0xfeff, r == 0xfffe, r == 0xffff:
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return strings.TrimSpace(b.String())
+}
+
+func TestWhatIsWrittenIsReadBack(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		// The body is Markdown, where some of the texts are refused for what they
+		// mean there; here it has none of them.
+		e := full(func(label string) string {
+			if label == "body" {
+				return "A story.\n\n---\n\n    indented"
+			}
+			return texts(r, label)
+		})
+		data := e.Markdown()
+		got := facts(back(t, data))
+		if diff := cmp.Diff(clean(e), got); diff != "" {
+			r.Fatalf("read back (-want, +got):\n%s\n%s", diff, data)
+		}
+		independent(r, e, data)
+	})
+}
+
+// clean is the entry with each text as the reader gives it.
+func clean(e pen.Entry) pen.Entry {
+	into := e
+	into.Sessions, into.Checks, into.Measured, into.Parts = slices.Clone(e.Sessions), slices.Clone(e.Checks), slices.Clone(e.Measured), slices.Clone(e.Parts)
+	into.Costs, into.Defects, into.Repaired = slices.Clone(e.Costs), slices.Clone(e.Defects), slices.Clone(e.Repaired)
+	into.WorkedAround, into.Photos = slices.Clone(e.WorkedAround), slices.Clone(e.Photos)
+	into.Title, into.By, into.Private, into.Body = want(e.Title), want(e.By), want(e.Private), strings.TrimSpace(e.Body)
+	s, c, m, p := &into.Sessions[0], &into.Checks[0], &into.Measured[0], &into.Parts[0]
+	s.Task, s.By = want(s.Task), want(s.By)
+	c.Item, c.Note = want(c.Item), want(c.Note)
+	m.What, m.Where, m.State = want(m.What), want(m.Where), want(m.State)
+	p.Part, p.Number = want(p.Part), want(p.Number)
+	into.Costs[0].For = want(into.Costs[0].For)
+	for i := range into.Defects {
+		into.Defects[i].Defect, into.Defects[i].Effect = want(into.Defects[i].Defect), want(into.Defects[i].Effect)
+	}
+	into.Repaired[0].How, into.Repaired[0].Proof = want(into.Repaired[0].How), want(into.Repaired[0].Proof)
+	into.WorkedAround[0].How, into.WorkedAround[0].Left = want(into.WorkedAround[0].How), want(into.WorkedAround[0].Left)
+	into.Photos[0].Alt, into.Photos[0].Caption = want(into.Photos[0].Alt), want(into.Photos[0].Caption)
+	return into
+}
+
+// independent reads the front matter with a parser that is not the shop's, of
+// YAML 1.1: every text has to come out as a text, untyped.
+func independent(t *rapid.T, e pen.Entry, data []byte) {
+	front, _, ok := strings.Cut(strings.TrimPrefix(string(data), "---\n"), "\n---\n")
+	if !ok {
+		t.Fatalf("no front matter:\n%s", data)
+	}
+	var got map[string]any
+	if err := yaml2.Unmarshal([]byte(front), &got); err != nil {
+		t.Fatalf("yaml.v2: %v\n%s", err, data)
+	}
+	item := func(list, field string) any {
+		all, _ := got[list].([]any)
+		if len(all) == 0 {
+			return nil
+		}
+		m, _ := all[0].(map[any]any)
+		return m[field]
+	}
+	text := func(v any) string { s, _ := v.(string); return strings.TrimSpace(s) }
+	for _, pair := range [][2]string{
+		{text(got["title"]), e.Title}, {text(got["by"]), e.By}, {text(got["time"]), e.Time}, {text(got["ran"]), e.Ran}, {text(got["private"]), e.Private},
+		{text(item("hours", "from")), e.Sessions[0].From}, {text(item("hours", "task")), e.Sessions[0].Task},
+		{text(item("checks", "item")), e.Checks[0].Item}, {text(item("checks", "note")), e.Checks[0].Note},
+		{text(item("measured", "what")), e.Measured[0].What}, {text(item("measured", "value")), e.Measured[0].Value},
+		{text(item("parts", "number")), e.Parts[0].Number}, {text(item("costs", "for")), e.Costs[0].For},
+		{text(item("repaired", "how")), e.Repaired[0].How}, {text(item("worked_around", "left")), e.WorkedAround[0].Left},
+		{text(item("photos", "alt")), e.Photos[0].Alt}, {text(item("defects", "effect")), e.Defects[0].Effect},
+	} {
+		if pair[0] != want(pair[1]) {
+			t.Fatalf("yaml.v2 read %q, want %q\n%s", pair[0], want(pair[1]), data)
+		}
+	}
+	if item("parts", "qty") != 2 || item("defects", "safety") != true {
+		t.Fatalf("yaml.v2 read qty %v, safety %v", item("parts", "qty"), item("defects", "safety"))
+	}
+}
+
+// An entry as a person would have written it, by eye.
+func TestEntryLooksHandwritten(t *testing.T) {
+	e := pen.Entry{
+		Date: "2026-03-02", Title: "First look", Time: "18:30", By: "JM", Hours: "2.5", Meter: "412.6 h", Ran: "0:45",
+		Checks:   []pen.Check{{Item: "belt cover is on and bolted", Result: "fails", Note: "one bolt, of three"}},
+		Measured: []pen.Reading{{What: "crankshaft end play", Value: "0.011 in", Gauge: "0.001 in"}},
+		Parts:    []pen.Part{{Part: "head gasket", Number: "0123", Each: "14.25", Source: "new", System: "engine"}},
+		Defects:  []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks", System: "drive"}},
+		Photos:   []pen.Photo{{File: "2026-03-02-183012.jpg"}},
+		Private:  "Bottom price: 300\nNot before May.", Body: "\nPulled the cover.\n",
+	}
+	const want = `---
+date: 2026-03-02
+title: First look
+time: "18:30"
+by: JM
+hours: 2.5
+meter: 412.6 h
+ran: "0:45"
+checks:
+  - {item: belt cover is on and bolted, result: fails, note: "one bolt, of three"}
+measured:
+  - {what: crankshaft end play, value: 0.011 in, gauge: 0.001 in}
+parts:
+  - {part: head gasket, number: "0123", each: 14.25, source: new, system: engine}
+defects:
+  - {key: tine-seal, defect: tine shaft seal leaks, system: drive, safety: no}
+photos:
+  - {file: 2026-03-02-183012.jpg, alt: ""}
+private: |
+  Bottom price: 300
+  Not before May.
+---
+
+Pulled the cover.
+`
+	if diff := cmp.Diff(want, string(e.Markdown())); diff != "" {
+		t.Errorf("(-want, +got):\n%s", diff)
+	}
+}
+
+func TestMachineIsReadBack(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		m := pen.Machine{
+			Name: texts(r, "name"), Kind: "walk-behind tiller", Maker: texts(r, "maker"), Model: texts(r, "model"), Serial: texts(r, "serial"), Year: texts(r, "year"),
+			Arrived: "2026-03-01", Asking: "425.00", From: texts(r, "from"), Paid: "40.00", Story: texts(r, "story"),
+			Missing: []string{texts(r, "missing")}, Private: texts(r, "private"), Body: "It came on a trailer.",
+		}
+		for _, data := range [][]byte{m.Markdown(), m.Form(true, catalog.English)} {
+			folder := shop(t)
+			put(t, folder, "machines/new/machine.md", string(data))
+			s, problems, err := logbook.Read(folder, logbook.Options{})
+			if err != nil || len(problems) > 0 {
+				r.Fatalf("%v %v\n%s", problems, err, data)
+			}
+			g := s.Machines[1]
+			got := []string{g.Name, g.Kind, g.Maker, g.Model, g.Serial, g.Year, string(g.Arrived), g.Asking.String(), g.Bought.From, g.Bought.Paid.String(), g.Story, g.Missing[0].Part, strings.TrimSpace(string(g.Body.Text))}
+			expect := []string{want(m.Name), m.Kind, want(m.Maker), want(m.Model), want(m.Serial), want(m.Year), m.Arrived, m.Asking, want(m.From), m.Paid, want(m.Story), want(m.Missing[0]), m.Body}
+			if diff := cmp.Diff(expect, got); diff != "" {
+				r.Fatalf("read back (-want, +got):\n%s\n%s", diff, data)
+			}
+		}
+	})
+}
+
+var offer = pen.Offer{
+	Engine: true, Meter: true, Systems: logbook.Systems,
+	Open:     []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks"}, {Key: "knob", Defect: "knob gone: cold hands, no grip"}},
+	Items:    []pen.Item{{Item: "tines stop when the lever is let go", How: "With the wheels blocked, let go: look."}, {Item: "fuel tank, lines and cap do not leak"}},
+	Readings: []pen.Reading{{What: "compression", Where: "cylinder 1"}},
+}
+
+func TestFormIsSoundAsItStands(t *testing.T) {
+	form := pen.Entry{Date: "2026-03-02", Title: "x", Body: "Body."}.Form(offer, catalog.English)
+	e := back(t, form)
+	if e.Title != "x" || len(e.Checks)+len(e.Repaired)+len(e.Measured) != 0 {
+		t.Errorf("the form says something by itself: %+v", e)
+	}
+	if got := pen.Settle(form, form); got != nil {
+		t.Errorf("an untouched form is an entry:\n%s", got)
+	}
+	windows := bytes.ReplaceAll(form, []byte("\n"), []byte("\r\n"))
+	if got := pen.Settle(windows, form); got != nil {
+		t.Errorf("an untouched form with CRLF is an entry:\n%s", got)
+	}
+}
+
+// A form filled in with a thumb: the # taken away with and without the space,
+// a comment of one's own left in.
+func TestSettle(t *testing.T) {
+	form := string(pen.Entry{Date: "2026-03-02"}.Form(offer, catalog.English))
+	edited := strings.NewReplacer(
+		"title:\n", "title: Seal\n",
+		"#  - {item: tines stop when the lever is let go, result: }", "  - {item: tines stop when the lever is let go, result: works}",
+		"#  - {item: \"fuel tank, lines and cap do not leak\", result: }", " - {item: \"fuel tank, lines and cap do not leak\", result: fails}",
+		"hours:\n", "hours: 1.5\n# my own remark\n",
+	).Replace(form) + "\nDone.\n"
+	const want = `---
+date: 2026-03-02
+title: Seal
+hours: 1.5
+# my own remark
+checks:
+  - {item: tines stop when the lever is let go, result: works}
+  - {item: "fuel tank, lines and cap do not leak", result: fails}
+---
+
+Done.
+`
+	if diff := cmp.Diff(want, string(pen.Settle([]byte(edited), []byte(form)))); diff != "" {
+		t.Errorf("(-want, +got):\n%s\nform:\n%s", diff, form)
+	}
+}
+
+func TestSlug(t *testing.T) {
+	for in, want := range map[string]string{
+		"First look": "first-look", "  It's the ground! ": "its-the-ground", "Öl läuft, heiß": "ol-lauft-heiss", "油漏れ": "", "../../etc/passwd": "etc-passwd", "CON": "con",
+		"A/B: c\\d": "a-b-c-d", strings.Repeat("word ", 30): strings.TrimSuffix(strings.Repeat("word-", 12), "-"), strings.Repeat("x", 200): strings.Repeat("x", 60),
+	} {
+		if got := pen.Slug(in); got != want {
+			t.Errorf("Slug(%q) = %q, want %q", in, got, want)
+		}
+	}
+	if got := (pen.Entry{Date: "2026-03-02", Title: "油漏れ"}).Stem(); got != "2026-03-02-entry" {
+		t.Errorf("got %q", got)
+	}
+}

@@ -1,0 +1,30 @@
+package pen
+
+import (
+	"fmt"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
+
+// Try reads the shop as if these files (by their names in it) were there too. It
+// returns the shop's facts and the problems that stand in those files. Nothing
+// is written. Photos that are to be copied in later are told of as missing.
+func Try(folder afero.Fs, files map[string][]byte, today logbook.Date, words *catalog.Catalog) (*logbook.Shop, []logbook.Problem, error) {
+	over := afero.NewMemMapFs()
+	for name, data := range files {
+		if err := afero.WriteFile(over, name, data, 0o644); err != nil {
+			return nil, nil, fmt.Errorf("cannot try %s: %w", name, err)
+		}
+	}
+	shop, problems, err := logbook.Read(afero.NewCopyOnWriteFs(afero.NewReadOnlyFs(folder), over), logbook.Options{Today: today, Words: words})
+	var found []logbook.Problem
+	for _, p := range problems {
+		if _, ours := files[p.File]; ours {
+			found = append(found, p)
+		}
+	}
+	return shop, found, err
+}
