@@ -7,6 +7,7 @@
 package generator
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -58,44 +59,48 @@ type Reading struct {
 }
 
 // Read reads and judges a shop folder. The error is what no editing of the
-// logs mends (see logbook.Read).
+// logs mends (see logbook.Read); where some files could be read all the same,
+// the Reading is what they say, with their problems.
 func Read(folder afero.Fs, o Options) (*Reading, error) {
 	words := o.words()
 	shop, problems, err := logbook.Read(folder, logbook.Options{Today: o.Today, Words: words})
-	if err != nil {
+	if shop == nil {
 		return nil, fmt.Errorf("reading the shop: %w", err)
 	}
 	r := &Reading{Shop: shop, Problems: problems}
 	count, wrong := tally.Count(shop, words)
 	r.Count = count
-	r.Problems = append(r.Problems, wrong...)
 	for n, m := range shop.Machines {
-		var tests []*benchtest.Outcome
-		for _, e := range m.Entries {
-			for _, t := range e.Tests {
-				outcome, wrong := benchtest.Judge(shop, m, e, t, words)
-				r.Problems = append(r.Problems, wrong...)
-				if outcome != nil {
-					tests = append(tests, outcome)
-				}
-			}
-		}
+		tests, w := judgeTests(shop, m, words)
+		wrong = append(wrong, w...)
 		report := condition.Judge(shop, m, count.Machines[n], tests, words)
 		r.Reports = append(r.Reports, report)
 		r.Gaps = append(r.Gaps, condition.Gaps(report, words)...)
 	}
-	photos, wrong, err := lookAtPhotos(folder, shop, o.Album, words)
-	if err != nil {
-		return nil, err
-	}
+	photos, unseen, photoErr := lookAtPhotos(folder, shop, o.Album, words)
 	r.Photos = photos
-	themeless, err := noTheme(folder, shop, o)
-	if err != nil {
-		return nil, err
-	}
-	r.Problems = logbook.Sort(slices.Concat(r.Problems, wrong, themeless))
+	themeless, themeErr := noTheme(folder, shop, o)
+	wrong = slices.Concat(wrong, unseen, themeless)
+	shop.Pinpoint(wrong)
+	r.Problems = logbook.Sort(append(r.Problems, wrong...))
 	r.Gaps = logbook.Sort(r.Gaps)
+	if err := errors.Join(err, photoErr, themeErr); err != nil {
+		return r, fmt.Errorf("reading the shop: %w", err)
+	}
 	return r, nil
+}
+
+func judgeTests(shop *logbook.Shop, m *logbook.Machine, words *catalog.Catalog) (tests []*benchtest.Outcome, wrong []logbook.Problem) {
+	for _, e := range m.Entries {
+		for _, t := range e.Tests {
+			outcome, w := benchtest.Judge(shop, m, e, t, words)
+			wrong = append(wrong, w...)
+			if outcome != nil {
+				tests = append(tests, outcome)
+			}
+		}
+	}
+	return tests, wrong
 }
 
 func (o Options) words() *catalog.Catalog {

@@ -100,6 +100,8 @@ var englishTheme = map[string]string{
 	"ui.photos":       "Photos",
 	"ui.texts":        "Text to paste elsewhere",
 
+	"ui.pairs": "As found and as left",
+
 	// The glossary and the page for a wrong address.
 	"ui.words-lead": "Words that turn up in the logs, each in plain English. Where a page uses one for the first time, the word links here.",
 	"ui.lost":       "No page is at this address. It may have been moved, or it was typed wrong.",

@@ -45,6 +45,10 @@ type Defect struct {
 	// StaleSince is the later work that the proof was not repeated after.
 	StaleSince logbook.Date
 	Evidence   []Evidence
+	// Broken and Mended are the entries whose photos show it, the last one while
+	// it was there and the first since it was mended or worked around; without
+	// a Photo where there is none.
+	Broken, Mended Evidence
 	// At is where the log last said something of it.
 	At logbook.Place
 	// Events are its whole life, in order.
@@ -187,6 +191,11 @@ func (j *judge) defects() []*Defect {
 			d.turn(state, e.Date, j.evidence(e, r.Photo))
 			d.At = r.Place
 		}
+		for _, p := range e.Photos {
+			if d := byKey[p.Shows]; d != nil {
+				d.pictured(j.evidence(e, p.File))
+			}
+		}
 	}
 	for _, d := range all {
 		if d.State != Proven {
@@ -197,6 +206,18 @@ func (j *judge) defects() []*Defect {
 		}
 	}
 	return all
+}
+
+// pictured takes in a photo of the defect, in the order of the log: the last
+// one while it is there, and the first since it was mended or worked around.
+func (d *Defect) pictured(ev Evidence) {
+	switch {
+	case ev.Photo == "":
+	case d.State == StillThere:
+		d.Broken, d.Mended = ev, Evidence{}
+	case d.Mended.Photo == "":
+		d.Mended = ev
+	}
 }
 
 // found takes over what a finding says. What was once a matter of safety stays
@@ -214,6 +235,7 @@ func (d *Defect) turn(state string, date logbook.Date, ev Evidence) {
 	d.State = state
 	d.Evidence = append(d.Evidence, ev)
 	d.Events = append(d.Events, Event{Date: date, State: state, Entry: ev})
+	d.pictured(ev)
 }
 
 // checks answers each point of the sheet and each point that an entry added.

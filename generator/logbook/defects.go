@@ -26,6 +26,11 @@ func (r *reader) defects(m *Machine) {
 		for _, d := range e.Defects {
 			t.finds(d)
 		}
+		for _, p := range e.Photos {
+			if p.Shows != "" {
+				t.known(p.Shows, p.ShowsAt)
+			}
+		}
 		for _, d := range e.Repaired {
 			t.mends(d)
 		}

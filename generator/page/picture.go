@@ -66,6 +66,19 @@ func (s *sheet) preview(cover *Picture) string {
 	return s.absolute(strings.TrimPrefix(cover.Src, s.root))
 }
 
+// pairs are the defects with a photo of each side.
+func (s *sheet) pairs(m *logbook.Machine, r *condition.Report) []Pair {
+	var all []Pair
+	for _, d := range r.Defects {
+		broken := s.evidencePictures(m, []condition.Evidence{d.Broken})
+		mended := s.evidencePictures(m, []condition.Evidence{d.Mended})
+		if len(broken) > 0 && len(mended) > 0 && broken[0].Src != mended[0].Src {
+			all = append(all, Pair{What: d.Defect, Broken: broken[0], Mended: mended[0]})
+		}
+	}
+	return all
+}
+
 // evidencePictures are the photos that a statement rests on.
 func (s *sheet) evidencePictures(m *logbook.Machine, evidence []condition.Evidence) []Picture {
 	var all []Picture

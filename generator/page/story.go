@@ -31,6 +31,7 @@ func (s *Site) story(n int, put Put) error {
 		v.Entries = append(v.Entries, entry)
 		v.Contents = append(v.Contents, Link{To: "#" + entry.ID, Text: s.say("page.contents", "date", entry.Date, "title", entry.Title)})
 	}
+	v.Pairs = sh.pairs(m, r)
 	for _, part := range m.Missing {
 		v.Missing = append(v.Missing, part.Part)
 	}

@@ -110,8 +110,15 @@ type Story struct {
 	Charts        []Chart
 	Gave          []Link // machines that took parts from this one
 	Took          []Link // donors
+	Pairs []Pair // defects with a photo from before and one from after
 	Missing       []string
 	Before, After Link // neighboring machines; empty To: none
+}
+
+// Pair is a defect as it was found and as it was left.
+type Pair struct {
+	What           string
+	Broken, Mended Picture // each with its entry as Credit
 }
 
 // Entry is one evening.

@@ -62,6 +62,7 @@ type WorkAround struct{ Key, How, Left, Photo string }
 // written with an empty one: a gap that is seen in the file and by inspect.
 type Photo struct {
 	File, Alt, Caption string
+	Shows              string // the key of a defect that it shows
 	Cover, Private     bool
 }
 
@@ -166,5 +167,5 @@ func (p Photo) flow() string {
 	if alt == "" {
 		alt = `""`
 	}
-	return flow("file", text(p.File), "alt", alt, "caption", text(p.Caption), "cover", yes(p.Cover), "private", yes(p.Private))
+	return flow("file", text(p.File), "alt", alt, "caption", text(p.Caption), "shows", text(p.Shows), "cover", yes(p.Cover), "private", yes(p.Private))
 }
