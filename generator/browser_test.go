@@ -25,11 +25,11 @@ import (
 
 // served is the example's site on a server of this machine, and the addresses
 // of its pages.
-func served(t *testing.T) (string, []string) {
+func served(t *testing.T, theme string) (string, []string) {
 	t.Helper()
 	site := fstest.MapFS{}
 	var pages []string
-	for name, data := range exampleSite(t) {
+	for name, data := range exampleIn(t, theme) {
 		site[name] = &fstest.MapFile{Data: []byte(data)}
 		if strings.HasSuffix(name, ".html") {
 			pages = append(pages, name)
@@ -42,6 +42,17 @@ func served(t *testing.T) (string, []string) {
 		pages[i] = server.URL + "/" + strings.TrimSuffix(p, "index.html")
 	}
 	return server.URL, pages
+}
+
+// inEachTheme are the addresses of the example's pages in every built-in theme.
+func inEachTheme(t *testing.T) []string {
+	t.Helper()
+	var all []string
+	for _, theme := range builtIn(t) {
+		_, pages := served(t, theme)
+		all = append(all, pages...)
+	}
+	return all
 }
 
 // packed sends text compressed, as any host does.
@@ -75,7 +86,7 @@ func (p packedWriter) Write(b []byte) (int, error) { return p.z.Write(b) }
 // is at 100, and speed, which it simulates, is close to it.
 func TestLighthouse(t *testing.T) {
 	node, chromium, lighthouse := need(t, "node"), need(t, "chromium"), needModule(t, "lighthouse/cli/index.js")
-	root, _ := served(t)
+	root, _ := served(t, "jobcard")
 	report := filepath.Join(t.TempDir(), "report.json")
 	cmd := exec.Command(node, lighthouse, root+"/machines/harrow/", "--quiet", "--output=json", "--output-path="+report,
 		"--chrome-flags=--headless --no-sandbox --disable-gpu --disable-quic --disable-background-networking --disable-component-update")
@@ -156,8 +167,7 @@ func scheme(name string) chromedp.Action[chromedp.Void] {
 // Pages hold together from 320 to 1920 px: nothing sticks out sideways.
 func TestNoSidewaysScroll(t *testing.T) {
 	ctx := browser(t)
-	_, pages := served(t)
-	for _, page := range pages {
+	for _, page := range inEachTheme(t) {
 		do(t, ctx, chromedp.Navigate(page))
 		for _, width := range []int64{320, 390, 768, 1280, 1920} {
 			do(t, ctx, chromedp.EmulateViewport(width, 900))
@@ -172,7 +182,7 @@ func TestNoSidewaysScroll(t *testing.T) {
 // has nothing to complain of.
 func TestPagesAskNobodyElse(t *testing.T) {
 	ctx := browser(t)
-	root, pages := served(t)
+	root, pages := served(t, "jobcard")
 	var mu sync.Mutex
 	var asked, said []string
 	err := chromedp.Listen(ctx, func(ev any) {
@@ -255,10 +265,9 @@ func TestAccessible(t *testing.T) {
 		t.Fatal(err)
 	}
 	ctx := browser(t)
-	_, pages := served(t)
 	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
 		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
-	for _, page := range pages {
+	for _, page := range inEachTheme(t) {
 		for _, prefers := range []string{"light", "dark"} {
 			for _, width := range []int64{390, 1280} {
 				do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
@@ -274,7 +283,7 @@ func TestAccessible(t *testing.T) {
 // The Nu HTML checker has nothing to say of any page.
 func TestValidHTML(t *testing.T) {
 	java, jar := need(t, "java"), needModule(t, "vnu-jar/build/dist/vnu.jar")
-	_, pages := served(t)
+	pages := inEachTheme(t)
 	// The checker refuses addresses of this very machine unless it is told otherwise.
 	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
 	if out := output(t, java, args...); strings.TrimSpace(out) != "" {
@@ -286,7 +295,7 @@ func TestValidHTML(t *testing.T) {
 func TestReportPrints(t *testing.T) {
 	ctx := browser(t)
 	pdftotext := need(t, "pdftotext")
-	root, _ := served(t)
+	root, _ := served(t, "jobcard")
 	do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))
 	for name, paper := range map[string]chromedp.PaperSize{"letter": chromedp.PaperLetter, "a4": chromedp.PaperA4} {
 		pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))

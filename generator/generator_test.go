@@ -22,6 +22,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/rooted"
+	"asleft/themes"
 )
 
 // example is the shop that comes with the program.
@@ -35,12 +36,13 @@ func made(t *testing.T, dir string, o generator.Options) map[string]string {
 		t.Fatal(err)
 	}
 	defer folder.Close()
-	return madeFrom(t, folder, o)
+	return madeFrom(t, folder, afero.NewMemMapFs(), o)
 }
 
-func madeFrom(t *testing.T, folder afero.Fs, o generator.Options) map[string]string {
+// madeFrom makes the site of a shop folder in a folder that may hold one from
+// before.
+func madeFrom(t *testing.T, folder, parent afero.Fs, o generator.Options) map[string]string {
 	t.Helper()
-	parent := afero.NewMemMapFs()
 	_, r, err := generator.Writeup(folder, parent, "site", o)
 	if err != nil {
 		t.Fatal(err)
@@ -66,19 +68,54 @@ func madeFrom(t *testing.T, folder afero.Fs, o generator.Options) map[string]str
 	return files
 }
 
-// exampleSite is the example's site, made once for all tests that look at it.
+// builtIn are the themes that come with the program.
+func builtIn(t *testing.T) []string {
+	t.Helper()
+	entries, err := themes.Built.ReadDir(".")
+	if err != nil || len(entries) < 2 {
+		t.Fatalf("%d themes, %v", len(entries), err)
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return names
+}
+
+// exampleSite is the example's site as a shop gets it that names no theme.
 func exampleSite(t *testing.T) map[string]string {
 	t.Helper()
-	exampleOnce.Do(func() { exampleFiles = made(t, example, generator.Options{}) })
-	if len(exampleFiles) < 30 {
-		t.Fatalf("the example's site has %d files", len(exampleFiles))
+	return exampleIn(t, "jobcard")
+}
+
+// exampleIn is the example's site in a built-in theme, made once for all tests
+// that look at it. The photos are made once for all the themes.
+func exampleIn(t *testing.T, theme string) map[string]string {
+	t.Helper()
+	exampleMu.Lock()
+	defer exampleMu.Unlock()
+	if exampleSites[theme] == nil {
+		folder, err := rooted.Open(example)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer folder.Close()
+		look, err := fs.Sub(themes.Built, theme)
+		if err != nil {
+			t.Fatal(err)
+		}
+		exampleSites[theme] = madeFrom(t, folder, exampleParent, generator.Options{Theme: look})
 	}
-	return exampleFiles
+	if len(exampleSites[theme]) < 30 {
+		t.Fatalf("the example's site has %d files", len(exampleSites[theme]))
+	}
+	return exampleSites[theme]
 }
 
 var (
-	exampleOnce  sync.Once
-	exampleFiles map[string]string
+	exampleMu     sync.Mutex
+	exampleParent = afero.NewMemMapFs()
+	exampleSites  = map[string]map[string]string{}
 )
 
 func TestSameLogsSameBytes(t *testing.T) {
@@ -206,7 +243,13 @@ func attr(n *html.Node, key string) string {
 }
 
 func TestEveryLinkLeadsSomewhere(t *testing.T) {
-	files := exampleSite(t)
+	for _, theme := range builtIn(t) {
+		t.Run(theme, func(t *testing.T) { everyLink(t, exampleIn(t, theme)) })
+	}
+}
+
+func everyLink(t *testing.T, files map[string]string) {
+	t.Helper()
 	pages := map[string]parsed{}
 	for name, text := range files {
 		if strings.HasSuffix(name, ".html") {
@@ -304,7 +347,7 @@ func markedShop(t *testing.T) afero.Fs {
 }
 
 func TestNothingPrivateIsInTheSite(t *testing.T) {
-	files := madeFrom(t, markedShop(t), generator.Options{})
+	files := madeFrom(t, markedShop(t), afero.NewMemMapFs(), generator.Options{})
 	private := []string{mark, "8273.64", "8,273.64", "7364.55", "7,364.55", "6455.46", "6,455.46", "9182.73", "9,182.73", "71.37"}
 	for _, p := range private[:1] {
 		private = append(private, hex.EncodeToString([]byte(p)), base64.StdEncoding.EncodeToString([]byte(p))[:8], url.QueryEscape(p))

@@ -191,6 +191,8 @@ func sealing(s streams, err error) error {
 		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-unreadable"), err)}
 	case errors.Is(err, handover.ErrOtherCopies):
 		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-other-copies"), err)}
+	case errors.Is(err, handover.ErrNoCopies):
+		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-no-copies"), err)}
 	case errors.Is(err, handover.ErrKeyElsewhere), errors.Is(err, handover.ErrKeyOpen), errors.Is(err, handover.ErrKeyForm):
 		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-key"), err)}
 	}

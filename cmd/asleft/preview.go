@@ -51,11 +51,14 @@ func newPreview(s streams) *cobra.Command {
 }
 
 func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
-	folder, dir, err := openShop(c)
+	folder, _, err := openShop(c)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
+	if flags.port < 0 || flags.port > 65534 {
+		return wrongUsage(errors.New(words.Say("command.preview-no-port", "port", flags.port)))
+	}
 	o := preview.Options{Today: today, Words: words}
 	dirs := []string{folder.Dir()}
 	if flags.theme != "" {
@@ -66,54 +69,60 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 		o.Theme = os.DirFS(theme)
 		dirs = append(dirs, theme)
 	}
+	p := preview.New(folder, o)
+	out := &sharedWriter{w: s.out}
 	listener, err := listen("127.0.0.1", flags)
 	if err != nil {
 		return err
 	}
-	ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	p := preview.New(folder, o)
-	out := &sharedWriter{w: s.out}
-	fmt.Fprintln(out, words.Say("command.preview-at", "address", "http://"+listener.Addr().String()+"/"))
-	err = together(ctx,
+	tell := &teller{w: out}
+	all := []func(context.Context) error{
 		func(ctx context.Context) error { p.Follow(ctx, dirs, "site"); return nil },
-		func(ctx context.Context) error { p.Tell(ctx, func(found []preview.Problem) { tellProblems(out, found) }); return nil },
+		func(ctx context.Context) error { p.Tell(ctx, tell.problems); return nil },
 		func(ctx context.Context) error { return door.Serve(ctx, p.Handler(names(listener)...), listener) },
-	)
-	if err != nil {
+	}
+	fmt.Fprintln(out, words.Say("command.preview-at", "address", "http://"+listener.Addr().String()+"/"))
+	if flags.bench {
+		bench, err := openBench(folder, p, out, flags)
+		if err != nil {
+			return errors.Join(err, listener.Close())
+		}
+		all = append(all, bench.serve)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if err := together(ctx, all...); err != nil {
 		return &outcome{fault, err}
 	}
 	fmt.Fprintln(out, words.Say("command.preview-stopped"))
-	_ = dir
 	return nil
 }
 
 // together runs all of them until one fails or the context is done, and waits
 // for the last. The error is the first one's.
 func together(ctx context.Context, all ...func(context.Context) error) error {
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	var wg sync.WaitGroup
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	var (
+		wg    sync.WaitGroup
+		once  sync.Once
+		first error
+	)
 	for _, run := range all {
 		wg.Go(func() {
 			if err := run(ctx); err != nil {
-				stop(err)
+				once.Do(func() { first = err })
+				stop()
 			}
 		})
 	}
 	wg.Wait()
-	if err := context.Cause(ctx); err != nil && !errors.Is(err, context.Canceled) && ctx.Err() != nil {
-		return err
-	}
-	return nil
+	return first
 }
 
 // listen listens at an address. A port that was not asked for by number gives
 // way to any free one.
 func listen(host string, flags previewFlags) (net.Listener, error) {
-	if flags.port < 0 || flags.port > 65535 {
-		return nil, wrongUsage(errors.New(words.Say("command.preview-no-port", "port", flags.port)))
-	}
 	l, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(flags.port)))
 	if err == nil || flags.given && !errors.Is(err, syscall.EADDRINUSE) {
 		return l, faulty(err)
@@ -142,21 +151,32 @@ func names(l net.Listener) []string {
 	return all
 }
 
-func tellProblems(w io.Writer, found []preview.Problem) {
+// A teller tells on the terminal what there is to mend, and when it is mended.
+type teller struct {
+	w    io.Writer
+	told bool
+}
+
+func (t *teller) problems(found []preview.Problem) {
 	if len(found) == 0 {
+		if t.told {
+			fmt.Fprintln(t.w, words.Say("command.preview-mended"))
+		}
+		t.told = false
 		return
 	}
+	t.told = true
 	for _, p := range found {
 		text := p.Says
 		if p.Place != "" {
 			text = p.Place + ": " + p.Says
 		}
-		fmt.Fprintln(w, printable(text))
+		fmt.Fprintln(t.w, printable(text))
 		if p.Mend != "" {
-			fmt.Fprintln(w, printable("    "+p.Mend))
+			fmt.Fprintln(t.w, printable("    "+p.Mend))
 		}
 	}
-	fmt.Fprintln(w, words.Count("preview.problems", len(found)))
+	fmt.Fprintln(t.w, words.Count("preview.problems", len(found)))
 }
 
 // A sharedWriter is written to by several at once, a line at a time.

@@ -1,0 +1,165 @@
+package handover
+
+import (
+	"encoding/json"
+	"path"
+	"strings"
+	"testing"
+
+	"github.com/spf13/afero"
+)
+
+// broken is what the chain says, all in one.
+func broken(t *testing.T, fs afero.Fs) string {
+	t.Helper()
+	var all []string
+	for _, b := range chainOf(t, fs).Breaks {
+		all = append(all, b.Says)
+	}
+	return strings.Join(all, "\n")
+}
+
+func TestRemovedLinks(t *testing.T) {
+	fs, _, made := three(t, nil)
+	for want, gone := range map[string][]int{
+		"number 1 is gone":                   {0},
+		"number 2 is gone":                   {1},
+		"number 3, is gone":                  {2},
+		"reports 1 to 2 are gone":            {0, 1},
+		"last sealed report, number 3":       {1, 2},
+		"The last sealed report, number 3, ": {0, 1, 2},
+	} {
+		c := copied(t, fs)
+		for _, i := range gone {
+			if err := c.Remove(made[i].File); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := broken(t, c); !strings.Contains(got, want) {
+			t.Errorf("without %v: got %q, want %q", gone, got, want)
+		}
+	}
+}
+
+func TestNoteOfTheLastRemoved(t *testing.T) {
+	fs, _, _ := three(t, nil)
+	if err := fs.Remove(headFile); err != nil {
+		t.Fatal(err)
+	}
+	if got := broken(t, fs); !strings.Contains(got, "the note of the last sealed report, is gone") {
+		t.Errorf("got %q", got)
+	}
+}
+
+// resealed changes a sealed file and closes it again, as somebody does who
+// knows the format: digest and name are right.
+func resealed(t *testing.T, fs afero.Fs, name string, change func(*Seal)) {
+	t.Helper()
+	s := &Seal{}
+	if err := json.Unmarshal(read(t, fs, name), s); err != nil {
+		t.Fatal(err)
+	}
+	change(s)
+	facts, err := s.Facts.canonical()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.FactsDigest = digestOf(facts)
+	s.Code = s.FactsDigest[:codeLength]
+	data, err := s.close(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := fs.Remove(name); err != nil {
+		t.Fatal(err)
+	}
+	write(t, fs, path.Join(folderName, s.name()+".json"), data)
+}
+
+// TestRedated, reordered and rewritten links that are closed again correctly
+// are found by their neighbors.
+func TestLinksThatAreClosedAgain(t *testing.T) {
+	for name, tc := range map[string]struct {
+		link   int
+		change func(*Seal)
+		want   string
+	}{
+		"re-dated":           {0, func(s *Seal) { s.Facts.Sealed = "2026-02-01" }, "does not follow on"},
+		"re-dated later":     {1, func(s *Seal) { s.Facts.Sealed = "2026-05-01" }, "does not follow on"},
+		"a fact changed":     {1, func(s *Seal) { s.Facts.Gaps.Points = 0 }, "does not follow on"},
+		"moved to the end":   {0, func(s *Seal) { s.Number = 4 }, "number 1 is gone"},
+		"moved to the front": {2, func(s *Seal) { s.Number = 1; s.Previous = nil }, "has the number 1, and so has one before it"},
+		"the last re-dated":  {2, func(s *Seal) { s.Facts.Sealed = "2026-06-01" }, "is not the one here"},
+		"back in time":       {2, func(s *Seal) { s.Facts.Sealed = "2026-01-01" }, "has an earlier date"},
+		"another previous":   {2, func(s *Seal) { other := strings.Repeat("0", 64); s.Previous = &other }, "does not follow on"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			fs, _, made := three(t, nil)
+			resealed(t, fs, made[tc.link].File, tc.change)
+			if got := broken(t, fs); !strings.Contains(got, tc.want) {
+				t.Errorf("got %q, want %q", got, tc.want)
+			}
+		})
+	}
+}
+
+func TestNamesExchanged(t *testing.T) {
+	fs, _, made := three(t, nil)
+	a, b := read(t, fs, made[0].File), read(t, fs, made[1].File)
+	write(t, fs, made[0].File, b)
+	write(t, fs, made[1].File, a)
+	if got := broken(t, fs); strings.Count(got, "has a name that is not its own") != 2 {
+		t.Errorf("got %q", got)
+	}
+}
+
+func TestAKilledRunLeavesTheNoteOneBehind(t *testing.T) {
+	fs, _, made := three(t, nil)
+	note, err := noteOf(made[1].Seal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, fs, headFile, note)
+	if got := broken(t, fs); got != "" {
+		t.Errorf("got %q", got)
+	}
+	note, err = noteOf(made[0].Seal)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, fs, headFile, note)
+	if got := broken(t, fs); !strings.Contains(got, "it names number 1") {
+		t.Errorf("got %q", got)
+	}
+}
+
+// A break stays to be seen: the next report does not take the number of one
+// that is gone.
+func TestSealingAfterTheLastWasLost(t *testing.T) {
+	fs, buyer, made := three(t, nil)
+	if err := fs.Remove(made[2].File); err != nil {
+		t.Fatal(err)
+	}
+	next := sealed(t, fs, buyer, nil, "2026-03-10")
+	if next.Seal.Number != 4 {
+		t.Errorf("the next report has the number %d, want 4", next.Seal.Number)
+	}
+	if got := broken(t, fs); !strings.Contains(got, "number 3 is gone") {
+		t.Errorf("got %q", got)
+	}
+}
+
+func TestOtherFilesInTheFolder(t *testing.T) {
+	fs, buyer, _ := three(t, nil)
+	write(t, fs, folderName+"/notes.txt", []byte("mine"))
+	if got := broken(t, fs); got != "" {
+		t.Errorf("a text of the shop's own: %q", got)
+	}
+	write(t, fs, folderName+"/mine.json", []byte("{}"))
+	if got := broken(t, fs); !strings.Contains(got, "cannot be read as a sealed report") {
+		t.Errorf("got %q", got)
+	}
+	if _, err := prepared(t, fs, "2026-03-10").Seal(buyer, nil, papers[0]); err == nil {
+		t.Error("a report was sealed after one that cannot be read")
+	}
+}

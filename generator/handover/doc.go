@@ -1,0 +1,59 @@
+// Package handover freezes the condition report of a moment, prints it for a
+// buyer, and tells later whether a report is one that the shop froze.
+//
+// Prepare gathers a machine's report and Report.Seal seals it. ReadChain reads
+// what the shop has sealed; Chain.VouchFile and Chain.VouchCode say what is
+// known of a report, Since what the logs say today that it did not, and
+// Chain.Public what the site may tell of it.
+//
+// # Files
+//
+// All JSON is in the canonical form of RFC 8785, digests are SHA-256 (FIPS
+// 180-4) in lower-case hexadecimal digits.
+//
+//	handovers/KEY-DATE-CODE.json   a sealed file, see Seal
+//	handovers/last-sealed.json     number and digest of the last one
+//	handovers/shop-key.pub         public part of the shop's key, PEM, if it has one
+//
+// The buyer gets KEY-DATE-CODE.html, one file with its photos inside, and
+// KEY-DATE-CODE.pdf. Both hold the facts as JSON: the HTML in the element
+// asleft-facts (canonical but for "<", which is written as an escape), the PDF
+// as the attached file facts.json (canonical to the byte).
+//
+// # What a digest covers
+//
+// facts_digest is of the facts: every word of the report, the day of sealing,
+// the shop, the record and the digests of the photos. CODE is its first ten
+// digits. digest is of the whole sealed file in canonical form but for digest
+// and signature: the number, the digest of the file before, the key, the facts
+// and the digests of the HTML and of the PDF on each paper. The signature, if
+// there is a key, is Ed25519 (RFC 8032) of the same bytes that digest is of. A
+// sealed file has to be canonical to the byte, and its name has to be the one
+// that follows from it, so there is no byte that nothing covers.
+//
+// # What the chain proves, and what not
+//
+// Each sealed file names the digest of the one before, so none but the last can
+// be changed, taken out, put in, renumbered or given another day without a
+// break at the next one; dates never run backward. The last one is named by
+// last-sealed.json, which shows that it was lost or changed.
+//
+// The chain is no notary. Who holds the shop's folder can write the last sealed
+// file, or all of them from some point on, and last-sealed.json anew; only what
+// left the folder (a buyer's report, a printed code, the list on the site)
+// shows that then. With the shop's key, nobody who has only the folder can make
+// a sealed file that the key verifies; who has the key can. The day of sealing
+// is what the computer's clock said. A code of ten digits finds a report and
+// tells it from an honest other one; it is too short to withstand somebody who
+// searches for a second text with the same code, so a paper is proven by its
+// file, or by the digest in full that it carries.
+//
+// # When the machine stops
+//
+// All files of a report are written beside their places and put on the disk
+// first. Then each takes its place in one step, the sealed file before all
+// others. Ended before that step, there is no report: nothing has its name.
+// Ended after it, the report is sealed, and the buyer's files that are there
+// are whole; running the same again on the same day makes those that are not,
+// byte for byte, and last-sealed.json follows with the next report.
+package handover

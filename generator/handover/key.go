@@ -1,0 +1,148 @@
+package handover
+
+import (
+	"crypto/ed25519"
+	"crypto/rand"
+	"crypto/x509"
+	"encoding/hex"
+	"encoding/pem"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"runtime"
+
+	"github.com/spf13/afero"
+)
+
+// KeyFile is the public part of the shop's key in the shop folder, PEM as
+// OpenSSL reads it.
+const KeyFile = folderName + "/shop-key.pub"
+
+// keyFolder is where the private parts are, below the user's own settings.
+const keyFolder = "asleft/keys"
+
+// A ShopKey signs sealed reports (Ed25519, RFC 8032).
+type ShopKey struct {
+	Public  string // 64 hexadecimal digits
+	private ed25519.PrivateKey
+}
+
+var (
+	// ErrHasKey says that the shop has a key already.
+	ErrHasKey = errors.New("the shop has a key")
+	// ErrKeyElsewhere says that the private part is not on this computer.
+	ErrKeyElsewhere = errors.New("the private part of the shop's key is not on this computer")
+	// ErrKeyOpen says that others can read the private part.
+	ErrKeyOpen = errors.New("others can read the private part of the shop's key")
+	// ErrKeyForm says that a key file is damaged.
+	ErrKeyForm = errors.New("the key cannot be read")
+)
+
+// MakeKey makes the shop's key: the private part in the folder of settings,
+// outside the shop, readable by its owner only; then the public part in the
+// shop. It returns the path of the private part in settings.
+func MakeKey(shop, settings afero.Fs) (private string, err error) {
+	if there, err := afero.Exists(shop, KeyFile); err != nil || there {
+		return "", errors.Join(err, ErrHasKey)
+	}
+	public, secret, err := ed25519.GenerateKey(rand.Reader)
+	if err != nil {
+		return "", fmt.Errorf("making a key: %w", err)
+	}
+	secretDER, err := x509.MarshalPKCS8PrivateKey(secret)
+	if err != nil {
+		return "", fmt.Errorf("making a key: %w", err)
+	}
+	publicDER, err := x509.MarshalPKIXPublicKey(public)
+	if err != nil {
+		return "", fmt.Errorf("making a key: %w", err)
+	}
+	private = privatePath(hex.EncodeToString(public))
+	if err := settings.MkdirAll(keyFolder, 0o700); err != nil {
+		return "", fmt.Errorf("making %s: %w", keyFolder, err)
+	}
+	if err := put(settings, private, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: secretDER}), 0o600); err != nil {
+		return "", err
+	}
+	if err := shop.MkdirAll(folderName, 0o755); err != nil {
+		return "", fmt.Errorf("making %s: %w", folderName, err)
+	}
+	return private, put(shop, KeyFile, pem.EncodeToMemory(&pem.Block{Type: "PUBLIC KEY", Bytes: publicDER}), 0o644)
+}
+
+func privatePath(public string) string {
+	return path.Join(keyFolder, digestOf([]byte(public))[:16]+".pem")
+}
+
+// publicKey is the shop's public key, empty where it has none.
+func publicKey(shop afero.Fs) (string, error) {
+	data, err := afero.ReadFile(shop, KeyFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	if err != nil {
+		return "", fmt.Errorf("%s: %w", KeyFile, err)
+	}
+	block, _ := pem.Decode(data)
+	if block == nil {
+		return "", fmt.Errorf("%s: %w", KeyFile, ErrKeyForm)
+	}
+	parsed, err := x509.ParsePKIXPublicKey(block.Bytes)
+	key, ok := parsed.(ed25519.PublicKey)
+	if err != nil || !ok {
+		return "", fmt.Errorf("%s: %w", KeyFile, ErrKeyForm)
+	}
+	return hex.EncodeToString(key), nil
+}
+
+// shopKey finds the shop's key; nil where it has none.
+func shopKey(shop, settings afero.Fs) (*ShopKey, error) {
+	public, err := publicKey(shop)
+	if err != nil || public == "" {
+		return nil, err
+	}
+	name := privatePath(public)
+	info, err := settings.Stat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: %w", name, ErrKeyElsewhere)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if info.Mode().Perm()&0o077 != 0 && runtime.GOOS != "windows" {
+		return nil, fmt.Errorf("%s: %w", name, ErrKeyOpen)
+	}
+	data, err := afero.ReadFile(settings, name)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	block, _ := pem.Decode(data)
+	if block == nil {
+		return nil, fmt.Errorf("%s: %w", name, ErrKeyForm)
+	}
+	parsed, err := x509.ParsePKCS8PrivateKey(block.Bytes)
+	private, ok := parsed.(ed25519.PrivateKey)
+	if err != nil || !ok {
+		return nil, fmt.Errorf("%s: %w", name, ErrKeyForm)
+	}
+	if got, _ := private.Public().(ed25519.PublicKey); hex.EncodeToString(got) != public {
+		return nil, fmt.Errorf("%s: %w", name, ErrKeyForm)
+	}
+	return &ShopKey{Public: public, private: private}, nil
+}
+
+func (k *ShopKey) sign(message []byte) string {
+	return hex.EncodeToString(ed25519.Sign(k.private, message))
+}
+
+// verified tells whether a signature is a key's. Both are lower-case
+// hexadecimal digits, so that there is one way to write each.
+func verified(public, signature string, message []byte) bool {
+	key, err := hex.DecodeString(public)
+	sig, wrong := hex.DecodeString(signature)
+	if err != nil || wrong != nil || len(key) != ed25519.PublicKeySize || hex.EncodeToString(sig) != signature || hex.EncodeToString(key) != public {
+		return false
+	}
+	return ed25519.Verify(key, message, sig)
+}

@@ -1,0 +1,156 @@
+package handover
+
+import (
+	"errors"
+	"os"
+	"testing"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/handover/sheet"
+)
+
+var errKilled = errors.New("the process ended here (on purpose)")
+
+// A plug counts what changes a disk and pulls out at the n-th time: that call
+// and all after it do nothing. A write that is cut writes half.
+type plug struct {
+	left int
+	dead bool
+}
+
+func (p *plug) pull() bool {
+	p.left--
+	p.dead = p.dead || p.left == 0
+	return p.dead
+}
+
+type dying struct {
+	afero.Fs
+	*plug
+}
+
+func (d dying) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
+	if d.pull() {
+		return nil, errKilled
+	}
+	f, err := d.Fs.OpenFile(name, flag, perm)
+	return dyingFile{f, d.plug}, err
+}
+
+func (d dying) MkdirAll(name string, perm os.FileMode) error {
+	if d.pull() {
+		return errKilled
+	}
+	return d.Fs.MkdirAll(name, perm)
+}
+
+func (d dying) Remove(name string) error {
+	if d.pull() {
+		return errKilled
+	}
+	return d.Fs.Remove(name)
+}
+
+func (d dying) Rename(from, to string) error {
+	if d.pull() {
+		return errKilled
+	}
+	return d.Fs.Rename(from, to)
+}
+
+type dyingFile struct {
+	afero.File
+	*plug
+}
+
+func (f dyingFile) Write(data []byte) (int, error) {
+	if f.pull() {
+		n, _ := f.File.Write(data[:len(data)/2])
+		return n, errKilled
+	}
+	return f.File.Write(data)
+}
+
+func (f dyingFile) Sync() error {
+	if f.pull() {
+		return errKilled
+	}
+	return f.File.Sync()
+}
+
+// TestKilledAnywhere ends the run at its first change of the disk, at its
+// second, and so on: each time there is no new report, or a whole one, and the
+// same command again makes all of it.
+func TestKilledAnywhere(t *testing.T) {
+	start, _, _ := three(t, nil)
+	write(t, start, "machines/pump/2026-03-09-second.md", []byte(secondEntry))
+	whole, none := 0, 0
+	for n := 1; ; n++ {
+		fs, buyer, p := copied(t, start), afero.NewMemMapFs(), &plug{left: n}
+		r := prepared(t, fs, "2026-03-10")
+		r.shop = dying{fs, p}
+		_, err := r.Seal(dying{buyer, p}, nil, sheet.Letter)
+		if err == nil {
+			if n < 20 {
+				t.Fatalf("the run was through after %d changes", n)
+			}
+			break
+		}
+		if !errors.Is(err, errKilled) {
+			t.Fatalf("killed at %d: %v", n, err)
+		}
+		links := afterKill(t, n, fs, buyer)
+		if errors.Is(err, ErrNoCopies) != (links == 4) {
+			t.Fatalf("killed at %d, %d links: %v", n, links, err)
+		}
+		if links == 3 {
+			none++
+		} else {
+			whole++
+		}
+		sameAgain(t, n, fs, buyer)
+	}
+	if whole == 0 || none == 0 {
+		t.Errorf("%d runs left a whole report, %d none: one of the two was never tried", whole, none)
+	}
+}
+
+// afterKill checks what a killed run left and returns how many links there are.
+func afterKill(t *testing.T, n int, fs, buyer afero.Fs) int {
+	t.Helper()
+	c := chainOf(t, fs)
+	if len(c.Breaks) > 0 {
+		t.Fatalf("killed at %d: %v", n, c.Breaks)
+	}
+	infos, err := afero.ReadDir(buyer, ".")
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		t.Fatal(err)
+	}
+	for _, info := range infos {
+		if info.Name()[0] == '.' {
+			continue // a draft
+		}
+		if v := c.VouchFile(info.Name(), read(t, buyer, info.Name())); v.Answer != Unaltered {
+			t.Fatalf("killed at %d: %s is %s", n, info.Name(), v.Answer)
+		}
+	}
+	return len(c.Links)
+}
+
+func sameAgain(t *testing.T, n int, fs, buyer afero.Fs) {
+	t.Helper()
+	made := sealed(t, fs, buyer, nil, "2026-03-10")
+	c := chainOf(t, fs)
+	if len(c.Breaks) > 0 || len(c.Links) != 4 || made.Seal.Number != 4 {
+		t.Fatalf("killed at %d, and run again: %v, %d links", n, c.Breaks, len(c.Links))
+	}
+	for _, name := range []string{made.HTML, made.PDF} {
+		if v := c.VouchFile(name, read(t, buyer, name)); v.Answer != Unaltered {
+			t.Fatalf("killed at %d, and run again: %s is %s", n, name, v.Answer)
+		}
+	}
+	if err := errors.Join(noParts(fs, folderName), noParts(buyer, ".")); err != nil {
+		t.Fatalf("killed at %d, and run again: %v", n, err)
+	}
+}

@@ -1,0 +1,241 @@
+package handover
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/catalog"
+	"asleft/generator/handover/sheet"
+	"asleft/generator/logbook"
+	"asleft/generator/page"
+	"asleft/generator/rooted"
+)
+
+// A Report is a machine's report of this moment, not sealed yet.
+type Report struct {
+	Facts Facts
+	// Open are the safety matters that a buyer has to be told of.
+	Open []Statement
+	// Breaks are where the shop's chain does not hold. A report can be sealed
+	// all the same; the break stays to be seen.
+	Breaks []Break
+
+	shop     afero.Fs
+	words    *catalog.Catalog
+	digest   string
+	pictures map[string][]byte
+}
+
+var (
+	// ErrClock says that the last report was sealed on a later day than today.
+	ErrClock = errors.New("the last report was sealed on a later day than today")
+	// ErrUnreadable says that a sealed file cannot be read, so none can follow it.
+	ErrUnreadable = errors.New("a sealed report cannot be read")
+	// ErrNoCopies says that the report is sealed, and the buyer's files are not
+	// all there. To seal it again the same day makes them.
+	ErrNoCopies = errors.New("the report is sealed, but not all of its files could be written")
+	// ErrOtherCopies says that this version of the program prints the report
+	// otherwise than the one that sealed it.
+	ErrOtherCopies = errors.New("the report is sealed already, and this program would print it otherwise")
+)
+
+// Prepare gathers the report of the n-th machine of a site. The site needs no
+// theme and no photos. A *BadPhoto is a problem of the logs.
+func Prepare(shop afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
+	r := &Report{shop: shop, words: site.Words, Facts: gathered(site, n, today)}
+	r.Open = r.Facts.open()
+	var err error
+	if r.pictures, err = r.Facts.photographed(shop, site.Shop.Machines[n], site.Reports[n], site.Words); err != nil {
+		return nil, err
+	}
+	facts, err := r.Facts.canonical()
+	if err != nil {
+		return nil, err
+	}
+	r.digest = digestOf(facts)
+	chain, err := ReadChain(shop, site.Words)
+	if err != nil {
+		return nil, err
+	}
+	r.Breaks = chain.Breaks
+	return r, nil
+}
+
+// Made is what sealing made.
+type Made struct {
+	Seal *Seal
+	File string // the sealed file, in the shop folder
+	HTML string // names in the buyer's folder
+	PDF  string
+	// Again is true where the same report was sealed today already: then only
+	// the buyer's files were made again.
+	Again bool
+}
+
+// Seal writes the sealed file into the shop folder and the report's HTML and
+// PDF into the buyer's folder. The private part of the shop's key, if it has
+// one, is looked for in the folder of settings.
+//
+// All files are written aside and put on the disk first. Then the sealed file
+// takes its place: until that step there is no report, from then on there is
+// one. The buyer's files follow; if the run ends before they do, running it
+// again the same day makes them, from the same bytes.
+func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, err error) {
+	if err := r.shop.MkdirAll(folderName, 0o755); err != nil {
+		return nil, fmt.Errorf("making %s: %w", folderName, err)
+	}
+	if locker, ok := r.shop.(rooted.Locker); ok {
+		release, err := locker.Lock(folderName + "/.sealing")
+		if err != nil {
+			return nil, fmt.Errorf("another run is sealing a report: %w", err)
+		}
+		defer func() { _ = release() }() // the system lets go of it in any case
+	}
+	chain, err := ReadChain(r.shop, r.words)
+	if err != nil {
+		return nil, err
+	}
+	copies, files, err := r.print(paper)
+	if err != nil {
+		return nil, err
+	}
+	if l := chain.sealed(r.digest); l != nil {
+		return r.again(buyer, chain, l, copies, files)
+	}
+	seal, err := r.seal(chain, copies)
+	if err != nil {
+		return nil, err
+	}
+	key, err := shopKey(r.shop, settings)
+	if err != nil {
+		return nil, err
+	}
+	data, err := seal.close(key)
+	if err != nil {
+		return nil, err
+	}
+	return r.write(buyer, seal, data, files)
+}
+
+// sealed is the whole link with those facts, nil where there is none.
+func (c *Chain) sealed(factsDigest string) *Link {
+	for _, l := range c.Links {
+		if l.flaw == noFlaw && l.Seal.FactsDigest == factsDigest {
+			return l
+		}
+	}
+	return nil
+}
+
+// seal is the next link of the chain.
+func (r *Report) seal(chain *Chain, copies Copies) (*Seal, error) {
+	s := &Seal{Format: sealFormat, Number: 1, Code: r.digest[:codeLength], FactsDigest: r.digest, Copies: copies, Facts: r.Facts}
+	if i := slices.IndexFunc(chain.Links, func(l *Link) bool { return l.Seal == nil }); i >= 0 {
+		return nil, fmt.Errorf("%s: %w", chain.Links[i].File, ErrUnreadable)
+	}
+	if last := chain.last(); last != nil {
+		if last.Seal.Facts.Sealed > s.Facts.Sealed {
+			return nil, fmt.Errorf("%s: %w", last.File, ErrClock)
+		}
+		s.Number, s.Previous = last.Seal.Number+1, &last.Seal.Digest
+	}
+	// The note of a last report that is gone: its number is not given twice.
+	if h := chain.head; h != nil && h.Number >= s.Number {
+		s.Number, s.Previous = h.Number+1, &h.Digest
+	}
+	return s, nil
+}
+
+// files are the report as the buyer gets it.
+type files struct {
+	html, pdf []byte
+}
+
+// print makes the report in every form, and keeps the asked ones.
+func (r *Report) print(paper sheet.Paper) (Copies, files, error) {
+	html, err := r.html()
+	if err != nil {
+		return Copies{}, files{}, err
+	}
+	f, copies := files{html: html}, Copies{HTML: digestOf(html)}
+	for p, digest := range map[sheet.Paper]*string{sheet.Letter: &copies.Letter, sheet.A4: &copies.A4} {
+		pdf, err := r.pdf(p)
+		if err != nil {
+			return Copies{}, files{}, err
+		}
+		*digest = digestOf(pdf)
+		if p == paper {
+			f.pdf = pdf
+		}
+	}
+	return copies, f, nil
+}
+
+// again makes the buyer's files of a report that is sealed, and the note that
+// it is the last, if a run was ended before it could.
+func (r *Report) again(buyer afero.Fs, chain *Chain, l *Link, copies Copies, f files) (*Made, error) {
+	if l.Seal.Copies != copies {
+		return nil, fmt.Errorf("%s: %w", l.File, ErrOtherCopies)
+	}
+	made := r.made(l.Seal)
+	made.Again = true
+	for name, data := range map[string][]byte{made.HTML: f.html, made.PDF: f.pdf} {
+		if err := put(buyer, name, data, 0o644); err != nil {
+			return nil, err
+		}
+	}
+	if chain.head != nil && chain.head.Number >= l.Seal.Number {
+		return made, nil
+	}
+	note, err := noteOf(l.Seal)
+	if err != nil {
+		return nil, err
+	}
+	return made, put(r.shop, headFile, note, 0o644)
+}
+
+// noteOf says that a report is the last.
+func noteOf(s *Seal) ([]byte, error) {
+	return (&head{headFormat, s.Number, s.Digest}).bytes()
+}
+
+func (r *Report) made(s *Seal) *Made {
+	return &Made{Seal: s, File: folderName + "/" + s.name() + ".json", HTML: s.name() + ".html", PDF: s.name() + ".pdf"}
+}
+
+// write puts all files in their places, the sealed file first.
+func (r *Report) write(buyer afero.Fs, s *Seal, data []byte, f files) (*Made, error) {
+	made := r.made(s)
+	note, err := noteOf(s)
+	if err != nil {
+		return nil, err
+	}
+	var drafts []*draft
+	defer func() {
+		for _, d := range drafts {
+			d.drop() // those in their places have no draft any more
+		}
+	}()
+	for _, w := range []struct {
+		fs   afero.Fs
+		name string
+		data []byte
+	}{{r.shop, made.File, data}, {buyer, made.HTML, f.html}, {buyer, made.PDF, f.pdf}, {r.shop, headFile, note}} {
+		d, err := drafted(w.fs, w.name, w.data, 0o644)
+		drafts = append(drafts, d)
+		if err != nil {
+			return nil, err
+		}
+	}
+	for i, d := range drafts {
+		if err := d.place(); err != nil && i > 0 {
+			return nil, fmt.Errorf("%w: %w", ErrNoCopies, err)
+		} else if err != nil {
+			return nil, err
+		}
+	}
+	return made, nil
+}
