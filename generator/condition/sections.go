@@ -173,7 +173,7 @@ func (j *judge) measured() {
 	for _, t := range j.report.Tests {
 		s := j.saying().say("test.done", "test", t.Test, "where", t.Where, "date", j.date(t.Entry.Date))
 		if t.Where == "" {
-			s = j.saying().say("test.done-anywhere", "test", opening(t.Test), "date", j.date(t.Entry.Date))
+			s = j.saying().say("test.done-anywhere", "test", t.Test, "date", j.date(t.Entry.Date))
 		}
 		s.sentences = append(s.sentences, t.Says...)
 		if later, ok := j.testStale(t.Entry, t.System); ok {
