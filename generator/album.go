@@ -43,6 +43,9 @@ func (a *Album) look(folder afero.Fs, path string) (ph page.Photo, wrong, err er
 	if old, ok := a.remembered(path); ok && old.size == now.size && old.written.Equal(now.written) {
 		return old.photo, old.wrong, nil
 	}
+	if wrong := photo.CheckFile(info); wrong != nil {
+		return ph, wrong, nil
+	}
 	began := time.Now()
 	data, err := afero.ReadFile(folder, path)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"compress/gzip"
 	"context"
 	"encoding/json"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -23,13 +24,22 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// served is the example's site on a server of this machine, and the addresses
-// of its pages.
+// served is the example's site on a server of this machine, with a report as a
+// buyer gets it, and the addresses of its pages.
 func served(t *testing.T, theme string) (string, []string) {
+	t.Helper()
+	files := maps.Clone(exampleIn(t, theme))
+	files["handed-over.html"] = string(buyersReport(t))
+	return serve(t, files)
+}
+
+// serve puts a site on a server of this machine, and returns its address and
+// those of its pages.
+func serve(t *testing.T, files map[string]string) (string, []string) {
 	t.Helper()
 	site := fstest.MapFS{}
 	var pages []string
-	for name, data := range exampleIn(t, theme) {
+	for name, data := range files {
 		site[name] = &fstest.MapFile{Data: []byte(data)}
 		if strings.HasSuffix(name, ".html") {
 			pages = append(pages, name)
@@ -286,8 +296,15 @@ func TestValidHTML(t *testing.T) {
 	pages := inEachTheme(t)
 	// The checker refuses addresses of this very machine unless it is told otherwise.
 	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
-	if out := output(t, java, args...); strings.TrimSpace(out) != "" {
-		t.Errorf("the HTML checker says:\n%s", out)
+	for line := range strings.Lines(output(t, java, args...)) {
+		// On the buyer's report the checker takes a block of data for a script
+		// (HTML Standard, 4.12.1: it is a data block), and does not match data:
+		// images with the source data: (Content Security Policy Level 3, 6.7.2.8).
+		// The browser has no complaint, see TestPagesAskNobodyElse.
+		if strings.Contains(line, "/handed-over.html") && strings.Contains(line, "violates Content Security Policy") {
+			continue
+		}
+		t.Errorf("the HTML checker says: %s", line)
 	}
 }
 

@@ -18,6 +18,7 @@ import (
 	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
+	"asleft/generator/handover"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
 	"asleft/generator/press"
@@ -56,6 +57,8 @@ type Reading struct {
 	Gaps []logbook.Problem
 	// Photos are the photos that the site shows, by their paths in the folder.
 	Photos map[string]page.Photo
+	// Chain are the reports that the shop has sealed.
+	Chain *handover.Chain
 }
 
 // Read reads and judges a shop folder. The error is what no editing of the
@@ -80,14 +83,37 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	photos, unseen, photoErr := lookAtPhotos(folder, shop, o.Album, words)
 	r.Photos = photos
 	themeless, themeErr := noTheme(folder, shop, o)
+	sealedErr := r.readChain(folder, words)
 	wrong = slices.Concat(wrong, unseen, themeless)
 	shop.Pinpoint(wrong)
 	r.Problems = logbook.Sort(append(r.Problems, wrong...))
 	r.Gaps = logbook.Sort(r.Gaps)
-	if err := errors.Join(err, photoErr, themeErr); err != nil {
+	if err := errors.Join(err, photoErr, themeErr, sealedErr); err != nil {
 		return r, fmt.Errorf("reading the shop: %w", err)
 	}
 	return r, nil
+}
+
+// readChain reads the sealed reports. Where their chain does not hold is a gap:
+// no editing of the logs mends it, so it must not stop the shop for good.
+func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog) (err error) {
+	if r.Chain, err = handover.ReadChain(folder, words); err != nil {
+		return fmt.Errorf("the sealed reports: %w", err)
+	}
+	for _, b := range r.Chain.Breaks {
+		r.Gaps = append(r.Gaps, logbook.Problem{Place: logbook.Place{File: b.File}, Says: b.Says, Mend: words.Say("chain.mend")})
+	}
+	return nil
+}
+
+// sealed tells the site of the sealed reports.
+func (r *Reading) sealed(site *page.Site, today logbook.Date) (err error) {
+	site.Sealed = r.Chain.Public(site, today)
+	for _, b := range r.Chain.Breaks {
+		site.SealBreaks = append(site.SealBreaks, b.Says)
+	}
+	site.ShopKey, err = r.Chain.PublicKey()
+	return err
 }
 
 func judgeTests(shop *logbook.Shop, m *logbook.Machine, words *catalog.Catalog) (tests []*benchtest.Outcome, wrong []logbook.Problem) {
@@ -171,6 +197,9 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 		return fmt.Errorf("reading the glossary: %w", err)
 	}
 	site := page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: o.words(), Glossary: glossary, Theme: theme}
+	if err := r.sealed(&site, o.Today); err != nil {
+		return fmt.Errorf("the sealed reports: %w", err)
+	}
 	if err := site.Compose(to.Put); err != nil {
 		return fmt.Errorf("composing the site: %w", err)
 	}
@@ -189,7 +218,7 @@ func findTheme(folder afero.Fs, name string, o Options) (fs.FS, error) {
 	}
 	for _, dir := range []string{path.Join("themes", name), name} {
 		if ok, _ := afero.Exists(folder, path.Join(dir, "style.css")); ok {
-			return afero.NewIOFS(afero.NewBasePathFs(folder, dir)), nil
+			return plainFiles{afero.NewIOFS(afero.NewBasePathFs(folder, dir))}, nil
 		}
 	}
 	return nil, nil

@@ -77,7 +77,7 @@ func visible(t *testing.T, page string) string {
 				b.WriteString(text + " ")
 			}
 		}
-		if n.Type == html.ElementNode && n.Data == "style" {
+		if n.Type == html.ElementNode && (n.Data == "style" || n.Data == "script" && attr(n, "type") == "") {
 			return
 		}
 		for c := n.FirstChild; c != nil; c = c.NextSibling {

@@ -1,12 +1,15 @@
 package generator
 
 import (
+	"context"
 	"fmt"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 
 	"github.com/spf13/afero"
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -86,6 +89,9 @@ func photoProblem(p logbook.Photo, err error, words *catalog.Catalog) logbook.Pr
 // already is kept without decoding anything. A photo that turns out broken is
 // a problem; all of them are gathered before the run gives up.
 func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
+	// A decoded photo is megabytes without a pointer in them: cheap to collect,
+	// and dear to let pile up.
+	defer debug.SetGCPercent(debug.SetGCPercent(20))
 	photos := publicPhotos(r.Shop)
 	set := &setter{folder: folder, to: to, of: len(photos), progress: o.Progress, done: map[string]*sync.Once{}}
 	for _, p := range photos {
@@ -156,25 +162,18 @@ func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
 	return nil, nil
 }
 
-// each calls do for 0 to n-1 on all the cores and returns the first error.
+// each calls do for 0 to n-1 on all the cores and returns the first error;
+// what has not begun by then is left.
 func each(n int, do func(int) error) error {
-	var (
-		wg    sync.WaitGroup
-		once  sync.Once
-		first error
-		next  atomic.Int64
-		stop  atomic.Bool
-	)
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n && !stop.Load(); i = int(next.Add(1)) - 1 {
-				if err := do(i); err != nil {
-					once.Do(func() { first = err })
-					stop.Store(true)
-				}
+	work, ctx := errgroup.WithContext(context.Background())
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for i := range n {
+		work.Go(func() error {
+			if ctx.Err() != nil {
+				return nil
 			}
+			return do(i)
 		})
 	}
-	wg.Wait()
-	return first
+	return work.Wait()
 }

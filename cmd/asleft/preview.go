@@ -69,6 +69,8 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 		o.Theme = os.DirFS(theme)
 		dirs = append(dirs, theme)
 	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
 	p := preview.New(folder, o)
 	out := &sharedWriter{w: s.out}
 	listener, err := listen("127.0.0.1", flags)
@@ -89,8 +91,6 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 		}
 		all = append(all, bench.serve)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
 	if err := together(ctx, all...); err != nil {
 		return &outcome{fault, err}
 	}

@@ -24,9 +24,6 @@ var englishHandover = map[string]string{
 	"handover.sign-serial":        "Serial number, as the buyer reads it off the machine",
 	"handover.missing-signs":      "Where you see {sign}, the log has a sign that this print cannot show. The HTML file shows it.",
 
-	"handover.public":         "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
-	"handover.public-changed": "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
-
 	"since.found":            "Found since: {defect} ({date}).",
 	"since.found-around":     "Found since and worked around: {defect} (found on {date}).",
 	"since.found-repaired":   "Found and repaired since, but not proven: {defect} (found on {date}).",
@@ -104,6 +101,7 @@ var englishHandover = map[string]string{
 	"chain.no-head":     "{file}, the note of the last sealed report, is gone.",
 	"chain.last-gone":   "The last sealed report, number {number}, is gone.",
 	"chain.head-behind": "{file} should name the last sealed report, but it names number {number}.",
+	"chain.mend":        "Bring the file back from a backup. If there is none, the break stays to be seen; more reports can be sealed all the same.",
 	"chain.head-other":  "{file} names a report number {number} that is not the one here.",
 
 	"command.handover-args":         "name one machine, as in asleft handover harrow; or give --make-key alone",

@@ -102,6 +102,27 @@ var englishTheme = map[string]string{
 
 	"ui.pairs": "As found and as left",
 
+	// Sealed reports, and what is left of a listing.
+	"ui.verify":         "Check a sealed report",
+	"ui.verify-lead":    "A sealed report is one that the shop printed for a buyer and then could not change unseen. Here you can check yours.",
+	"ui.verify-form":    "Check it here",
+	"ui.verify-stays":   "The file stays on your computer. Nothing is sent.",
+	"ui.verify-file":    "Pick the HTML or PDF file",
+	"ui.verify-code":    "Or type the code that is on each page",
+	"ui.verify-ask":     "Look it up",
+	"ui.verify-answer":  "Answer",
+	"ui.verify-proves":  "What a sealed report proves",
+	"ui.verify-not":     "What it does not prove",
+	"ui.verify-hand":    "How to check by hand",
+	"ui.verify-list":    "All sealed reports",
+	"ui.verify-none":    "No sealed report is whole.",
+	"ui.verify-sealed":  "Sealed on {date}",
+	"ui.verify-code-is": "Code {code}",
+	"ui.verify-breaks":  "Where the chain does not hold",
+	"ui.verify-key":     "The shop's key",
+	"ui.verify-get-key": "The public key as a file",
+	"ui.verify-data":    "The list as data",
+
 	// The glossary and the page for a wrong address.
 	"ui.words-lead": "Words that turn up in the logs, each in plain English. Where a page uses one for the first time, the word links here.",
 	"ui.lost":       "No page is at this address. It may have been moved, or it was typed wrong.",

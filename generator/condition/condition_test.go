@@ -359,3 +359,56 @@ func TestALaterProofIsNoWork(t *testing.T) {
 		}
 	}
 }
+
+// A photo that shows a defect stands for the turn that names no photo of its
+// own; a private one never does, and one photo is not both sides of a repair.
+func TestPhotosThatShowADefect(t *testing.T) {
+	photo := func(e *logbook.Entry, name, shows string, private bool) {
+		e.Photos = append(e.Photos, logbook.Photo{File: name, Path: "machines/m/photos/" + name, Shows: shows, Private: private})
+	}
+	for _, tc := range []struct {
+		name           string
+		entries        []*logbook.Entry
+		evidence       []string // the photo of each turn
+		broken, mended string
+	}{
+		{"found", []*logbook.Entry{entry("2026-03-02", func(e *logbook.Entry) {
+			find(e, "d", "drive", false)
+			photo(e, "hidden.jpg", "d", true)
+			photo(e, "other.jpg", "", false)
+			photo(e, "a.jpg", "d", false)
+			photo(e, "b.jpg", "d", false)
+		})}, []string{"a.jpg"}, "b.jpg", ""},
+		{"its own photo first", []*logbook.Entry{entry("2026-03-02", func(e *logbook.Entry) {
+			find(e, "d", "drive", false)
+			e.Defects[0].Photo = "own.jpg"
+			photo(e, "own.jpg", "", false)
+			photo(e, "a.jpg", "d", false)
+		})}, []string{"own.jpg"}, "a.jpg", ""},
+		{"found and repaired, one photo", []*logbook.Entry{entry("2026-03-02", func(e *logbook.Entry) {
+			find(e, "d", "drive", false)
+			repair(e, "d", "ran")
+			photo(e, "a.jpg", "d", false)
+		})}, []string{"a.jpg", ""}, "a.jpg", ""},
+		{"found and repaired, two photos", []*logbook.Entry{entry("2026-03-02", func(e *logbook.Entry) {
+			find(e, "d", "drive", false)
+			repair(e, "d", "ran")
+			photo(e, "a.jpg", "d", false)
+			photo(e, "b.jpg", "d", false)
+		})}, []string{"a.jpg", "b.jpg"}, "a.jpg", "b.jpg"},
+		{"repaired later", []*logbook.Entry{
+			entry("2026-03-02", func(e *logbook.Entry) { find(e, "d", "drive", false); photo(e, "a.jpg", "d", false) }),
+			entry("2026-03-03", func(e *logbook.Entry) { repair(e, "d", "ran"); photo(e, "b.jpg", "d", false) }),
+		}, []string{"a.jpg", "b.jpg"}, "a.jpg", "b.jpg"},
+	} {
+		d := judged(machine(tc.entries...)).Defects[0]
+		var got []string
+		for _, ev := range d.Evidence {
+			got = append(got, strings.TrimPrefix(ev.Photo, "machines/m/photos/"))
+		}
+		name := func(ev Evidence) string { return strings.TrimPrefix(ev.Photo, "machines/m/photos/") }
+		if !slices.Equal(got, tc.evidence) || name(d.Broken) != tc.broken || name(d.Mended) != tc.mended {
+			t.Errorf("%s: photos %q, broken %q, mended %q; want %q, %q, %q", tc.name, got, name(d.Broken), name(d.Mended), tc.evidence, tc.broken, tc.mended)
+		}
+	}
+}

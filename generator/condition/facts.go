@@ -146,6 +146,26 @@ func (j *judge) evidence(e *logbook.Entry, photo string) Evidence {
 	return ev
 }
 
+// showing is the evidence of an entry for a turn in a defect's life, with the
+// photo that the turn names. Where it names none, a photo of that entry marked
+// as showing the defect will do: the first for what was found, the last for
+// what was done about it. A photo does not stand for both: one alone shows the
+// defect.
+func (j *judge) showing(e *logbook.Entry, d *Defect, photo string, done bool) Evidence {
+	if photo != "" {
+		return j.evidence(e, photo)
+	}
+	for _, p := range e.Photos {
+		if p.Shows != d.Key || p.Private || done && p.Path == d.Broken.Photo {
+			continue
+		}
+		if photo == "" || done {
+			photo = p.File
+		}
+	}
+	return j.evidence(e, photo)
+}
+
 // defects follows every defect through the entries.
 func (j *judge) defects() []*Defect {
 	byKey := map[string]*Defect{}
@@ -163,14 +183,14 @@ func (j *judge) defects() []*Defect {
 			}
 			again := len(d.Events) > 0
 			d.found(f)
-			d.turn(StillThere, e.Date, j.evidence(e, f.Photo))
+			d.turn(StillThere, e.Date, j.showing(e, d, f.Photo, false))
 			d.At = f.Place
 			d.Events[len(d.Events)-1].Again = again
 		}
 		for _, w := range e.WorkedAround {
 			if d := byKey[w.Key]; d != nil {
 				d.How, d.Left, d.Proof, d.Closed = w.How, w.Left, "", e.Date
-				d.turn(Around, e.Date, j.evidence(e, w.Photo))
+				d.turn(Around, e.Date, j.showing(e, d, w.Photo, true))
 				d.At = w.Place
 			}
 		}
@@ -188,7 +208,7 @@ func (j *judge) defects() []*Defect {
 			if r.Proof != "" {
 				state = Proven
 			}
-			d.turn(state, e.Date, j.evidence(e, r.Photo))
+			d.turn(state, e.Date, j.showing(e, d, r.Photo, true))
 			d.At = r.Place
 		}
 		for _, p := range e.Photos {
@@ -215,7 +235,7 @@ func (d *Defect) pictured(ev Evidence) {
 	case ev.Photo == "":
 	case d.State == StillThere:
 		d.Broken, d.Mended = ev, Evidence{}
-	case d.Mended.Photo == "":
+	case d.Mended.Photo == "" && ev.Photo != d.Broken.Photo:
 		d.Mended = ev
 	}
 }

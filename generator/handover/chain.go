@@ -69,7 +69,7 @@ func ReadChain(shop afero.Fs, words *catalog.Catalog) (*Chain, error) {
 		if info.IsDir() || !strings.HasSuffix(name, ".json") || name == headFile {
 			continue
 		}
-		data, err := afero.ReadFile(shop, name)
+		data, err := readFile(shop, name)
 		if err != nil {
 			return nil, fmt.Errorf("reading %s: %w", name, err)
 		}
@@ -90,6 +90,22 @@ func ReadChain(shop afero.Fs, words *catalog.Catalog) (*Chain, error) {
 	return c, nil
 }
 
+// errNoFile says that something else stands where a file should.
+var errNoFile = errors.New("this is a pipe or a device and not a file; take it out of the folder")
+
+// readFile reads a file of the folder of sealed reports. A pipe would keep it
+// waiting for ever, so it looks before it opens.
+func readFile(shop afero.Fs, name string) ([]byte, error) {
+	info, err := shop.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errNoFile
+	}
+	return afero.ReadFile(shop, name)
+}
+
 // number is a link's place; one that cannot be read goes last.
 func (l *Link) number() int {
 	if l.Seal == nil {
@@ -99,7 +115,7 @@ func (l *Link) number() int {
 }
 
 func (c *Chain) readHead(shop afero.Fs) error {
-	data, err := afero.ReadFile(shop, headFile)
+	data, err := readFile(shop, headFile)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}

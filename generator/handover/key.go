@@ -77,7 +77,7 @@ func privatePath(public string) string {
 
 // publicKey is the shop's public key, empty where it has none.
 func publicKey(shop afero.Fs) (string, error) {
-	data, err := afero.ReadFile(shop, KeyFile)
+	data, err := readFile(shop, KeyFile)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}

@@ -111,6 +111,7 @@ func (w *writer) prepare(n ast.Node, entering bool) (ast.WalkStatus, error) {
 	case *ast.Link:
 		return w.link(n), nil
 	case *ast.AutoLink:
+		w.autoLink(n)
 		return ast.WalkSkipChildren, nil
 	case *ast.CodeSpan, *ast.CodeBlock, *ast.FencedCodeBlock:
 		return ast.WalkSkipChildren, nil
@@ -137,7 +138,10 @@ func (w *writer) words(n *ast.Text) {
 			return
 		}
 	}
-	plain := string(util.UnescapePunctuations(util.ResolveEntityNames(util.ResolveNumericReferences(n.Value(w.source)))))
+	plain := logbook.PlainText(n, w.source)
+	if n.SoftLineBreak() || n.HardLineBreak() {
+		plain = strings.TrimSuffix(plain, " ") // of the line's end, which is put back below
+	}
 	linked := w.terms.link(plain, w.to("words/index.html"), w.linked)
 	if !strings.Contains(linked, `<a class="word"`) {
 		return
@@ -166,6 +170,15 @@ func (w *writer) link(n *ast.Link) ast.WalkStatus {
 	return ast.WalkContinue
 }
 
+// autoLink turns an address in angle brackets that a page must not link to into
+// its text.
+func (w *writer) autoLink(n *ast.AutoLink) {
+	if n.AutoLinkType == ast.AutoLinkEmail || w.address(string(n.URL(w.source))) != "" {
+		return
+	}
+	w.replace(n, &piece{html: html.EscapeString(string(n.Label(w.source)))})
+}
+
 // address is where a link in a body leads: elsewhere on the web, or to the
 // page of one of the shop's own files. Empty when it leads nowhere.
 func (w *writer) address(to string) string {
@@ -184,15 +197,8 @@ func (w *writer) address(to string) string {
 		return ""
 	}
 	file := path.Join(path.Dir(w.machine.File), u.Path)
-	for _, m := range w.Shop.Machines {
-		if m.File == file {
-			return w.to(storyPath(m.Key))
-		}
-		for _, e := range m.Entries {
-			if e.File == file {
-				return w.to(storyPath(m.Key)) + "#" + entryID(file)
-			}
-		}
+	if page, ok := w.files()[file]; ok {
+		return w.to(page)
 	}
 	return ""
 }

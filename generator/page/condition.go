@@ -17,6 +17,7 @@ func (s *Site) condition(n int, put Put) error {
 		AsOf: s.say("page.as-of", "date", s.date(r.AsOf)),
 		Sign: []string{s.say("page.sign-buyer"), s.say("page.sign-shop"), s.say("page.sign-date")},
 	}
+	v.Sealed = s.sealedSays(m.Key)
 	v.Trail = sh.way(m, s.say("page.condition"))
 	v.Preview = sh.preview(v.Head.Cover)
 	for _, sec := range r.Sections {

@@ -189,7 +189,12 @@ func slope(id string, d *benchtest.Drawing) template.HTML {
 		}
 		s.whisker(x, y, p)
 		s.dot(i == len(d.Points)-1, x, y.at(p.Value), 4)
-		s.text("middle", x, y.at(p.High)-7, figure(p.Value))
+		// The figure stands beside its dot, on the side away from the band's own.
+		if i == len(d.Points)-1 {
+			s.text("end", x-9, y.at(p.Value)+4, figure(p.Value))
+		} else {
+			s.text("start", x+9, y.at(p.Value)-3, figure(p.Value))
+		}
 		if i == 0 || i == len(d.Points)-1 {
 			s.text("middle", x, top+height+16, short(p.Label, 14))
 		}

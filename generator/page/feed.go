@@ -179,6 +179,9 @@ func (s *Site) sitemapURLs() []sitemapURL {
 		last = max(last, r.AsOf)
 	}
 	urls := []sitemapURL{{s.absolute("words/index.html"), ""}}
+	if s.verifies() {
+		urls = append(urls, sitemapURL{s.absolute(verifyPath), ""})
+	}
 	for _, f := range s.shelves() {
 		for k := range f.pages() {
 			urls = append(urls, sitemapURL{s.absolute(f.path(k)), string(last)})

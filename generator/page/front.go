@@ -2,6 +2,7 @@ package page
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -72,11 +73,18 @@ func (s *Site) shelves() []shelf {
 	return shelves
 }
 
-// slugOf is a kind as an address has it. A kind without a Latin letter gets a
-// name made from its content.
+// longestSlug keeps the path of a page short enough for every system.
+const longestSlug = 60
+
+// devices are the names that Windows keeps for itself, as far as a slug can be
+// one.
+var devices = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+
+// slugOf is a kind as an address has it. A kind without a Latin letter, and one
+// that no folder can be named by, gets a name made from its content.
 func slugOf(kind string) string {
 	slug := catalog.Term{Term: kind}.ID()
-	if slug == "" {
+	if slug == "" || len(slug) > longestSlug || devices.MatchString(slug) {
 		return "k-" + digest([]byte(strings.ToLower(kind)))
 	}
 	return slug

@@ -9,10 +9,15 @@ import (
 )
 
 // listing makes the page of a machine that is for sale, in the order in which
-// a careful buyer asks. It exists only while the machine is for sale.
+// a careful buyer asks. It exists only while the machine is for sale; one that
+// is gone leaves a page that says so.
 func (s *Site) listing(n int, put Put) error {
 	m, r := s.Shop.Machines[n], s.Reports[n]
-	if m.Stage != logbook.ForSale {
+	switch m.Stage {
+	case logbook.ForSale:
+	case logbook.Sold, logbook.PartedOut:
+		return s.gone(m, put)
+	default:
 		return nil
 	}
 	sh := s.sheet(listingPath(m.Key))
@@ -39,6 +44,28 @@ func (s *Site) listing(n int, put Put) error {
 	v.Photos = sh.allPictures(m)
 	v.Texts = s.plainTexts(m, r)
 	html, err := s.Theme.render("listing.html", v)
+	if err != nil {
+		return err
+	}
+	return put(sh.path, html)
+}
+
+// gone makes what is left of the listing, for links to it that are about: no
+// price, no offer, and the story as the address that counts.
+func (s *Site) gone(m *logbook.Machine, put Put) error {
+	if !s.Theme.has("gone.html") {
+		return nil
+	}
+	sh := s.sheet(listingPath(m.Key))
+	v := Gone{
+		Page:      sh.page("gone", s.say("page.gone-title", "name", m.Name), s.say("page.gone", "name", m.Name)),
+		Says:      s.say("page.gone", "name", m.Name),
+		Story:     Link{To: sh.to(storyPath(m.Key)), Text: s.say("page.gone-story", "name", m.Name)},
+		Condition: Link{To: sh.to(conditionPath(m.Key)), Text: s.say("page.condition")},
+	}
+	v.Canonical = s.absolute(storyPath(m.Key))
+	v.Trail = sh.way(m, s.say("page.gone-here"))
+	html, err := s.Theme.render("gone.html", v)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"asleft/generator/condition"
@@ -79,7 +80,7 @@ func (s *sheet) pairs(m *logbook.Machine, r *condition.Report) []Pair {
 	return all
 }
 
-// evidencePictures are the photos that a statement rests on.
+// evidencePictures are the photos that a statement rests on, each once.
 func (s *sheet) evidencePictures(m *logbook.Machine, evidence []condition.Evidence) []Picture {
 	var all []Picture
 	for _, ev := range evidence {
@@ -94,7 +95,8 @@ func (s *sheet) evidencePictures(m *logbook.Machine, evidence []condition.Eviden
 				if p.Path != ev.Photo {
 					continue
 				}
-				if pic, ok := s.picture(p); ok {
+				pic, ok := s.picture(p)
+				if ok && !slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
 					link := s.evidence(m, ev)
 					pic.Credit = &link
 					all = append(all, pic)

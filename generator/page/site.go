@@ -6,7 +6,12 @@ import (
 	"fmt"
 	"html/template"
 	"path"
+	"runtime"
+	"slices"
 	"strings"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
@@ -25,7 +30,18 @@ type Site struct {
 	Glossary []catalog.Term
 	Theme    *Theme
 
+	// Sealed are the shop's sealed reports, the oldest first; SealBreaks say
+	// where their chain does not hold. ShopKey is the public part of the shop's
+	// key (PEM), nil where it has none.
+	Sealed     []Sealed
+	SealBreaks []string
+	ShopKey    []byte
+
 	terms *terms
+	// donors and takers are who parts came from and went to, by the machine's
+	// key, as numbers in Shop.Machines.
+	donors, takers map[string][]int
+	files          func() map[string]string // the page of each file of the logs
 }
 
 // A Photo is a photo of the shop as the site carries it.
@@ -37,23 +53,66 @@ type Photo struct {
 // PhotoPath is where one width of a photo stands in the site.
 func PhotoPath(key string, width int) string { return fmt.Sprintf("photos/%s-%d.jpg", key, width) }
 
-// A Put takes one finished file of the site.
+// A Put takes one finished file of the site; many goroutines call it at once.
 type Put func(path string, data []byte) error
 
 // Compose makes every file of the site except the photos.
 func (s *Site) Compose(put Put) error {
 	s.terms = newTerms(s.Glossary)
-	for n := range s.Shop.Machines {
-		if err := s.machine(n, put); err != nil {
-			return fmt.Errorf("machine %s: %w", s.Shop.Machines[n].Key, err)
-		}
+	s.exchanged()
+	s.files = sync.OnceValue(s.addresses)
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for n, m := range s.Shop.Machines {
+		work.Go(func() error {
+			if err := s.machine(n, put); err != nil {
+				return fmt.Errorf("machine %s: %w", m.Key, err)
+			}
+			return nil
+		})
 	}
-	for _, compose := range []func(Put) error{s.front, s.words, s.lost, s.feed, s.sitemap, s.assets} {
+	if err := work.Wait(); err != nil {
+		return err
+	}
+	for _, compose := range []func(Put) error{s.front, s.words, s.verify, s.lost, s.feed, s.sitemap, s.assets} {
 		if err := compose(put); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// exchanged finds which machines gave parts to which.
+func (s *Site) exchanged() {
+	number := map[string]int{}
+	for n, m := range s.Shop.Machines {
+		number[m.Key] = n
+	}
+	s.donors, s.takers = map[string][]int{}, map[string][]int{}
+	for n, m := range s.Shop.Machines {
+		for _, e := range m.Entries {
+			for _, p := range e.Parts {
+				from, there := number[p.From]
+				if there && !slices.Contains(s.donors[m.Key], from) {
+					s.donors[m.Key] = append(s.donors[m.Key], from)
+					s.takers[p.From] = append(s.takers[p.From], n)
+				}
+			}
+		}
+		slices.Sort(s.donors[m.Key])
+	}
+}
+
+// addresses are where each machine.md and each entry stands in the site.
+func (s *Site) addresses() map[string]string {
+	all := map[string]string{}
+	for _, m := range s.Shop.Machines {
+		all[m.File] = storyPath(m.Key)
+		for _, e := range m.Entries {
+			all[e.File] = storyPath(m.Key) + "#" + entryID(e.File)
+		}
+	}
+	return all
 }
 
 // machine makes the pages of one machine.
@@ -83,11 +142,16 @@ func (s *Site) assets(put Put) error {
 // scheme is named for them.
 const policy = "default-src 'none'; img-src 'self' file: data:; style-src 'self' file:; connect-src 'self'; base-uri 'none'; form-action 'none'"
 
-// scriptPolicy allows a block of data in a script element, by its digest. It
-// never runs, but a checker that does not look at its type would complain.
-func scriptPolicy(data string) string {
-	sum := sha256.Sum256([]byte(data))
-	return "; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+// scriptPolicy allows these script elements and no others, by their digests. A
+// block of data never runs, but a checker that does not look at its type would
+// complain.
+func scriptPolicy(texts ...string) string {
+	allowed := "; script-src"
+	for _, text := range texts {
+		sum := sha256.Sum256([]byte(text))
+		allowed += " 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	return allowed
 }
 
 // lostPolicy is for the one page that carries its style inside.
@@ -143,6 +207,9 @@ func (s *sheet) page(kind, title, description string) Page {
 	}
 	if icon := s.Theme.iconPath(); icon != "" {
 		p.Icon = s.to(icon)
+	}
+	if s.verifies() {
+		p.Shop.Verify = s.to(verifyPath)
 	}
 	return p
 }

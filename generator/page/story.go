@@ -87,28 +87,13 @@ func (s *sheet) totals(n int) []Fact {
 
 // exchanges are the machines that parts went to and came from.
 func (s *sheet) exchanges(m *logbook.Machine) (gave, took []Link) {
-	for _, other := range s.Shop.Machines {
-		to := Link{To: s.to(storyPath(other.Key)), Text: other.Name}
-		if takes(other, m.Key) {
-			gave = append(gave, to)
-		}
-		if takes(m, other.Key) {
-			took = append(took, to)
-		}
+	for _, n := range s.takers[m.Key] {
+		gave = append(gave, s.neighbor(n))
+	}
+	for _, n := range s.donors[m.Key] {
+		took = append(took, s.neighbor(n))
 	}
 	return gave, took
-}
-
-// takes tells whether a machine took a part from the one of that key.
-func takes(m *logbook.Machine, from string) bool {
-	for _, e := range m.Entries {
-		for _, p := range e.Parts {
-			if p.From == from {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // turn is a turn in a defect's life with the defect.

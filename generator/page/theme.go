@@ -22,6 +22,10 @@ type Theme struct {
 // views are the templates that every theme has to have.
 var views = []string{"front.html", "story.html", "condition.html", "listing.html", "words.html", "lost.html"}
 
+// A theme may leave out verify.html and gone.html: then the site does without
+// the page about sealed reports, and without those that machines for sale leave
+// behind when they are gone.
+
 // LoadTheme reads a theme's folder: all its *.html together as templates,
 // style.css, and icon.svg if there is one. An error names the template and the
 // line.
@@ -46,6 +50,9 @@ func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
 	return &Theme{templates: t, style: style, icon: icon}, nil
 }
 
+// has tells whether the theme has a template that it may leave out.
+func (t *Theme) has(name string) bool { return t.templates.Lookup(name) != nil }
+
 // stylePath is named by content, so that a browser may keep it for ever.
 func (t *Theme) stylePath() string { return "assets/style-" + digest(t.style) + ".css" }
 
@@ -63,9 +70,25 @@ func digest(data []byte) string {
 
 // render fills a template in.
 func (t *Theme) render(name string, view any) ([]byte, error) {
-	var b bytes.Buffer
+	var b bounded
 	if err := t.templates.ExecuteTemplate(&b, name, view); err != nil {
 		return nil, fmt.Errorf("the theme's %s: %w", name, err)
 	}
 	return b.Bytes(), nil
+}
+
+// maxPage is the largest page, in bytes: more than any log comes to, and a
+// theme that goes round in circles must not fill the memory.
+const maxPage = 64 << 20
+
+var errMaxPage = fmt.Errorf("the page grew past %d MB; the template repeats itself", maxPage>>20)
+
+// A bounded is a buffer that does not grow past maxPage.
+type bounded struct{ bytes.Buffer }
+
+func (b *bounded) Write(p []byte) (int, error) {
+	if b.Len()+len(p) > maxPage {
+		return 0, errMaxPage
+	}
+	return b.Buffer.Write(p)
 }

@@ -43,6 +43,8 @@ It has one template for each kind of page, and any others that these call:
 | story.html | Story |
 | condition.html | Condition |
 | listing.html | Listing |
+| gone.html (may be left out) | Gone |
+| verify.html (may be left out) | Verify |
 | words.html | Words |
 | lost.html | Lost |
 

@@ -13,7 +13,7 @@ import "html/template"
 // Page is what every page has.
 type Page struct {
 	Lang        string
-	Kind        string // front, story, condition, listing, words or lost
+	Kind        string // front, story, condition, listing, gone, verify, words or lost
 	Title       string // of the page alone; the shop's name is in Shop
 	Description string
 	Root        string       // the way to the site's root: "", "../../" ...
@@ -32,6 +32,7 @@ type Page struct {
 type Shop struct {
 	Name, Place, Contact string
 	Home, Words, Feed    string // addresses
+	Verify               string // address of the page about sealed reports, or empty
 }
 
 // Link is an address with its text. An empty To is plain text.
@@ -110,7 +111,7 @@ type Story struct {
 	Charts        []Chart
 	Gave          []Link // machines that took parts from this one
 	Took          []Link // donors
-	Pairs []Pair // defects with a photo from before and one from after
+	Pairs         []Pair // defects with a photo from before and one from after
 	Missing       []string
 	Before, After Link // neighboring machines; empty To: none
 }
@@ -237,6 +238,14 @@ type Listing struct {
 	Texts      []PlainText
 }
 
+// Gone is what is left at the address of a listing when the machine is gone.
+// A theme may have no template for it.
+type Gone struct {
+	Page
+	Says             string // whole sentence
+	Story, Condition Link
+}
+
 // PlainText is a text to paste elsewhere.
 type PlainText struct {
 	Title, Text string
@@ -251,6 +260,36 @@ type Words struct {
 
 // Term is a word of the trade.
 type Term struct{ ID, Term, Means string }
+
+// Verify is the page that tells how to check a sealed report. A theme may have
+// no template for it. Its script looks for elements with these ids, and takes
+// the attribute hidden off the first: verify-form (a form), verify-file (an
+// input for a file), verify-code (an input for text), verify-answer (an output)
+// and verify-list (a script of type application/json that holds ScriptData).
+type Verify struct {
+	Page
+	Proves, Not []string // whole sentences: what a sealed report proves, and what not
+	ByHand      []string // whole sentences: how to check one by hand
+	Commands    []Fact   // a command for each system
+	Reports     []SealedRow
+	Breaks      []string    // whole sentences: where the chain of reports does not hold
+	List        string      // address of the list as data
+	Key         string      // address of the shop's public key, or empty
+	KeySays     []string    // whole sentences about it
+	Script      template.JS // to stand after the form
+	ScriptData  template.JS
+}
+
+// SealedRow is a sealed report in the list.
+type SealedRow struct {
+	ID      string
+	Machine Link // its condition report; no address for a machine that is not there any more
+	Date    string
+	Code    string
+	Digests []Fact // of the buyer's files and of the facts
+	Changed string // whole sentence: whether the log has changed since
+	Signed  string // whole sentence, or empty
+}
 
 // Lost is the page for an address that leads nowhere.
 type Lost struct{ Page }

@@ -28,6 +28,9 @@ func (s *Site) lost(put Put) error {
 	if s.Shop.Web != "" {
 		v.Root = s.Shop.Web
 		v.Shop.Home, v.Shop.Words, v.Shop.Feed = s.absolute("index.html"), s.absolute("words/index.html"), s.absolute("feed.xml")
+		if s.verifies() {
+			v.Shop.Verify = s.absolute(verifyPath)
+		}
 	}
 	html, err := s.Theme.render("lost.html", v)
 	if err != nil {

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"runtime"
+	"strconv"
+	"strings"
+)
+
+// A row measures one bar or several that share their runs.
+type row struct {
+	name    string
+	measure func(*bench) ([]result, error)
+}
+
+var rows = []row{
+	{"start", (*bench).startUp},
+	{"binary", (*bench).binary},
+	{"text", (*bench).text},
+	{"photos", (*bench).photos},
+	{"again", (*bench).again},
+	{"large", (*bench).large},
+	{"growth", (*bench).growth},
+}
+
+func rowNames() []string {
+	var names []string
+	for _, r := range rows {
+		names = append(names, r.name)
+	}
+	return names
+}
+
+// startUp holds asleft --help against go version.
+func (b *bench) startUp() ([]result, error) {
+	const times10 = 10 // one start is too short to time
+	many := func(name string, args ...string) contender {
+		return contender{run: func() (run, error) {
+			var all run
+			for range times10 {
+				r, err := start("", name, args...)
+				if err != nil {
+					return r, err
+				}
+				all.seconds += r.seconds / times10
+				all.cpu += r.cpu / times10
+			}
+			return all, nil
+		}}
+	}
+	runs, err := b.turns(true, many(b.path("asleft"), "--help"), many("go", "version"))
+	if err != nil {
+		return nil, err
+	}
+	a, g := runs[0], runs[1]
+	return []result{{what: "start-up: `asleft --help`", against: "`go version`", times: times(a, g), ratio: versus(a, g), bar: 1, shortBar: 2.3}}, nil
+}
+
+func (b *bench) binary() ([]result, error) {
+	info, err := os.Stat(b.path("asleft"))
+	if err != nil {
+		return nil, err
+	}
+	size := float64(info.Size()) / 1e6
+	return []result{{what: "binary, stripped", against: "-", times: mb(float64(info.Size())), ratio: spread{size, size, size}, bar: 25, unit: " MB"}}, nil
+}
+
+// text is a cold run without photos against goldmark on the same bodies.
+func (b *bench) text() ([]result, error) {
+	shop, err := b.fill(b.pick(1000, 100), b.pick(10_000, 1000), 0, "16x16")
+	if err != nil {
+		return nil, err
+	}
+	all, err := bodies(shop.dir)
+	if err != nil {
+		return nil, err
+	}
+	if err := os.WriteFile(b.path("bodies.md"), bytes.Join(all, []byte("\n\n")), 0o644); err != nil {
+		return nil, err
+	}
+	goldmark := contender{run: func() (run, error) {
+		r, err := start("", b.self, "goldmark", shop.dir)
+		if err == nil {
+			r.seconds, err = strconv.ParseFloat(strings.TrimSpace(r.out), 64)
+			r.cpu = r.seconds // it has one core, and reading the files does not count
+		}
+		return r, err
+	}}
+	cmark := contender{run: func() (run, error) { return start("", "cmark", b.path("bodies.md")) }}
+	runs, err := b.turns(true, b.writeup(shop.dir, "site-text", true), goldmark, cmark)
+	if err != nil {
+		return nil, err
+	}
+	a, g, c := runs[0], runs[1], runs[2]
+	b.note("text: %s of Markdown files, %s of it bodies; goldmark's time is the rendering alone", mb(float64(shop.text)), mb(float64(shop.bodies)))
+	what := fmt.Sprintf("cold text: %d machines, %d entries, no photos", b.pick(1000, 100), b.pick(10_000, 1000))
+	return []result{
+		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: 35},
+		{what: what, against: "cmark, all bodies as one file", times: times(a, c), ratio: versus(a, c)},
+	}, os.RemoveAll(b.path("site-text"))
+}
+
+// slack is what a program may hold before it has done anything.
+const slack = 64 << 20
+
+// large is the peak memory with photos of 48 megapixels.
+func (b *bench) large() ([]result, error) {
+	const w, h = 8064, 6048
+	count := b.pick(500, 24)
+	shop, err := b.fill(50, max(count, 50), count, fmt.Sprintf("%dx%d", w, h))
+	if err != nil {
+		return nil, err
+	}
+	// The peak does not move from run to run as time does; and this is long.
+	r, err := b.writeup(shop.dir, "site-large", true).run()
+	if err != nil {
+		return nil, err
+	}
+	decoded := float64(w * h * 3 / 2) // bytes of a 4:2:0 photo
+	ratio := (float64(r.rss) - slack) / (decoded * float64(runtime.NumCPU()))
+	return []result{{
+		what: fmt.Sprintf("peak memory less 64 MB, %d photos of 48 megapixels", count), against: "one decoded photo x cores",
+		times: fmt.Sprintf("%s / %s", mb(float64(r.rss)), mb(decoded*float64(runtime.NumCPU()))), ratio: spread{ratio, ratio, ratio}, bar: 2.5, shortBar: 3,
+	}}, b.clear("site-large", shop)
+}
+
+func (b *bench) clear(site string, shop filled) error {
+	if err := os.RemoveAll(b.path(site)); err != nil {
+		return err
+	}
+	return b.drop(shop)
+}
+
+// growth is ten times the text against the text, and the peak memory with it.
+func (b *bench) growth() ([]result, error) {
+	n := b.pick(1000, 100)
+	small, err := b.fill(n, 10*n, 0, "16x16")
+	if err != nil {
+		return nil, err
+	}
+	big, err := b.fill(10*n, 100*n, 0, "16x16")
+	if err != nil {
+		return nil, err
+	}
+	runs, err := b.turns(false, b.writeup(small.dir, "site-small", true), b.writeup(big.dir, "site-big", true))
+	if err != nil {
+		return nil, err
+	}
+	s, l := runs[0], runs[1]
+	var peaks, held []float64
+	for _, r := range runs[1] {
+		peaks = append(peaks, (float64(r.rss)-slack)/float64(big.text))
+		held = append(held, float64(r.rss))
+	}
+	if err := os.RemoveAll(b.path("site-small")); err != nil {
+		return nil, err
+	}
+	return []result{
+		{what: fmt.Sprintf("growth: %d to %d machines, text", n, 10*n), against: "one tenth of it", times: times(l, s), ratio: versus(l, s), bar: 10.5, shortBar: 12},
+		{what: fmt.Sprintf("peak memory less 64 MB, %d machines, text", 10*n), against: "the source text", times: fmt.Sprintf("%s / %s", mb(spreadOf(held).median), mb(float64(big.text))), ratio: spreadOf(peaks), bar: 4, shortBar: 14},
+	}, b.clear("site-big", big)
+}

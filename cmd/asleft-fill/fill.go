@@ -1,0 +1,150 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// Size is what a shop is made from. All of it goes into every byte.
+type Size struct {
+	Machines, Entries, Photos int
+	Width, Height             int // of a photo as stored, in pixels
+	Seed                      uint64
+}
+
+// What the user can mend.
+var (
+	errSize = errors.New("no shop of that size can be made")
+	errFull = errors.New("the folder has files in it; name an empty or a new one")
+)
+
+// maxEach is the most entries a machine has on average: the calendar has a day
+// for each.
+const maxEach = 1000
+
+func (s Size) check() error {
+	wrong := func(why string) error { return fmt.Errorf("%w: %s", errSize, why) }
+	switch {
+	case s.Machines < 1 || s.Machines > 100_000:
+		return wrong("from 1 to 100000 machines")
+	case s.Entries < 0 || s.Entries/s.Machines > maxEach:
+		return wrong(fmt.Sprintf("from 0 to %d entries for each machine", maxEach))
+	case s.Photos < 0 || s.Photos > 0 && s.Photos > maxEach*s.Entries:
+		return wrong("photos need entries to stand in")
+	case s.Width < 16 || s.Height < 16 || s.Width > 65_000 || s.Height > 65_000:
+		return wrong("photos from 16 to 65000 pixels a side")
+	}
+	return nil
+}
+
+// made is what came out, in bytes. text is all Markdown files, bodies the part
+// of them below the front matter.
+type made struct{ text, bodies, photos int64 }
+
+// fill makes the shop in a folder that holds nothing yet.
+func fill(dir string, size Size) (made, error) {
+	if err := size.check(); err != nil {
+		return made{}, err
+	}
+	if err := refuseFull(dir); err != nil {
+		return made{}, err
+	}
+	p, err := newPlan(size)
+	if err != nil {
+		return made{}, err
+	}
+	var text, bodies, photos atomic.Int64
+	write := func(f file) error {
+		if f.photo {
+			photos.Add(int64(len(f.data)))
+		} else {
+			text.Add(int64(len(f.data)))
+			bodies.Add(int64(f.body))
+		}
+		return put(dir, f)
+	}
+	if err := write(p.shop()); err != nil {
+		return made{}, err
+	}
+	if err := each(len(p.machines), func(i int) error { return p.log(i, write) }); err != nil {
+		return made{}, err
+	}
+	roll := newRoll(size)
+	err = each(len(p.photos), func(i int) error {
+		data, err := roll.develop(i, path.Base(p.photos[i])[:len("2012-01-31")])
+		if err != nil {
+			return err
+		}
+		return write(file{path: p.photos[i], data: data, photo: true})
+	})
+	return made{text.Load(), bodies.Load(), photos.Load()}, err
+}
+
+// A file of the shop, by its path with slashes.
+type file struct {
+	path  string
+	data  []byte
+	body  int // bytes below the front matter
+	photo bool
+}
+
+func put(dir string, f file) error {
+	name := filepath.Join(dir, filepath.FromSlash(f.path))
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return fmt.Errorf("making the folder for %s: %w", f.path, err)
+	}
+	if err := os.WriteFile(name, f.data, 0o644); err != nil {
+		return fmt.Errorf("writing %s: %w", f.path, err)
+	}
+	return nil
+}
+
+// refuseFull refuses a folder with anything in it: what is made here is
+// invented and must never end up among real logs.
+func refuseFull(dir string) error {
+	names, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("looking into %s: %w", dir, err)
+	}
+	if len(names) > 0 {
+		return fmt.Errorf("%s: %w (there is %s)", dir, errFull, names[0].Name())
+	}
+	return nil
+}
+
+// each calls do for 0 to n-1 on all cores and returns the first error by
+// number.
+func each(n int, do func(int) error) error {
+	var (
+		wg   sync.WaitGroup
+		next atomic.Int64
+		errs = make([]error, n)
+	)
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				errs[i] = do(i)
+				if errs[i] != nil {
+					next.Store(int64(n))
+				}
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,67 @@
+package benchpage
+
+import (
+	"net/http"
+	"strings"
+)
+
+// paired lets in a phone that is paired. A page sends a stranger to the page
+// for the code; anything else is refused.
+func (b *Bench) paired(inside func(http.ResponseWriter, *http.Request, *session)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		s := b.sessions.of(r)
+		switch {
+		case s != nil:
+			inside(w, r, s)
+		case r.Method == http.MethodGet && !strings.HasPrefix(r.URL.Path, "/bench/photo"):
+			http.Redirect(w, r, "/bench/pair", http.StatusSeeOther)
+		default:
+			w.Header().Set("Connection", "close")
+			http.Error(w, b.words.Say("phone.not-paired"), http.StatusUnauthorized)
+		}
+	}
+}
+
+func (b *Bench) askCode(w http.ResponseWriter, _ *http.Request) {
+	wait, err := b.pairing.offer()
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	if wait > 0 {
+		b.page(w, http.StatusTooManyRequests, "pair", b.pairView("phone.locked"))
+		return
+	}
+	b.page(w, http.StatusOK, "pair", b.pairView(""))
+}
+
+// mostCode is how much the form with the code may weigh.
+const mostCode = 4 << 10
+
+func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
+	v, err := smallForm(w, r, mostCode)
+	if err != nil {
+		http.Error(w, b.words.Say("phone.too-big"), statusOf(err))
+		return
+	}
+	code := strings.Map(func(c rune) rune {
+		if c < '0' || c > '9' {
+			return -1
+		}
+		return c
+	}, v.Get("code"))
+	got, err := b.pairing.try(code)
+	switch {
+	case err != nil:
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+	case got == paired:
+		b.sessions.begin(w)
+		http.Redirect(w, r, "/bench/", http.StatusSeeOther)
+	case got == lockedOut:
+		b.page(w, http.StatusTooManyRequests, "pair", b.pairView("phone.locked"))
+	case got == codeRunOut:
+		b.page(w, http.StatusForbidden, "pair", b.pairView("phone.code-over"))
+	default:
+		b.page(w, http.StatusForbidden, "pair", b.pairView("phone.wrong-code"))
+	}
+}

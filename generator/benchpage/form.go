@@ -1,0 +1,179 @@
+package benchpage
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+// The fields of the form. Those of a list stand several times, in the order of
+// its rows; a check is numbered, for a choice that nobody made is not sent.
+//
+//	date by title body ran meter
+//	from to less task               a stretch of work
+//	item-N result-N note-N          a point of the sheet
+//	what where value gauge state    a reading
+//	part number qty each source part-system
+//	defect effect defect-system safety
+//	mend how proof                  an open defect that was put right
+//	photo-id photo-alt              a photo that is held; photo-private its id
+
+// mostRows bounds each list of a form.
+const mostRows = 200
+
+// A row is one row of a list: field to value.
+type row map[string]string
+
+func (r row) empty() bool {
+	for _, v := range r {
+		if v != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// rows are the rows of a list, those left empty too.
+func rows(v url.Values, fields ...string) []row {
+	n := 0
+	for _, f := range fields {
+		n = max(n, len(v[f]))
+	}
+	var all []row
+	for i := range min(n, mostRows) {
+		r := row{}
+		for _, f := range fields {
+			if i < len(v[f]) {
+				r[f] = strings.TrimSpace(v[f][i])
+			}
+		}
+		all = append(all, r)
+	}
+	return all
+}
+
+// filled are the rows that have something in a field other than those that have
+// a value by themselves.
+func filled(all []row, chosen ...string) []row {
+	return slices.DeleteFunc(all, func(r row) bool {
+		bare := row{}
+		for f, v := range r {
+			if !slices.Contains(chosen, f) {
+				bare[f] = v
+			}
+		}
+		return bare.empty()
+	})
+}
+
+var (
+	workFields    = []string{"from", "to", "less", "task"}
+	readingFields = []string{"what", "where", "value", "gauge", "state"}
+	partFields    = []string{"part", "number", "qty", "each", "source", "part-system"}
+	defectFields  = []string{"defect", "effect", "defect-system", "safety"}
+	mendFields    = []string{"mend", "how", "proof"}
+	photoFields   = []string{"photo-id", "photo-alt"}
+)
+
+// An answer is the answer to a point of the sheet.
+type answer struct{ item, result, note string }
+
+// answers are the points that were answered.
+func answers(v url.Values) []answer {
+	var all []answer
+	for n := range mostRows {
+		i := strconv.Itoa(n)
+		if result := v.Get("result-" + i); result != "" {
+			all = append(all, answer{v.Get("item-" + i), result, v.Get("note-" + i)})
+		}
+	}
+	return all
+}
+
+// entry is the form as an entry, without photos. Values are as they were typed;
+// it is for the reader of the shop folder to judge them.
+func entry(v url.Values, report *condition.Report) pen.Entry {
+	e := pen.Entry{
+		Date: v.Get("date"), By: v.Get("by"), Title: strings.TrimSpace(v.Get("title")),
+		Ran: v.Get("ran"), Meter: v.Get("meter"), Body: v.Get("body"),
+	}
+	for _, r := range filled(rows(v, workFields...), "task") {
+		e.Sessions = append(e.Sessions, pen.Session{From: r["from"], To: r["to"], Less: r["less"], Task: r["task"], By: e.By})
+	}
+	for _, a := range answers(v) {
+		e.Checks = append(e.Checks, pen.Check{Item: a.item, Result: a.result, Note: a.note})
+	}
+	for _, r := range filled(rows(v, readingFields...), "state") {
+		e.Measured = append(e.Measured, pen.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"]})
+	}
+	for _, r := range filled(rows(v, partFields...), "source", "part-system", "qty") {
+		e.Parts = append(e.Parts, pen.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"]})
+	}
+	for _, r := range filled(rows(v, mendFields...), "mend") {
+		e.Repaired = append(e.Repaired, pen.Repair{Key: r["mend"], How: r["how"], Proof: r["proof"]})
+	}
+	taken := map[string]bool{}
+	for _, d := range report.Defects {
+		taken[d.Key] = true
+	}
+	for _, r := range filled(rows(v, defectFields...), "defect-system", "safety") {
+		e.Defects = append(e.Defects, pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"], Safety: r["safety"] == "yes"})
+	}
+	return e
+}
+
+// freeKey is a short name for a defect that none of the machine has yet.
+func freeKey(text string, taken map[string]bool) string {
+	key := pen.Slug(text)
+	if words := strings.Split(key, "-"); len(words) > 4 {
+		key = strings.Join(words[:4], "-")
+	}
+	if key == "" {
+		key = "defect"
+	}
+	base := key
+	for n := 2; taken[key]; n++ {
+		key = base + "-" + strconv.Itoa(n)
+	}
+	taken[key] = true
+	return key
+}
+
+// nothing tells whether a form has nothing in it to be kept.
+func nothing(e pen.Entry, photos int) bool {
+	return photos == 0 && e.Title == "" && strings.TrimSpace(e.Body) == "" && e.Ran == "" && e.Meter == "" &&
+		len(e.Sessions)+len(e.Checks)+len(e.Measured)+len(e.Parts)+len(e.Defects)+len(e.Repaired) == 0
+}
+
+// titleWords is how many words of the story stand for a title that nobody wrote.
+const titleWords = 7
+
+// titleOf is the beginning of the story, up to the end of its first sentence.
+func titleOf(body string) string {
+	line, _, _ := strings.Cut(strings.TrimSpace(body), "\n")
+	words := strings.Fields(line)
+	for i, w := range words {
+		if i == titleWords-1 || strings.ContainsAny(w[len(w)-1:], ".!?:;") {
+			return strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,")
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// open are the defects of a machine that are not repaired.
+func open(report *condition.Report) []*condition.Defect {
+	return slices.DeleteFunc(slices.Clone(report.Defects), func(d *condition.Defect) bool { return !d.Open() })
+}
+
+// unanswered tells whether a point of the sheet has no answer that holds now.
+func unanswered(c *condition.Check) bool {
+	return c.Result == condition.NotChecked || c.Result == condition.Stale || c.StaleSince != ""
+}
+
+// results are the answers that a point can have.
+var results = []string{logbook.Works, logbook.Fails, logbook.NotChecked}
