@@ -21,10 +21,10 @@
             ask.result.createObjectStore("photos", {keyPath: "n", autoIncrement: true});
             ask.result.createObjectStore("waiting", {keyPath: "n", autoIncrement: true});
           };
-          ask.onsuccess = () => done(ask.result);
           ask.onerror = () => fail(ask.error);
           // A page that was left in the middle of this can hold it up for good.
-          setTimeout(() => { fail(new Error("late")); open = null; }, 1500);
+          const late = setTimeout(() => { open = null; fail(new Error("late")); }, 1500);
+          ask.onsuccess = () => { clearTimeout(late); done(ask.result); };
         });
       }
       return open;
@@ -42,9 +42,15 @@
         setTimeout(() => fail(new Error("late")), 4000);
       })).catch(() => instead(memory[name]));
     }
+    // The database is opened only once there is something in it, or to be put
+    // there: a page that is left while its database is being made holds up the
+    // next page's for good.
+    const used = () => { try { return localStorage.getItem("asleft-kept") === "yes"; } catch (e) { return false; } };
+    const use = () => { try { localStorage.setItem("asleft-kept", "yes"); } catch (e) { /* forbidden */ } };
     return {
-      put: (name, one) => act(name, "readwrite", s => s.put(one), m => { one.n = one.n || -(next++); m.set(one.n, one); return one.n; }).then(n => { one.n = n; return n; }),
-      all: name => act(name, "readonly", s => s.getAll(), () => []).then(kept => kept.concat([...memory[name].values()])),
+      put: (name, one) => { use(); return store.write(name, one); },
+      write: (name, one) => act(name, "readwrite", s => s.put(one), m => { one.n = one.n || -(next++); m.set(one.n, one); return one.n; }).then(n => { one.n = n; return n; }),
+      all: name => (used() ? act(name, "readonly", s => s.getAll(), () => []) : Promise.resolve([])).then(kept => kept.concat([...memory[name].values()])),
       drop: (name, n) => act(name, "readwrite", s => s.delete(n), m => m.delete(n)).then(() => { memory[name].delete(n); }),
     };
   })();
