@@ -15,6 +15,7 @@ import (
 	"sync"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -22,6 +23,8 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"asleft/generator/witness"
 )
 
 // served is the example's site on a server of this machine, with a report as a
@@ -95,7 +98,7 @@ func (p packedWriter) Write(b []byte) (int, error) { return p.z.Write(b) }
 // Lighthouse's mobile profile: all that does not hang on this machine's speed
 // is at 100, and speed, which it simulates, is close to it.
 func TestLighthouse(t *testing.T) {
-	node, chromium, lighthouse := need(t, "node"), need(t, "chromium"), needModule(t, "lighthouse/cli/index.js")
+	node, chromium, lighthouse := witness.Program(t, "node"), witness.Program(t, "chromium"), witness.Module(t, "lighthouse/cli/index.js")
 	root, _ := served(t, "jobcard")
 	report := filepath.Join(t.TempDir(), "report.json")
 	cmd := exec.Command(node, lighthouse, root+"/machines/harrow/", "--quiet", "--output=json", "--output-path="+report,
@@ -132,38 +135,6 @@ func TestLighthouse(t *testing.T) {
 	}
 }
 
-// browser starts a real browser that waits for instructions.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	path := need(t, "chromium")
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx)
-	t.Cleanup(stop)
-	do(t, ctx, chromedp.Navigate("about:blank"))
-	return ctx
-}
-
-func do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
-	t.Helper()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// ask runs a script in the page and returns what it comes to.
-func ask[T any](t *testing.T, ctx context.Context, script string) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatalf("%s: %v", script[:min(len(script), 80)], err)
-	}
-	return v
-}
-
 // scheme makes the browser prefer light or dark.
 func scheme(name string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
@@ -176,12 +147,12 @@ func scheme(name string) chromedp.Action[chromedp.Void] {
 
 // Pages hold together from 320 to 1920 px: nothing sticks out sideways.
 func TestNoSidewaysScroll(t *testing.T) {
-	ctx := browser(t)
+	ctx := witness.Browser(t, 5*time.Minute)
 	for _, page := range inEachTheme(t) {
-		do(t, ctx, chromedp.Navigate(page))
+		witness.Do(t, ctx, chromedp.Navigate(page))
 		for _, width := range []int64{320, 390, 768, 1280, 1920} {
-			do(t, ctx, chromedp.EmulateViewport(width, 900))
-			if wide := ask[int64](t, ctx, `document.scrollingElement.scrollWidth`); wide > width {
+			witness.Do(t, ctx, chromedp.EmulateViewport(width, 900))
+			if wide := witness.Ask[int64](t, ctx, `document.scrollingElement.scrollWidth`); wide > width {
 				t.Errorf("%s is %d px wide in a window of %d", page, wide, width)
 			}
 		}
@@ -191,7 +162,7 @@ func TestNoSidewaysScroll(t *testing.T) {
 // Opening any page asks for nothing but the site's own files, and the browser
 // has nothing to complain of.
 func TestPagesAskNobodyElse(t *testing.T) {
-	ctx := browser(t)
+	ctx := witness.Browser(t, 5*time.Minute)
 	root, pages := served(t, "jobcard")
 	var mu sync.Mutex
 	var asked, said []string
@@ -210,7 +181,7 @@ func TestPagesAskNobodyElse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	witness.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
 			return err
 		}
@@ -218,8 +189,8 @@ func TestPagesAskNobodyElse(t *testing.T) {
 		return err
 	}))
 	for _, page := range pages {
-		do(t, ctx, chromedp.Navigate(page))
-		ask[bool](t, ctx, `new Promise(done => { scrollTo(0, document.body.scrollHeight); setTimeout(() => done(true), 50) })`)
+		witness.Do(t, ctx, chromedp.Navigate(page))
+		witness.Ask[bool](t, ctx, `new Promise(done => { scrollTo(0, document.body.scrollHeight); setTimeout(() => done(true), 50) })`)
 	}
 	mu.Lock()
 	defer mu.Unlock()
@@ -239,7 +210,7 @@ func TestPagesAskNobodyElse(t *testing.T) {
 // A site works from a folder opened as a file: style and photos load there too,
 // and a link leads to the next page.
 func TestWorksFromAFolder(t *testing.T) {
-	ctx := browser(t)
+	ctx := witness.Browser(t, 5*time.Minute)
 	dir := t.TempDir()
 	for name, data := range exampleSite(t) {
 		path := filepath.Join(dir, name)
@@ -250,18 +221,18 @@ func TestWorksFromAFolder(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	do(t, ctx, chromedp.Navigate("file://"+dir+"/machines/harrow/index.html"))
-	if rules := ask[int](t, ctx, `document.styleSheets.length && document.styleSheets[0].href ? 1 : 0`); rules == 0 {
+	witness.Do(t, ctx, chromedp.Navigate("file://"+dir+"/machines/harrow/index.html"))
+	if rules := witness.Ask[int](t, ctx, `document.styleSheets.length && document.styleSheets[0].href ? 1 : 0`); rules == 0 {
 		t.Error("the style sheet did not load from a folder")
 	}
-	if wide := ask[int](t, ctx, `document.querySelector('img').naturalWidth`); wide == 0 {
+	if wide := witness.Ask[int](t, ctx, `document.querySelector('img').naturalWidth`); wide == 0 {
 		t.Error("the first photo did not load from a folder")
 	}
-	if font := ask[float64](t, ctx, `parseFloat(getComputedStyle(document.querySelector('h1')).fontSize)`); font < 24 {
+	if font := witness.Ask[float64](t, ctx, `parseFloat(getComputedStyle(document.querySelector('h1')).fontSize)`); font < 24 {
 		t.Errorf("the heading is %v px: the style was not applied", font)
 	}
-	ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
-	do(t, ctx, chromedp.WaitReady(chromedp.CSS("#section-1")))
+	witness.Ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
+	witness.Do(t, ctx, chromedp.WaitReady(chromedp.CSS("#section-1")))
 	if at, err := chromedp.Run(ctx, chromedp.Location()); err != nil || !strings.HasSuffix(at, "/condition/index.html") {
 		t.Errorf("the link led to %s (%v)", at, err)
 	}
@@ -270,19 +241,19 @@ func TestWorksFromAFolder(t *testing.T) {
 // WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light
 // and in dark.
 func TestAccessible(t *testing.T) {
-	axe, err := os.ReadFile(needModule(t, "axe-core/axe.min.js"))
+	axe, err := os.ReadFile(witness.Module(t, "axe-core/axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx := browser(t)
+	ctx := witness.Browser(t, 5*time.Minute)
 	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
 		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
 	for _, page := range inEachTheme(t) {
 		for _, prefers := range []string{"light", "dark"} {
 			for _, width := range []int64{390, 1280} {
-				do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
-				ask[bool](t, ctx, string(axe)+"; true")
-				for _, found := range ask[[]string](t, ctx, check) {
+				witness.Do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
+				witness.Ask[bool](t, ctx, string(axe)+"; true")
+				for _, found := range witness.Ask[[]string](t, ctx, check) {
 					t.Errorf("%s (%s, %d px): %s", page, prefers, width, found)
 				}
 			}
@@ -292,7 +263,7 @@ func TestAccessible(t *testing.T) {
 
 // The Nu HTML checker has nothing to say of any page.
 func TestValidHTML(t *testing.T) {
-	java, jar := need(t, "java"), needModule(t, "vnu-jar/build/dist/vnu.jar")
+	java, jar := witness.Program(t, "java"), witness.Module(t, "vnu-jar/build/dist/vnu.jar")
 	pages := inEachTheme(t)
 	// The checker refuses addresses of this very machine unless it is told otherwise.
 	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
@@ -310,10 +281,10 @@ func TestValidHTML(t *testing.T) {
 
 // The report prints on Letter and on A4.
 func TestReportPrints(t *testing.T) {
-	ctx := browser(t)
-	pdftotext := need(t, "pdftotext")
+	ctx := witness.Browser(t, 5*time.Minute)
+	pdftotext := witness.Program(t, "pdftotext")
 	root, _ := served(t, "jobcard")
-	do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))
+	witness.Do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))
 	for name, paper := range map[string]chromedp.PaperSize{"letter": chromedp.PaperLetter, "a4": chromedp.PaperA4} {
 		pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
 		if err != nil {

@@ -22,6 +22,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/rooted"
+	"asleft/generator/witness"
 	"asleft/themes"
 )
 
@@ -374,7 +375,7 @@ func TestNothingPrivateIsInTheSite(t *testing.T) {
 // Photos of the example carry what phones write; exiftool is the judge that
 // nothing of it is left.
 func TestPhotosCarryNoMetadata(t *testing.T) {
-	exiftool := need(t, "exiftool")
+	exiftool := witness.Program(t, "exiftool")
 	files := exampleSite(t)
 	dir := t.TempDir()
 	for name, data := range files {

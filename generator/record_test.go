@@ -8,12 +8,14 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"asleft/generator/witness"
 )
 
 // Every record follows the JSON Schema that the site publishes (JSON Schema
 // draft 2020-12, as ajv checks it).
 func TestRecordsFollowTheirSchema(t *testing.T) {
-	node, ajv := need(t, "node"), needModule(t, "ajv/dist/2020.js")
+	node, ajv := witness.Program(t, "node"), witness.Module(t, "ajv/dist/2020.js")
 	dir := t.TempDir()
 	args := []string{"-e", `const Ajv = require(process.argv[1]).default, fs = require('fs');
 const check = new Ajv({allErrors: true, strict: true, allowUnionTypes: true}).compile(JSON.parse(fs.readFileSync(process.argv[2])));

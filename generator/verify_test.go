@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -16,6 +17,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
+	"asleft/generator/witness"
 )
 
 // checkable is a shop's site with one sealed report, set down in a folder, and
@@ -65,7 +67,7 @@ func checkable(t *testing.T, theme string) (site, picks, code, facts string) {
 // said is what the page answers once it has read.
 func said(t *testing.T, ctx context.Context) string {
 	t.Helper()
-	return ask[string](t, ctx, `new Promise((done, fail) => {
+	return witness.Ask[string](t, ctx, `new Promise((done, fail) => {
 		const look = () => { const a = document.getElementById('verify-answer').textContent; a && !a.startsWith('Reading') ? done(a) : setTimeout(look, 10) };
 		setTimeout(() => fail(new Error('no answer')), 20000); look() })`)
 }
@@ -73,7 +75,7 @@ func said(t *testing.T, ctx context.Context) string {
 // A buyer picks a file or types a code, and reads what it is: in every theme,
 // from a server and from a folder opened as a file.
 func TestVerifyPage(t *testing.T) {
-	ctx := browser(t)
+	ctx := witness.Browser(t, 5*time.Minute)
 	for _, theme := range builtIn(t) {
 		site, picks, code, facts := checkable(t, theme)
 		server := httptest.NewServer(http.FileServer(http.Dir(site)))
@@ -84,7 +86,7 @@ func TestVerifyPage(t *testing.T) {
 				"report.html": own, "report.pdf": own, "sealed.json": own, "flipped.html": other, "flipped-end.html": other, "flipped.pdf": other,
 				"shorter.html": other, "empty.html": none, "holiday.txt": none,
 			} {
-				do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-file")),
+				witness.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-file")),
 					chromedp.SetUploadFiles(chromedp.CSS("#verify-file"), []string{filepath.Join(picks, file)}))
 				if got := said(t, ctx); !strings.HasPrefix(got, want) || want != none && !strings.Contains(got, code) {
 					t.Errorf("%s: %s: the page says %q", at, file, got)
@@ -95,7 +97,7 @@ func TestVerifyPage(t *testing.T) {
 				code: known, " " + strings.ToUpper(code[:5]) + "-" + code[5:] + " ": known, facts: known,
 				"0123456789": "This code is not one of the list.", "plover": "This is no code.", "": "This is no code.",
 			} {
-				do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-code")),
+				witness.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-code")),
 					chromedp.SendKeys(chromedp.CSS("#verify-code"), typed+"\r"))
 				if got := said(t, ctx); !strings.HasPrefix(got, want) {
 					t.Errorf("%s: %q typed in: the page says %q", at, typed, got)
@@ -138,34 +140,34 @@ func TestVerifyPageWithout(t *testing.T) {
 	t.Cleanup(server.Close)
 	set := func(ctx context.Context, call func(context.Context, *chromedp.Target) error) {
 		t.Helper()
-		do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"), chromedp.WaitReady(chromedp.CSS("#verify-form")))
+		witness.Do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"), chromedp.WaitReady(chromedp.CSS("#verify-form")))
 	}
 	t.Run("digests", func(t *testing.T) {
-		ctx := browser(t)
+		ctx := witness.Browser(t, 5*time.Minute)
 		set(ctx, func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
 				Source: `Object.defineProperty(Crypto.prototype, 'subtle', {get: () => undefined})`,
 			})
 			return err
 		})
-		if got := said(t, ctx); !strings.HasPrefix(got, "This browser cannot") || !ask[bool](t, ctx, `document.getElementById('verify-file').disabled`) {
+		if got := said(t, ctx); !strings.HasPrefix(got, "This browser cannot") || !witness.Ask[bool](t, ctx, `document.getElementById('verify-file').disabled`) {
 			t.Errorf("the page says %q", got)
 		}
-		do(t, ctx, chromedp.SendKeys(chromedp.CSS("#verify-code"), code+"\r"))
+		witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#verify-code"), code+"\r"))
 		if got := said(t, ctx); !strings.HasPrefix(got, "The shop sealed a report with this code") {
 			t.Errorf("a code: the page says %q", got)
 		}
 	})
 	t.Run("scripts", func(t *testing.T) {
-		ctx := browser(t)
+		ctx := witness.Browser(t, 5*time.Minute)
 		set(ctx, func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 			return err
 		})
-		if high := ask[float64](t, ctx, `document.getElementById('verify-form').getBoundingClientRect().height`); high != 0 {
+		if high := witness.Ask[float64](t, ctx, `document.getElementById('verify-form').getBoundingClientRect().height`); high != 0 {
 			t.Errorf("the form is %v px high", high)
 		}
-		if text := ask[string](t, ctx, `document.body.innerText`); !strings.Contains(text, code) || !strings.Contains(text, "sha256sum") {
+		if text := witness.Ask[string](t, ctx, `document.body.innerText`); !strings.Contains(text, code) || !strings.Contains(text, "sha256sum") {
 			t.Errorf("the page without its script says %s", text)
 		}
 	})

@@ -146,7 +146,7 @@ func agreed(s streams, judged *condition.Report, report *handover.Report, f hand
 		return &outcome{status: problems}
 	}
 	for _, b := range report.Breaks {
-		fmt.Fprintln(s.err, printable(b.Says))
+		fmt.Fprintln(s.err, oneLine(b.Says))
 	}
 	if len(report.Breaks) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.handover-breaks"))

@@ -15,6 +15,7 @@ import (
 
 	"asleft/generator/pen"
 	"asleft/generator/rooted"
+	"asleft/generator/witness"
 )
 
 // shopOnDisk is a shop with one machine that has an open defect, a limit, an
@@ -199,13 +200,7 @@ func TestAtLine(t *testing.T) {
 
 // A real terminal, driven by tmux: the program asks because somebody is there.
 func TestOnATerminal(t *testing.T) {
-	tmux, err := exec.LookPath("tmux")
-	if err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
-			t.Fatal("tmux is not installed, and every check is compulsory")
-		}
-		t.Skip("tmux is not installed")
-	}
+	tmux := witness.Program(t, "tmux")
 	program, err := exec.LookPath("asleft") // the test binary under that name
 	if err != nil {
 		t.Fatal(err)

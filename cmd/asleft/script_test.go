@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"asleft/generator/witness"
 )
 
 func TestMain(m *testing.M) {
@@ -42,7 +44,7 @@ func canMount(t *testing.T) bool {
 	t.Helper()
 	dir := t.TempDir()
 	if err := exec.Command("mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", dir).Run(); err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
+		if witness.All() {
 			t.Fatalf("a tmpfs cannot be mounted here, and every check is compulsory: %v", err)
 		}
 		return false

@@ -135,7 +135,7 @@ func (v *vouched) compare(folder *rooted.FS) error {
 }
 
 func (v *vouched) print(w io.Writer) {
-	say := func(key string, pairs ...any) { fmt.Fprintln(w, printable(words.Say(key, pairs...))) }
+	say := func(key string, pairs ...any) { fmt.Fprintln(w, oneLine(words.Say(key, pairs...))) }
 	v.answer(say)
 	if len(v.breaks) > 0 {
 		say("vouch.broken")

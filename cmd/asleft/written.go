@@ -29,11 +29,11 @@ func problemsIn(folder afero.Fs, files []string) ([]logbook.Problem, error) {
 // mend it.
 func printFoundIn(w io.Writer, folder afero.Fs, found []logbook.Problem) {
 	for _, p := range found {
-		fmt.Fprintln(w, printable(p.String()))
+		fmt.Fprintln(w, oneLine(p.String()))
 		if line := lineOf(folder, p.File, p.Line); line != "" {
 			fmt.Fprintln(w, printable("  | "+line))
 		}
-		fmt.Fprintln(w, printable("    "+p.Mend))
+		fmt.Fprintln(w, oneLine("    "+p.Mend))
 	}
 }
 

@@ -186,7 +186,9 @@ func TestAttackTenGigabytes(t *testing.T) {
 			t.Fatal(err)
 		}
 		_ = c.SetDeadline(time.Now().Add(10 * time.Second))
-		_, err = io.WriteString(c, tc.head)
+		if _, err = io.WriteString(c, tc.head); err != nil {
+			t.Fatal(err)
+		}
 		sent := 0
 		if strings.HasPrefix(name, "in pieces") {
 			_, err = fmt.Fprintf(c, "%x\r\n%s\r\n", len(tc.piece), tc.piece)

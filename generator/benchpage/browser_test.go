@@ -10,7 +10,6 @@ import (
 	"net"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -21,52 +20,22 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+
+	"asleft/generator/witness"
 )
 
-// browser starts a real browser of a phone's width. Where there is none the test
-// is skipped, unless every check is compulsory.
+// browser starts a real browser of a phone's width.
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
-			t.Fatal("chromium is not installed, and every check is compulsory")
-		}
-		t.Skip("chromium is not installed; .ci/run installs it")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx)
-	t.Cleanup(stop)
-	ctx, stop = context.WithTimeout(ctx, 80*time.Second)
-	t.Cleanup(stop)
-	do(t, ctx, chromedp.Navigate("about:blank"), chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
+	ctx := witness.Browser(t, 80*time.Second)
+	witness.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
 	return ctx
-}
-
-func do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
-	t.Helper()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		t.Fatal(err)
-	}
-}
-
-func ask[T any](t *testing.T, ctx context.Context, script string) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatalf("%s: %v", script[:min(len(script), 80)], err)
-	}
-	return v
 }
 
 // form opens the form of a machine and waits for the script.
 func form(t *testing.T, ctx context.Context, root, key string) {
 	t.Helper()
-	do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), chromedp.WaitVisible(chromedp.CSS("#body")))
+	witness.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), chromedp.WaitVisible(chromedp.CSS("#body")))
 	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
 }
 
@@ -212,10 +181,10 @@ func photoFile(t *testing.T, data []byte) string {
 // letIn types the code as a person would.
 func letIn(t *testing.T, ctx context.Context, s *stand, root string) {
 	t.Helper()
-	do(t, ctx, chromedp.Navigate(root+"/bench/"), chromedp.WaitVisible(chromedp.CSS("#code")))
+	witness.Do(t, ctx, chromedp.Navigate(root+"/bench/"), chromedp.WaitVisible(chromedp.CSS("#code")))
 	shot(t, ctx, "pair")
 	code, _ := s.code()
-	do(t, ctx, chromedp.SendKeys(chromedp.CSS("#code"), code), chromedp.Click(chromedp.CSS("button.main")), chromedp.WaitVisible(chromedp.CSS(".machines")))
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#code"), code), chromedp.Click(chromedp.CSS("button.main")), chromedp.WaitVisible(chromedp.CSS(".machines")))
 }
 
 const aLine = `document.getElementById('line').innerText`
@@ -227,47 +196,47 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	shot(t, ctx, "machines")
 	before := s.files()
-	do(t, ctx, chromedp.Click(chromedp.CSS(`a[href="/bench/m/harrow"]`)), chromedp.WaitVisible(chromedp.CSS("#body")))
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS(`a[href="/bench/m/harrow"]`)), chromedp.WaitVisible(chromedp.CSS("#body")))
 	shot(t, ctx, "form")
-	do(t, ctx, chromedp.Click(chromedp.CSS("button.start")))
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button.start")))
 	comes(t, ctx, "the clock", `document.querySelector('[name=from]').value !== '' && document.getElementById('clock').classList.contains('running')`)
-	do(t, ctx,
+	witness.Do(t, ctx,
 		chromedp.SendKeys(chromedp.CSS("#body"), "Seal in, an hour of tilling."), chromedp.SendKeys(chromedp.CSS("#by"), "RT"),
 		chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 700, 40))}))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
-	do(t, ctx, chromedp.SendKeys(chromedp.CSS("#held .photo input"), "the seal"))
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#held .photo input"), "the seal"))
 
 	// The page is loaded anew: nothing typed is lost, the clock runs, the photo is there.
 	form(t, ctx, root, "harrow")
 	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'Seal in, an hour of tilling.' && document.getElementById('by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
 
-	ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
-	do(t, ctx, chromedp.Click(chromedp.CSS("button.stop")))
+	witness.Ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button.stop")))
 	comes(t, ctx, "the end of the work", `document.querySelector('[name=to]').value !== ''`)
-	ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
+	witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	witness.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
 	// Tapped twice is not answered.
 	const second = `[...document.querySelectorAll('fieldset.check')][3]`
-	ask[bool](t, ctx, `(() => { const l = `+second+`.querySelectorAll('.choices label')[1]; l.click(); l.click(); return true })()`)
-	if ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
+	witness.Ask[bool](t, ctx, `(() => { const l = `+second+`.querySelectorAll('.choices label')[1]; l.click(); l.click(); return true })()`)
+	if witness.Ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
 		t.Error("an answer cannot be taken back")
 	}
-	do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=what]"), "compression"), chromedp.SendKeys(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=more-readings]")))
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=what]"), "compression"), chromedp.SendKeys(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=more-readings]")))
 	comes(t, ctx, "a second row", `document.querySelectorAll('[name=gauge]').length === 2`)
 	shot(t, ctx, "filled")
-	if wide := ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
+	if wide := witness.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
 		t.Errorf("the form is %d px wide", wide)
 	}
-	small := ask[[]string](t, ctx, `[...document.querySelectorAll('button, select, textarea, summary, input:not([type=hidden]), .choices label, .pick, .tick')].filter(e => !e.closest('.unseen, .choices') || e.localName === 'label').filter(e => e.checkVisibility() && !['file','radio','checkbox'].includes(e.type) && !e.classList.contains('unseen') && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 60))`)
+	small := witness.Ask[[]string](t, ctx, `[...document.querySelectorAll('button, select, textarea, summary, input:not([type=hidden]), .choices label, .pick, .tick')].filter(e => !e.closest('.unseen, .choices') || e.localName === 'label').filter(e => e.checkVisibility() && !['file','radio','checkbox'].includes(e.type) && !e.classList.contains('unseen') && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 60))`)
 	if len(small) > 0 {
 		t.Errorf("targets below 44 px: %v", small)
 	}
 	// A reading that cannot be read: told, and nothing lost.
-	do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 pounds"), chromedp.Click(chromedp.CSS("button[value=save]")), chromedp.WaitVisible(chromedp.CSS(".found")))
+	witness.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 pounds"), chromedp.Click(chromedp.CSS("button[value=save]")), chromedp.WaitVisible(chromedp.CSS(".found")))
 	shot(t, ctx, "found")
 	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('body').value === 'Seal in, an hour of tilling.'`)
-	ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
+	witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	witness.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the end", `document.querySelector('.note') && document.querySelector('.note').innerText.includes('Saved as')`)
 	shot(t, ctx, "saved")
 	fresh := s.fresh(before)
@@ -286,7 +255,7 @@ func TestAnEveningOnAPhone(t *testing.T) {
 		}
 	}
 	form(t, ctx, root, "harrow")
-	if left := ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+	if left := witness.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
 		t.Errorf("the next form holds %q", left)
 	}
 }
@@ -304,8 +273,8 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 		t.Fatalf("the photo has %d bytes only", len(data))
 	}
 	form(t, ctx, root, "saw")
-	do(t, ctx, slowly(true))
-	do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
+	witness.Do(t, ctx, slowly(true))
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
 	var id string
 	have := func() int64 {
 		s.bench.shelf.mu.Lock()
@@ -318,7 +287,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	for until := time.Now().Add(20 * time.Second); have() < 60_000; time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(until) {
-			t.Fatalf("no part of the photo came; the page says %s", ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('line').innerText`))
+			t.Fatalf("no part of the photo came; the page says %s", witness.Ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('line').innerText`))
 		}
 	}
 	w.cut(true)
@@ -326,7 +295,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	if there == int64(len(data)) {
 		t.Fatal("the photo was whole before the line was cut")
 	}
-	do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
 	shot(t, ctx, "cut")
 	if fresh := s.fresh(before); len(fresh) != 0 {
@@ -334,7 +303,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	first := id
 	w.cut(false)
-	do(t, ctx, slowly(false))
+	witness.Do(t, ctx, slowly(false))
 	comes(t, ctx, "the rest", aLine+`.includes('has been sent')`)
 	fresh := s.fresh(before)
 	whole := false
@@ -350,7 +319,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 		t.Error("the photo began anew instead of going on")
 	}
 	form(t, ctx, root, "saw")
-	if left := ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+	if left := witness.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
 		t.Errorf("the next form holds %q", left)
 	}
 }
@@ -364,16 +333,16 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the restart."))
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the restart."))
 	s.bench.sessions.mu.Lock()
 	clear(s.bench.sessions.by)
 	s.bench.sessions.mu.Unlock()
-	do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "what was written", `document.getElementById('body').value === 'Before the restart.'`)
-	do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 1 {
 		t.Errorf("there are new files %v", keys(fresh))
@@ -382,13 +351,9 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 
 // WCAG 2.2 A and AA as axe-core checks them, in light and in dark.
 func TestTheBenchPageIsAccessible(t *testing.T) {
-	at := filepath.Join(os.Getenv("ASLEFT_TOOLS"), "axe-core", "axe.min.js")
-	axe, err := os.ReadFile(at)
+	axe, err := os.ReadFile(witness.Module(t, "axe-core/axe.min.js"))
 	if err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
-			t.Fatalf("axe-core is not installed, and every check is compulsory: %v", err)
-		}
-		t.Skip("axe-core is not installed; .ci/run installs it")
+		t.Fatal(err)
 	}
 	ctx := browser(t)
 	s := newStand(t)
@@ -398,26 +363,26 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	look := func(page string) {
 		t.Helper()
 		for _, prefers := range []string{"light", "dark"} {
-			do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			witness.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 				_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 					Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: prefers}},
 				})
 				return err
 			}))
-			ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+			witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 			// The checker is handed in past the page's own policy.
-			ask[bool](t, ctx, string(axe)+"; true")
-			for _, found := range ask[[]string](t, ctx, check) {
+			witness.Ask[bool](t, ctx, string(axe)+"; true")
+			for _, found := range witness.Ask[[]string](t, ctx, check) {
 				t.Errorf("%s (%s): %s", page, prefers, found)
 			}
 		}
 	}
-	do(t, ctx, chromedp.Navigate(root+"/bench/pair"))
+	witness.Do(t, ctx, chromedp.Navigate(root+"/bench/pair"))
 	look("the code")
 	letIn(t, ctx, s, root)
 	look("the machines")
 	form(t, ctx, root, "harrow")
-	do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
+	witness.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
 	look("the form")
 }

@@ -6,22 +6,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"asleft/generator/witness"
 )
 
 // tool runs a program that a check needs and returns what it printed (not what
-// it complained of, when it went well). Where the
-// program is missing the test is skipped with that reason, unless every check
-// is compulsory (ASLEFT_CHECKS=all, as on CI).
+// it complained of, when it went well).
 func tool(t *testing.T, name string, args ...string) string {
 	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
-			t.Fatalf("%s is not installed, and every check is compulsory", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	run := exec.Command(path, args...)
+	run := exec.Command(witness.Program(t, name), args...)
 	var says strings.Builder
 	run.Stderr = &says
 	out, err := run.Output()

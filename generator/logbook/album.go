@@ -16,6 +16,7 @@ type album struct {
 	files map[string]string // names below dir by sameName
 	names []string          // the same names, sorted
 	known []string          // without photos/
+	twins map[string]string // by alike: names that only some systems tell apart
 }
 
 // sameName is one form for a name that systems write in two: one keeps a
@@ -23,11 +24,16 @@ type album struct {
 func sameName(name string) string { return norm.NFC.String(name) }
 
 func (r *reader) album(dir string, beside []fs.FileInfo) *album {
-	a := &album{dir: dir, files: map[string]string{}}
+	a := &album{dir: dir, files: map[string]string{}, twins: map[string]string{}}
 	a.add("", beside)
 	a.add("photos/", r.list(path.Join(dir, "photos")))
 	slices.Sort(a.names)
+	first := map[string]string{}
 	for _, name := range a.names {
+		if other, twice := first[alike(name)]; twice {
+			a.twins[alike(name)] = other
+		}
+		first[alike(name)] = name
 		a.known = append(a.known, sameFile(name))
 	}
 	return a
@@ -66,9 +72,28 @@ func (r *reader) find(photos []Photo, a *album) {
 		p := &photos[i]
 		if name, ok := a.file(p.File); ok {
 			p.Path = path.Join(a.dir, name)
+			r.twin(p, name, a)
 		} else {
 			r.noPhoto(p, a)
 		}
+	}
+}
+
+// twin reports a photo whose name some system takes for that of another file.
+func (r *reader) twin(p *Photo, name string, a *album) {
+	if other, ok := a.twins[alike(name)]; ok {
+		at := p.Place
+		if p.Listed {
+			at = at.In("file")
+		}
+		if other == name {
+			for _, n := range a.names {
+				if n != name && alike(n) == alike(name) {
+					other = n
+				}
+			}
+		}
+		r.report(at, "problem.names-alike", "read", p.File, "there", sameFile(other))
 	}
 }
 

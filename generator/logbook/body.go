@@ -8,11 +8,13 @@ import (
 )
 
 // What the text of one passage, between two empty lines, may hold. The
-// Markdown parser's time grows with the square of both: without a bound, a
-// page of brackets would keep it busy for hours.
+// Markdown parser's time grows with the square of each: without a bound, a
+// page of brackets would keep it busy for hours, and one of stars and
+// underlines in turn for minutes.
 const (
 	maxNesting  = 20
 	maxBrackets = 1000
+	maxStars    = 1000 // runs of stars or underlines
 )
 
 var listMark = regexp.MustCompile(`^(?:[-+*]|[0-9]{1,9}[.)])[ \t]`)
@@ -23,13 +25,14 @@ func (s *source) sound(b Body) Body {
 		s.report(s.at(b.Line, ""), "problem.body-too-big", "max", "256 kB")
 		return Body{}
 	}
-	brackets, line := 0, b.Line
+	brackets, stars, line := 0, 0, b.Line
 	for raw := range bytes.Lines(b.Text) {
 		brackets += bytes.Count(raw, []byte("["))
+		stars += starRuns(raw)
 		if len(bytes.TrimSpace(raw)) == 0 {
-			brackets = 0
+			brackets, stars = 0, 0
 		}
-		if brackets > maxBrackets || nesting(raw) > maxNesting {
+		if brackets > maxBrackets || stars > maxStars || nesting(raw) > maxNesting {
 			s.report(s.at(line, ""), "problem.body-tangled")
 			return Body{}
 		}
@@ -40,6 +43,18 @@ func (s *source) sound(b Body) Body {
 		line++
 	}
 	return b
+}
+
+// starRuns counts the runs of stars and those of underlines in a line.
+func starRuns(line []byte) int {
+	n, before := 0, byte(0)
+	for _, c := range line {
+		if (c == '*' || c == '_') && c != before {
+			n++
+		}
+		before = c
+	}
+	return n
 }
 
 // nesting counts the quote and list marks that a line of Markdown begins with.

@@ -371,7 +371,7 @@ type Photo struct {
 	Caption string
 	Cover   bool
 	Private bool
-	InBody  bool // named by an image in the body
+	InBody  bool   // named by an image in the body
 	Shows   string // the key of a defect that it shows, as found or as mended
 	ShowsAt Place
 	Listed  bool // named under photos:

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/spf13/afero"
+	"golang.org/x/text/unicode/norm"
 )
 
 // file is a file's bytes, no more of them than tells that it is too big.
@@ -55,7 +56,11 @@ func (r *reader) list(dir string) []fs.FileInfo {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	if err == nil && !info.IsDir() {
+	if err != nil {
+		r.fault(fmt.Errorf("cannot look at the folder %s: %w", dir, err))
+		return nil
+	}
+	if !info.IsDir() {
 		r.report(Place{File: dir}, "problem.not-a-folder")
 		return nil
 	}
@@ -90,4 +95,32 @@ func (r *reader) stray(dir string, infos []fs.FileInfo) {
 			r.report(Place{File: dir + "/" + i.Name()}, "problem.file-ending")
 		}
 	}
+}
+
+// names reports the Markdown files of a folder whose names another system
+// refuses, or takes for one and the same: the folder would not be the same
+// there.
+func (r *reader) names(dir string, infos []fs.FileInfo) {
+	first := map[string]string{}
+	for _, i := range infos {
+		if !markdownFile(i) {
+			continue
+		}
+		at := Place{File: dir + "/" + i.Name()}
+		other, twice := first[alike(i.Name())]
+		switch {
+		case !localName(i.Name()):
+			r.report(at, "problem.file-name", "read", i.Name())
+		case twice:
+			r.report(at, "problem.names-alike", "read", i.Name(), "there", other)
+		default:
+			first[alike(i.Name())] = i.Name()
+		}
+	}
+}
+
+// alike is one form for the names that some system takes for one file: capital
+// letters do not count there, nor how an accented letter is put together.
+func alike(name string) string {
+	return strings.ToLower(strings.ToUpper(norm.NFC.String(name)))
 }

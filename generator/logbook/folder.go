@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"github.com/spf13/afero"
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/catalog"
 )
@@ -108,6 +109,8 @@ func (r *reader) machines() []*Machine {
 	for _, i := range infos {
 		at := Place{File: "machines/" + i.Name()}
 		switch {
+		case !i.IsDir() && !i.Mode().IsRegular(): // a link is not followed; its machine must not just be missing
+			r.report(at, "problem.not-a-folder")
 		case !i.IsDir():
 			if markdownFile(i) {
 				r.report(at, "problem.stray-file")
@@ -120,34 +123,25 @@ func (r *reader) machines() []*Machine {
 	}
 	r.folders = keys
 	machines := make([]*Machine, len(keys))
-	each(len(keys), func(n int) { machines[n] = r.machine(keys[n]) })
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for n, key := range keys {
+		work.Go(func() error {
+			machines[n] = r.machine(key)
+			return nil
+		})
+	}
+	_ = work.Wait() // what goes wrong is among the problems and the faults
 	machines = slices.DeleteFunc(machines, func(m *Machine) bool { return m == nil })
 	slices.SortFunc(machines, func(a, b *Machine) int { return cmp.Compare(a.Key, b.Key) })
 	return machines
-}
-
-// each calls do for 0 to n-1, on all the cores.
-func each(n int, do func(int)) {
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := range next {
-				do(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
 }
 
 func (r *reader) machine(key string) *Machine {
 	dir := "machines/" + key
 	infos := r.list(dir)
 	r.stray(dir, infos)
+	r.names(dir, infos)
 	r.tooDeep(dir, infos)
 	if !slices.ContainsFunc(infos, func(i fs.FileInfo) bool { return i.Name() == "machine.md" }) {
 		r.report(Place{File: dir}, "problem.no-machine-md")

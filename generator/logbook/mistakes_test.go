@@ -82,6 +82,8 @@ var rest = map[string]string{
 	"problem.yaml":                  shopFile + machineFile + entryFile("e", "by: [a, , b]", ""),
 	"problem.kind-near":             shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nkind: chainsow\n---\n",
 	"problem.comma":                 shopFile + machineFile + entryFile("e", "costs: [{for: fuel, and oil, amount: 4.00}]", ""),
+	"problem.file-name":             shopFile + machineFile + entryFile("aux.first", "", ""),
+	"problem.names-alike":           shopFile + machineFile + entryFile("First", "", "") + entryFile("first", "", ""),
 	"problem.file-ending":           shopFile + machineFile + "-- machines/m/e.md.txt --\nx\n",
 	"problem.photo-outside":         shopFile + machineFile + entryFile("e", "by: A", "![a](../b.jpg)\n"),
 	"problem.photo-case":            shopFile + machineFile + entryFile("e", "photos: [{file: BELT.JPG}]", "") + "-- machines/m/photos/belt.jpg --\nx\n",

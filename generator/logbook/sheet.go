@@ -20,6 +20,7 @@ func (r *reader) sheets() []*Sheet {
 	var sheets []*Sheet
 	infos := r.list("sheets")
 	r.stray("sheets", infos)
+	r.names("sheets", infos)
 	for _, i := range infos {
 		name := "sheets/" + i.Name()
 		if !markdownFile(i) {

@@ -64,6 +64,12 @@ const longest = 60
 
 func clip(text string) string {
 	text = strings.Join(strings.Fields(text), " ")
+	text = strings.Map(func(r rune) rune {
+		if unseen(r) {
+			return utf8.RuneError
+		}
+		return r
+	}, text)
 	if runes := []rune(text); len(runes) > longest {
 		return string(runes[:longest]) + "..."
 	}
@@ -105,7 +111,7 @@ func (s *source) split(data []byte) (*form, Body) {
 	if !s.plain(top, "", 0) {
 		return nil, Body{}
 	}
-	return s.form(top, ""), s.sound(Body{Text: body, Line: bytes.Count(text, nl) - bytes.Count(body, nl) + 1})
+	return s.form(top, ""), s.sound(Body{Text: bytes.Clone(body), Line: bytes.Count(text, nl) - bytes.Count(body, nl) + 1})
 }
 
 var nl = []byte("\n")
@@ -166,11 +172,16 @@ func (s *source) clean(data []byte) ([]byte, bool) {
 }
 
 // unseen tells whether a character is one that no text needs and that YAML,
-// XML or a terminal takes for something else than text.
+// XML or a terminal takes for something else than text, or that has the text
+// around it shown in another order than it was written in (the bidirectional
+// embeddings, overrides and isolates of Unicode Standard Annex 9). Text of
+// right-to-left scripts needs none of these.
 func unseen(r rune) bool {
 	switch {
 	case r == '\n', r == '\t':
 		return false
+	case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		return true
 	case r < ' ', r >= 0x7f && r < 0xa0, r == 0x2028, r == 0x2029, r == 0xfeff, r == 0xfffe, r == 0xffff:
 		return true
 	}

@@ -149,6 +149,8 @@ func TestHostileFilesEndInOneProblem(t *testing.T) {
 		{"links", whole + "\nOne.\n\n" + strings.Repeat("[a](", 20_000), "8:=body-tangled"},
 		{"links in angle brackets", whole + strings.Repeat("[x](<", 20_000), "5:=body-tangled"},
 		{"links on many lines", whole + strings.Repeat("[a](\n", 20_000), fmt.Sprintf("%d:=body-tangled", 5+maxBrackets)},
+		{"stars and underlines", whole + strings.Repeat("*a_", 20_000), "5:=body-tangled"},
+		{"stars on many lines", whole + strings.Repeat("*a\n", 20_000), fmt.Sprintf("%d:=body-tangled", 5+maxStars)},
 		{"quotes", whole + strings.Repeat(">", 80_000), "5:=body-tangled"},
 		{"lists", whole + strings.Repeat("1. ", 20_000) + "a\n", "5:=body-tangled"},
 		{"lists and quotes", whole + strings.Repeat("+ > ", 20_000) + "a\n", "5:=body-tangled"},
@@ -182,7 +184,7 @@ func TestTheWorstThatIsLetThrough(t *testing.T) {
 		"deeper":   deeper(maxBody),
 		"images":   strings.Repeat("![](a.jpg)\n\n", maxBody/12),
 		"names":    "![](a.jpg)\n\n" + strings.Repeat("[a]: b\n\n", maxBody/9),
-		"stars":    "![](a.jpg)\n\n" + strings.Repeat("*a **b ", maxBody/8),
+		"stars":    "![](a.jpg)\n\n" + strings.Repeat(strings.Repeat("*a_", maxStars/2)+"\n\n", maxBody/(3*maxStars/2+2)-1),
 		"ticks":    "![](a.jpg)\n\n" + strings.Repeat("`a``b```", maxBody/9),
 		"angles":   "![](a.jpg)\n\n" + strings.Repeat("<a:", maxBody/4),
 	} {

@@ -120,7 +120,7 @@ func want(s string) string {
 		switch {
 		case r == '\r' || r == 0x85 || r == 0x2028 || r == 0x2029:
 			b.WriteByte('\n')
-		case r < ' ' && r != '\n' && r != '\t', r >= 0x7f && r < 0xa0, r == 0xfeff, r == 0xfffe, r == 0xffff:
+		case r < ' ' && r != '\n' && r != '\t', r >= 0x7f && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0xfeff, r == 0xfffe, r == 0xffff:
 		default:
 			b.WriteRune(r)
 		}

@@ -17,26 +17,13 @@ import (
 
 	"asleft/generator/pen"
 	"asleft/generator/photo"
+	"asleft/generator/witness"
 )
-
-// need is the path of a program that a test is held against. Where every check
-// is compulsory, it has to be there.
-func need(t *testing.T, program string) string {
-	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
-			t.Fatalf("%s is not installed, and every check is compulsory", program)
-		}
-		t.Skipf("%s is not installed", program)
-	}
-	return path
-}
 
 // The example's photos carry what phones write; exiftool says when each was
 // taken.
 func TestNamesAreExiftoolsTimes(t *testing.T) {
-	exiftool := need(t, "exiftool")
+	exiftool := witness.Program(t, "exiftool")
 	files, err := filepath.Glob("../../content-example/machines/*/photos/*.jpg")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no photos: %v", err)
@@ -163,7 +150,7 @@ func TestConvertedPhotosLieAsTheContainerSays(t *testing.T) {
 // The real converter turns a picture whose container asks for it; then the
 // left, red half is at the top, and nothing turns it once more.
 func TestRealConverter(t *testing.T) {
-	encode, convert := need(t, "heif-enc"), need(t, "heif-convert")
+	encode, convert := witness.Program(t, "heif-enc"), witness.Program(t, "heif-convert")
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "in.jpg"), filepath.Join(dir, "out.heic")
 	if err := os.WriteFile(in, withExif(t, 256, 128, 6), 0o600); err != nil {

@@ -16,7 +16,7 @@ func tidy(s string) string {
 			return r
 		case r == '\r', r == 0x85, r == 0x2028, r == 0x2029:
 			return '\n'
-		case r < ' ', r >= 0x7f && r < 0xa0, r == 0xfeff, r == 0xfffe, r == 0xffff:
+		case r < ' ', r >= 0x7f && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0xfeff, r == 0xfffe, r == 0xffff:
 			return -1
 		}
 		return r

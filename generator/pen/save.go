@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -120,9 +121,32 @@ func makeDir(folder afero.Fs, dir string) error {
 	return nil
 }
 
+// asideForm is the name of a file that is written aside.
+var asideForm = regexp.MustCompile(`^\.asleft-[0-9a-f]{16}$`)
+
+// clearAside removes what a run that was killed had written aside. The caller
+// holds the lock, so nobody is writing there now.
+func clearAside(folder afero.Fs, dir string) error {
+	infos, err := afero.ReadDir(folder, dir)
+	if err != nil {
+		return err
+	}
+	for _, i := range infos {
+		if asideForm.MatchString(i.Name()) && i.Mode().IsRegular() {
+			if err := folder.Remove(path.Join(dir, i.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 // place writes a file aside, waits for the disk to have it, and gives it its
 // name in one step that fails where there is a file of that name.
 func place(folder afero.Fs, name string, data []byte) (err error) {
+	if err := clearAside(folder, path.Dir(name)); err != nil {
+		return fmt.Errorf("cannot clear up beside %s: %w", name, err)
+	}
 	aside, err := writeAside(folder, path.Dir(name), data)
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", name, err)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/jpeg"
 	"image/png"
+	"io/fs"
 )
 
 // The kinds of refusal, for errors.Is.
@@ -41,6 +42,23 @@ func (r *Refusal) Unwrap() []error {
 	return kinds
 }
 
+// MaxBytes is the largest file that is read: more than a photo of MaxPixels has
+// in any camera's JPEG or PNG.
+const MaxBytes = 256 << 20
+
+// CheckFile refuses, by what the folder says of it, a file that must not even
+// be read: a pipe would keep a reader waiting, and a huge file would fill the
+// memory. The error is a *[Refusal].
+func CheckFile(info fs.FileInfo) error {
+	switch {
+	case !info.Mode().IsRegular():
+		return refuse(ErrNotPhoto, nil, sayNoFile)
+	case info.Size() > MaxBytes:
+		return refuse(ErrSize, nil, sayHuge, MaxBytes>>20)
+	}
+	return nil
+}
+
 // refuse fills in one of the sentences below.
 func refuse(kind, cause error, say string, args ...any) *Refusal {
 	return &Refusal{Kind: kind, Says: fmt.Sprintf(say, args...), Cause: cause}
@@ -59,6 +77,9 @@ func undecodable(cause error, sayDamaged string) *Refusal {
 // Every sentence of this package. None begins with a capital or ends with a
 // period: file and line come before it.
 const (
+	sayNoFile = "this is a folder, a pipe or a device and not a file; put the photo itself in its place"
+	sayHuge   = "the file is larger than %d MB; no photo is: save a smaller copy, 4000 pixels wide is plenty"
+
 	sayEmpty = "the file is empty; copy it from the phone or camera again"
 	sayHEIC  = "this is a HEIC photo, whatever its name says, and only JPEG and PNG can be read; " +
 		"save a copy of it as JPEG. To have the phone take JPEG from now on: on an iPhone choose Settings, Camera, Formats, Most Compatible; " +

@@ -4,7 +4,6 @@ import (
 	"context"
 	"net"
 	"os"
-	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -12,48 +11,8 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"asleft/generator/door"
+	"asleft/generator/witness"
 )
-
-// browser starts a real browser that waits for instructions. Where there is
-// none the test is skipped, unless every check is compulsory.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("ASLEFT_CHECKS") == "all" {
-			t.Fatal("chromium is not installed, and every check is compulsory")
-		}
-		t.Skip("chromium is not installed; .ci/run installs it")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx)
-	t.Cleanup(stop)
-	ctx, stop = context.WithTimeout(ctx, 50*time.Second)
-	t.Cleanup(stop)
-	do(t, ctx, chromedp.Navigate("about:blank"))
-	return ctx
-}
-
-func do(t *testing.T, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
-	t.Helper()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// ask runs a script in the page and returns what it comes to.
-func ask[T any](t *testing.T, ctx context.Context, script string) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
-	if err != nil {
-		t.Fatalf("%s: %v", script[:min(len(script), 80)], err)
-	}
-	return v
-}
 
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
@@ -71,7 +30,7 @@ func comes(t *testing.T, ctx context.Context, what, script string) {
 const notice = `document.querySelector('asleft-notice').shadowRoot.querySelector('section').innerText`
 
 func TestAnOpenPageFollows(t *testing.T) {
-	ctx := browser(t)
+	ctx := witness.Browser(t, 50*time.Second)
 	dir := newShop(t)
 	long := small[entry] + strings.Repeat("\nOne more line of the evening.\n", 80)
 	write(t, dir+"/"+entry, []byte(long))
@@ -86,33 +45,33 @@ func TestAnOpenPageFollows(t *testing.T) {
 	ended := make(chan error, 1)
 	go func() { ended <- door.Serve(serving, b.Handler(l.Addr().String()), l) }()
 
-	do(t, ctx, chromedp.EmulateViewport(390, 800), chromedp.Navigate("http://"+l.Addr().String()+"/machines/saw/"))
+	witness.Do(t, ctx, chromedp.EmulateViewport(390, 800), chromedp.Navigate("http://"+l.Addr().String()+"/machines/saw/"))
 	comes(t, ctx, "the notice", `document.querySelector('asleft-notice') !== null`)
 	// A mark on the page and one on the photo: neither is loaded anew.
-	ask[bool](t, ctx, `(() => { window.kept = true; document.querySelector('.evening img, main img').kept = true; scrollTo({top: 900, behavior: 'instant'}); return true })()`)
-	at := ask[float64](t, ctx, `scrollY`)
+	witness.Ask[bool](t, ctx, `(() => { window.kept = true; document.querySelector('.evening img, main img').kept = true; scrollTo({top: 900, behavior: 'instant'}); return true })()`)
+	at := witness.Ask[float64](t, ctx, `scrollY`)
 	if at < 500 {
 		t.Fatalf("the page is too short to scroll: %v", at)
 	}
 
 	b.save(entry, strings.Replace(long, "Said 0.", "Said seven times.", 1))
 	comes(t, ctx, "the edit", `document.querySelector('main').innerText.includes('Said seven times.')`)
-	if !ask[bool](t, ctx, `window.kept === true && document.querySelector('.evening img, main img').kept === true`) {
+	if !witness.Ask[bool](t, ctx, `window.kept === true && document.querySelector('.evening img, main img').kept === true`) {
 		t.Error("the page or its photo was loaded anew")
 	}
-	if now := ask[float64](t, ctx, `scrollY`); now < at-1 || now > at+1 {
+	if now := witness.Ask[float64](t, ctx, `scrollY`); now < at-1 || now > at+1 {
 		t.Errorf("the page moved from %v to %v", at, now)
 	}
 
 	b.save(entry, strings.Replace(long, "hours: 1", "hours: <img src=x onerror=alert(1)>", 1))
 	comes(t, ctx, "the problem", notice+`.includes('1 problem to mend')`)
-	text := ask[string](t, ctx, notice)
+	text := witness.Ask[string](t, ctx, notice)
 	for _, want := range []string{entry + ":4: hours", "hours: <img src=x onerror=alert(1)>"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the notice does not say %q:\n%s", want, text)
 		}
 	}
-	if !ask[bool](t, ctx, `document.querySelector('main').innerText.includes('Said seven times.')`) {
+	if !witness.Ask[bool](t, ctx, `document.querySelector('main').innerText.includes('Said seven times.')`) {
 		t.Error("the last good page is gone")
 	}
 	if dir := os.Getenv("ASLEFT_SHOTS"); dir != "" {

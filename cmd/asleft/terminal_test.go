@@ -1,0 +1,66 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// hostileNames are names of files that would command a terminal, turn a line
+// around or begin a line of their own.
+var hostileNames = []string{"\x1b[2J\x1b[31mred.md", "\x1b]0;title\x07.md", "a\u009b31m.md", "a\x9b31m.md", "\u202edm.krow.md", "\u2066a\u2069.md", "a\nshop.md: all is well.md", "a\rb.md", "a\x08\x08b.md", "a\x7f.md"}
+
+// Whatever the shop's files are named and hold, no command prints what a
+// terminal would act upon.
+func TestNothingCommandsTheTerminal(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("Windows has no such names")
+	}
+	dir, out := killShop(t), t.TempDir()
+	for _, name := range hostileNames {
+		writeFile(t, dir, "machines/a/"+name, "---\ndate: 2026-03-02\ntitle: \"\\e[31mred\"\n\x1b[31m: x\n---\n")
+		writeFile(t, dir, "machines/b/x-"+strings.TrimSuffix(name, ".md")+"/e.md", "x")
+		writeFile(t, dir, "machines/"+name, "x")
+		writeFile(t, dir, "machines/k-"+name+"/machine.md", "---\nname: x\narrived: 2026-01-01\n---\n")
+		writeFile(t, dir, "sheets/"+name, "---\nsheet: \"\x1b[31m\"\n---\n")
+		writeFile(t, dir, "handovers/"+name+".json", `{"format": "`+"\x1b[31m"+`"}`)
+	}
+	report := filepath.Join(out, "\x1b[31mreport\u202e.json")
+	if err := os.WriteFile(report, []byte(`{"facts":{"record":{"machine":{"key":"a","name":"\u001b[31mred\u202e"}},"sealed":"2026-03-02"}}`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	said := 0
+	for _, args := range [][]string{
+		{"inspect"}, {"inspect", "--json"}, {"tally"}, {"tally", "--json"}, {"tally", "--csv"}, {"tally", "\x1b[31m"},
+		{"writeup", "--out", filepath.Join(out, "site")}, {"writeup", "--json", "--out", filepath.Join(out, "site")}, {"writeup", "--theme", "\x1b[31m\u202e"},
+		{"log", "\x1b[31m", "--title", "x"}, {"log", "a", "--title", "\x1b[31mx", "--part", "\x1b[31m"}, {"log", "a", "--title", "x", "--photos", "\x1b[31m.jpg"}, {"open", "\x1b[31m"}, {"handover", "\x1b[31m", "--buyer-copy", out}, {"handover", "a", "--yes", "--buyer-copy", out},
+		{"vouch", report}, {"vouch", "--json", report}, {"vouch", "\x1b[31m"}, {"\x1b[31m"}, {"--\x1b[31m"}, {"theme", "copy", "\x1b[31m", out},
+	} {
+		var answer, printed bytes.Buffer
+		run(append([]string{"--shop", dir}, args...), streams{strings.NewReader(""), &answer, &printed})
+		if slices.Contains(args, "--json") && !json.Valid(answer.Bytes()) {
+			t.Errorf("%q prints no JSON", args)
+		}
+		printed.Write(answer.Bytes())
+		said += printed.Len()
+		for i, r := range printed.String() {
+			if r != '\n' && r != '\t' && printable(string(r)) != string(r) {
+				t.Errorf("%q prints %U: %q", args, r, around(printed.String(), i))
+				break
+			}
+		}
+		if strings.Contains(printed.String(), "\nshop.md: all is well") {
+			t.Errorf("%q prints a line that is a file's name", args)
+		}
+	}
+	if said < 5000 {
+		t.Errorf("only %d bytes were printed", said)
+	}
+}
+
+func around(s string, at int) string { return s[max(0, at-60):min(len(s), at+30)] }

@@ -1,0 +1,292 @@
+package generator_test
+
+import (
+	"errors"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator"
+	"asleft/generator/press"
+	"asleft/generator/rooted"
+)
+
+var errDisk = errors.New("the disk failed (on purpose)")
+
+// A failing counts the calls of a disk and fails the n-th; with dead, all that
+// follow it too.
+type failing struct {
+	mu      sync.Mutex
+	nth     int
+	dead    bool
+	count   int
+	tripped bool
+}
+
+func (f *failing) fails() error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.count++
+	if f.count == f.nth || f.dead && f.tripped {
+		f.tripped = true
+		return errDisk
+	}
+	return nil
+}
+
+// disk is a rooted folder whose every call, of reading and of writing, can
+// fail. Removing fails with the work undone; the lock is the system's.
+type disk struct {
+	*rooted.FS
+	*failing
+}
+
+func (d disk) Name() string { return "failing" }
+
+func (d disk) Open(name string) (afero.File, error) {
+	return d.file(func() (afero.File, error) { return d.FS.Open(name) })
+}
+
+func (d disk) Create(name string) (afero.File, error) {
+	return d.file(func() (afero.File, error) { return d.FS.Create(name) })
+}
+
+func (d disk) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
+	return d.file(func() (afero.File, error) { return d.FS.OpenFile(name, flag, perm) })
+}
+
+func (d disk) file(open func() (afero.File, error)) (afero.File, error) {
+	if err := d.fails(); err != nil {
+		return nil, err
+	}
+	f, err := open()
+	if err != nil {
+		return nil, err
+	}
+	return diskFile{f, d.failing}, nil
+}
+
+func (d disk) unless(do func() error) error {
+	if err := d.fails(); err != nil {
+		return err
+	}
+	return do()
+}
+
+func (d disk) Stat(name string) (info os.FileInfo, err error) {
+	err = d.unless(func() error { info, err = d.FS.Stat(name); return err })
+	return info, err
+}
+
+func (d disk) LstatIfPossible(name string) (info os.FileInfo, ok bool, err error) {
+	err = d.unless(func() error { info, _, err = d.FS.LstatIfPossible(name); return err })
+	return info, true, err
+}
+
+func (d disk) Mkdir(name string, perm os.FileMode) error {
+	return d.unless(func() error { return d.FS.Mkdir(name, perm) })
+}
+
+func (d disk) MkdirAll(name string, perm os.FileMode) error {
+	return d.unless(func() error { return d.FS.MkdirAll(name, perm) })
+}
+
+func (d disk) Remove(name string) error {
+	return d.unless(func() error { return d.FS.Remove(name) })
+}
+
+func (d disk) RemoveAll(name string) error {
+	return d.unless(func() error { return d.FS.RemoveAll(name) })
+}
+
+func (d disk) Rename(from, to string) error {
+	return d.unless(func() error { return d.FS.Rename(from, to) })
+}
+
+func (d disk) Chmod(name string, mode os.FileMode) error {
+	return d.unless(func() error { return d.FS.Chmod(name, mode) })
+}
+
+func (d disk) Chtimes(name string, a, m time.Time) error {
+	return d.unless(func() error { return d.FS.Chtimes(name, a, m) })
+}
+
+func (d disk) Link(from, to string) error {
+	return d.unless(func() error { return d.FS.Link(from, to) })
+}
+
+func (d disk) Exchange(a, b string) error {
+	return d.unless(func() error { return d.FS.Exchange(a, b) })
+}
+
+// Flush and SyncDir do not wait for the disk, which would only take time.
+func (d disk) Flush() error         { return d.fails() }
+func (d disk) SyncDir(string) error { return d.fails() }
+
+type diskFile struct {
+	afero.File
+	*failing
+}
+
+func (f diskFile) Name() string { return f.File.Name() }
+
+func (f diskFile) Read(p []byte) (int, error) {
+	if err := f.fails(); err != nil {
+		return 0, err
+	}
+	return f.File.Read(p)
+}
+
+func (f diskFile) Write(p []byte) (int, error) {
+	if err := f.fails(); err != nil {
+		n, _ := f.File.Write(p[:len(p)/2])
+		return n, err
+	}
+	return f.File.Write(p)
+}
+
+func (f diskFile) Readdir(n int) ([]os.FileInfo, error) {
+	if err := f.fails(); err != nil {
+		return nil, err
+	}
+	return f.File.Readdir(n)
+}
+
+func (f diskFile) Readdirnames(n int) ([]string, error) {
+	if err := f.fails(); err != nil {
+		return nil, err
+	}
+	return f.File.Readdirnames(n)
+}
+
+func (f diskFile) Sync() error { return f.fails() }
+
+func (f diskFile) Close() error { return errors.Join(f.fails(), f.File.Close()) }
+
+const faultyShop = "---\nshop: Plain\ncurrency: USD\nweb: https://shop.example/\n---\nWords.\n"
+
+func faultyEntry(title string) string {
+	return "---\ndate: 2026-03-02\ntitle: " + title + "\nphotos: [{file: a.jpg, alt: x}]\ndefects: [{key: one, defect: x, system: drive, photo: a.jpg}]\n---\nWords.\n"
+}
+
+// openDisk is an empty folder of this disk.
+func openDisk(t *testing.T) *rooted.FS {
+	t.Helper()
+	d, err := rooted.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = d.Close() })
+	return d
+}
+
+// tree is every file of a folder by its path; the press's own list, which
+// holds the same facts, left out.
+func tree(t *testing.T, folder afero.Fs, top string) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	err := afero.Walk(folder, top, func(p string, info fs.FileInfo, err error) error {
+		if errors.Is(err, fs.ErrNotExist) && p == top {
+			return nil
+		}
+		if err != nil || info.IsDir() {
+			return err
+		}
+		data, err := afero.ReadFile(folder, p)
+		files[filepath.ToSlash(p)] = string(data)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// TestDiskFailsAtEachCall has writeup as a whole fail at its first call of the
+// disk, at its second, and so on, on the side of the logs and on that of the
+// site: the site is the old or the new one, the logs are as they were, and the
+// next run makes all of the new one and leaves nothing else behind.
+func TestDiskFailsAtEachCall(t *testing.T) {
+	for name, dead := range map[string]bool{"logs": false, "logs for good": true, "site": false} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			side, _, _ := strings.Cut(name, " ")
+			eachFault(t, side, dead)
+		})
+	}
+}
+
+func eachFault(t *testing.T, side string, dead bool) {
+	logs, site := openDisk(t), openDisk(t)
+	put := func(name string, data []byte) {
+		if err := errors.Join(logs.MkdirAll(filepath.Dir(name), 0o755), afero.WriteFile(logs, name, data, 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put("shop.md", []byte(faultyShop))
+	put("machines/m/machine.md", []byte("---\nname: M\narrived: 2026-03-01\n---\n"))
+	put("machines/m/photos/a.jpg", pictureOf(t, "jpeg", 64, 48))
+	write := func(logs, site afero.Fs, title string) error {
+		put("machines/m/e.md", []byte(faultyEntry(title)))
+		_, r, err := generator.Writeup(logs, site, "site", generator.Options{})
+		if err == nil && len(r.Problems) > 0 {
+			return errors.New(saidOf(r, nil))
+		}
+		return err
+	}
+	fine := func(title string) map[string]string {
+		if err := write(logs, site, title); err != nil {
+			t.Fatal(err)
+		}
+		return tree(t, site, ".")
+	}
+	sites := map[string]map[string]string{"one": fine("one"), "two": fine("two")}
+	before, next := "two", "one"
+	calls, kept, made := 0, 0, 0
+	for n := 1; ; n++ {
+		f := &failing{nth: n, dead: dead}
+		from, to := afero.Fs(logs), afero.Fs(site)
+		if side == "logs" {
+			from = disk{logs, f}
+		} else {
+			to = disk{site, f}
+		}
+		err := write(from, to, next)
+		if !f.tripped {
+			if err != nil {
+				t.Fatal(err)
+			}
+			break
+		}
+		calls++
+		now := tree(t, site, "site")
+		switch {
+		case maps.Equal(now, sites[next]):
+			made++
+		case maps.Equal(now, sites[before]) && err != nil:
+			kept++
+		default:
+			t.Fatalf("call %d failed (%v), and the site is neither the old nor the new one", n, err)
+		}
+		if err == nil && side == "logs" && !maps.Equal(now, sites[next]) || err != nil && !errors.Is(err, errDisk) && !errors.Is(err, press.ErrLeftovers) && !strings.Contains(err.Error(), errDisk.Error()) {
+			t.Fatalf("call %d: %v", n, err)
+		}
+		if got := tree(t, logs, "."); len(got) != 4 || got["machines/m/e.md"] != faultyEntry(next) || got["shop.md"] != faultyShop {
+			t.Fatalf("call %d: the logs were changed: %d files", n, len(got))
+		}
+		if got := fine(next); !maps.Equal(got, sites[next]) {
+			t.Fatalf("call %d: the next run did not put all right", n)
+		}
+		before, next = next, before
+	}
+	if calls < 15 || kept == 0 || side == "site" && made == 0 {
+		t.Errorf("%d calls failed, %d left the old site, %d the new one", calls, kept, made)
+	}
+}
