@@ -51,6 +51,8 @@ type Reading struct {
 	Shop    *logbook.Shop
 	Count   *tally.Shop
 	Reports []*condition.Report // one for each of Shop.Machines
+	// Words is the catalog with dates as the shop's language writes them.
+	Words *catalog.Catalog
 	// Problems have to be mended before a site can be made; sorted.
 	Problems []logbook.Problem
 	// Gaps are what the logs leave open; the reports say so too.
@@ -70,7 +72,8 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	if shop == nil {
 		return nil, fmt.Errorf("reading the shop: %w", err)
 	}
-	r := &Reading{Shop: shop, Problems: problems}
+	words = words.In(shop.Language)
+	r := &Reading{Shop: shop, Problems: problems, Words: words}
 	count, wrong := tally.Count(shop, words)
 	r.Count = count
 	for n, m := range shop.Machines {
@@ -196,7 +199,7 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 	if err != nil {
 		return fmt.Errorf("reading the glossary: %w", err)
 	}
-	site := page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: o.words(), Glossary: glossary, Theme: theme}
+	site := page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: r.Words, Glossary: glossary, Theme: theme}
 	if err := r.sealed(&site, o.Today); err != nil {
 		return fmt.Errorf("the sealed reports: %w", err)
 	}
@@ -252,7 +255,7 @@ func (r *Reading) theme(folder afero.Fs, o Options) (*page.Theme, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the theme %s: %w", themeName(r.Shop), err)
 	}
-	theme, err := page.LoadTheme(from, o.words())
+	theme, err := page.LoadTheme(from, r.Words)
 	if err != nil {
 		return nil, fmt.Errorf("loading the theme: %w", err)
 	}

@@ -126,7 +126,7 @@ func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, error)
 
 // siteOf is as much of a site as the facts of a machine are taken from.
 func siteOf(r *generator.Reading) *page.Site {
-	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: words}
+	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
 }
 
 func unsealed(s streams, found []logbook.Problem) error {

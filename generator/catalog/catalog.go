@@ -14,6 +14,8 @@ type Catalog struct {
 	Form func(n int) string
 	// Sentences are the texts by key.
 	Sentences map[string]string
+	// dayFirst puts the day before the month, as most regions do.
+	dayFirst bool
 }
 
 // Say returns the sentence of that key with its places filled in. The pairs

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 )
 
@@ -28,6 +29,22 @@ func TestSayFillsEachPlaceOnce(t *testing.T) {
 		if tc.got != tc.want {
 			t.Errorf("got %q, want %q", tc.got, tc.want)
 		}
+	}
+}
+
+// Long dates as CLDR writes them in these locales (from memory).
+func TestDatesOfRegions(t *testing.T) {
+	day := time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)
+	for tag, want := range map[string]string{
+		"en-US": "March 2, 2026", "en-CA": "March 2, 2026", "en": "March 2, 2026",
+		"en-GB": "2 March 2026", "en-AU": "2 March 2026", "de-CH": "2 March 2026",
+	} {
+		if got := English.In(tag).Date(day); got != want {
+			t.Errorf("%s: %q, want %q", tag, got, want)
+		}
+	}
+	if got := English.Date(day); got != "March 2, 2026" {
+		t.Errorf("by itself: %q", got)
 	}
 }
 

@@ -116,6 +116,7 @@ var englishPage = map[string]string{
 	"page.offer-hours":   "hours on the machine, meter {state}",
 	"page.offer-reading": "{name}, {verdict}",
 	"page.chart-hours":   "Where the hours went",
+	"page.chart-parts":   "What the parts cost, by where they came from",
 	"page.chart-defects": "What became of each defect",
 	"page.chart-turn":    "{state} on {date}",
 	"page.chart-reading": "{name}: {values}",

@@ -2,16 +2,35 @@ package catalog
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
+
+	"golang.org/x/text/language"
 )
 
-// Date is a day as a reader says it: "March 2, 2026".
+// monthFirst are the regions whose long dates begin with the month where
+// English is written (CLDR, dateFormats of type long; from memory).
+var monthFirst = []string{"US", "CA", "PH", "PR", "GU", "VI", "AS", "MP", "UM"}
+
+// In is the catalog with dates as that language tag's region writes them.
+func (c *Catalog) In(tag string) *Catalog {
+	region, _ := language.Make(tag).Region()
+	as := *c
+	as.dayFirst = !slices.Contains(monthFirst, region.String())
+	return &as
+}
+
+// Date is a day as a reader says it: "March 2, 2026", or "2 March 2026".
 func (c *Catalog) Date(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return c.Say("date.long", "day", t.Day(), "month", c.Say(fmt.Sprintf("month.%d", int(t.Month()))), "year", t.Year())
+	key := "date.long"
+	if c.dayFirst {
+		key = "date.long-day-first"
+	}
+	return c.Say(key, "day", t.Day(), "month", c.Say(fmt.Sprintf("month.%d", int(t.Month()))), "year", t.Year())
 }
 
 // Length is a length of time in minutes as a reader says it: "2 h 30 min".

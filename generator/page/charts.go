@@ -21,6 +21,9 @@ func (s *sheet) charts(n int) []Chart {
 	if c, ok := s.hoursChart(n); ok {
 		all = append(all, c)
 	}
+	if c, ok := s.partsChart(n); ok {
+		all = append(all, c)
+	}
 	if c, ok := s.defectsChart(s.Reports[n]); ok {
 		all = append(all, c)
 	}
@@ -41,24 +44,73 @@ func (s *sheet) hoursChart(n int) (Chart, bool) {
 		return cmp.Or(cmp.Compare(work.ByTask[b], work.ByTask[a]), cmp.Compare(a, b))
 	})
 	c := Chart{Title: s.say("page.chart-hours")}
-	const left, right, row = 120, 320, 26
-	d := newSVG("chart-hours", 400, row*float64(len(tasks))+8)
-	longest := float64(work.ByTask[tasks[0]])
-	for i, task := range tasks {
+	var bars []bar
+	for _, task := range tasks {
 		name := task
 		if name == "" {
 			name = s.say("page.task-none")
 		}
 		minutes := work.ByTask[task]
 		length := s.Words.Length(int(minutes))
-		y := row*float64(i) + 6
-		d.rect("solid", left, y, (right-left)*float64(minutes)/longest, 14)
-		d.text("end", left-6, y+11, short(name, 17))
-		d.text("start", left+6+(right-left)*float64(minutes)/longest, y+11, length)
+		bars = append(bars, bar{name, length, float64(minutes)})
 		c.Facts = append(c.Facts, Fact{Label: name, Value: length})
 	}
-	c.Drawing = d.done(c.alt())
+	c.Drawing = barsAcross("chart-hours", bars, c.alt())
 	return c, true
+}
+
+// partsChart draws what was spent on parts by where they came from: the part of
+// the money that the shop shows.
+func (s *sheet) partsChart(n int) (Chart, bool) {
+	sums := map[string]logbook.Amount{}
+	for _, l := range s.Count.Machines[n].Lines {
+		if l.IsCost || !l.Amount.Set {
+			continue
+		}
+		sum, err := sums[l.Source].Add(l.Amount.Decimal)
+		if err != nil {
+			return Chart{}, false // more money than a drawing is for
+		}
+		sums[l.Source] = logbook.Amount{Decimal: sum, Set: true}
+	}
+	if !s.Shop.Show.PartsCost || len(sums) < 2 {
+		return Chart{}, false
+	}
+	c := Chart{Title: s.say("page.chart-parts")}
+	var bars []bar
+	for _, source := range logbook.Sources {
+		if sum, ok := sums[source]; ok {
+			f, _ := sum.Float64()
+			bars = append(bars, bar{s.say(sourceKeys[source]), s.money(sum), f})
+			c.Facts = append(c.Facts, Fact{Label: s.say(sourceKeys[source]), Value: s.money(sum)})
+		}
+	}
+	c.Drawing = barsAcross("chart-parts", bars, c.alt())
+	return c, true
+}
+
+// A bar is one line of a drawing of lengths.
+type bar struct {
+	name, value string
+	length      float64
+}
+
+// barsAcross draws one bar a line, the longest as wide as there is room.
+func barsAcross(id string, bars []bar, alt string) template.HTML {
+	const left, right, row = 120, 310, 26
+	d := newSVG(id, 400, row*float64(len(bars))+8)
+	longest := 0.0
+	for _, b := range bars {
+		longest = max(longest, b.length)
+	}
+	x := scale{0, longest, left, right}
+	for i, b := range bars {
+		y := row*float64(i) + 6
+		d.rect("solid", left, y, x.at(b.length)-left, 14)
+		d.text("end", left-6, y+11, short(b.name, 17))
+		d.text("start", x.at(b.length)+6, y+11, b.value)
+	}
+	return d.done(alt)
 }
 
 // alt says the facts of a chart in a row.
