@@ -174,3 +174,37 @@ func TestSitemap(t *testing.T) {
 		t.Error("robots.txt does not name the sitemap")
 	}
 }
+
+// The feed under a grammar written from RFC 4287's rules, as Debian's RELAX NG
+// validator reads it; a feed with a rule broken does not pass.
+func TestFeedFollowsItsGrammar(t *testing.T) {
+	jing := witness.Program(t, "jing")
+	feed := exampleSite(t)["feed.xml"]
+	check := func(text string) string {
+		path := filepath.Join(t.TempDir(), "feed.xml")
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		// Debian's wrapper grumbles about what it has not; only errors count.
+		var wrong []string
+		for line := range strings.Lines(output(t, jing, "-c", "../testdata/grammar/atom.rnc", path)) {
+			if !strings.HasPrefix(line, "[warning]") {
+				wrong = append(wrong, line)
+			}
+		}
+		return strings.Join(wrong, "")
+	}
+	if out := check(feed); out != "" {
+		t.Errorf("the feed does not follow its grammar:\n%s", out)
+	}
+	for rule, broken := range map[string]string{
+		"one id":       strings.Replace(feed, "<id>", "<id>urn:x</id><id>", 1),
+		"an author":    strings.Replace(strings.Replace(feed, "<author>", "<!--", 1), "</author>", "-->", 1),
+		"a whole time": strings.Replace(feed, "<updated>2", "<updated>on 2", 1),
+		"an address":   strings.Replace(feed, ` href="`, ` url="`, 1),
+	} {
+		if check(broken) == "" {
+			t.Errorf("a feed passes without %s", rule)
+		}
+	}
+}
