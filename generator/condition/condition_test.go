@@ -194,6 +194,12 @@ func TestMissingGuardIsReadFirst(t *testing.T) {
 	if all := textsOf(r, NotAsBuilt); !strings.Contains(all, "tine shield") || !strings.Contains(all, "tool box lid") {
 		t.Errorf("section 6: %s", all)
 	}
+	m.Entries = append(m.Entries, entry("2026-03-03", func(e *logbook.Entry) {
+		e.Parts = append(e.Parts, logbook.Part{Part: "tine shield bolts", System: "guards", Source: logbook.New, Qty: decimal.One})
+	}))
+	if first := textsOf(judged(m), ReadFirst); !strings.Contains(first, "tine shield") {
+		t.Error("bolts for a shield passed for the shield")
+	}
 	m.Entries = append(m.Entries, entry("2026-03-04", func(e *logbook.Entry) {
 		e.Parts = append(e.Parts, logbook.Part{Part: "Tine shield, rear", System: "guards", Source: logbook.Used, Qty: decimal.One})
 	}))

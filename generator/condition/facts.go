@@ -394,7 +394,7 @@ func (j *judge) missing() []*Missing {
 		}
 		for _, e := range j.machine.Entries {
 			for _, p := range e.Parts {
-				if m.Fitted == "" && strings.Contains(strings.ToLower(p.Part), name) {
+				if m.Fitted == "" && isThe(p.Part, name) {
 					m.Fitted = e.Date
 					m.Evidence = append(m.Evidence, j.evidence(e, ""))
 				}
@@ -403,4 +403,15 @@ func (j *judge) missing() []*Missing {
 		all = append(all, m)
 	}
 	return all
+}
+
+// isThe tells whether a part put in is the one of that name, in small letters:
+// the same words, with more only behind a comma or in brackets. A bolt for a
+// guard is not the guard.
+func isThe(part, name string) bool {
+	part = strings.ToLower(strings.TrimSpace(part))
+	if at := strings.IndexAny(part, ",("); at >= 0 {
+		part = strings.TrimSpace(part[:at])
+	}
+	return part == name
 }
