@@ -381,7 +381,7 @@ func (j *judge) parts() []*Part {
 // many in the first section does no harm. Common practice, no source.
 var guardWords = []string{
 	"guard", "shield", "skid", "cover", "deflector", "chute", "interlock", "switch", "brake", "hood",
-	"muffler", "arrestor", "deadman", "lever", "catcher", "safety", "clutch", "kill",
+	"muffler", "arrestor", "arrester", "spark", "screen", "deadman", "lever", "catcher", "safety", "clutch", "kill",
 }
 
 func (j *judge) missing() []*Missing {
