@@ -170,9 +170,7 @@ func TestEditReopensAtTheLine(t *testing.T) {
 	if err := os.WriteFile(script, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := exec.LookPath("sed"); err != nil {
-		t.Skip("no sed here to play the editor")
-	}
+	witness.Program(t, "sed") // plays the editor
 	t.Setenv("VISUAL", "sh '"+script+"'")
 	ask, out := somebody("y")
 	var said bytes.Buffer

@@ -25,7 +25,6 @@ var englishParts = []map[string]string{
 	englishBenchtestOther,
 	englishPage,
 	englishTheme,
-	englishPress,
 	englishPhoto,
 	englishPen,
 	englishCommand,

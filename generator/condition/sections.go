@@ -3,6 +3,7 @@ package condition
 import (
 	"github.com/govalues/decimal"
 
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
@@ -234,16 +235,22 @@ var verdictKeys = map[quantity.Verdict]string{
 
 // readingName is what was measured, where, and in which state.
 func (j *judge) readingName(r *Reading) string {
+	return opening(ReadingName(j.words, clause(r.What), clause(r.Where), clause(r.State)))
+}
+
+// ReadingName is what was measured, where, and in which state, as one name;
+// where and state may be empty.
+func ReadingName(words *catalog.Catalog, what, where, state string) string {
 	key := "reading.name"
 	switch {
-	case r.Where != "" && r.State != "":
+	case where != "" && state != "":
 		key = "reading.name-where-state"
-	case r.Where != "":
+	case where != "":
 		key = "reading.name-where"
-	case r.State != "":
+	case state != "":
 		key = "reading.name-state"
 	}
-	return opening(j.words.Say(key, "what", clause(r.What), "where", clause(r.Where), "state", clause(r.State)))
+	return words.Say(key, "what", what, "where", where, "state", state)
 }
 
 func (j *judge) nobodyChecked() {

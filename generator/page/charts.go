@@ -197,7 +197,7 @@ func (s *Site) readingChart(id string, r *condition.Reading) template.HTML {
 		d.Points = append(d.Points, p)
 		said = append(said, s.say("page.chart-value", "value", v.Value, "date", s.date(v.Date), "verdict", s.say(verdictKeys[v.Verdict])))
 	}
-	d.Alt = s.say("page.chart-reading", "name", s.readingName(r.What, r.Where, r.State), "values", strings.Join(said, "; "))
+	d.Alt = s.say("page.chart-reading", "name", condition.ReadingName(s.Words, r.What, r.Where, r.State), "values", strings.Join(said, "; "))
 	return drawing(id, d)
 }
 

@@ -89,7 +89,7 @@ func (s *sheet) properties(n int) []thing {
 		add(s.say("page.offer-hours", "state", meter.State), meter.Total)
 	}
 	for _, x := range s.Reports[n].Readings {
-		add(s.say("page.offer-reading", "name", s.readingName(x.What, x.Where, x.State), "verdict", s.say(verdictKeys[x.AsLeft().Verdict])), x.AsLeft().Value)
+		add(s.say("page.offer-reading", "name", condition.ReadingName(s.Words, x.What, x.Where, x.State), "verdict", s.say(verdictKeys[x.AsLeft().Verdict])), x.AsLeft().Value)
 	}
 	return all
 }

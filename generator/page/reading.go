@@ -17,20 +17,6 @@ var verdictMarks = map[quantity.Verdict]string{
 	quantity.TooClose: "close", quantity.NotLimited: "none", "": "none",
 }
 
-// readingName is what was measured, where, and in which state.
-func (s *Site) readingName(what, where, state string) string {
-	key := "reading.name"
-	switch {
-	case where != "" && state != "":
-		key = "reading.name-where-state"
-	case where != "":
-		key = "reading.name-where"
-	case state != "":
-		key = "reading.name-state"
-	}
-	return s.say(key, "what", what, "where", where, "state", state)
-}
-
 func (s *Site) gauge(g quantity.Gauge, has bool) string {
 	if !has {
 		return ""
@@ -42,7 +28,7 @@ func (s *Site) gauge(g quantity.Gauge, has bool) string {
 func (s *Site) row(r *condition.Reading) ReadingRow {
 	found, left := r.AsFound(), r.AsLeft()
 	row := ReadingRow{
-		Name:  s.readingName(r.What, r.Where, r.State),
+		Name:  condition.ReadingName(s.Words, r.What, r.Where, r.State),
 		Found: found.Value.String(), FoundDate: s.date(found.Date),
 		Gauge:   s.gauge(left.Gauge, left.HasGauge),
 		Verdict: s.say(verdictKeys[left.Verdict]), Mark: verdictMarks[left.Verdict],

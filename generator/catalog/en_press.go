@@ -1,4 +1,0 @@
-package catalog
-
-// englishPress is what the program says in the room called press.
-var englishPress = map[string]string{}
