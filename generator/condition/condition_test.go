@@ -208,6 +208,26 @@ func TestMissingGuardIsReadFirst(t *testing.T) {
 	}
 }
 
+func TestIsThe(t *testing.T) {
+	for _, c := range []struct {
+		part, name string
+		want       bool
+	}{
+		{"Tine shield", "tine shield", true},
+		{" Tine shield, rear", "tine shield", true},
+		{"tine shield (salvaged)", "tine shield", true},
+		{"belt guard, left", "belt guard, left", true},
+		{"guard (rear)", "guard (rear)", true},
+		{"belt guard, right", "belt guard, left", false},
+		{"tine shield bolts", "tine shield", false},
+		{"bolts, tine shield", "tine shield", false},
+	} {
+		if got := isThe(c.part, c.name); got != c.want {
+			t.Errorf("is %q the %q? %v, want %v", c.part, c.name, got, c.want)
+		}
+	}
+}
+
 func textsOf(r *Report, section int) string {
 	var all []string
 	for _, s := range r.Sections[section-1].Statements {

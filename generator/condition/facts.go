@@ -410,8 +410,9 @@ func (j *judge) missing() []*Missing {
 // guard is not the guard.
 func isThe(part, name string) bool {
 	part = strings.ToLower(strings.TrimSpace(part))
-	if at := strings.IndexAny(part, ",("); at >= 0 {
-		part = strings.TrimSpace(part[:at])
+	if part == name {
+		return true
 	}
-	return part == name
+	at := strings.IndexAny(part, ",(")
+	return at >= 0 && strings.TrimSpace(part[:at]) == name
 }
