@@ -47,16 +47,3 @@ func (f *FS) Flush() (err error) {
 	}
 	return nil
 }
-
-// withFd lends out an open file's descriptor for one call.
-func withFd(file *os.File, do func(fd int) error) error {
-	conn, err := file.SyscallConn()
-	if err != nil {
-		return err
-	}
-	var failed error
-	if err := conn.Control(func(fd uintptr) { failed = do(int(fd)) }); err != nil {
-		return err
-	}
-	return failed
-}

@@ -23,6 +23,7 @@ var (
 	_ Locker          = (*FS)(nil)
 	_ Flusher         = (*FS)(nil)
 	_ DirSyncer       = (*FS)(nil)
+	_ Surveyor        = (*FS)(nil)
 )
 
 // Open opens a folder, which must exist. The folder's own path may lead through
