@@ -18,6 +18,9 @@ import (
 type Album struct {
 	mu    sync.Mutex
 	known map[string]seen
+	// earlier is what a photo is as an earlier run of the program saw it; nil
+	// where there was none.
+	earlier func(path string) (page.Photo, bool)
 }
 
 // seen is a photo as it was looked at: its file's size and time, and what came
@@ -35,6 +38,11 @@ const settled = 3 * time.Second
 
 // look is what a photo is, and what is wrong with it. A nil album looks anew.
 func (a *Album) look(folder afero.Fs, path string) (ph page.Photo, wrong, err error) {
+	if a != nil && a.earlier != nil {
+		if ph, ok := a.earlier(path); ok {
+			return ph, nil, nil
+		}
+	}
 	info, err := folder.Stat(path)
 	if err != nil {
 		return ph, nil, fmt.Errorf("cannot read the photo %s: %w", path, err)

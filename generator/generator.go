@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"time"
 
 	"github.com/spf13/afero"
 
@@ -41,6 +42,18 @@ type Options struct {
 	// Album remembers the photos from one Read to the next, for whoever reads
 	// the same folder again and again; nil for a single time.
 	Album *Album
+	// Program names this very build of the program, such as the time and size
+	// of its file. Writeup then leaves a memory beside the site, and the next
+	// run of the same build does over only what has changed. Empty: it does not.
+	Program string
+	// Site is where the site stands in the shop folder, with slashes; empty
+	// where it stands elsewhere.
+	Site string
+	// Timings is told how long each stage of a run took; nil for nobody.
+	Timings func(Stage, time.Duration)
+
+	watch *stopwatch
+	part  *part // which machines to read; nil for all
 }
 
 // builtInTheme is the theme of a shop that names none.
@@ -61,6 +74,9 @@ type Reading struct {
 	Photos map[string]page.Photo
 	// Chain are the reports that the shop has sealed.
 	Chain *handover.Chain
+
+	others []page.Outline // of the machines that were not read
+	site   *page.Site     // what was set down last
 }
 
 // Read reads and judges a shop folder. The error is what no editing of the
@@ -68,12 +84,19 @@ type Reading struct {
 // the Reading is what they say, with their problems.
 func Read(folder afero.Fs, o Options) (*Reading, error) {
 	words := o.words()
-	shop, problems, err := logbook.Read(folder, logbook.Options{Today: o.Today, Words: words})
+	from := logbook.Options{Today: o.Today, Words: words}
+	r := &Reading{}
+	if o.part != nil {
+		r.others = o.part.others()
+		from.Only, from.Names = o.part.read, o.part.names()
+	}
+	shop, problems, err := logbook.Read(folder, from)
+	o.watch.lap(StageRead)
 	if shop == nil {
 		return nil, fmt.Errorf("reading the shop: %w", err)
 	}
 	words = words.In(shop.Language)
-	r := &Reading{Shop: shop, Problems: problems, Words: words}
+	r.Shop, r.Problems, r.Words = shop, problems, words
 	count, wrong := tally.Count(shop, words)
 	r.Count = count
 	for n, m := range shop.Machines {
@@ -83,7 +106,9 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 		r.Reports = append(r.Reports, report)
 		r.Gaps = append(r.Gaps, condition.Gaps(report, words)...)
 	}
+	o.watch.lap(StageJudge)
 	photos, unseen, photoErr := lookAtPhotos(folder, shop, o.Album, words)
+	o.watch.lap(StagePhotos)
 	r.Photos = photos
 	themeless, themeErr := noTheme(folder, shop, o)
 	sealedErr := r.readChain(folder, words)
@@ -147,9 +172,24 @@ type Made struct {
 
 // Writeup makes the site of a shop: in the folder parent, under that name. If
 // the logs have problems, they are in the Reading and nothing is made; the
-// site that was there before stays as it was, as it does after an error.
+// site that was there before stays as it was, as it does after an error. Where
+// everything is as the last run left it, nothing is read and the Reading is
+// empty.
 func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Reading, err error) {
-	r, err = Read(folder, o)
+	o.watch = newStopwatch(o.Timings)
+	past := newRecall(folder, parent, name, o)
+	made, same := past.unchanged()
+	o.watch.lap(StageLook)
+	if same {
+		return made, &Reading{}, nil
+	}
+	if o.Album == nil {
+		o.Album = &Album{earlier: past.photo}
+	}
+	r, partly := past.readPart(folder, o)
+	if !partly {
+		r, err = Read(folder, o)
+	}
 	if err != nil || len(r.Problems) > 0 {
 		return made, r, err
 	}
@@ -162,18 +202,38 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 			err = fmt.Errorf("clearing up: %w", e)
 		}
 	}()
+	site, asLeft := past.siteAsLeft()
+	if asLeft {
+		run.Trust(site)
+	}
+	if partly && !(asLeft && r.carry(run)) { // somebody has been at the site: all of it is made anew
+		if r, err = Read(folder, o); err != nil || len(r.Problems) > 0 {
+			return made, r, err
+		}
+	}
 	if err := r.Set(folder, run, o); err != nil || len(r.Problems) > 0 {
 		return made, r, err
 	}
-	made.Result, err = run.Finish()
-	if err != nil {
+	if err := past.moved(); err != nil {
+		return made, r, err
+	}
+	if made.Result, err = run.Finish(); err != nil {
 		return made, r, fmt.Errorf("setting down the site: %w", err)
 	}
-	made.Machines, made.Photos = len(r.Shop.Machines), len(r.Photos)
-	for _, m := range r.Shop.Machines {
-		made.Entries += len(m.Entries)
-	}
+	made.count(r)
+	o.watch.lap(StageSet)
+	past.save(made, r, run)
+	o.watch.lap(StageRemember)
 	return made, r, nil
+}
+
+// count takes over from a reading what the site tells of.
+func (m *Made) count(r *Reading) {
+	all := r.site.Outlines()
+	m.Machines, m.Photos = len(all), len(r.site.AllPhotos())
+	for _, o := range all {
+		m.Entries += len(o.Evenings)
+	}
 }
 
 // A Press takes the files of a site. Put takes a finished one; Carry is asked
@@ -195,18 +255,27 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 	if err := r.setPhotos(folder, to, o); err != nil || len(r.Problems) > 0 {
 		return err
 	}
+	o.watch.lap(StageResize)
 	glossary, err := catalog.Words()
 	if err != nil {
 		return fmt.Errorf("reading the glossary: %w", err)
 	}
-	site := page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: r.Words, Glossary: glossary, Theme: theme}
-	if err := r.sealed(&site, o.Today); err != nil {
+	site := r.newSite()
+	site.Glossary, site.Theme = glossary, theme
+	site.Outline()
+	if err := r.sealed(site, o.Today); err != nil {
 		return fmt.Errorf("the sealed reports: %w", err)
 	}
 	if err := site.Compose(to.Put); err != nil {
 		return fmt.Errorf("composing the site: %w", err)
 	}
+	o.watch.lap(StageCompose)
+	r.site = site
 	return nil
+}
+
+func (r *Reading) newSite() *page.Site {
+	return &page.Site{Shop: r.Shop, Others: r.others, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: r.Words}
 }
 
 // findTheme finds the theme: the caller's, the one of that name in the program

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -17,8 +18,7 @@ import (
 )
 
 func newWriteup(s streams) *cobra.Command {
-	var out, theme string
-	var asJSON bool
+	var w writeup
 	c := &cobra.Command{
 		Use:     "writeup",
 		Short:   words.Say("help.writeup"),
@@ -26,56 +26,70 @@ func newWriteup(s streams) *cobra.Command {
 		Example: words.Say("help.writeup.example"),
 		Args:    cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return writeup(c, s, out, theme, asJSON)
+			return w.run(c, s)
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", words.Say("help.flag.out"))
-	c.Flags().StringVar(&theme, "theme", "", words.Say("help.flag.theme"))
-	c.Flags().BoolVar(&asJSON, "json", false, words.Say("help.flag.json"))
+	c.Flags().StringVar(&w.out, "out", "", words.Say("help.flag.out"))
+	c.Flags().StringVar(&w.theme, "theme", "", words.Say("help.flag.theme"))
+	c.Flags().BoolVar(&w.json, "json", false, words.Say("help.flag.json"))
+	c.Flags().BoolVar(&w.timings, "timings", false, words.Say("help.flag.timings"))
 	return c
 }
 
-func writeup(c *cobra.Command, s streams, out, theme string, asJSON bool) error {
+// writeup is the command's flags.
+type writeup struct {
+	out, theme    string
+	json, timings bool
+}
+
+func (w writeup) run(c *cobra.Command, s streams) error {
 	folder, dir, err := openShop(c)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
-	if out == "" {
-		out = filepath.Join(dir, "site")
+	if w.out == "" {
+		w.out = filepath.Join(dir, "site")
 	}
-	parent, name, err := openPlace(dir, out)
+	parent, name, err := openPlace(dir, w.out)
 	if err != nil {
 		return err
 	}
 	defer parent.Close()
-	o := generator.Options{Today: today()}
-	if theme != "" {
-		o.Theme = os.DirFS(theme)
+	o := generator.Options{Today: today(), Program: program(), Site: inside(folder, parent, name)}
+	if w.theme != "" {
+		o.Theme = os.DirFS(w.theme)
 	}
 	bar := newBar(s.err)
-	if !asJSON {
+	if !w.json {
 		o.Progress = bar.show
+	}
+	var spent []stageJSON
+	if w.timings {
+		o.Timings = func(stage generator.Stage, took time.Duration) {
+			spent = append(spent, stageJSON{stage, took.Seconds()})
+		}
 	}
 	made, r, err := generator.Writeup(folder, parent, name, o)
 	bar.clear()
 	if err != nil {
 		return placed(err)
 	}
-	if asJSON {
-		if err := writeJSON(s.out, writeupJSON{out, made, toJSON(r.Problems)}); err != nil {
+	if w.json {
+		if err := writeJSON(s.out, writeupJSON{w.out, made, toJSON(r.Problems), spent}); err != nil {
 			return err
 		}
 	}
 	if len(r.Problems) > 0 {
-		if !asJSON {
+		if !w.json {
 			printFound(s.err, r.Problems)
 			fmt.Fprintln(s.err, words.Count("command.not-made", len(r.Problems)))
 		}
 		return &outcome{status: problems}
 	}
-	if !asJSON {
-		fmt.Fprintln(s.out, closingLine(out, made))
+	if !w.json {
+		fmt.Fprintln(s.out, closingLine(w.out, made))
+		printSpent(s.out, spent)
 	}
 	return nil
 }
@@ -84,6 +98,53 @@ type writeupJSON struct {
 	Out      string         `json:"out"`
 	Made     generator.Made `json:"made"`
 	Problems []foundJSON    `json:"problems"`
+	Timings  []stageJSON    `json:"timings,omitempty"`
+}
+
+// stageJSON is how long a stage of the run took.
+type stageJSON struct {
+	Stage   generator.Stage `json:"stage"`
+	Seconds float64         `json:"seconds"`
+}
+
+// printSpent lists the stages of a run, a line each, and their sum.
+func printSpent(w io.Writer, spent []stageJSON) {
+	if len(spent) == 0 {
+		return
+	}
+	sum := 0.0
+	for _, s := range spent {
+		fmt.Fprintf(w, "%8.3f s  %s\n", s.Seconds, words.Say("stage-of-run."+string(s.Stage)))
+		sum += s.Seconds
+	}
+	fmt.Fprintf(w, "%8.3f s  %s\n", sum, words.Say("stage-of-run.all"))
+}
+
+// program names this build of the program by its file, so that a memory left
+// by another build is not used; empty where the file cannot be looked at.
+func program() string {
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprint(info.Size(), info.ModTime().UnixNano())
+}
+
+// inside is where the site stands in the shop folder, empty where it does not.
+func inside(folder, parent *rooted.FS, name string) string {
+	shop, err := filepath.EvalSymlinks(folder.Dir())
+	if err != nil {
+		return ""
+	}
+	site, err := filepath.Rel(shop, filepath.Join(parent.Dir(), name))
+	if err != nil || !filepath.IsLocal(site) {
+		return ""
+	}
+	return filepath.ToSlash(site)
 }
 
 // openPlace opens the folder that the site is to stand in.

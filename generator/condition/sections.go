@@ -351,7 +351,7 @@ func (j *judge) partsPutIn() {
 		if p.Qty.Cmp(decimal.One) != 0 {
 			what = j.words.Say("part.several", "qty", p.Qty.Trim(0), "part", what)
 		}
-		j.state(PartsPutIn, Statement{Text: j.words.Say(key, "part", opening(what), "from", j.donor(p.From), "date", j.date(p.Date)), Evidence: []Evidence{p.Evidence}})
+		j.state(PartsPutIn, Statement{Text: j.words.Say(key, "part", opening(what), "from", clause(j.shop.NameOf(p.From)), "date", j.date(p.Date)), Evidence: []Evidence{p.Evidence}})
 	}
 	if len(j.report.Parts) == 0 {
 		j.state(PartsPutIn, Statement{Text: j.words.Say("parts.none")})
@@ -361,16 +361,6 @@ func (j *judge) partsPutIn() {
 var partKeys = map[string]string{
 	logbook.New: "part.new", logbook.Used: "part.used", logbook.Rebuilt: "part.rebuilt",
 	logbook.Salvaged: "part.salvaged", logbook.Made: "part.made", logbook.OnHand: "part.on-hand",
-}
-
-// donor is the name of the machine that a part came from.
-func (j *judge) donor(key string) string {
-	for _, m := range j.shop.Machines {
-		if m.Key == key {
-			return clause(m.Name)
-		}
-	}
-	return key
 }
 
 func (j *judge) terms() {

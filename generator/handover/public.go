@@ -27,8 +27,14 @@ func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
 			HTML: l.Seal.Copies.HTML, Letter: l.Seal.Copies.Letter, A4: l.Seal.Copies.A4, File: digestOf(l.data),
 			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature), Changed: true,
 		}
+		told := site.Sealings(s.Machine)
 		if n := find(site, s.Machine); n >= 0 {
 			s.Changed = slices.ContainsFunc(Since(&l.Seal.Facts, Today(site, n, today), site.Words), func(ch Change) bool { return ch.Kind != SinceStage })
+			if told != nil {
+				told[s.Code] = s.Changed
+			}
+		} else if changed, known := told[s.Code]; known {
+			s.Changed = changed
 		}
 		all = append(all, s)
 	}

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"maps"
 	"time"
 
 	"github.com/govalues/decimal"
@@ -44,7 +45,31 @@ type Shop struct {
 	Photos    []Photo // images of the body
 	Sheets    []*Sheet
 	Machines  []*Machine                // by key
+	names     map[string]string         // of all machines, read or not, by key
 	lines     map[string]map[string]int // of each field of each file
+}
+
+// name notes the names of the machines, with those that are given for the ones
+// that were not read.
+func (s *Shop) name(given map[string]string) {
+	s.names = map[string]string{}
+	maps.Copy(s.names, given)
+	for _, m := range s.Machines {
+		s.names[m.Key] = m.Name
+	}
+}
+
+// NameOf is the name of the machine of that key; the key where there is none.
+func (s *Shop) NameOf(key string) string {
+	if name, there := s.names[key]; there {
+		return name
+	}
+	for _, m := range s.Machines { // of a shop that was not read but made
+		if m.Key == key {
+			return m.Name
+		}
+	}
+	return key
 }
 
 // Show is what the public sees of the things that a shop may choose about.

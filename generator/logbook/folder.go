@@ -25,6 +25,10 @@ type Options struct {
 	Today Date
 	// Words is the catalog that problems are told in; nil means English.
 	Words *catalog.Catalog
+	// Only are the keys of the machines to read; nil for all. Of the others only
+	// the names are told, which Names has to give, by key.
+	Only  map[string]bool
+	Names map[string]string
 }
 
 // Read reads a shop folder whole. The problems are all that a person can mend
@@ -51,7 +55,8 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	shop := readShop(s, data)
 	r.keep(s)
 	shop.Sheets = r.sheets()
-	shop.Machines = r.machines()
+	shop.Machines = r.machines(o.Only)
+	shop.name(o.Names)
 	r.resolve(shop)
 	shop.lines = r.lines
 	slices.SortFunc(r.faults, func(a, b error) int { return cmp.Compare(a.Error(), b.Error()) })
@@ -101,8 +106,9 @@ func (r *reader) fault(err error) {
 
 var keyForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
-// machines reads every folder below machines/, several at a time.
-func (r *reader) machines() []*Machine {
+// machines reads the folders below machines/, several at a time: all of them,
+// or only those.
+func (r *reader) machines(only map[string]bool) []*Machine {
 	var keys []string
 	infos := r.list("machines")
 	r.stray("machines", infos)
@@ -122,6 +128,9 @@ func (r *reader) machines() []*Machine {
 		}
 	}
 	r.folders = keys
+	if only != nil {
+		keys = slices.DeleteFunc(slices.Clone(keys), func(key string) bool { return !only[key] })
+	}
 	machines := make([]*Machine, len(keys))
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))

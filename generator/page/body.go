@@ -197,7 +197,7 @@ func (w *writer) address(to string) string {
 		return ""
 	}
 	file := path.Join(path.Dir(w.machine.File), u.Path)
-	if page, ok := w.files()[file]; ok {
+	if page := w.fileAt(file); page != "" {
 		return w.to(page)
 	}
 	return ""

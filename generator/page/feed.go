@@ -9,7 +9,6 @@ import (
 	"slices"
 	"time"
 
-	"asleft/generator/condition"
 	"asleft/generator/logbook"
 )
 
@@ -47,10 +46,10 @@ type atomEntry struct {
 	Summary string   `xml:"summary"`
 }
 
+// An evening is an entry with its machine.
 type evening struct {
-	machine *logbook.Machine
-	entry   *logbook.Entry
-	report  *condition.Report
+	machine *Outline
+	Evening
 }
 
 // feed writes feed.xml: the latest evenings, newest first. Its times are the
@@ -66,10 +65,10 @@ func (s *Site) feed(put Put) error {
 	}
 	for _, e := range s.latestEvenings() {
 		f.Entries = append(f.Entries, atomEntry{
-			ID:      urn(s.Shop.Name, e.entry.File),
-			Title:   s.say("page.feed-title", "machine", e.machine.Name, "title", e.entry.Title),
-			Updated: s.moment(e.entry.Date, e.entry.Clock),
-			Link:    atomLink{"alternate", "text/html", s.address(storyPath(e.machine.Key)) + "#" + entryID(e.entry.File)},
+			ID:      urn(s.Shop.Name, e.File),
+			Title:   s.say("page.feed-title", "machine", e.machine.Name, "title", e.Title),
+			Updated: s.moment(e.Date, e.Clock),
+			Link:    atomLink{"alternate", "text/html", s.address(storyPath(e.machine.Key)) + "#" + entryID(e.File)},
 			Summary: s.feedSummary(e),
 		})
 	}
@@ -92,7 +91,7 @@ func (s *Site) feedSummary(e evening) string {
 	if e.machine.Stage == logbook.Sold || e.machine.Stage == logbook.PartedOut {
 		text = s.say("page.feed-summary-gone", "machine", e.machine.Name)
 	}
-	if w := s.warning(e.report); w != "" {
+	if w := s.warn(e.machine.OpenSafety); w != "" {
 		text += " " + w
 	}
 	return text
@@ -100,13 +99,13 @@ func (s *Site) feedSummary(e evening) string {
 
 func (s *Site) latestEvenings() []evening {
 	var all []evening
-	for n, m := range s.Shop.Machines {
-		for _, e := range m.Entries {
-			all = append(all, evening{m, e, s.Reports[n]})
+	for n := range s.outlines {
+		for _, e := range s.outlines[n].Evenings {
+			all = append(all, evening{&s.outlines[n], e})
 		}
 	}
 	slices.SortFunc(all, func(a, b evening) int {
-		return cmp.Or(cmp.Compare(b.entry.Date, a.entry.Date), cmp.Compare(b.entry.Clock, a.entry.Clock), cmp.Compare(a.entry.File, b.entry.File))
+		return cmp.Or(cmp.Compare(b.Date, a.Date), cmp.Compare(b.Clock, a.Clock), cmp.Compare(a.File, b.File))
 	})
 	return all[:min(len(all), feedLength)]
 }
@@ -175,8 +174,8 @@ func (s *Site) sitemap(put Put) error {
 
 func (s *Site) sitemapURLs() []sitemapURL {
 	var last logbook.Date
-	for _, r := range s.Reports {
-		last = max(last, r.AsOf)
+	for _, o := range s.outlines {
+		last = max(last, o.AsOf)
 	}
 	urls := []sitemapURL{{s.absolute("words/index.html"), ""}}
 	if s.verifies() {
@@ -187,11 +186,11 @@ func (s *Site) sitemapURLs() []sitemapURL {
 			urls = append(urls, sitemapURL{s.absolute(f.path(k)), string(last)})
 		}
 	}
-	for n, m := range s.Shop.Machines {
-		day := string(s.Reports[n].AsOf)
-		urls = append(urls, sitemapURL{s.absolute(storyPath(m.Key)), day}, sitemapURL{s.absolute(conditionPath(m.Key)), day})
-		if m.Stage == logbook.ForSale {
-			urls = append(urls, sitemapURL{s.absolute(listingPath(m.Key)), day})
+	for _, o := range s.outlines {
+		day := string(o.AsOf)
+		urls = append(urls, sitemapURL{s.absolute(storyPath(o.Key)), day}, sitemapURL{s.absolute(conditionPath(o.Key)), day})
+		if o.Stage == logbook.ForSale {
+			urls = append(urls, sitemapURL{s.absolute(listingPath(o.Key)), day})
 		}
 	}
 	return urls

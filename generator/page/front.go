@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"asleft/generator/catalog"
-	"asleft/generator/condition"
 	"asleft/generator/logbook"
 )
 
@@ -30,7 +29,7 @@ const frontLength = 60
 type shelf struct {
 	kind     string // as the logs write it; empty for all
 	slug     string
-	machines []int // numbers in Shop.Machines, in the order of the pages
+	machines []int // numbers in the outlines, in the order of the pages
 }
 
 // path is where the n-th page of a shelf stands, counted from 0.
@@ -54,7 +53,7 @@ func (s *Site) shelves() []shelf {
 	shelves := []shelf{{machines: order}}
 	bySlug := map[string]int{}
 	for _, n := range order {
-		kind := s.Shop.Machines[n].Kind
+		kind := s.outlines[n].Kind
 		if kind == "" {
 			continue
 		}
@@ -118,7 +117,9 @@ func (s *Site) frontPage(f shelf, n int, shelves []shelf, put Put) error {
 		if v.Intro, err = sh.body(s.Shop.Body, s.Shop.Photos, nil, 1); err != nil {
 			return err
 		}
-		v.Totals = s.shopTotals()
+		if v.Totals, err = s.shopTotals(); err != nil {
+			return err
+		}
 	} else {
 		v.Trail = []Link{{To: sh.to("index.html"), Text: s.Shop.Name}, {Text: title}}
 	}
@@ -138,8 +139,8 @@ func (s *sheet) groups(machines []int) []Group {
 	for _, g := range frontGroups {
 		group := Group{ID: g.id, Title: s.say(g.title)}
 		for _, n := range machines {
-			if m := s.Shop.Machines[n]; slices.Contains(g.stages, m.Stage) {
-				group.Machines = append(group.Machines, s.card(m, s.Reports[n]))
+			if o := s.outlines[n]; slices.Contains(g.stages, o.Stage) {
+				group.Machines = append(group.Machines, s.card(o))
 			}
 		}
 		if len(group.Machines) > 0 {
@@ -183,31 +184,31 @@ func (s *Site) frontOrder() []int {
 			group[stage] = i
 		}
 	}
-	order := make([]int, len(s.Reports))
+	order := make([]int, len(s.outlines))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Or(
-			cmp.Compare(group[s.Shop.Machines[a].Stage], group[s.Shop.Machines[b].Stage]),
-			cmp.Compare(s.Reports[b].AsOf, s.Reports[a].AsOf),
+			cmp.Compare(group[s.outlines[a].Stage], group[s.outlines[b].Stage]),
+			cmp.Compare(s.outlines[b].AsOf, s.outlines[a].AsOf),
 		)
 	})
 	return order
 }
 
-func (s *sheet) card(m *logbook.Machine, r *condition.Report) Card {
+func (s *sheet) card(o Outline) Card {
 	c := Card{
-		Name: m.Name, Kind: m.Kind, Maker: joined(m.Maker, m.Model), Stage: s.say(stageKeys[m.Stage]),
-		To: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)), Cover: s.cover(m),
-		Price: s.price(m), Warning: s.warning(r),
+		Name: o.Name, Kind: o.Kind, Maker: joined(o.Maker, o.Model), Stage: s.say(stageKeys[o.Stage]),
+		To: s.to(storyPath(o.Key)), Condition: s.to(conditionPath(o.Key)), Cover: s.coverOf(o.Cover),
+		Price: o.Price, Warning: s.warn(o.OpenSafety),
 	}
-	if m.Stage == logbook.ForSale {
-		c.Listing = s.to(listingPath(m.Key))
+	if o.Stage == logbook.ForSale {
+		c.Listing = s.to(listingPath(o.Key))
 	}
-	c.Line = s.Words.Count("page.card", len(m.Entries), "date", s.date(m.Arrived))
-	if m.Sold != nil && m.Sold.Date != "" {
-		c.Line += " " + s.say("page.card-sold", "date", s.date(m.Sold.Date))
+	c.Line = s.Words.Count("page.card", len(o.Evenings), "date", s.date(o.Arrived))
+	if o.Gone != "" {
+		c.Line += " " + s.say("page.card-sold", "date", s.date(o.Gone))
 	}
 	return c
 }
@@ -233,27 +234,22 @@ func (s *Site) price(m *logbook.Machine) string {
 	return s.money(m.Asking)
 }
 
-// warning says that safety matters are open, in one sentence.
-func (s *Site) warning(r *condition.Report) string {
-	if n := len(r.OpenSafety()); n > 0 {
-		return s.Words.Count("page.warning", n)
-	}
-	return ""
-}
-
 // shopTotals are the figures of the whole shop that the public sees.
-func (s *Site) shopTotals() []Fact {
-	facts := []Fact{{Label: s.say("page.total-machines"), Value: strconv.Itoa(len(s.Shop.Machines))}}
+func (s *Site) shopTotals() ([]Fact, error) {
 	entries := 0
-	for _, m := range s.Shop.Machines {
-		entries += len(m.Entries)
+	for _, o := range s.outlines {
+		entries += len(o.Evenings)
 	}
-	facts = append(facts, Fact{Label: s.say("page.total-entries"), Value: strconv.Itoa(entries)})
+	facts := []Fact{
+		{Label: s.say("page.total-machines"), Value: strconv.Itoa(len(s.outlines))},
+		{Label: s.say("page.total-entries"), Value: strconv.Itoa(entries)},
+	}
 	if s.Shop.Show.Hours {
-		facts = append(facts, Fact{Label: s.say("page.total-work"), Value: s.Words.Length(int(s.Count.Work.Total))})
+		facts = append(facts, Fact{Label: s.say("page.total-work"), Value: s.Words.Length(int(s.work()))})
 	}
-	if s.Shop.Show.PartsCost && s.Count.Money.Parts.Set {
-		facts = append(facts, Fact{Label: s.say("page.total-parts"), Value: s.money(s.Count.Money.Parts)})
+	parts, err := s.parts()
+	if s.Shop.Show.PartsCost && parts.Set {
+		facts = append(facts, Fact{Label: s.say("page.total-parts"), Value: s.money(parts)})
 	}
-	return facts
+	return facts, err
 }

@@ -10,7 +10,7 @@ import (
 func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
-		Cover: s.cover(m), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
+		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
 		Record: s.to(recordPath(m.Key)), Warning: s.warning(r), WarningTo: s.to(conditionPath(m.Key)) + "#section-1",
 	}
 	if m.Stage == logbook.ForSale {

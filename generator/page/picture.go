@@ -12,10 +12,20 @@ import (
 // picture is a photo as a page shows it; false for a private one and for one
 // that has no file.
 func (s *sheet) picture(p logbook.Photo) (Picture, bool) {
-	ph, ok := s.Photos[p.Path]
-	if p.Private || p.Path == "" || !ok || len(ph.Sizes) == 0 {
+	ph, ok := s.public(p)
+	if !ok {
 		return Picture{}, false
 	}
+	return s.pictureOf(ph, p.Alt, p.Caption), true
+}
+
+// public is a photo that the site carries.
+func (s *Site) public(p logbook.Photo) (Photo, bool) {
+	ph, ok := s.Photos[p.Path]
+	return ph, ok && !p.Private && p.Path != "" && len(ph.Sizes) > 0
+}
+
+func (s *sheet) pictureOf(ph Photo, alt, caption string) Picture {
 	middle := ph.Sizes[0]
 	var set []string
 	for _, size := range ph.Sizes {
@@ -25,38 +35,45 @@ func (s *sheet) picture(p logbook.Photo) (Picture, bool) {
 		set = append(set, fmt.Sprintf("%s %dw", s.to(PhotoPath(ph.Key, size.Width)), size.Width))
 	}
 	widest := ph.Sizes[len(ph.Sizes)-1]
-	alt := p.Alt
 	if alt == "" {
 		alt = s.say("page.no-alt")
 	}
 	return Picture{
 		Src: s.to(PhotoPath(ph.Key, middle.Width)), SrcSet: strings.Join(set, ", "),
 		Large: s.to(PhotoPath(ph.Key, widest.Width)), Width: middle.Width, Height: middle.Height,
-		Alt: alt, Caption: p.Caption, Portrait: middle.Height > middle.Width,
-	}, true
+		Alt: alt, Caption: caption, Portrait: middle.Height > middle.Width,
+	}
 }
 
 // cover is the photo that stands for a machine: the one marked so, else the
 // first that is public.
-func (s *sheet) cover(m *logbook.Machine) *Picture {
-	var first *Picture
+func (s *Site) cover(m *logbook.Machine) *Cover {
+	var first *Cover
 	for _, e := range m.Entries {
 		for _, p := range e.Photos {
 			if !p.Cover && first != nil {
 				continue
 			}
-			pic, ok := s.picture(p)
+			ph, ok := s.public(p)
 			if !ok {
 				continue
 			}
-			pic.Caption = ""
+			first = &Cover{ph, p.Alt}
 			if p.Cover {
-				return &pic
+				return first
 			}
-			first = &pic
 		}
 	}
 	return first
+}
+
+// coverOf is a cover as a page shows it.
+func (s *sheet) coverOf(c *Cover) *Picture {
+	if c == nil {
+		return nil
+	}
+	pic := s.pictureOf(c.Photo, c.Alt, "")
+	return &pic
 }
 
 // preview is the absolute address of a machine's cover, for link previews.

@@ -7,9 +7,7 @@ import (
 	"html/template"
 	"path"
 	"runtime"
-	"slices"
 	"strings"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -20,9 +18,12 @@ import (
 	"asleft/generator/tally"
 )
 
-// A Site is everything that the pages are made from.
+// A Site is everything that the pages are made from. Shop.Machines may be some
+// of the shop's machines, if Others are the outlines of the rest: then the
+// pages of the rest stay as they were.
 type Site struct {
 	Shop     *logbook.Shop
+	Others   []Outline
 	Count    *tally.Shop
 	Reports  []*condition.Report // one for each of Shop.Machines
 	Photos   map[string]Photo    // by path in the shop folder
@@ -37,11 +38,12 @@ type Site struct {
 	SealBreaks []string
 	ShopKey    []byte
 
-	terms *terms
-	// donors and takers are who parts came from and went to, by the machine's
-	// key, as numbers in Shop.Machines.
-	donors, takers map[string][]int
-	files          func() map[string]string // the page of each file of the logs
+	terms    *terms
+	outlines []Outline                // of all machines, by key
+	place    map[string]int           // where a machine's is in outlines, by key
+	takers   map[string][]string      // the machines that a machine's parts went to, by key
+	files    func() map[string]string // the page of each file of the logs
+	asked    map[string]string        // what fileAt was asked for; nil while nobody wants to know
 }
 
 // A Photo is a photo of the shop as the site carries it.
@@ -56,16 +58,16 @@ func PhotoPath(key string, width int) string { return fmt.Sprintf("photos/%s-%d.
 // A Put takes one finished file of the site; many goroutines call it at once.
 type Put func(path string, data []byte) error
 
-// Compose makes every file of the site except the photos.
+// Compose makes every file of the site except the photos and the pages of
+// machines that were not read. It comes after Outline.
 func (s *Site) Compose(put Put) error {
 	s.terms = newTerms(s.Glossary)
-	s.exchanged()
-	s.files = sync.OnceValue(s.addresses)
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
+	asked := make([]map[string]string, len(s.Shop.Machines))
 	for n, m := range s.Shop.Machines {
-		work.Go(func() error {
-			if err := s.machine(n, put); err != nil {
+		work.Go(func() (err error) {
+			if asked[n], err = s.machine(n, put); err != nil {
 				return fmt.Errorf("machine %s: %w", m.Key, err)
 			}
 			return nil
@@ -73,6 +75,9 @@ func (s *Site) Compose(put Put) error {
 	}
 	if err := work.Wait(); err != nil {
 		return err
+	}
+	for n, m := range s.Shop.Machines {
+		s.outlines[s.place[m.Key]].Asked = asked[n]
 	}
 	for _, compose := range []func(Put) error{s.front, s.words, s.verify, s.lost, s.feed, s.sitemap, s.assets} {
 		if err := compose(put); err != nil {
@@ -82,47 +87,26 @@ func (s *Site) Compose(put Put) error {
 	return nil
 }
 
-// exchanged finds which machines gave parts to which.
-func (s *Site) exchanged() {
-	number := map[string]int{}
-	for n, m := range s.Shop.Machines {
-		number[m.Key] = n
-	}
-	s.donors, s.takers = map[string][]int{}, map[string][]int{}
-	for n, m := range s.Shop.Machines {
-		for _, e := range m.Entries {
-			for _, p := range e.Parts {
-				from, there := number[p.From]
-				if there && !slices.Contains(s.donors[m.Key], from) {
-					s.donors[m.Key] = append(s.donors[m.Key], from)
-					s.takers[p.From] = append(s.takers[p.From], n)
-				}
-			}
-		}
-		slices.Sort(s.donors[m.Key])
-	}
-}
-
-// addresses are where each machine.md and each entry stands in the site.
-func (s *Site) addresses() map[string]string {
-	all := map[string]string{}
-	for _, m := range s.Shop.Machines {
-		all[m.File] = storyPath(m.Key)
-		for _, e := range m.Entries {
-			all[e.File] = storyPath(m.Key) + "#" + entryID(e.File)
-		}
-	}
-	return all
-}
-
-// machine makes the pages of one machine.
-func (s *Site) machine(n int, put Put) error {
-	for _, compose := range []func(int, Put) error{s.story, s.condition, s.listing, s.record} {
+// machine makes the pages of one machine and tells what files of the logs they
+// asked for.
+func (s *Site) machine(n int, put Put) (asked map[string]string, err error) {
+	own := *s
+	own.asked = map[string]string{}
+	for _, compose := range []func(int, Put) error{own.story, own.condition, own.listing, own.record} {
 		if err := compose(n, put); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	return nil
+	return own.asked, nil
+}
+
+// fileAt is the page of a file of the logs, "" where there is none.
+func (s *Site) fileAt(file string) string {
+	page := s.files()[file]
+	if s.asked != nil {
+		s.asked[file] = page
+	}
+	return page
 }
 
 func (s *Site) assets(put Put) error {
@@ -212,6 +196,17 @@ func (s *sheet) page(kind, title, description string) Page {
 		p.Shop.Verify = s.to(verifyPath)
 	}
 	return p
+}
+
+// MachineOf is the key of the machine that a page of the site is about, "" for
+// a page about none.
+func MachineOf(path string) string {
+	below, _ := strings.CutPrefix(path, "machines/")
+	key, _, deeper := strings.Cut(below, "/")
+	if !deeper || below == path {
+		return ""
+	}
+	return key
 }
 
 func storyPath(key string) string     { return "machines/" + key + "/index.html" }

@@ -35,12 +35,13 @@ func (s *Site) story(n int, put Put) error {
 	for _, part := range m.Missing {
 		v.Missing = append(v.Missing, part.Part)
 	}
-	v.Gave, v.Took = sh.exchanges(m)
-	if n > 0 {
-		v.Before = sh.neighbor(n - 1)
+	rest := s.outside(m.Key)
+	v.Gave, v.Took = sh.links(rest.Gave), sh.links(rest.Took)
+	if rest.Before != nil {
+		v.Before = sh.link(*rest.Before)
 	}
-	if n+1 < len(s.Shop.Machines) {
-		v.After = sh.neighbor(n + 1)
+	if rest.After != nil {
+		v.After = sh.link(*rest.After)
 	}
 	html, err := s.Theme.render("story.html", v)
 	if err != nil {
@@ -49,9 +50,15 @@ func (s *Site) story(n int, put Put) error {
 	return put(sh.path, html)
 }
 
-func (s *sheet) neighbor(n int) Link {
-	m := s.Shop.Machines[n]
-	return Link{To: s.to(storyPath(m.Key)), Text: m.Name}
+// link leads to another machine's story.
+func (s *sheet) link(m named) Link { return Link{To: s.to(storyPath(m.Key)), Text: m.Name} }
+
+func (s *sheet) links(machines []named) []Link {
+	var all []Link
+	for _, m := range machines {
+		all = append(all, s.link(m))
+	}
+	return all
 }
 
 // totals are a machine's figures that the public sees.
@@ -83,17 +90,6 @@ func (s *sheet) totals(n int) []Fact {
 	}
 	add("page.total-open", strconv.Itoa(open))
 	return facts
-}
-
-// exchanges are the machines that parts went to and came from.
-func (s *sheet) exchanges(m *logbook.Machine) (gave, took []Link) {
-	for _, n := range s.takers[m.Key] {
-		gave = append(gave, s.neighbor(n))
-	}
-	for _, n := range s.donors[m.Key] {
-		took = append(took, s.neighbor(n))
-	}
-	return gave, took
 }
 
 // turn is a turn in a defect's life with the defect.
@@ -241,10 +237,9 @@ func (s *sheet) part(p logbook.Part, date string) PartRow {
 	if p.Qty.Cmp(decimal.One) != 0 {
 		row.Qty = p.Qty.Trim(0).String()
 	}
-	for _, m := range s.Shop.Machines {
-		if m.Key == p.From && p.From != "" {
-			row.From = &Link{To: s.to(storyPath(m.Key)), Text: m.Name}
-		}
+	if n, there := s.place[p.From]; there { // it is in outside.Took
+		from := s.link(named{p.From, s.outlines[n].Name})
+		row.From = &from
 	}
 	return row
 }

@@ -167,10 +167,8 @@ func (s *sheet) sealedRow(r Sealed) SealedRow {
 	if r.Signature != "" {
 		row.Signed = s.say("page.verify-signed")
 	}
-	for _, m := range s.Shop.Machines {
-		if m.Key == r.Machine {
-			row.Machine.To = s.to(conditionPath(m.Key))
-		}
+	if _, there := s.place[r.Machine]; there {
+		row.Machine.To = s.to(conditionPath(r.Machine))
 	}
 	return row
 }

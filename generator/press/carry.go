@@ -125,7 +125,7 @@ func copyFile(fsys afero.Fs, from, to string, it item) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	if err := writeNew(fsys, to, f, false); err != nil {
+	if _, err := writeNew(fsys, to, f, false); err != nil {
 		return err
 	}
 	return setLooks(fsys, to, it)

@@ -84,7 +84,7 @@ func (r *Run) compose() error {
 		l[p] = f.entry
 	}
 	name := path.Join(r.at.staging, ledgerName)
-	if err := writeNew(r.fsys, name, bytes.NewReader(l.text()), true); err != nil {
+	if _, err := writeNew(r.fsys, name, bytes.NewReader(l.text()), true); err != nil {
 		return fmt.Errorf("cannot write %s: %w", name, err)
 	}
 	if err := r.flush(); err != nil {

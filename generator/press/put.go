@@ -49,9 +49,11 @@ func (r *Run) put(p string, data []byte) error {
 		f.written, f.kept = r.same(p, data)
 	}
 	if !f.kept {
-		if err := r.stage(p, data); err != nil {
+		written, err := r.stage(p, data)
+		if err != nil {
 			return fmt.Errorf("cannot write %s: %w", p, err)
 		}
+		f.written = written
 	}
 	r.record(p, f)
 	return nil
@@ -70,9 +72,8 @@ func (r *Run) Carry(p string) bool {
 	if f, taken := r.placed(p); taken {
 		return f.kept
 	}
-	sum := sha256.New()
-	written, ok := r.read(p, want.size, sum)
-	if !ok || [sha256.Size]byte(sum.Sum(nil)) != want.sum {
+	written, ok := r.isAsListed(p, want)
+	if !ok {
 		return false
 	}
 	r.mu.Lock()
@@ -81,6 +82,28 @@ func (r *Run) Carry(p string) bool {
 		return r.files[p].kept // another goroutine may have carried it meanwhile
 	}
 	r.files[p] = file{entry: want, kept: true, written: written}
+	return true
+}
+
+// isAsListed says whether the present site's file is what the ledger says, and
+// when it was written.
+func (r *Run) isAsListed(p string, want entry) (time.Time, bool) {
+	if m, ok := r.trusts(p, want.size); ok {
+		return m, true
+	}
+	sum := sha256.New()
+	written, ok := r.read(p, want.size, sum)
+	return written, ok && [sha256.Size]byte(sum.Sum(nil)) == want.sum
+}
+
+// CarryAll keeps every file of the present site that the press made and which
+// chooses, as Carry does; false where one of them is not there as it was left.
+func (r *Run) CarryAll(which func(path string) bool) bool {
+	for p := range r.present {
+		if which(p) && !r.Carry(p) {
+			return false
+		}
+	}
 	return true
 }
 
@@ -141,6 +164,9 @@ func clash(was, now claim) error {
 // same says whether the present site's file holds exactly data, and when it was
 // written. The ledger alone is not asked: the file may have been edited since.
 func (r *Run) same(p string, data []byte) (time.Time, bool) {
+	if m, ok := r.trusts(p, int64(len(data))); ok {
+		return m, true
+	}
 	var b bytes.Buffer
 	b.Grow(len(data) + bytes.MinRead)
 	written, ok := r.read(p, int64(len(data)), &b)
@@ -164,10 +190,10 @@ func (r *Run) read(p string, size int64, to io.Writer) (written time.Time, ok bo
 	return written, errors.Join(err, f.Close()) == nil && n == size
 }
 
-// stage writes a file into the staging folder.
-func (r *Run) stage(p string, data []byte) error {
+// stage writes a file into the staging folder and says when.
+func (r *Run) stage(p string, data []byte) (written time.Time, err error) {
 	if err := r.stageDir(path.Dir(p)); err != nil {
-		return err
+		return written, err
 	}
 	return writeNew(r.fsys, path.Join(r.at.staging, p), bytes.NewReader(data), false)
 }
@@ -188,18 +214,24 @@ func (r *Run) stageDir(dir string) error {
 }
 
 // writeNew writes a file that must not be there yet, and, if asked, waits until
-// the disk has it.
-func writeNew(fsys afero.Fs, name string, data io.Reader, sync bool) (err error) {
+// the disk has it. It says when the file was written.
+func writeNew(fsys afero.Fs, name string, data io.Reader, sync bool) (written time.Time, err error) {
 	f, err := fsys.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return err
+		return written, err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
 	if _, err := io.Copy(f, data); err != nil {
-		return err
+		return written, err
 	}
 	if sync {
-		return f.Sync()
+		if err := f.Sync(); err != nil {
+			return written, err
+		}
 	}
-	return nil
+	info, err := f.Stat()
+	if err != nil {
+		return written, err
+	}
+	return info.ModTime(), nil
 }

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // places are the names that a run uses, all in one folder.
@@ -20,8 +22,24 @@ type places struct {
 }
 
 func placesOf(name string) places {
-	hidden := "." + name + "-asleft-"
-	return places{site: name, staging: hidden + "new", old: hidden + "old", lock: hidden + "lock"}
+	return places{site: name, staging: Beside(name, "new"), old: Beside(name, "old"), lock: Beside(name, "lock")}
+}
+
+// Beside is the name of a hidden file or folder that belongs to a site and
+// stands beside it.
+func Beside(site, what string) string { return "." + site + "-asleft-" + what }
+
+// Idle tells whether a site stands there that no run is at work on, and none
+// was killed at work on.
+func Idle(parent afero.Fs, site string) bool {
+	at := placesOf(site)
+	for _, name := range []string{at.staging, at.old, at.lock} {
+		if _, err := lstat(parent, name); !errors.Is(err, fs.ErrNotExist) {
+			return false
+		}
+	}
+	info, err := lstat(parent, at.site)
+	return err == nil && info.IsDir()
 }
 
 // A Run makes one new state of a site. Put and Carry may be called from many
@@ -30,8 +48,9 @@ func placesOf(name string) places {
 type Run struct {
 	fsys    afero.Fs
 	at      places
-	present ledger          // what the press wrote into the site that stands; nil without one
-	ours    map[string]bool // the folders that the press made there
+	present ledger                 // what the press wrote into the site that stands; nil without one
+	ours    map[string]bool        // the folders that the press made there
+	trusted map[string]rooted.Mark // the files there that need no reading, by path
 	release func() error
 
 	use  sync.RWMutex // read-held by Put and Carry, held by Finish and Abandon
@@ -57,7 +76,7 @@ type claim struct {
 type file struct {
 	entry
 	kept    bool      // it stands in the present site already, unchanged
-	written time.Time // when that one was last written
+	written time.Time // when it was last written, there or to the staging folder
 }
 
 // Result says what a run did. Files are all files of the site that the press

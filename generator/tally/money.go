@@ -37,6 +37,21 @@ type Money struct {
 	PerHour            logbook.Amount // LeftOver for each hour worked; needs both
 }
 
+// large is an amount of which a hundred thousand can still be added up without
+// leaving the 19 digits that a decimal has.
+var large = decimal.MustNew(1_000_000_000, 0)
+
+// Large tells whether an amount is so large that the total of many such might
+// be too large to count.
+func (m Money) Large() bool {
+	for _, f := range figures {
+		if a := f.of(&m); a.Set && a.Abs().Cmp(large) >= 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // A Line is a part or a cost of a machine's log with its rounded amounts.
 type Line struct {
 	logbook.Place
