@@ -191,7 +191,7 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 		r, err = Read(folder, o)
 	}
 	if err != nil || len(r.Problems) > 0 {
-		return made, r, err
+		return made, r, past.blame(err)
 	}
 	run, err := press.Begin(parent, name)
 	if err != nil {
@@ -208,11 +208,11 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 	}
 	if partly && !(asLeft && r.carry(run)) { // somebody has been at the site: all of it is made anew
 		if r, err = Read(folder, o); err != nil || len(r.Problems) > 0 {
-			return made, r, err
+			return made, r, past.blame(err)
 		}
 	}
 	if err := r.Set(folder, run, o); err != nil || len(r.Problems) > 0 {
-		return made, r, err
+		return made, r, past.blame(err)
 	}
 	if err := past.moved(); err != nil {
 		return made, r, err

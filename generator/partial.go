@@ -2,9 +2,12 @@ package generator
 
 import (
 	"encoding/json"
+	"fmt"
 	"hash/fnv"
 	"maps"
 	"slices"
+	"strings"
+	"time"
 
 	"github.com/spf13/afero"
 
@@ -18,15 +21,18 @@ import (
 // It goes into the memory as JSON.
 type machineNote struct {
 	Outline page.Outline
-	Outside string   // page.Site.Outside: what its pages say of others
-	Days    []uint32 // who worked on it on which days, as hashes, to find who was on two at once
+	Outside string // page.Site.Outside: what its pages say of others
+	// Days are who worked on it on which days, and Sessions each of those
+	// sessions, both as hashes: to find who may have been on two machines at once.
+	Days, Sessions []uint64
 }
 
 // A part is which machines a run has to read: those that have changed, and
 // those whose pages or hours hang on them. Of the others the outlines are known.
 type part struct {
-	changed, read map[string]bool // by key; what has changed is read too
-	notes         map[string]machineNote
+	there         []string               // the keys of all machines, sorted
+	changed, read map[string]bool        // by key; what has changed is read too
+	notes         map[string]machineNote // by key; of what has changed, as it was
 }
 
 // part is where to begin; false where there is no telling, and all has to be
@@ -36,27 +42,27 @@ func (c *recall) part() (*part, bool) {
 	if !c.seen || c.run == "" || f[factRun] != c.run || f[factRest] == "" || f[factRest] != c.rest.Digest() || f[factSite] == "" {
 		return nil, false
 	}
-	p := &part{changed: map[string]bool{}, notes: map[string]machineNote{}}
-	for key, folder := range c.machines {
-		if note, ok := c.machineNote(folder.Digest()); ok && note.Outline.Key == key {
-			p.notes[key] = note
-		} else {
+	p := &part{there: slices.Sorted(maps.Keys(c.machines)), changed: map[string]bool{}, notes: map[string]machineNote{}}
+	digests := map[string]string{}
+	for digest, text := range c.past.Notes {
+		var note machineNote
+		if strings.HasPrefix(text, "{") && json.Unmarshal([]byte(text), &note) == nil {
+			p.notes[note.Outline.Key], digests[note.Outline.Key] = note, digest
+		}
+	}
+	for key := range c.machines {
+		if digest := c.machines[key].Digest(); digest == "" || digest != digests[key] {
 			p.changed[key] = true
 		}
 	}
 	p.read = maps.Clone(p.changed)
-	return p, len(p.changed) <= len(p.notes)
-}
-
-func (c *recall) machineNote(digest string) (note machineNote, ok bool) {
-	text := c.past.Notes[digest]
-	return note, digest != "" && text != "" && json.Unmarshal([]byte(text), &note) == nil
+	return p, 2*len(p.changed) <= len(p.there)
 }
 
 // others are the outlines of the machines that are not read, by key.
 func (p *part) others() []page.Outline {
 	var all []page.Outline
-	for _, key := range slices.Sorted(maps.Keys(p.notes)) {
+	for _, key := range p.there {
 		if !p.read[key] {
 			all = append(all, p.notes[key].Outline)
 		}
@@ -81,7 +87,7 @@ func (c *recall) readPart(folder afero.Fs, o Options) (*Reading, bool) {
 	if !ok {
 		return nil, false
 	}
-	for len(p.read) <= len(p.notes) {
+	for 2*len(p.read) <= len(p.there) {
 		o.part = p
 		r, err := Read(folder, o)
 		if err != nil || len(r.Problems) > 0 {
@@ -107,13 +113,10 @@ func (c *recall) readPart(folder afero.Fs, o Options) (*Reading, bool) {
 func (p *part) touched(r *Reading) ([]string, error) {
 	site := r.newSite()
 	site.Outline()
-	busy := map[uint32]bool{}
+	busy := map[uint64]bool{}
 	for _, m := range r.Shop.Machines {
-		if !p.changed[m.Key] {
-			continue
-		}
-		for _, day := range daysOf(m, -1, 0, 1) {
-			busy[day] = true
+		if p.changed[m.Key] {
+			p.newDays(m, busy)
 		}
 	}
 	var more []string
@@ -123,30 +126,61 @@ func (p *part) touched(r *Reading) ([]string, error) {
 			return nil, err
 		}
 		note := p.notes[o.Key]
-		if outside != note.Outside || slices.ContainsFunc(note.Days, func(day uint32) bool { return busy[day] }) {
+		if outside != note.Outside || slices.ContainsFunc(note.Days, func(day uint64) bool { return busy[day] }) {
 			more = append(more, o.Key)
 		}
 	}
 	return more, nil
 }
 
-// daysOf are the days on which each person worked on a machine, and those that
-// lie so many days off, as hashes.
-func daysOf(m *logbook.Machine, off ...int) []uint32 {
-	days := map[uint32]bool{}
+// newDays adds the days, and those beside them, of the sessions that were not
+// there before: whoever worked then may have worked elsewhere too.
+func (p *part) newDays(m *logbook.Machine, busy map[uint64]bool) {
+	known := map[uint64]bool{}
+	for _, session := range p.notes[m.Key].Sessions {
+		known[session] = true
+	}
+	eachSession(m, func(day logbook.Date, s logbook.Session) {
+		if known[sessionHash(day, s)] {
+			return
+		}
+		for _, off := range []int{-1, 0, 1} {
+			busy[dayHash(day, off, s)] = true
+		}
+	})
+}
+
+func eachSession(m *logbook.Machine, do func(day logbook.Date, s logbook.Session)) {
 	for _, e := range m.Entries {
 		for _, s := range e.Sessions {
-			if s.By == tally.TheShop || e.Date == "" {
-				continue
-			}
-			for _, n := range off {
-				h := fnv.New32a()
-				_, _ = h.Write([]byte(s.By + "\x00" + e.Date.Time().AddDate(0, 0, n).Format("2006-01-02"))) // it cannot fail
-				days[h.Sum32()] = true
+			if s.By != tally.TheShop && e.Date != "" {
+				do(e.Date, s)
 			}
 		}
 	}
-	return slices.Sorted(maps.Keys(days))
+}
+
+func dayHash(day logbook.Date, off int, s logbook.Session) uint64 {
+	return hashOf(s.By, day.Time().AddDate(0, 0, off).Format(time.DateOnly))
+}
+
+func sessionHash(day logbook.Date, s logbook.Session) uint64 {
+	return hashOf(s.By, day, s.Timed, s.From, s.Work, s.Less)
+}
+
+func hashOf(parts ...any) uint64 {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%q", parts)
+	return h.Sum64()
+}
+
+// hours fills in who worked on a machine when.
+func (n *machineNote) hours(m *logbook.Machine) {
+	days, sessions := map[uint64]bool{}, map[uint64]bool{}
+	eachSession(m, func(day logbook.Date, s logbook.Session) {
+		days[dayHash(day, 0, s)], sessions[sessionHash(day, s)] = true, true
+	})
+	n.Days, n.Sessions = slices.Sorted(maps.Keys(days)), slices.Sorted(maps.Keys(sessions))
 }
 
 // carry keeps the pages and photos of the machines that were not read; false
@@ -204,6 +238,8 @@ func (r *Reading) machineNote(o page.Outline, m *logbook.Machine) (string, error
 	if err != nil {
 		return "", err
 	}
-	text, err := json.Marshal(machineNote{o, outside, daysOf(m, 0)})
+	note := machineNote{Outline: o, Outside: outside}
+	note.hours(m)
+	text, err := json.Marshal(note)
 	return string(text), err
 }

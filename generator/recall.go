@@ -199,6 +199,16 @@ func (c *recall) moved() error {
 	return fmt.Errorf("%s %w", strings.Join(moved, ", "), ErrMoved)
 }
 
+// blame is the error of a run that came to nothing: where the shop folder
+// changed meanwhile, that, for a file that was read half written has problems
+// that are none.
+func (c *recall) blame(err error) error {
+	if moved := c.moved(); moved != nil {
+		return moved
+	}
+	return err
+}
+
 // passing tells whether a file is an editor's or a sync tool's own, which comes
 // and goes and is never read.
 func passing(name string) bool {

@@ -66,9 +66,7 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 	}
 	var spent []stageJSON
 	if w.timings {
-		o.Timings = func(stage generator.Stage, took time.Duration) {
-			spent = append(spent, stageJSON{stage, took.Seconds()})
-		}
+		o.Timings = func(stage generator.Stage, took time.Duration) { spent = addStage(spent, stage, took) }
 	}
 	made, r, err := generator.Writeup(folder, parent, name, o)
 	bar.clear()
@@ -105,6 +103,17 @@ type writeupJSON struct {
 type stageJSON struct {
 	Stage   generator.Stage `json:"stage"`
 	Seconds float64         `json:"seconds"`
+}
+
+// addStage adds to a stage's time; one that a run comes to twice is one stage.
+func addStage(spent []stageJSON, stage generator.Stage, took time.Duration) []stageJSON {
+	for n := range spent {
+		if spent[n].Stage == stage {
+			spent[n].Seconds += took.Seconds()
+			return spent
+		}
+	}
+	return append(spent, stageJSON{stage, took.Seconds()})
 }
 
 // printSpent lists the stages of a run, a line each, and their sum.

@@ -31,7 +31,7 @@ func Look(fsys afero.Fs, dir string, skip func(dir string) bool) (Sight, error) 
 	}
 	var err error
 	if surveyor, ok := fsys.(rooted.Surveyor); ok {
-		s.marks, err = surveyor.Survey(dir, skip)
+		s.marks, err = surveyor.Survey(dir, func(name string) bool { return skip(below(dir, name)) })
 		for n := range s.marks {
 			s.marks[n].Path = below(dir, s.marks[n].Path)
 		}
