@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 )
@@ -21,17 +20,40 @@ func main() {
 		exit(renderAll(os.Args[2]))
 	}
 	b := &bench{self: os.Args[0]}
-	var rows string
+	var rows, file string
+	var markdown bool
 	flag.StringVar(&b.dir, "dir", "", "the scratch folder with asleft, asleft-fill and photographs/")
 	flag.IntVar(&b.runs, "runs", 0, "how many alternating runs a row (default 5, 3 with --short)")
-	flag.BoolVar(&b.short, "short", false, "small sizes; fail where a ratio is far out of its band")
-	flag.StringVar(&b.photoSize, "photo-size", "4032x3024", "the photos of the shop with nothing changed")
+	flag.BoolVar(&b.short, "short", false, "small sizes; fail where a ratio is out of its band")
+	flag.StringVar(&b.photoSize, "photo-size", "", "the photos of the shop with nothing changed (default 4032x3024, 1008x756 with --short)")
+	flag.StringVar(&file, "json", "", "write everything to this file too, as JSON")
+	flag.BoolVar(&markdown, "markdown", false, "print the table in Markdown, for the README")
 	flag.StringVar(&rows, "rows", "", "only these rows: "+strings.Join(rowNames(), ", "))
 	flag.Parse()
 	if b.runs == 0 {
 		b.runs = map[bool]int{true: 3, false: 5}[b.short]
 	}
-	exit(b.measure(strings.FieldsFunc(rows, func(r rune) bool { return r == ',' })))
+	if b.photoSize == "" {
+		b.photoSize = map[bool]string{true: "1008x756", false: "4032x3024"}[b.short]
+	}
+	results, err := b.measure(strings.FieldsFunc(rows, func(r rune) bool { return r == ',' }))
+	if err != nil {
+		exit(err)
+	}
+	m := thisMachine()
+	if file != "" {
+		if err := b.write(file, m, results); err != nil {
+			exit(err)
+		}
+	}
+	print := b.print
+	if markdown {
+		print = b.markdown
+	}
+	if err := print(os.Stdout, m, results); err != nil {
+		exit(err)
+	}
+	exit(b.judge(results))
 }
 
 func exit(err error) {
@@ -67,11 +89,11 @@ func (b *bench) note(format string, args ...any) {
 	b.notes = append(b.notes, fmt.Sprintf(format, args...))
 }
 
-func (b *bench) measure(only []string) error {
+func (b *bench) measure(only []string) ([]result, error) {
 	b.filled = map[string]filled{}
 	for _, name := range only {
 		if !slices.Contains(rowNames(), name) {
-			return fmt.Errorf("%q is no row; the rows are %s", name, strings.Join(rowNames(), ", "))
+			return nil, fmt.Errorf("%q is no row; the rows are %s", name, strings.Join(rowNames(), ", "))
 		}
 	}
 	var results []result
@@ -82,23 +104,12 @@ func (b *bench) measure(only []string) error {
 		fmt.Fprintf(os.Stderr, "bench: %s\n", r.name)
 		got, err := r.measure(b)
 		if err != nil {
-			return fmt.Errorf("%s: %w", r.name, err)
+			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
-		results = append(results, got...)
-	}
-	b.print(results)
-	return b.judge(results)
-}
-
-// machineName is the processor as Linux names it, and the cores.
-func machineName() string {
-	model := runtime.GOARCH
-	cpu, _ := os.ReadFile("/proc/cpuinfo")
-	for line := range strings.Lines(string(cpu)) {
-		if name, value, ok := strings.Cut(line, ":"); ok && strings.TrimSpace(name) == "model name" {
-			model = strings.TrimSpace(value)
-			break
+		for _, one := range got {
+			one.row = r.name
+			results = append(results, one)
 		}
 	}
-	return fmt.Sprintf("%s, %d cores, %s", model, runtime.NumCPU(), runtime.Version())
+	return results, nil
 }

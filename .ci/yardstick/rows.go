@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"os"
 	"runtime"
-	"strconv"
-	"strings"
 )
 
 // A row measures one bar or several that share their runs.
@@ -40,7 +38,7 @@ func (b *bench) startUp() ([]result, error) {
 		return contender{run: func() (run, error) {
 			var all run
 			for range times10 {
-				r, err := start("", name, args...)
+				r, err := start(b.dir, name, args...) // not in a Go module, which go would look at
 				if err != nil {
 					return r, err
 				}
@@ -55,7 +53,7 @@ func (b *bench) startUp() ([]result, error) {
 		return nil, err
 	}
 	a, g := runs[0], runs[1]
-	return []result{{what: "start-up: `asleft --help`", against: "`go version`", times: times(a, g), ratio: versus(a, g), bar: 1, shortBar: 2.3}}, nil
+	return []result{{what: "start-up: `asleft --help`", against: "`go version`", times: times(a, g), ratio: versus(a, g), bar: 1, shortBar: wide * 2.3}}, nil
 }
 
 func (b *bench) binary() ([]result, error) {
@@ -64,7 +62,7 @@ func (b *bench) binary() ([]result, error) {
 		return nil, err
 	}
 	size := float64(info.Size()) / 1e6
-	return []result{{what: "binary, stripped", against: "-", times: mb(float64(info.Size())), ratio: spread{size, size, size}, bar: 25, unit: " MB"}}, nil
+	return []result{{what: "binary, stripped", against: "-", times: measured{Asleft: figure{Bytes: float64(info.Size())}}, ratio: only(size), bar: 25, unit: " MB"}}, nil
 }
 
 // text is a cold run without photos against goldmark on the same bodies.
@@ -83,8 +81,7 @@ func (b *bench) text() ([]result, error) {
 	goldmark := contender{run: func() (run, error) {
 		r, err := start("", b.self, "goldmark", shop.dir)
 		if err == nil {
-			r.seconds, err = strconv.ParseFloat(strings.TrimSpace(r.out), 64)
-			r.cpu = r.seconds // it has one core, and reading the files does not count
+			_, err = fmt.Sscan(r.out, &r.seconds, &r.cpu) // reading the files does not count
 		}
 		return r, err
 	}}
@@ -97,7 +94,7 @@ func (b *bench) text() ([]result, error) {
 	b.note("text: %s of Markdown files, %s of it bodies; goldmark's time is the rendering alone", mb(float64(shop.text)), mb(float64(shop.bodies)))
 	what := fmt.Sprintf("cold text: %d machines, %d entries, no photos", b.pick(1000, 100), b.pick(10_000, 1000))
 	return []result{
-		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: 35},
+		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 45},
 		{what: what, against: "cmark, all bodies as one file", times: times(a, c), ratio: versus(a, c)},
 	}, os.RemoveAll(b.path("site-text"))
 }
@@ -108,8 +105,8 @@ const slack = 64 << 20
 // large is the peak memory with photos of 48 megapixels.
 func (b *bench) large() ([]result, error) {
 	const w, h = 8064, 6048
-	count := b.pick(500, 24)
-	shop, err := b.fill(50, max(count, 50), count, fmt.Sprintf("%dx%d", w, h))
+	count := b.pick(500, 8)
+	shop, err := b.fill(b.pick(50, 4), b.pick(500, 40), count, fmt.Sprintf("%dx%d", w, h))
 	if err != nil {
 		return nil, err
 	}
@@ -122,7 +119,7 @@ func (b *bench) large() ([]result, error) {
 	ratio := (float64(r.rss) - slack) / (decoded * float64(runtime.NumCPU()))
 	return []result{{
 		what: fmt.Sprintf("peak memory less 64 MB, %d photos of 48 megapixels", count), against: "one decoded photo x cores",
-		times: fmt.Sprintf("%s / %s", mb(float64(r.rss)), mb(decoded*float64(runtime.NumCPU()))), ratio: spread{ratio, ratio, ratio}, bar: 2.5, shortBar: 3,
+		times: held(float64(r.rss), decoded*float64(runtime.NumCPU())), ratio: only(ratio), bar: 2.5, shortBar: heavier * 1.6, peak: true,
 	}}, b.clear("site-large", shop)
 }
 
@@ -135,7 +132,7 @@ func (b *bench) clear(site string, shop filled) error {
 
 // growth is ten times the text against the text, and the peak memory with it.
 func (b *bench) growth() ([]result, error) {
-	n := b.pick(1000, 100)
+	n := b.pick(1000, 40)
 	small, err := b.fill(n, 10*n, 0, "16x16")
 	if err != nil {
 		return nil, err
@@ -148,17 +145,15 @@ func (b *bench) growth() ([]result, error) {
 	if err != nil {
 		return nil, err
 	}
+	b.note("growth: without a round before that does not count")
 	s, l := runs[0], runs[1]
-	var peaks, held []float64
-	for _, r := range runs[1] {
-		peaks = append(peaks, (float64(r.rss)-slack)/float64(big.text))
-		held = append(held, float64(r.rss))
-	}
+	peaks := each(l, func(r run) float64 { return float64(r.rss) })
+	over := each(l, func(r run) float64 { return (float64(r.rss) - slack) / float64(big.text) })
 	if err := os.RemoveAll(b.path("site-small")); err != nil {
 		return nil, err
 	}
 	return []result{
-		{what: fmt.Sprintf("growth: %d to %d machines, text", n, 10*n), against: "one tenth of it", times: times(l, s), ratio: versus(l, s), bar: 10.5, shortBar: 12},
-		{what: fmt.Sprintf("peak memory less 64 MB, %d machines, text", 10*n), against: "the source text", times: fmt.Sprintf("%s / %s", mb(spreadOf(held).median), mb(float64(big.text))), ratio: spreadOf(peaks), bar: 4, shortBar: 14},
+		{what: fmt.Sprintf("growth: %d to %d machines, text", n, 10*n), against: "one tenth of it", times: times(l, s), ratio: versus(l, s), bar: 10.5, shortBar: 13},
+		{what: fmt.Sprintf("peak memory less 64 MB, %d machines, text", 10*n), against: "the source text", times: held(spreadOf(peaks).Median, float64(big.text)), ratio: ratioOf(over), bar: 4, shortBar: heavier * 12.4, peak: true},
 	}, b.clear("site-big", big)
 }

@@ -2,10 +2,11 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
-	"slices"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"time"
@@ -74,36 +75,6 @@ func (b *bench) turns(warm bool, all ...contender) ([][]run, error) {
 	return runs, nil
 }
 
-// spread is the least, the median and the most of some numbers.
-type spread struct{ min, median, max float64 }
-
-func spreadOf(values []float64) spread {
-	s := slices.Sorted(slices.Values(values))
-	n := len(s)
-	return spread{s[0], (s[(n-1)/2] + s[n/2]) / 2, s[n-1]}
-}
-
-func seconds(runs []run) []float64 {
-	return each(runs, func(r run) float64 { return r.seconds })
-}
-
-func each(runs []run, of func(run) float64) []float64 {
-	var all []float64
-	for _, r := range runs {
-		all = append(all, of(r))
-	}
-	return all
-}
-
-// ratios are of the runs that took place in the same round.
-func ratios(a, b []float64) []float64 {
-	var all []float64
-	for i := range a {
-		all = append(all, a[i]/b[i])
-	}
-	return all
-}
-
 // A filled shop, and how many bytes it has.
 type filled struct {
 	dir                  string
@@ -143,13 +114,43 @@ func (b *bench) drop(f filled) error {
 	return os.RemoveAll(f.dir)
 }
 
-// writeup is asleft making a site; cold sites are made where there is none.
+// writeup is asleft making a site, in a folder of that name in the scratch
+// folder or at a path of its own. Cold ones are made where there is none, and
+// where nothing is remembered of the one before.
 func (b *bench) writeup(shop, site string, cold bool) contender {
+	if !filepath.IsAbs(site) {
+		site = b.path(site)
+	}
 	c := contender{run: func() (run, error) {
-		return start("", b.path("asleft"), "writeup", "--shop", shop, "--out", b.path(site))
+		return start("", b.path("asleft"), "writeup", "--json", "--shop", shop, "--out", site)
 	}}
 	if cold {
-		c.before = func() error { return os.RemoveAll(b.path(site)) }
+		c.before = func() error { return removeSite(site) }
 	}
 	return c
+}
+
+// removeSite removes a site and what asleft keeps beside it.
+func removeSite(site string) error {
+	beside, err := filepath.Glob(filepath.Join(filepath.Dir(site), "."+filepath.Base(site)+"-*"))
+	if err != nil {
+		return err
+	}
+	for _, name := range append(beside, site) {
+		if err := os.RemoveAll(name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// written is how many files a run of asleft says it set down.
+func written(r run) (int, error) {
+	var said struct {
+		Made *struct{ Written int }
+	}
+	if err := json.Unmarshal([]byte(r.out), &said); err != nil || said.Made == nil {
+		return 0, fmt.Errorf("asleft said %q (%v)", tail(r.out), err)
+	}
+	return said.Made.Written, nil
 }

@@ -10,7 +10,7 @@ import (
 )
 
 func newManual(s streams) *cobra.Command {
-	return &cobra.Command{
+	c := &cobra.Command{
 		Use:     "manual",
 		Short:   words.Say("help.manual"),
 		Long:    words.Say("help.manual.long"),
@@ -23,6 +23,8 @@ func newManual(s streams) *cobra.Command {
 			return nil
 		},
 	}
+	c.AddCommand(newLicenses(s))
+	return c
 }
 
 // manual is the man page of the whole program in roff, from the texts of its

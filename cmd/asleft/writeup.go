@@ -116,6 +116,12 @@ func addStage(spent []stageJSON, stage generator.Stage, took time.Duration) []st
 	return append(spent, stageJSON{stage, took.Seconds()})
 }
 
+var stageKeys = map[generator.Stage]string{
+	generator.StageLook: "stage-of-run.look", generator.StageRead: "stage-of-run.read", generator.StageJudge: "stage-of-run.judge",
+	generator.StagePhotos: "stage-of-run.photos", generator.StageResize: "stage-of-run.resize", generator.StageCompose: "stage-of-run.compose",
+	generator.StageSet: "stage-of-run.set-down", generator.StageRemember: "stage-of-run.remember",
+}
+
 // printSpent lists the stages of a run, a line each, and their sum.
 func printSpent(w io.Writer, spent []stageJSON) {
 	if len(spent) == 0 {
@@ -123,7 +129,7 @@ func printSpent(w io.Writer, spent []stageJSON) {
 	}
 	sum := 0.0
 	for _, s := range spent {
-		fmt.Fprintf(w, "%8.3f s  %s\n", s.Seconds, words.Say("stage-of-run."+string(s.Stage)))
+		fmt.Fprintf(w, "%8.3f s  %s\n", s.Seconds, words.Say(stageKeys[s.Stage]))
 		sum += s.Seconds
 	}
 	fmt.Fprintf(w, "%8.3f s  %s\n", sum, words.Say("stage-of-run.all"))

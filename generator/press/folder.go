@@ -2,12 +2,13 @@ package press
 
 import (
 	"io/fs"
-	"path"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/sight"
 )
 
 // An item is a file, folder or link in a folder that was walked.
@@ -18,24 +19,16 @@ type item struct {
 	written time.Time
 }
 
-// walk lists all that lies in a folder, sorted, each folder before what is in
-// it. Links are listed, not followed.
-func walk(fsys afero.Fs, dir string) ([]item, error) { return walkBelow(fsys, dir, "", nil) }
-
-func walkBelow(fsys afero.Fs, dir, below string, items []item) ([]item, error) {
-	infos, err := readDir(fsys, path.Join(dir, below))
+// walk lists all that lies in a folder, each folder before what is in it. Links
+// are listed, not followed.
+func walk(fsys afero.Fs, dir string) ([]item, error) {
+	all, err := sight.Look(fsys, dir, nil)
 	if err != nil {
 		return nil, err
 	}
-	for _, info := range infos {
-		it := item{path.Join(below, info.Name()), info.Mode(), info.Size(), info.ModTime()}
-		items = append(items, it)
-		if !info.IsDir() {
-			continue
-		}
-		if items, err = walkBelow(fsys, dir, it.path, items); err != nil {
-			return nil, err
-		}
+	items := make([]item, 0, len(all.Marks()))
+	for _, m := range all.Marks() {
+		items = append(items, item{m.Path, m.Mode, m.Size, time.Unix(0, m.Written)})
 	}
 	return items, nil
 }

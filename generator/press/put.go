@@ -202,11 +202,22 @@ func (r *Run) stage(p string, data []byte) (written time.Time, err error) {
 func (r *Run) stageDir(dir string) error {
 	r.dirMu.Lock()
 	defer r.dirMu.Unlock()
+	return r.makeDir(dir)
+}
+
+// makeDir makes a folder and those above it that are missing. The caller holds
+// dirMu.
+func (r *Run) makeDir(dir string) error {
 	if r.dirs[dir] {
 		return nil
 	}
+	if dir != "." {
+		if err := r.makeDir(path.Dir(dir)); err != nil {
+			return err
+		}
+	}
 	r.staged = true
-	if err := r.fsys.MkdirAll(path.Join(r.at.staging, dir), 0o755); err != nil {
+	if err := r.fsys.Mkdir(path.Join(r.at.staging, dir), 0o755); err != nil {
 		return err
 	}
 	r.dirs[dir] = true

@@ -8,7 +8,7 @@
 // On Linux and macOS no program can set the time of the last change, so a file
 // that was put back with its old date is found out too.
 //
-// A Memory holds no name and no content, only digests: it may lie beside a
-// published site. It may be lost, damaged or deleted at any time; the next run
-// is then slower and makes the same site.
+// A Memory holds digests and what its owner notes: for a site, nothing that the
+// site does not tell, since it lies beside it. It may be lost, damaged or
+// deleted at any time; the next run is then slower and makes the same site.
 package sight
