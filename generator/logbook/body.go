@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"regexp"
 	"strconv"
+	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -17,7 +19,7 @@ const (
 	maxStars    = 1000 // runs of stars or underlines
 )
 
-var listMark = regexp.MustCompile(`^(?:[-+*]|[0-9]{1,9}[.)])[ \t]`)
+var listMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:[-+*]|[0-9]{1,9}[.)])[ \t]`) })
 
 // sound returns the body, or none where it is more than any story needs.
 func (s *source) sound(b Body) Body {
@@ -61,7 +63,10 @@ func starRuns(line []byte) int {
 func nesting(line []byte) int {
 	for n := 0; ; n++ {
 		line = bytes.TrimLeftFunc(line, unicode.IsSpace)
-		if mark := listMark.Find(line); mark != nil {
+		if len(line) == 0 || !strings.Contains("-+*>0123456789", string(line[:1])) {
+			return n // as nearly all lines do: the pattern need not be asked
+		}
+		if mark := listMark().Find(line); mark != nil {
 			line = line[len(mark):]
 		} else if bytes.HasPrefix(line, []byte(">")) {
 			line = line[1:]
@@ -71,12 +76,15 @@ func nesting(line []byte) int {
 	}
 }
 
-var numericReference = regexp.MustCompile(`&#([0-9]{1,7}|[xX][0-9a-fA-F]{1,6});`)
+var numericReference = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`&#([0-9]{1,7}|[xX][0-9a-fA-F]{1,6});`) })
 
 // unseenReference is the first character that a line names by number and that
 // no text needs: a page could carry it on as it is, and a feed must not.
 func unseenReference(line []byte) (rune, bool) {
-	for _, m := range numericReference.FindAllSubmatch(line, -1) {
+	if !bytes.Contains(line, []byte("&#")) {
+		return 0, false
+	}
+	for _, m := range numericReference().FindAllSubmatch(line, -1) {
 		number, base := string(m[1]), 10
 		if number[0] == 'x' || number[0] == 'X' {
 			number, base = number[1:], 16

@@ -30,10 +30,9 @@ func (r *reader) checks(m *Machine, sheets []*Sheet) {
 	for _, e := range m.Entries {
 		for _, c := range e.Checks {
 			item := strings.ToLower(c.Item)
-			_, given := r.lines[c.File][c.In("system").Field]
 			switch {
 			case item == "" || own[item] || m.Sheet.ItemNamed(c.Item) != nil:
-			case c.System != "" || given:
+			case c.System != "" || r.finder.line(c.File, c.In("system").Field) > 0:
 				own[item] = true
 				names = append(names, c.Item)
 			default:

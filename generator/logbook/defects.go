@@ -46,7 +46,7 @@ func (t *trail) finds(d Defect) {
 	if d.Key == "" {
 		return
 	}
-	if !keyForm.MatchString(d.Key) {
+	if !keyForm().MatchString(d.Key) {
 		t.report(d.In("key"), "problem.defect-key", "read", d.Key)
 	}
 	if at, still := t.open[d.Key]; still && !t.adrift {

@@ -37,40 +37,39 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 // readFindings reads what an entry saw: checks, trail, readings, tests and
 // defects.
 func readFindings(f *form, e *Entry) {
-	f.list("checks", func(i *form) { e.Checks = append(e.Checks, readCheck(i)) })
-	f.list("diagnosis", func(i *form) {
+	e.Checks = list(f, "checks", readCheck)
+	e.Diagnosis = list(f, "diagnosis", func(i *form) Step {
 		step := Step{Place: i.place(), Tried: i.text("tried"), Saw: i.text("saw"), So: i.text("so"), System: i.system("system")}
 		if step.Tried == "" && step.Saw == "" && step.So == "" && !i.broken {
 			i.report("", "problem.empty-step")
 		}
-		e.Diagnosis = append(e.Diagnosis, step)
+		return step
 	})
-	f.list("measured", func(i *form) { e.Measured = append(e.Measured, readReading(i)) })
-	f.list("tests", func(i *form) { e.Tests = append(e.Tests, readTest(i)) })
-	f.list("defects", func(i *form) {
-		d := Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.yes("safety", false), Photo: i.text("photo")}
-		e.Defects = append(e.Defects, d)
+	e.Measured = list(f, "measured", readReading)
+	e.Tests = list(f, "tests", readTest)
+	e.Defects = list(f, "defects", func(i *form) Defect {
+		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.yes("safety", false), Photo: i.text("photo")}
 	})
 }
 
 // readWork reads what an entry did: parts, costs, repairs and changes.
 func readWork(f *form, e *Entry) {
-	f.list("parts", func(i *form) { e.Parts = append(e.Parts, readPart(i)) })
-	f.list("costs", func(i *form) {
-		e.Costs = append(e.Costs, Cost{Place: i.place(), For: i.need("for"), Amount: i.needAmount("amount")})
+	e.Parts = list(f, "parts", readPart)
+	e.Costs = list(f, "costs", func(i *form) Cost {
+		return Cost{Place: i.place(), For: i.need("for"), Amount: i.needAmount("amount")}
 	})
-	f.list("repaired", func(i *form) {
-		e.Repaired = append(e.Repaired, Repair{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.text("how"), Proof: i.text("proof"), Photo: i.text("photo")})
+	e.Repaired = list(f, "repaired", func(i *form) Repair {
+		return Repair{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.text("how"), Proof: i.text("proof"), Photo: i.text("photo")}
 	})
-	f.list("worked_around", func(i *form) {
-		e.WorkedAround = append(e.WorkedAround, WorkAround{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Left: i.text("left"), Photo: i.text("photo")})
+	e.WorkedAround = list(f, "worked_around", func(i *form) WorkAround {
+		return WorkAround{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Left: i.text("left"), Photo: i.text("photo")}
 	})
-	f.list("changed", func(i *form) {
+	e.Changed = list(f, "changed", func(i *form) Change {
 		c := Change{Place: i.place(), What: i.need("what"), Why: i.text("why"), System: i.system("system"), Caution: i.text("caution")}
 		for _, t := range i.texts("affects") {
 			c.Affects = append(c.Affects, t.text)
 		}
-		e.Changed = append(e.Changed, c)
+		return c
 	})
 }
 
@@ -83,9 +82,7 @@ func readHours(f *form, by string) []Session {
 	if n.Kind == yaml.ScalarNode {
 		return []Session{{Place: f.at("hours"), By: by, Work: f.minutes("hours")}}
 	}
-	var all []Session
-	f.list("hours", func(i *form) { all = append(all, readSession(i, by)) })
-	return all
+	return list(f, "hours", func(i *form) Session { return readSession(i, by) })
 }
 
 const day = 24 * 60
@@ -194,11 +191,11 @@ func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
 // the bench test to say.
 func readTest(f *form) Test {
 	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where")}
-	for _, name := range f.names {
+	for _, name := range f.names() {
 		if name == "test" || name == "where" || f.value(name) == nil {
 			continue
 		}
-		t.Inputs = append(t.Inputs, f.src.input(name, f.fields[name], f.at(name).Field))
+		t.Inputs = append(t.Inputs, f.src.input(name, f.find(name), f.at(name).Field))
 	}
 	return t
 }
@@ -208,13 +205,13 @@ func (s *source) input(name string, n *yaml.Node, path string) Input {
 	switch n.Kind {
 	case yaml.SequenceNode:
 		in.List = true
-		for _, i := range s.items(n, path) {
+		for _, i := range items(n, path) {
 			in.Items = append(in.Items, s.input("", i.node, i.path))
 		}
 	case yaml.MappingNode:
 		f := s.form(n, path)
-		for _, part := range f.names {
-			in.Items = append(in.Items, s.input(part, f.fields[part], f.at(part).Field))
+		for _, part := range f.names() {
+			in.Items = append(in.Items, s.input(part, f.find(part), f.at(part).Field))
 		}
 	default:
 		in.Text = s.scalar(n, path)

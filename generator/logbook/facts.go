@@ -44,9 +44,9 @@ type Shop struct {
 	Body      Body
 	Photos    []Photo // images of the body
 	Sheets    []*Sheet
-	Machines  []*Machine                // by key
-	names     map[string]string         // of all machines, read or not, by key
-	lines     map[string]map[string]int // of each field of each file
+	Machines  []*Machine        // by key
+	names     map[string]string // of all machines, read or not, by key
+	finder    *finder           // of the lines that fields stand on
 }
 
 // name notes the names of the machines, with those that are given for the ones

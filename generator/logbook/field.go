@@ -15,8 +15,11 @@ import (
 // text is a field of plain text.
 func (f *form) text(name string) string {
 	n := f.value(name)
-	if n == nil {
+	switch {
+	case n == nil:
 		return ""
+	case n.Kind == yaml.ScalarNode: // its path is a string to be made, and mostly for nothing
+		return strings.TrimSpace(n.Value)
 	}
 	return f.src.scalar(n, f.at(name).Field)
 }
@@ -46,8 +49,11 @@ func (f *form) demand(name string) {
 // one of them.
 func (f *form) oneOf(name string, words []string) string {
 	s := f.text(name)
-	if s == "" || slices.Contains(words, s) {
-		return s
+	if s == "" {
+		return ""
+	}
+	if i := slices.Index(words, s); i >= 0 {
+		return words[i] // one string for all that say so
 	}
 	if near := nearest(s, words); near != "" {
 		f.report(name, "problem.not-one-of-near", "read", s, "near", near, "words", strings.Join(words, " | "))

@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -8,33 +9,49 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/spf13/afero"
 	"golang.org/x/text/unicode/norm"
 )
 
-// file is a file's bytes, no more of them than tells that it is too big.
-func (r *reader) file(name string) ([]byte, bool) {
-	info, err := lstat(r.fs, name)
-	if err == nil && !info.Mode().IsRegular() {
-		r.report(Place{File: name}, "problem.not-a-file")
-		return nil, false
+// read reads a file as what it is and keeps what was wrong with it. The info is
+// that of the folder's list, nil where nobody has looked. The data are lent: as
+// must not keep them. False where there is nothing to be read.
+func (r *reader) read(name string, info fs.FileInfo, as func(s *source, data []byte)) bool {
+	if info == nil || !info.Mode().IsRegular() { // it may be a link
+		var err error
+		info, err = lstat(r.fs, name)
+		if err == nil && !info.Mode().IsRegular() {
+			r.report(Place{File: name}, "problem.not-a-file")
+			return false
+		}
 	}
-	data, err := r.bytes(name)
-	if err != nil {
+	buffer := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(buffer)
+	if err := load(r.fs, name, buffer); err != nil {
 		r.fault(fmt.Errorf("cannot read %s: %w", name, err))
-		return nil, false
+		return false
 	}
-	return data, true
+	s := &source{rules: &r.rules, path: name}
+	as(s, buffer.Bytes())
+	r.keep(s)
+	return true
 }
 
-func (r *reader) bytes(name string) (data []byte, err error) {
-	f, err := r.fs.Open(name)
+// buffers are what files are read into, one after another.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// load reads a file's bytes, no more of them than tells that it is too big.
+func load(folder afero.Fs, name string, into *bytes.Buffer) (err error) {
+	into.Reset()
+	f, err := folder.Open(name)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	return io.ReadAll(io.LimitReader(f, maxFile+1))
+	_, err = into.ReadFrom(io.LimitReader(f, maxFile+1))
+	return err
 }
 
 // lstat looks at a name without following it, where the file system can: a
@@ -50,11 +67,16 @@ func lstat(folder afero.Fs, name string) (fs.FileInfo, error) {
 	return folder.Stat(name)
 }
 
+// maxListed is how many files a folder may hold: many times what a shop writes
+// in a life, and as many as are read in seconds.
+const maxListed = 100_000
+
 // list names the entries of a folder, sorted; none where there is no folder.
+// It is nil where it has been said already what is wrong with the folder.
 func (r *reader) list(dir string) []fs.FileInfo {
 	info, err := r.fs.Stat(dir)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+		return []fs.FileInfo{}
 	}
 	if err != nil {
 		r.fault(fmt.Errorf("cannot look at the folder %s: %w", dir, err))
@@ -64,12 +86,31 @@ func (r *reader) list(dir string) []fs.FileInfo {
 		r.report(Place{File: dir}, "problem.not-a-folder")
 		return nil
 	}
-	infos, err := afero.ReadDir(r.fs, dir)
+	infos, err := r.listed(dir)
 	if err != nil {
 		r.fault(fmt.Errorf("cannot read the folder %s: %w", dir, err))
 		return nil
 	}
+	if len(infos) > maxListed {
+		r.report(Place{File: dir}, "problem.folder-too-full", "max", "100,000")
+		return nil
+	}
+	slices.SortFunc(infos, func(a, b fs.FileInfo) int { return strings.Compare(a.Name(), b.Name()) })
 	return slices.DeleteFunc(infos, func(i fs.FileInfo) bool { return skipped(i.Name()) })
+}
+
+// listed is what a folder holds, no more of it than tells that it is too full.
+func (r *reader) listed(dir string) (infos []fs.FileInfo, err error) {
+	f, err := r.fs.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	infos, err = f.Readdir(maxListed + 1)
+	if errors.Is(err, io.EOF) { // the folder is empty
+		err = nil
+	}
+	return append([]fs.FileInfo{}, infos...), err
 }
 
 // skipped tells whether a name is an editor's or a sync tool's own.

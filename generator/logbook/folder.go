@@ -40,25 +40,23 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 		o.Words = catalog.English
 	}
 	r := &reader{
-		fs:    folder,
-		rules: rules{words: o.Words, today: o.Today, digits: -1, systems: Systems},
-		lines: map[string]map[string]int{}, unread: map[string]bool{},
+		fs:     folder,
+		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems},
+		unread: map[string]bool{},
 	}
-	data, ok := r.file("shop.md")
-	if !ok {
+	r.finder = &finder{rules: &r.rules, fs: folder}
+	var shop *Shop
+	if !r.read("shop.md", nil, func(s *source, data []byte) { shop = readShop(s, data) }) {
 		if len(r.faults) > 0 && !errors.Is(r.faults[0], fs.ErrNotExist) {
 			return nil, nil, r.faults[0]
 		}
 		return nil, nil, ErrNoShop
 	}
-	s := r.source("shop.md")
-	shop := readShop(s, data)
-	r.keep(s)
 	shop.Sheets = r.sheets()
 	shop.Machines = r.machines(o.Only)
 	shop.name(o.Names)
 	r.resolve(shop)
-	shop.lines = r.lines
+	shop.finder = r.finder
 	slices.SortFunc(r.faults, func(a, b error) int { return cmp.Compare(a.Error(), b.Error()) })
 	return shop, Sort(r.problems), errors.Join(r.faults...)
 }
@@ -67,24 +65,19 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 type reader struct {
 	fs      afero.Fs
 	rules   rules
+	finder  *finder
 	folders []string // the keys of all folders of machines, read or not
 
 	mu       sync.Mutex
 	problems []Problem
 	faults   []error
-	lines    map[string]map[string]int // of each field of each file
-	unread   map[string]bool           // files whose front matter could not be read
-}
-
-func (r *reader) source(path string) *source {
-	return &source{rules: &r.rules, path: path}
+	unread   map[string]bool // files whose front matter could not be read
 }
 
 func (r *reader) keep(s *source) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.problems = append(r.problems, s.problems...)
-	r.lines[s.path] = s.lines
 	if s.unread {
 		r.unread[s.path] = true
 	}
@@ -93,9 +86,10 @@ func (r *reader) keep(s *source) {
 // report notes a problem that shows only when the files are held against each
 // other.
 func (r *reader) report(at Place, key string, pairs ...any) {
+	p := r.rules.problem(at.on(r.finder), key, pairs...)
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.problems = append(r.problems, r.rules.problem(at.on(r.lines), key, pairs...))
+	r.problems = append(r.problems, p)
 }
 
 func (r *reader) fault(err error) {
@@ -104,7 +98,7 @@ func (r *reader) fault(err error) {
 	r.faults = append(r.faults, err)
 }
 
-var keyForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+var keyForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`) })
 
 // machines reads the folders below machines/, several at a time: all of them,
 // or only those.
@@ -121,7 +115,7 @@ func (r *reader) machines(only map[string]bool) []*Machine {
 			if markdownFile(i) {
 				r.report(at, "problem.stray-file")
 			}
-		case !keyForm.MatchString(i.Name()) || device(i.Name()):
+		case !keyForm().MatchString(i.Name()) || device(i.Name()):
 			r.report(at, "problem.machine-key", "read", i.Name())
 		default:
 			keys = append(keys, i.Name())
@@ -149,30 +143,27 @@ func (r *reader) machines(only map[string]bool) []*Machine {
 func (r *reader) machine(key string) *Machine {
 	dir := "machines/" + key
 	infos := r.list(dir)
+	if infos == nil {
+		return nil
+	}
 	r.stray(dir, infos)
 	r.names(dir, infos)
 	r.tooDeep(dir, infos)
-	if !slices.ContainsFunc(infos, func(i fs.FileInfo) bool { return i.Name() == "machine.md" }) {
+	own := slices.IndexFunc(infos, func(i fs.FileInfo) bool { return i.Name() == "machine.md" })
+	if own < 0 {
 		r.report(Place{File: dir}, "problem.no-machine-md")
 		return nil
 	}
-	data, ok := r.file(dir + "/machine.md")
-	if !ok {
+	var m *Machine
+	if !r.read(dir+"/machine.md", infos[own], func(s *source, data []byte) { m = readMachine(s, key, data) }) {
 		return nil
 	}
-	s := r.source(dir + "/machine.md")
-	m := readMachine(s, key, data)
-	r.keep(s)
 	for _, i := range infos {
 		name := dir + "/" + i.Name()
 		if !markdownFile(i) || i.Name() == "machine.md" {
 			continue
 		}
-		if data, ok := r.file(name); ok {
-			s := r.source(name)
-			m.Entries = append(m.Entries, readEntry(s, m, data))
-			r.keep(s)
-		}
+		r.read(name, i, func(s *source, data []byte) { m.Entries = append(m.Entries, readEntry(s, m, data)) })
 	}
 	slices.SortFunc(m.Entries, func(a, b *Entry) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Clock, b.Clock), cmp.Compare(a.File, b.File))

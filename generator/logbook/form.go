@@ -3,6 +3,7 @@ package logbook
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -18,13 +19,16 @@ type form struct {
 	node   *yaml.Node
 	path   string
 	asked  []string
-	names  []string // of the fields, in their order
-	fields map[string]*yaml.Node
-	broken bool // not a mapping at all: what is missing from it is not news
+	fields []*yaml.Node          // names and values in turn; none where it is no mapping
+	index  map[string]*yaml.Node // the values by name, nil where they are few
+	broken bool                  // not a mapping at all: what is missing from it is not news
 }
 
+// few fields are looked through faster than a map is made of them.
+const few = 32
+
 func (s *source) form(n *yaml.Node, path string) *form {
-	f := &form{src: s, node: n, path: path, fields: map[string]*yaml.Node{}}
+	f := &form{src: s, node: n, path: path, asked: make([]string, 0, 8)}
 	if n.Kind == 0 || isNull(n) {
 		return f
 	}
@@ -33,8 +37,12 @@ func (s *source) form(n *yaml.Node, path string) *form {
 		f.broken = true
 		return f
 	}
+	if len(n.Content) > 2*few {
+		f.index = map[string]*yaml.Node{}
+	}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		f.field(n.Content[i], n.Content[i+1])
+		f.fields = n.Content[:i+2]
 	}
 	return f
 }
@@ -45,22 +53,37 @@ func (f *form) field(key, value *yaml.Node) {
 		f.src.report(at, "problem.not-a-name")
 		return
 	}
-	at = at.In(clip(key.Value))
-	if _, twice := f.fields[key.Value]; twice {
-		f.src.report(at, "problem.twice")
+	if f.find(key.Value) != nil {
+		f.src.report(at.In(clip(key.Value)), "problem.twice")
 		return
 	}
-	f.fields[key.Value] = value
-	f.names = append(f.names, key.Value)
-	f.src.remember(at.Field, value.Line)
+	if f.index != nil {
+		f.index[key.Value] = value
+	}
 }
 
-// remember notes on which line a field stands.
-func (s *source) remember(field string, line int) {
-	if s.lines == nil {
-		s.lines = map[string]int{}
+// find is the node of a field, nil when it is not there.
+func (f *form) find(name string) *yaml.Node {
+	if f.index != nil {
+		return f.index[name]
 	}
-	s.lines[field] = line
+	for i := 0; i+1 < len(f.fields); i += 2 {
+		if key := f.fields[i]; key.Value == name && key.Kind == yaml.ScalarNode && !isNull(key) {
+			return f.fields[i+1]
+		}
+	}
+	return nil
+}
+
+// names are those of the fields, in their order.
+func (f *form) names() []string {
+	var names []string
+	for i := 0; i+1 < len(f.fields); i += 2 {
+		if key, value := f.fields[i], f.fields[i+1]; key.Kind == yaml.ScalarNode && !isNull(key) && f.find(key.Value) == value {
+			names = append(names, key.Value)
+		}
+	}
+	return names
 }
 
 // place is where the form itself stands.
@@ -71,7 +94,7 @@ func (f *form) place() Place {
 // at is where a field stands, or the form where the field is not there.
 func (f *form) at(name string) Place {
 	p := f.place().In(clip(name))
-	if n, ok := f.fields[name]; ok {
+	if n := f.find(name); n != nil {
 		p.Line = n.Line
 	}
 	return p
@@ -86,7 +109,7 @@ func (f *form) value(name string) *yaml.Node {
 	if !slices.Contains(f.asked, name) {
 		f.asked = append(f.asked, name)
 	}
-	n := f.fields[name]
+	n := f.find(name)
 	if n == nil || isNull(n) {
 		return nil
 	}
@@ -122,13 +145,25 @@ func (f *form) unknown(key, value *yaml.Node) {
 	}
 }
 
-// list reads each item of a list of mappings.
-func (f *form) list(name string, read func(item *form)) {
+// each reads each item of a list of mappings.
+func (f *form) each(name string, read func(item *form)) {
 	for _, i := range f.items(name) {
 		item := f.src.form(i.node, i.path)
 		read(item)
 		item.done()
 	}
+}
+
+// list is what is read of each item of a list of mappings.
+func list[T any](f *form, name string, read func(item *form) T) []T {
+	var all []T
+	f.each(name, func(item *form) {
+		if all == nil { // a slice that grows as it goes would keep twice the room
+			all = make([]T, 0, len(f.find(name).Content))
+		}
+		all = append(all, read(item))
+	})
+	return all
 }
 
 // An item is one item of a list, with its path.
@@ -146,18 +181,19 @@ func (f *form) items(name string) []item {
 		f.report(name, "problem.not-a-list", "read", shown(n))
 		return nil
 	}
-	return f.src.items(n, f.at(name).Field)
+	return items(n, f.at(name).Field)
 }
 
-func (s *source) items(n *yaml.Node, path string) []item {
-	var all []item
+func items(n *yaml.Node, path string) []item {
+	all := make([]item, len(n.Content))
 	for i, c := range n.Content {
-		it := item{c, fmt.Sprintf("%s[%d]", path, i)}
-		s.remember(it.path, c.Line)
-		all = append(all, it)
+		all[i] = item{c, numbered(path, i)}
 	}
 	return all
 }
+
+// numbered is the path of an item of a list.
+func numbered(path string, i int) string { return path + "[" + strconv.Itoa(i) + "]" }
 
 // A texted is one text of a list with its place.
 type texted struct {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/afero"
 	"pgregory.net/rapid"
+
+	"asleft/generator/catalog"
 )
 
 // seeds are entries and machines, sound and hostile ones; each field of the
@@ -51,7 +53,7 @@ func holds(t interface{ Fatalf(string, ...any) }, fs afero.Fs) {
 		if last := max(1, strings.Count(strings.TrimSuffix(text, "\n"), "\n")+1); p.Line < 1 && p.Says != "the file is larger than 2 MB" || p.Line > last {
 			t.Fatalf("%s: the file has %d lines", p, last)
 		}
-		if s := p.String() + p.Mend; strings.ContainsFunc(s, func(r rune) bool { return r == '\n' || unseen(r) }) || strings.Contains(s, "[problem.") {
+		if s := p.String() + p.Mend; strings.ContainsFunc(s, func(r rune) bool { return r == '\n' || unseen(r) && r != 0x2068 && r != 0x2069 }) || !catalog.Balanced(s) || strings.Contains(s, "[problem.") {
 			t.Fatalf("not one line of text: %q", s)
 		}
 	}

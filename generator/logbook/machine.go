@@ -28,7 +28,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	for _, t := range f.texts("missing") {
 		m.Missing = append(m.Missing, Missing{t.Place, t.text})
 	}
-	f.list("limits", func(item *form) { m.Limits = append(m.Limits, readLimit(item)) })
+	m.Limits = list(f, "limits", readLimit)
 	m.Private = f.text("private")
 	f.done()
 	if stage != "" || f.value("stage") == nil {

@@ -54,7 +54,7 @@ func (r *roll) join(b Photo) {
 // of the body.
 func readPhotos(f *form, s *source, body Body) []Photo {
 	var all roll
-	f.list("photos", func(i *form) {
+	f.each("photos", func(i *form) {
 		p := Photo{Place: i.place(), File: i.need("file"), Alt: i.text("alt"), Caption: i.text("caption"), Cover: i.yes("cover", false), Private: i.yes("private", false), Shows: i.text("shows"), ShowsAt: i.at("shows"), Listed: true}
 		switch {
 		case p.File == "":

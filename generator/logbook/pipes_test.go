@@ -24,7 +24,24 @@ func (p pipes) Open(name string) (afero.File, error) {
 	if strings.HasSuffix(name, "/e.md") {
 		panic("a pipe was opened")
 	}
-	return p.Fs.Open(name)
+	f, err := p.Fs.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	return listing{f}, nil
+}
+
+// listing is a folder's, in which the entries are seen to be pipes.
+type listing struct{ afero.File }
+
+func (l listing) Readdir(count int) ([]fs.FileInfo, error) {
+	infos, err := l.File.Readdir(count)
+	for n, i := range infos {
+		if i.Name() == "e.md" {
+			infos[n] = pipe{i}
+		}
+	}
+	return infos, err
 }
 
 type pipe struct{ os.FileInfo }

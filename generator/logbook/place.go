@@ -23,8 +23,11 @@ func (p Place) In(field string) Place {
 }
 
 // on is the place on the line where its field stands, as far as that is known.
-func (p Place) on(lines map[string]map[string]int) Place {
-	if line := lines[p.File][p.Field]; line > 0 && p.Field != "" {
+func (p Place) on(f *finder) Place {
+	if p.Field == "" {
+		return p
+	}
+	if line := f.line(p.File, p.Field); line > 0 {
 		p.Line = line
 	}
 	return p
@@ -76,7 +79,7 @@ func Sort(ps []Problem) []Problem {
 // Read itself are in their places already.
 func (s *Shop) Pinpoint(ps []Problem) {
 	for i := range ps {
-		ps[i].Place = ps[i].on(s.lines)
+		ps[i].Place = ps[i].on(s.finder)
 	}
 }
 

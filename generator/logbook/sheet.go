@@ -26,17 +26,9 @@ func (r *reader) sheets() []*Sheet {
 		if !markdownFile(i) {
 			continue
 		}
-		if data, ok := r.file(name); ok {
-			sheets = append(sheets, r.sheet(name, data))
-		}
+		r.read(name, i, func(s *source, data []byte) { sheets = append(sheets, readSheet(s, data)) })
 	}
 	return append(sheets, r.builtInSheets(sheets)...)
-}
-
-func (r *reader) sheet(file string, data []byte) *Sheet {
-	s := r.source(file)
-	defer r.keep(s)
-	return readSheet(s, data)
 }
 
 // builtInSheets are the inspection sheets that come with the program, except
@@ -92,14 +84,14 @@ func readSheet(s *source, data []byte) *Sheet {
 		sheet.Also = append(sheet.Also, t.text)
 	}
 	seen := map[string]bool{}
-	f.list("items", func(item *form) {
+	sheet.Items = list(f, "items", func(item *form) Item {
 		it := Item{Place: item.place(), Item: item.need("item"), System: item.needSystem("system"), Safety: item.yes("safety", false), How: item.text("how")}
 		name := strings.ToLower(it.Item)
 		if seen[name] && name != "" {
 			item.report("item", "problem.item-twice", "item", it.Item)
 		}
 		seen[name] = true
-		sheet.Items = append(sheet.Items, it)
+		return it
 	})
 	f.done()
 	return sheet

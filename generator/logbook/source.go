@@ -1,8 +1,11 @@
 package logbook
 
 import (
+	"bufio"
 	"bytes"
+	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/adrg/frontmatter"
@@ -30,13 +33,11 @@ type rules struct {
 	systems  []string // nil where shop.md could not be read: any goes
 }
 
-// A source is one file while it is read: it gathers the file's problems and
-// remembers the line of each field.
+// A source is one file while it is read: it gathers the file's problems.
 type source struct {
 	rules    *rules
 	path     string
 	problems []Problem
-	lines    map[string]int
 	unread   bool // its front matter could not be read at all
 }
 
@@ -63,6 +64,9 @@ var quotes = map[string]bool{"read": true, "field": true, "item": true, "key": t
 const longest = 60
 
 func clip(text string) string {
+	if len(text) <= longest && !strings.ContainsFunc(text, odd) {
+		return text
+	}
 	text = strings.Join(strings.Fields(text), " ")
 	text = strings.Map(func(r rune) rune {
 		if unseen(r) {
@@ -76,6 +80,9 @@ func clip(text string) string {
 	return text
 }
 
+// odd tells whether a letter may have to be changed to be quoted.
+func odd(r rune) bool { return r <= ' ' || r > '~' }
+
 func (s *source) at(line int, field string) Place {
 	return Place{File: s.path, Line: line, Field: field}
 }
@@ -84,22 +91,32 @@ func (s *source) at(line int, field string) Place {
 // form is nil where the front matter cannot be read; what is wrong with it is
 // then among the source's problems.
 func (s *source) read(data []byte) (*form, Body) {
-	f, body := s.split(data)
-	s.unread = f == nil
-	return f, body
+	top, body := s.split(data)
+	if top == nil {
+		s.unread = true
+		return nil, Body{}
+	}
+	return s.form(top, ""), s.sound(body)
 }
 
-func (s *source) split(data []byte) (*form, Body) {
+// split gives the front matter, nil where it cannot be read, and the body. It
+// keeps nothing of the data.
+func (s *source) split(data []byte) (*yaml.Node, Body) {
 	text, ok := s.clean(data)
 	if !ok {
 		return nil, Body{}
 	}
-	closing, ok := s.delimiters(text)
+	closing, end, ok := s.delimiters(text)
 	if !ok {
 		return nil, Body{}
 	}
 	var root yaml.Node
-	body, err := frontmatter.MustParse(bytes.NewReader(text), &root, format(closing))
+	// The library is not shown the body, for it would copy it, and is lent a
+	// reader, for it would make one.
+	reader := readers.Get().(*bufio.Reader)
+	defer readers.Put(reader)
+	reader.Reset(bytes.NewReader(text[:end]))
+	_, err := frontmatter.MustParse(reader, &root, format(closing))
 	if err != nil {
 		s.reportYAML(err, front(text, closing))
 		return nil, Body{}
@@ -111,8 +128,11 @@ func (s *source) split(data []byte) (*form, Body) {
 	if !s.plain(top, "", 0) {
 		return nil, Body{}
 	}
-	return s.form(top, ""), s.sound(Body{Text: bytes.Clone(body), Line: bytes.Count(text, nl) - bytes.Count(body, nl) + 1})
+	return top, Body{Text: bytes.Clone(text[end:]), Line: bytes.Count(text[:end], nl) + 1}
 }
+
+// readers are of the size from which on the library does not make its own.
+var readers = sync.Pool{New: func() any { return bufio.NewReader(nil) }}
 
 var nl = []byte("\n")
 
@@ -122,7 +142,7 @@ var nl = []byte("\n")
 func format(closing int) *frontmatter.Format {
 	return frontmatter.NewFormat("---", "---", func(block []byte, into any) error {
 		above := closing - bytes.Count(block, nl) - 1
-		padded := append(bytes.Repeat(nl, above), block...)
+		padded := slices.Concat(bytes.Repeat(nl, above), block)
 		err := yaml.Load(padded, into)
 		if err != nil && onlyComments(block) {
 			return nil // an empty block is a form with nothing filled in
@@ -155,6 +175,10 @@ func (s *source) clean(data []byte) ([]byte, bool) {
 	}
 	line := 1
 	for rest := text; len(rest) > 0; {
+		if c := rest[0]; c >= ' ' && c <= '~' {
+			rest = rest[1:]
+			continue
+		}
 		r, size := utf8.DecodeRune(rest)
 		switch {
 		case r == utf8.RuneError && size == 1:
@@ -192,27 +216,30 @@ func unseen(r rune) bool {
 // mistakes that the splitter would pass over in silence: a block that is never
 // closed, and an indented --- that would end it early. The splitter trims
 // every kind of space off a line, so the trimming here is the same.
-func (s *source) delimiters(text []byte) (closing int, ok bool) {
+// The body begins at end.
+func (s *source) delimiters(text []byte) (closing, end int, ok bool) {
 	opening, line, size := 0, 0, 0
 	for raw := range bytes.Lines(text) {
 		line++
-		bare := string(bytes.TrimSpace(raw))
+		end += len(raw)
+		trimmed := bytes.TrimSpace(raw)
+		empty, rule := len(trimmed) == 0, string(trimmed) == "---"
 		flush := bytes.HasPrefix(raw, []byte("---"))
 		switch {
-		case opening == 0 && bare == "":
-		case opening == 0 && bare == "---" && flush:
+		case opening == 0 && empty:
+		case opening == 0 && rule && flush:
 			opening = line
 		case opening == 0:
 			s.report(s.at(line, ""), "problem.no-front-matter")
-			return 0, false
-		case bare == "---" && !flush:
+			return 0, 0, false
+		case rule && !flush:
 			s.report(s.at(line, ""), "problem.indented-rule")
-			return 0, false
-		case bare == "---" && size > maxFront:
+			return 0, 0, false
+		case rule && size > maxFront:
 			s.report(s.at(opening, ""), "problem.front-matter-too-big", "max", "64 kB")
-			return 0, false
-		case bare == "---":
-			return line, true
+			return 0, 0, false
+		case rule:
+			return line, end, true
 		default:
 			size += len(raw)
 		}
@@ -222,7 +249,7 @@ func (s *source) delimiters(text []byte) (closing int, ok bool) {
 	} else {
 		s.report(s.at(opening, ""), "problem.unclosed-front-matter")
 	}
-	return 0, false
+	return 0, 0, false
 }
 
 // plain refuses what a shop folder has no use for and a hostile file may

@@ -3,6 +3,7 @@ package logbook
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // A slip is a quote mark or a bracket that is opened and not closed, with the
@@ -41,8 +42,8 @@ type walk struct {
 }
 
 var (
-	blockBegins = regexp.MustCompile(`[:-]\s+[|>][-+0-9]*\s*(?:#.*)?$`)
-	lineBegins  = regexp.MustCompile(`^\s*(?:-\s+)*`)
+	blockBegins = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[:-]\s+[|>][-+0-9]*\s*(?:#.*)?$`) })
+	lineBegins  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*(?:-\s+)*`) })
 )
 
 // skipped passes over what has no quotes or brackets of YAML's in it: comments
@@ -52,7 +53,7 @@ func (w *walk) skipped() bool {
 	switch {
 	case len(w.open) > 0:
 		return false
-	case blockBegins.MatchString(line):
+	case blockBegins().MatchString(line):
 		for deep := indent(line); w.n+1 < len(w.lines) && (strings.TrimSpace(w.lines[w.n+1]) == "" || indent(w.lines[w.n+1]) > deep); {
 			w.n++
 		}
@@ -67,7 +68,7 @@ func indent(line string) int { return len(line) - len(strings.TrimLeft(line, " "
 func (w *walk) line() slip {
 	w.i = 0
 	if len(w.open) == 0 {
-		w.i = len(lineBegins.FindString(w.lines[w.n]))
+		w.i = len(lineBegins().FindString(w.lines[w.n]))
 		w.start = true
 	}
 	for ; w.i < len(w.lines[w.n]); w.i++ {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"regexp"
 	"strings"
+	"sync"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -128,7 +129,7 @@ func (m *mistake) before() string {
 	return string(line[:min(max(m.Mark.Column-1, 0), len(line))])
 }
 
-var noSpaceAfter = regexp.MustCompile(`^\s*(?:-\s+)*[A-Za-z_]+:[^\s/]`)
+var noSpaceAfter = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*(?:-\s+)*[A-Za-z_]+:[^\s/]`) })
 
 // tightColon is the line, this one or the one above it, on which a field's
 // colon has no space after it; 0 if neither.
@@ -138,19 +139,19 @@ func (m *mistake) tightColon(here int) int {
 		above--
 	}
 	for _, n := range []int{here, above} {
-		if noSpaceAfter.MatchString(m.line(n)) {
+		if noSpaceAfter().MatchString(m.line(n)) {
 			return n
 		}
 	}
 	return 0
 }
 
-var endMark = regexp.MustCompile(`^(\.\.\.|---|%)`)
+var endMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\.\.\.|---|%)`) })
 
 // earlyEnd is the line that YAML takes for the end of everything.
 func (m *mistake) earlyEnd() int {
 	for n := range m.lines {
-		if n > 0 && n < len(m.lines)-1 && endMark.MatchString(m.lines[n]) && strings.TrimSpace(m.lines[n]) != "---" {
+		if n > 0 && n < len(m.lines)-1 && endMark().MatchString(m.lines[n]) && strings.TrimSpace(m.lines[n]) != "---" {
 			return n + 1
 		}
 	}

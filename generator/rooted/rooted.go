@@ -1,6 +1,7 @@
 package rooted
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 // An FS is one folder as an afero.Fs. It may be used from many goroutines.
 type FS struct {
 	root *os.Root
+	top  top
 	dir  string
 }
 
@@ -37,11 +39,15 @@ func Open(dir string) (*FS, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot open the folder %s: %w", dir, err)
 	}
-	return &FS{root: root, dir: abs}, nil
+	f := &FS{root: root, dir: abs}
+	if err := f.top.open(root); err != nil {
+		return nil, fmt.Errorf("cannot open the folder %s: %w", dir, errors.Join(err, root.Close()))
+	}
+	return f, nil
 }
 
 // Close lets go of the folder; the FS cannot be used after it.
-func (f *FS) Close() error { return f.root.Close() }
+func (f *FS) Close() error { return errors.Join(f.top.close(), f.root.Close()) }
 
 // Dir is the folder's absolute path, for messages.
 func (f *FS) Dir() string { return f.dir }
@@ -68,14 +74,20 @@ func file(f *os.File, err error) (afero.File, error) {
 }
 
 // Create makes a file, or empties it, for reading and writing.
-func (f *FS) Create(name string) (afero.File, error) { return file(f.root.Create(local(name))) }
+func (f *FS) Create(name string) (afero.File, error) {
+	return f.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_TRUNC, 0o666)
+}
 
 // Open opens a file or folder for reading.
-func (f *FS) Open(name string) (afero.File, error) { return file(f.root.Open(local(name))) }
+func (f *FS) Open(name string) (afero.File, error) { return f.OpenFile(name, os.O_RDONLY, 0) }
 
 // OpenFile opens a file with the flags of package os.
 func (f *FS) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	return file(f.root.OpenFile(local(name), flag, perm))
+	name = local(name)
+	if opened, ok := f.beneath(name, flag, perm); ok {
+		return opened, nil
+	}
+	return file(f.root.OpenFile(name, flag, perm))
 }
 
 // Mkdir makes one folder.
