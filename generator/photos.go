@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/afero"
 	"golang.org/x/sync/errgroup"
+	"golang.org/x/sync/semaphore"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -89,11 +90,9 @@ func photoProblem(p logbook.Photo, err error, words *catalog.Catalog) logbook.Pr
 // already is kept without decoding anything. A photo that turns out broken is
 // a problem; all of them are gathered before the run gives up.
 func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
-	// A decoded photo is megabytes without a pointer in them: cheap to collect,
-	// and dear to let pile up.
-	defer debug.SetGCPercent(debug.SetGCPercent(20))
+	defer tidier()()
 	photos := publicPhotos(r.Shop)
-	set := &setter{folder: folder, to: to, of: len(photos), progress: o.Progress, done: map[string]*sync.Once{}}
+	set := &setter{folder: folder, to: to, of: len(photos), progress: o.Progress, done: map[string]*sync.Once{}, room: semaphore.NewWeighted(room)}
 	for _, p := range photos {
 		set.done[r.Photos[p.Path].Key] = &sync.Once{}
 	}
@@ -115,10 +114,31 @@ func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
 	return err
 }
 
+// room is how many bytes of decoded photos there may be at a time: for each
+// core a photo of 80 megapixels as phones write them. A photo that is heavier
+// (a PNG, a progressive JPEG) is made with no other beside it.
+var room = int64(runtime.GOMAXPROCS(0)) * 128 << 20
+
+// tidier lets no more than the room pile up of what photos leave behind, beside
+// what the program holds already; the function it returns takes that back. To
+// collect far oftener would cost a tenth of the time that photos take.
+func tidier() func() {
+	var now runtime.MemStats
+	runtime.ReadMemStats(&now)
+	limit := debug.SetMemoryLimit(-1)
+	debug.SetMemoryLimit(min(limit, int64(now.Sys-now.HeapReleased)+room))
+	percent := debug.SetGCPercent(100)
+	return func() {
+		debug.SetGCPercent(percent)
+		debug.SetMemoryLimit(limit)
+	}
+}
+
 type setter struct {
 	folder   afero.Fs
 	to       Press
 	done     map[string]*sync.Once
+	room     *semaphore.Weighted
 	of       int
 	finished atomic.Int64
 	mu       sync.Mutex
@@ -150,7 +170,12 @@ func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
 	if photo.Key(data) != ph.Key {
 		return nil, fmt.Errorf("%s changed while it was read; run this again", path)
 	}
+	weight := min(photo.Weight(data), room)
+	if err := s.room.Acquire(context.Background(), weight); err != nil {
+		return nil, err
+	}
 	clean, wrong := photo.Make(data)
+	s.room.Release(weight)
 	if wrong != nil {
 		return wrong, nil
 	}

@@ -22,8 +22,6 @@ import (
 	"encoding/hex"
 	"image"
 	"image/jpeg"
-
-	"github.com/disintegration/imaging"
 )
 
 // Widths are the widths of the pictures in pixels, ascending. No picture is
@@ -36,7 +34,7 @@ const quality = 80
 // settings names the pipeline. Change it with anything that changes the bytes
 // of a picture, so that pictures made by the old pipeline are not taken for
 // those of the new one.
-const settings = "asleft photo 1: lanczos 400 800 1600, q80, sRGB"
+const settings = "asleft photo 2: lanczos in planes 400 800 1600, q80, sRGB"
 
 // Rendition is one finished picture.
 type Rendition struct {
@@ -74,42 +72,21 @@ func Make(data []byte) (Clean, error) {
 	if err != nil {
 		return Clean{}, err
 	}
-	sizes := Sizes(look.info)
-	small := halve(full, look.info.Orientation, sizes[len(sizes)-1].Width)
 	clean := Clean{Key: Key(data), Width: look.info.Width, Height: look.info.Height}
-	clean.Renditions, err = render(small, look.info.Orientation, sizes, look.colors)
-	if err != nil {
-		return Clean{}, err
+	for _, pic := range pictures(full, look.info.Orientation, Sizes(look.info), look.colors) {
+		file, err := encode(pic)
+		if err != nil {
+			return Clean{}, err
+		}
+		clean.Renditions = append(clean.Renditions, Rendition{Width: pic.Rect.Dx(), Height: pic.Rect.Dy(), JPEG: file})
 	}
 	return clean, nil
 }
 
-// render makes the pictures of the given ascending sizes. Each is shrunk from
-// the next larger one, which costs a third of starting over from the photo and
-// cannot be told from it (54 dB).
-func render(photo image.Image, orientation int, sizes []Size, colors *transform) ([]Rendition, error) {
-	largest := len(sizes) - 1
-	pic := develop(photo, orientation, sizes[largest], colors)
-	out := make([]Rendition, len(sizes))
-	for i := largest; i >= 0; i-- {
-		if i < largest {
-			pic = imaging.Resize(pic, sizes[i].Width, sizes[i].Height, imaging.Lanczos)
-		}
-		file, err := encode(pic)
-		if err != nil {
-			return nil, err
-		}
-		out[i] = Rendition{Width: sizes[i].Width, Height: sizes[i].Height, JPEG: file}
-	}
-	return out, nil
-}
-
-// encode writes an opaque picture as JPEG. image/jpeg has a fast path for
-// image.RGBA, and for opaque pixels the two layouts are the same bytes.
-func encode(pic *image.NRGBA) ([]byte, error) {
+// encode writes a picture as JPEG.
+func encode(pic *image.YCbCr) ([]byte, error) {
 	var file bytes.Buffer
-	opaque := &image.RGBA{Pix: pic.Pix, Stride: pic.Stride, Rect: pic.Rect}
-	if err := jpeg.Encode(&file, opaque, &jpeg.Options{Quality: quality}); err != nil {
+	if err := jpeg.Encode(&file, pic, &jpeg.Options{Quality: quality}); err != nil {
 		return nil, refuse(ErrUnsupported, err, sayUnwritable)
 	}
 	return file.Bytes(), nil

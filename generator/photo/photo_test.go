@@ -9,7 +9,6 @@ import (
 	"image/draw"
 	"testing"
 
-	"github.com/disintegration/imaging"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -257,84 +256,5 @@ func TestSameBytesSamePictures(t *testing.T) {
 				t.Fatalf("%s: differs (-first, +again):\n%s", name, diff)
 			}
 		}
-	}
-}
-
-// decibels is the least the quick way may be like the exact one. Above 38 dB
-// the two cannot be told apart at this size.
-const decibels = 38
-
-// The ratio of photo to picture is the lowest that is halved, 2.5, where
-// halving does the most harm.
-func TestHalvingKeepsThePicture(t *testing.T) {
-	photo := decodeJPEG(t, asJPEG(t, scene(2000, 1500), 92))
-	exact := imaging.Resize(photo, 800, 600, imaging.Lanczos)
-	half := halve(photo, 1, 800)
-	if half.Bounds().Dx() != 1000 {
-		t.Fatalf("not halved: %v", half.Bounds())
-	}
-	quick := psnr(exact, imaging.Resize(half, 800, 600, imaging.Lanczos))
-	t.Logf("halved, then Lanczos, against Lanczos alone: %.1f dB", quick)
-	if quick < decibels {
-		t.Errorf("halving: %.1f dB, want %d or more", quick, decibels)
-	}
-	// The floor means something: skipping every other pixel falls below it.
-	skipped := imaging.Resize(photo, 1000, 750, imaging.NearestNeighbor)
-	if coarse := psnr(exact, imaging.Resize(skipped, 800, 600, imaging.Lanczos)); coarse >= decibels {
-		t.Errorf("skipping pixels: %.1f dB, so this scene proves nothing", coarse)
-	}
-}
-
-// Each sample is the average of four, rounded; the colors stay where they are.
-func TestHalvingAverages(t *testing.T) {
-	photo := image.NewYCbCr(image.Rect(0, 0, 4, 2), image.YCbCrSubsampleRatio420)
-	copy(photo.Y, []uint8{10, 20, 255, 255, 30, 41, 255, 254})
-	copy(photo.Cb, []uint8{1, 2})
-	copy(photo.Cr, []uint8{3, 4})
-	want := &image.YCbCr{
-		Y: []uint8{25, 255}, Cb: []uint8{1, 2}, Cr: []uint8{3, 4}, YStride: 2, CStride: 2,
-		SubsampleRatio: image.YCbCrSubsampleRatio444, Rect: image.Rect(0, 0, 2, 1),
-	}
-	if diff := cmp.Diff(image.Image(want), halve(photo, 1, 1)); diff != "" {
-		t.Errorf("(-want, +got):\n%s", diff)
-	}
-}
-
-func TestWhenAPhotoIsHalved(t *testing.T) {
-	ycbcr := func(w, h int, ratio image.YCbCrSubsampleRatio) image.Image {
-		return image.NewYCbCr(image.Rect(0, 0, w, h), ratio)
-	}
-	const r420, r422 = image.YCbCrSubsampleRatio420, image.YCbCrSubsampleRatio422
-	cases := []struct {
-		name        string
-		photo       image.Image
-		orientation int
-		want        bool
-	}{
-		{"just large enough", ycbcr(250, 100, r420), 1, true},
-		{"too close to the target", ycbcr(248, 100, r420), 1, false},
-		{"on its side, large enough", ycbcr(100, 250, r420), 6, true},
-		{"on its side, wide only as stored", ycbcr(250, 100, r420), 6, false},
-		{"odd width", ycbcr(251, 100, r420), 1, false},
-		{"odd height", ycbcr(250, 101, r420), 1, false},
-		{"another subsampling", ycbcr(250, 100, r422), 1, false},
-		{"not a JPEG", image.NewNRGBA(image.Rect(0, 0, 250, 100)), 1, false},
-	}
-	for _, c := range cases {
-		if got := halve(c.photo, c.orientation, 100) != c.photo; got != c.want {
-			t.Errorf("%s: halved %v, want %v", c.name, got, c.want)
-		}
-	}
-}
-
-// A picture made from the next larger one is as good as one made from the
-// photo.
-func TestChainKeepsThePicture(t *testing.T) {
-	photo := decodeJPEG(t, asJPEG(t, scene(1600, 1200), 92))
-	steps := imaging.Resize(imaging.Resize(photo, 800, 600, imaging.Lanczos), 400, 300, imaging.Lanczos)
-	got := psnr(imaging.Resize(photo, 400, 300, imaging.Lanczos), steps)
-	t.Logf("in steps against at once: %.1f dB", got)
-	if got < 45 {
-		t.Errorf("in steps: %.1f dB, want 45 or more", got)
 	}
 }
