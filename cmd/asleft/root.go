@@ -60,6 +60,9 @@ func run(args []string, s streams) int {
 		if status == usage {
 			fmt.Fprintln(s.err, words.Say("command.see-help"))
 		}
+		if key := remedy(err); status == fault && key != "" {
+			fmt.Fprintln(s.err, words.Say(key))
+		}
 	}
 	return status
 }
@@ -87,12 +90,17 @@ func newRoot(s streams) *cobra.Command {
 // today is the day by this computer's clock.
 func today() logbook.Date { return logbook.Date(time.Now().Format(time.DateOnly)) }
 
-// printable takes out what would make a terminal do things.
+// printable takes out what would make a terminal do things. The isolates that
+// keep a right-to-left name apart from its sentence stay, where each has an end.
 func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202a && r <= 0x202e || r == 0x2066 || r == 0x2067 {
 			return '?'
 		}
 		return r
 	}, s)
+	if catalog.Balanced(s) {
+		return s
+	}
+	return strings.NewReplacer("\u2068", "?", "\u2069", "?").Replace(s)
 }

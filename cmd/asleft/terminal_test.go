@@ -9,11 +9,13 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"asleft/generator/catalog"
 )
 
 // hostileNames are names of files that would command a terminal, turn a line
 // around or begin a line of their own.
-var hostileNames = []string{"\x1b[2J\x1b[31mred.md", "\x1b]0;title\x07.md", "a\u009b31m.md", "a\x9b31m.md", "\u202edm.krow.md", "\u2066a\u2069.md", "a\nshop.md: all is well.md", "a\rb.md", "a\x08\x08b.md", "a\x7f.md"}
+var hostileNames = []string{"\x1b[2J\x1b[31mred.md", "\x1b]0;title\x07.md", "a\u009b31m.md", "a\x9b31m.md", "\u202edm.krow.md", "\u2066a\u2069.md", "\u2068\u05d0.md", "\u05d0\u2069b.md", "\u2068\u2069\u05d0\u2069\u2068.md", "a\nshop.md: all is well.md", "a\rb.md", "a\x08\x08b.md", "a\x7f.md"}
 
 // Whatever the shop's files are named and hold, no command prints what a
 // terminal would act upon.
@@ -21,7 +23,8 @@ func TestNothingCommandsTheTerminal(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("Windows has no such names")
 	}
-	dir, out := killShop(t), t.TempDir()
+	dir, out := t.TempDir(), t.TempDir()
+	plainShop(t, dir, "a", "b")
 	for _, name := range hostileNames {
 		writeFile(t, dir, "machines/a/"+name, "---\ndate: 2026-03-02\ntitle: \"\\e[31mred\"\n\x1b[31m: x\n---\n")
 		writeFile(t, dir, "machines/b/x-"+strings.TrimSuffix(name, ".md")+"/e.md", "x")
@@ -48,8 +51,11 @@ func TestNothingCommandsTheTerminal(t *testing.T) {
 		}
 		printed.Write(answer.Bytes())
 		said += printed.Len()
+		if !catalog.Balanced(printed.String()) {
+			t.Errorf("%q prints an isolate without its end, or an end too many: %q", args, printed.String())
+		}
 		for i, r := range printed.String() {
-			if r != '\n' && r != '\t' && printable(string(r)) != string(r) {
+			if r != '\n' && r != '\t' && r != 0x2068 && r != 0x2069 && printable(string(r)) != string(r) {
 				t.Errorf("%q prints %U: %q", args, r, around(printed.String(), i))
 				break
 			}

@@ -3,6 +3,7 @@ package catalog
 import (
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -21,13 +22,14 @@ type Catalog struct {
 // Say returns the sentence of that key with its places filled in. The pairs
 // are a place's name and its value, in turn: Say("check.works", "item", item).
 // A key that the catalog lacks comes back in brackets, so that a reader sees
-// that something is missing where a blank would hide it.
+// that something is missing where a blank would hide it. A value that runs from
+// right to left is kept apart from the sentence, by U+2068 and U+2069 around it.
 func (c *Catalog) Say(key string, pairs ...any) string {
 	text, ok := c.Sentences[key]
 	if !ok {
 		return "[" + key + "]"
 	}
-	return fill(text, pairs)
+	return fill(text, func(place string) string { return value(place, pairs) })
 }
 
 // Count is Say for a sentence that depends on a number: the key's form for n
@@ -54,11 +56,12 @@ func (c *Catalog) Keys() []string {
 
 // fill puts the values into their places. It goes over the text once, so that
 // a value holding braces is never taken for a place.
-func fill(text string, pairs []any) string {
-	if !strings.Contains(text, "{") {
+func fill(text string, value func(place string) string) string {
+	if strings.IndexByte(text, '{') < 0 {
 		return text
 	}
-	var b strings.Builder
+	var room [256]byte // enough for most, and then only the string itself is made
+	out := room[:0]
 	for {
 		open := strings.IndexByte(text, '{')
 		if open < 0 {
@@ -68,21 +71,31 @@ func fill(text string, pairs []any) string {
 		if end < 0 {
 			break
 		}
-		b.WriteString(text[:open])
-		b.WriteString(value(text[open+1:open+end], pairs))
+		out = append(out, text[:open]...)
+		out = append(out, value(text[open+1:open+end])...)
 		text = text[open+end+1:]
 	}
-	b.WriteString(text)
-	return b.String()
+	return string(append(out, text...))
 }
 
-func value(name string, pairs []any) string {
+func value(place string, pairs []any) string {
 	for i := 0; i+1 < len(pairs); i += 2 {
-		if pairs[i] == name {
-			return fmt.Sprint(pairs[i+1])
+		if pairs[i] == place {
+			return isolated(shown(pairs[i+1]))
 		}
 	}
-	return "{" + name + "}"
+	return "{" + place + "}"
+}
+
+// shown is a value as fmt shows it, which for the most common needs no fmt.
+func shown(value any) string {
+	switch v := value.(type) {
+	case string:
+		return v
+	case int:
+		return strconv.Itoa(v)
+	}
+	return fmt.Sprint(value)
 }
 
 // Places are the names of the places in a sentence, in order of appearance.

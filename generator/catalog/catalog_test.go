@@ -263,3 +263,28 @@ func TestGlossary(t *testing.T) {
 		t.Error("the terms are not in the order of the alphabet")
 	}
 }
+
+// A value that runs from right to left is kept apart from the sentence (Unicode
+// Standard Annex 9: X5c and X6a, FSI and PDI), any other stays as it is, and no
+// value can end the isolate that it stands in.
+func TestRightToLeftValuesAreIsolated(t *testing.T) {
+	c := &Catalog{Sentences: map[string]string{"a": "{x}: 12 V"}}
+	for value, want := range map[string]string{
+		"belt ± 5 “x” \U0001f527":  "belt ± 5 “x” \U0001f527: 12 V",
+		"\u05d0\u05d1":             "\u2068\u05d0\u05d1\u2069: 12 V",
+		"belt \u0627":              "\u2068belt \u0627\u2069: 12 V",
+		"belt\u200f":               "\u2068belt\u200f\u2069: 12 V",
+		"belt\u061c":               "\u2068belt\u061c\u2069: 12 V",
+		"\u0665":                   "\u2068\u0665\u2069: 12 V",
+		"\u2068\u05d0\u2069, belt": "\u2068\u2068\u05d0\u2069, belt\u2069: 12 V",
+		"a\u2069\u05d0":            "\u2068a\ufffd\u05d0\u2069: 12 V",
+		"a\u2069\u05d0\u2068":      "\u2068a\ufffd\u05d0\ufffd\u2069: 12 V",
+		"a\u2067":                  "a\ufffd: 12 V",
+	} {
+		if got := c.Say("a", "x", value); got != want {
+			t.Errorf("%q: %q, want %q", value, got, want)
+		} else if !Balanced(got) {
+			t.Errorf("%q is not balanced", got)
+		}
+	}
+}

@@ -4,6 +4,9 @@ package catalog
 var englishCommand = map[string]string{
 	"command.error":           "asleft: {what}",
 	"command.see-help":        "run asleft help for the commands, or asleft help COMMAND for one of them",
+	"command.disk-full":       "The disk is full. Make room on it and run the same again; nothing that was there is lost.",
+	"command.disk-read-only":  "That disk can only be read. Make it one that can be written to, or name another place, and run the same again.",
+	"command.no-permission":   "You may not do that there. Look who owns the file or folder and who may write to it, then run the same again.",
 	"command.no-shop":         "there is no shop.md here, nor in any folder above; name the shop's folder with --shop",
 	"command.no-shop-there":   "there is no shop.md in {dir}; a shop's folder holds one",
 	"command.cannot-open":     "cannot open {dir}",

@@ -120,6 +120,7 @@ var englishHandover = map[string]string{
 	"command.handover-not-sealed":   "Nothing was sealed.",
 	"command.handover-clock":        "by this computer's clock today is {today}, which is before the day of the last sealed report; set the clock right",
 	"command.handover-unreadable":   "a file in handovers/ cannot be read, so no report can follow it; bring it back from a backup, or take it out of the folder",
+	"command.handover-at-work":      "another handover is at work here; nothing was sealed. Wait until it is done, then run this again",
 	"command.handover-other-copies": "this report was sealed today by another version of asleft, which prints it otherwise; nothing was written. Use the files that it made",
 	"command.handover-no-copies":    "the report is sealed, but the buyer's files are not all there; run the same again today to make them",
 	"command.handover-key":          "the shop signs its reports, and the private part of its key cannot be used here",

@@ -1,8 +1,8 @@
 package catalog
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -21,6 +21,11 @@ func (c *Catalog) In(tag string) *Catalog {
 	return &as
 }
 
+var monthKeys = [...]string{
+	"month.1", "month.2", "month.3", "month.4", "month.5", "month.6",
+	"month.7", "month.8", "month.9", "month.10", "month.11", "month.12",
+}
+
 // Date is a day as a reader says it: "March 2, 2026", or "2 March 2026".
 func (c *Catalog) Date(t time.Time) string {
 	if t.IsZero() {
@@ -30,7 +35,18 @@ func (c *Catalog) Date(t time.Time) string {
 	if c.dayFirst {
 		key = "date.long-day-first"
 	}
-	return c.Say(key, "day", t.Day(), "month", c.Say(fmt.Sprintf("month.%d", int(t.Month()))), "year", t.Year())
+	year, month, day := t.Date()
+	return fill(c.Say(key), func(place string) string {
+		switch place {
+		case "day":
+			return strconv.Itoa(day)
+		case "month":
+			return isolated(c.Say(monthKeys[month-1]))
+		case "year":
+			return strconv.Itoa(year)
+		}
+		return "{" + place + "}"
+	})
 }
 
 // Length is a length of time in minutes as a reader says it: "2 h 30 min".

@@ -34,12 +34,20 @@ func (s *sheet) body(b logbook.Body, photos []logbook.Photo, m *logbook.Machine,
 	for _, c := range w.changes {
 		c()
 	}
-	var out bytes.Buffer
+	var out rendered
+	out.Grow(len(b.Text) + len(b.Text)/4)
 	if err := bodyRenderer.Render(&out, b.Text, doc); err != nil {
 		return "", fmt.Errorf("rendering a body: %w", err)
 	}
 	return template.HTML(out.String()), nil //nolint:gosec // goldmark's safe renderer and our own escaped pieces
 }
+
+// rendered is HTML as goldmark's renderer writes it, with no buffer in between.
+type rendered struct{ strings.Builder }
+
+func (*rendered) Available() int { return 0 }
+func (*rendered) Buffered() int  { return 0 }
+func (*rendered) Flush() error   { return nil }
 
 // bodyRenderer is goldmark's HTML renderer, safe mode, and our ready pieces.
 var bodyRenderer = renderer.NewRenderer(renderer.WithNodeRenderers(
@@ -138,12 +146,16 @@ func (w *writer) words(n *ast.Text) {
 			return
 		}
 	}
-	plain := logbook.PlainText(n, w.source)
+	plain := string(n.Value(w.source))
+	if strings.ContainsAny(plain, `\&`) { // may stand for something else
+		plain = logbook.PlainText(n, w.source)
+	}
 	if n.SoftLineBreak() || n.HardLineBreak() {
 		plain = strings.TrimSuffix(plain, " ") // of the line's end, which is put back below
 	}
+	before := len(w.linked)
 	linked := w.terms.link(plain, w.to("words/index.html"), w.linked)
-	if !strings.Contains(linked, `<a class="word"`) {
+	if len(w.linked) == before {
 		return
 	}
 	switch {

@@ -2,9 +2,9 @@ package page
 
 import (
 	"cmp"
-	"fmt"
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
 	"asleft/generator/benchtest"
@@ -81,8 +81,9 @@ func (s *sheet) partsChart(n int) (Chart, bool) {
 	for _, source := range logbook.Sources {
 		if sum, ok := sums[source]; ok {
 			f, _ := sum.Float64()
-			bars = append(bars, bar{s.say(sourceKeys[source]), s.money(sum), f})
-			c.Facts = append(c.Facts, Fact{Label: s.say(sourceKeys[source]), Value: s.money(sum)})
+			name, spent := s.say(sourceKeys[source]), s.money(sum)
+			bars = append(bars, bar{name, spent, f})
+			c.Facts = append(c.Facts, Fact{Label: name, Value: spent})
 		}
 	}
 	c.Drawing = barsAcross("chart-parts", bars, c.alt())
@@ -146,9 +147,12 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 			if from > right-4 { // found on the last day: still to be seen
 				from = right - 4
 			}
-			fill := map[string]string{condition.StillThere: "hatched", condition.Around: "hollow"}[ev.State]
-			if fill == "" {
-				fill = "solid"
+			fill := "solid"
+			switch ev.State {
+			case condition.StillThere:
+				fill = "hatched"
+			case condition.Around:
+				fill = "hollow"
 			}
 			d.rect(fill, from, y, to-from, 12)
 			turns = append(turns, s.say("page.chart-turn", "state", s.say(stateKeys[ev.State]), "date", s.date(ev.Date)))
@@ -218,4 +222,4 @@ func bandOf(l quantity.Limit, unit quantity.Unit) benchtest.Band {
 }
 
 // drawingID names a drawing on its page.
-func drawingID(kind string, n int) string { return fmt.Sprintf("%s-%d", kind, n) }
+func drawingID(kind string, n int) string { return kind + "-" + strconv.Itoa(n) }

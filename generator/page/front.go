@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -77,13 +78,13 @@ const longestSlug = 60
 
 // devices are the names that Windows keeps for itself, as far as a slug can be
 // one.
-var devices = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+var devices = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`) })
 
 // slugOf is a kind as an address has it. A kind without a Latin letter, and one
 // that no folder can be named by, gets a name made from its content.
 func slugOf(kind string) string {
 	slug := catalog.Term{Term: kind}.ID()
-	if slug == "" || len(slug) > longestSlug || devices.MatchString(slug) {
+	if slug == "" || len(slug) > longestSlug || devices().MatchString(slug) {
 		return "k-" + digest([]byte(strings.ToLower(kind)))
 	}
 	return slug

@@ -24,21 +24,27 @@ func (s *Site) gauge(g quantity.Gauge, has bool) string {
 	return s.say("page.gauge", "gauge", g)
 }
 
-// row is a measured thing as found and as left.
-func (s *Site) row(r *condition.Reading) ReadingRow {
-	found, left := r.AsFound(), r.AsLeft()
+// rowOf is a measured thing, its limit, and what one of its values says.
+func (s *Site) rowOf(r *condition.Reading, v condition.Value) ReadingRow {
 	row := ReadingRow{
-		Name:  condition.ReadingName(s.Words, r.What, r.Where, r.State),
-		Found: found.Value.String(), FoundDate: s.date(found.Date),
-		Gauge:   s.gauge(left.Gauge, left.HasGauge),
-		Verdict: s.say(verdictKeys[left.Verdict]), Mark: verdictMarks[left.Verdict],
+		Name:    condition.ReadingName(s.Words, r.What, r.Where, r.State),
+		Gauge:   s.gauge(v.Gauge, v.HasGauge),
+		Verdict: s.say(verdictKeys[v.Verdict]), Mark: verdictMarks[v.Verdict],
 		Source: r.Limit.Source,
-	}
-	if len(r.Values) > 1 {
-		row.Left, row.LeftDate = left.Value.String(), s.date(left.Date)
 	}
 	if !r.Limit.Limit.IsZero() {
 		row.Limit = r.Limit.Limit.String()
+	}
+	return row
+}
+
+// row is a measured thing as found and as left.
+func (s *Site) row(r *condition.Reading) ReadingRow {
+	found, left := r.AsFound(), r.AsLeft()
+	row := s.rowOf(r, left)
+	row.Found, row.FoundDate = found.Value.String(), s.date(found.Date)
+	if len(r.Values) > 1 {
+		row.Left, row.LeftDate = left.Value.String(), s.date(left.Date)
 	}
 	if r.StaleSince != "" {
 		row.Stale = s.say("reading.worked-since", "date", s.date(r.StaleSince))
@@ -54,11 +60,8 @@ func (s *Site) entryReadings(r *condition.Report, e *logbook.Entry) []ReadingRow
 			if v.Evidence.File != e.File {
 				continue
 			}
-			row := s.row(reading)
-			row.Found, row.FoundDate, row.Stale = "", "", ""
+			row := s.rowOf(reading, v)
 			row.Left, row.LeftDate = v.Value.String(), s.date(v.Date)
-			row.Gauge = s.gauge(v.Gauge, v.HasGauge)
-			row.Verdict, row.Mark = s.say(verdictKeys[v.Verdict]), verdictMarks[v.Verdict]
 			rows = append(rows, row)
 		}
 	}

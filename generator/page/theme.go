@@ -30,10 +30,16 @@ var views = []string{"front.html", "story.html", "condition.html", "listing.html
 // style.css, and icon.svg if there is one. An error names the template and the
 // line.
 func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
-	t, err := template.New("").Funcs(template.FuncMap{"say": words.Say}).ParseFS(folder, "*.html")
+	t, err := template.New("").Funcs(functions(words)).ParseFS(folder, "*.html")
 	if err != nil {
 		return nil, fmt.Errorf("the theme cannot be read: %w", err)
 	}
+	for _, piece := range t.Templates() {
+		if piece.Tree != nil {
+			sayOnce(piece.Tree.Root, words)
+		}
+	}
+	countSteps(t)
 	for _, name := range views {
 		if t.Lookup(name) == nil {
 			return nil, fmt.Errorf("the theme has no %s", name)
@@ -83,10 +89,19 @@ const maxPage = 64 << 20
 
 var errMaxPage = fmt.Errorf("the page grew past %d MB; the template repeats itself", maxPage>>20)
 
-// A bounded is a buffer that does not grow past maxPage.
-type bounded struct{ bytes.Buffer }
+// A bounded is a buffer that does not grow past maxPage, and counts the empty
+// texts that are written into it: see countSteps.
+type bounded struct {
+	bytes.Buffer
+	steps int
+}
 
 func (b *bounded) Write(p []byte) (int, error) {
+	if len(p) == 0 {
+		if b.steps++; b.steps > maxSteps+b.Len()/16 {
+			return 0, errMaxSteps
+		}
+	}
 	if b.Len()+len(p) > maxPage {
 		return 0, errMaxPage
 	}

@@ -189,7 +189,10 @@ func writeTable(b *bytes.Buffer, table [][]string) {
 	}
 }
 
-// width is the columns of a text, each character taken for one.
-func width(s string) int { return utf8.RuneCountInString(s) }
+// width is the columns of a text, each character taken for one that is one: the
+// isolates around a right-to-left name take no room.
+func width(s string) int {
+	return utf8.RuneCountInString(s) - strings.Count(s, "\u2068") - strings.Count(s, "\u2069")
+}
 
 func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }

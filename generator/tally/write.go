@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"asleft/generator/logbook"
 )
@@ -159,7 +160,7 @@ func csvWork(key string, work Work, width int) [][]string {
 
 func number(m logbook.Minutes) string { return strconv.Itoa(int(m)) }
 
-var plainNumber = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
+var plainNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`) })
 
 // formulaStarts are the characters that make a spreadsheet take a cell for a
 // formula, or that one passes over before it looks for these. The wide forms
@@ -169,7 +170,7 @@ const formulaStarts = "=+-@\t\r\n＝＋－＠"
 // harmless puts an apostrophe before a cell that would start a formula in a
 // spreadsheet; a plain number, such as a loss, stays a number.
 func harmless(cell string) string {
-	if plainNumber.MatchString(cell) || strings.IndexAny(cell, formulaStarts) != 0 {
+	if plainNumber().MatchString(cell) || strings.IndexAny(cell, formulaStarts) != 0 {
 		return cell
 	}
 	return "'" + cell
