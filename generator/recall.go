@@ -49,7 +49,7 @@ type recall struct {
 }
 
 func newRecall(folder, parent afero.Fs, site string, o Options) *recall {
-	c := &recall{folder: folder, parent: parent, site: site, own: notTheShops(o.Site)}
+	c := &recall{folder: folder, parent: parent, site: site, own: notTheShops(folder, o.Site)}
 	if run, err := runOf(o); err == nil { // a theme that cannot be read is told of by whoever needs it
 		c.run = run
 	}
@@ -76,12 +76,12 @@ func (c *recall) stray(name string) bool {
 
 func (c *recall) file() string { return press.Beside(c.site, "seen") }
 
-// notTheShops tells what in the shop folder is never read by a run: the site
-// with what stands beside it, and what a keeper of versions has there.
-func notTheShops(site string) func(name string) bool {
-	beside := path.Join(path.Dir(site), press.Beside(path.Base(site), ""))
+// notTheShops tells what in the shop folder is never read by a run: its sites,
+// with what stands beside them, and what a keeper of versions has there.
+func notTheShops(folder afero.Fs, site string) func(name string) bool {
 	return func(name string) bool {
-		return name == ".git" || site != "" && (name == site || strings.HasPrefix(name, beside))
+		dir, base := path.Split(name)
+		return name == site || name == ".git" || press.IsBeside(base) || dir == "" && press.IsSite(folder, name)
 	}
 }
 

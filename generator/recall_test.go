@@ -440,7 +440,7 @@ func TestMemoryHoldsNothingPrivate(t *testing.T) {
 	if !strings.Contains(string(text), "Open title") {
 		t.Fatal("the memory holds nothing of the machine, so this proves nothing")
 	}
-	for _, secret := range []string{"SECRET", "9876", `"Work":30`, `"Work":90`} {
+	for _, secret := range []string{"SECRET", "98761.25", "98762.25", "98763.25", "98764.25", `"Work":30`, `"Work":90`} {
 		if strings.Contains(string(text), secret) {
 			t.Errorf("the memory tells %s", secret)
 		}

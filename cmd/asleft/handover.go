@@ -189,6 +189,8 @@ func sealing(s streams, err error) error {
 		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-clock", "today", today()), err)}
 	case errors.Is(err, handover.ErrUnreadable):
 		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-unreadable"), err)}
+	case errors.Is(err, handover.ErrAtWork):
+		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-at-work"), err)}
 	case errors.Is(err, handover.ErrOtherCopies):
 		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-other-copies"), err)}
 	case errors.Is(err, handover.ErrNoCopies):

@@ -1,206 +1,309 @@
 package main
 
 import (
-	"maps"
+	"bufio"
+	"encoding/json"
+	"fmt"
 	"math/rand/v2"
 	"os"
-	"os/exec"
-	"path/filepath"
+	"regexp"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
-
-	"asleft/generator/logbook"
-	"asleft/generator/rooted"
 )
 
-// kills is how often each command is ended at a random moment.
-const kills = 50
+// kills is how often each of the four commands is ended at a random moment.
+func kills() int { return rounds(10, 75) }
 
-// built is the program, built as for a user.
-func built(t *testing.T) string {
-	t.Helper()
-	program := filepath.Join(t.TempDir(), "asleft.exe")
-	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("building: %v\n%s", err, out)
-	}
-	return program
-}
-
-// killShop is a shop with so many machines that a run takes a while.
-func killShop(t *testing.T) string {
-	t.Helper()
-	dir := t.TempDir()
-	writeFile(t, dir, "shop.md", "---\nshop: Plain\ncurrency: USD\nweb: https://shop.example/\n---\nWords.\n")
-	for _, key := range []string{"a", "b", "c", "d", "e", "f", "g", "h"} {
-		writeFile(t, dir, "machines/"+key+"/machine.md", "---\nname: Machine "+key+"\narrived: 2026-01-01\n---\nWords.\n")
-	}
-	return dir
-}
-
-func writeFile(t *testing.T, dir, name, text string) {
-	t.Helper()
-	file := filepath.Join(dir, name)
-	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// filesOf are the files of a folder; hidden ones too where asked.
-func filesOf(t *testing.T, dir string, hidden bool) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	err := filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !hidden && strings.HasPrefix(d.Name(), ".") {
-			return err
-		}
-		data, err := os.ReadFile(p)
-		files[filepath.ToSlash(strings.TrimPrefix(p, dir+string(os.PathSeparator)))] = string(data)
-		return err
-	})
-	if err != nil && !os.IsNotExist(err) {
-		t.Fatal(err)
-	}
-	return files
-}
-
-// asleft runs the program to its end.
-func asleft(t *testing.T, program string, args ...string) {
-	t.Helper()
-	if out, err := exec.Command(program, args...).CombinedOutput(); err != nil {
-		t.Fatalf("asleft %s: %v\n%s", strings.Join(args, " "), err, out)
-	}
-}
-
-// killed starts the program and ends it, with a signal that it cannot see, some
-// time later; it tells whether it was still running.
-func killed(t *testing.T, program string, after time.Duration, args ...string) bool {
-	t.Helper()
-	cmd := exec.Command(program, args...)
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	time.Sleep(after)
-	_ = cmd.Process.Kill() // it may be done
-	return cmd.Wait() != nil
-}
-
-// took is how long the program takes, from which the moments are drawn.
-func took(t *testing.T, program string, args ...string) time.Duration {
-	t.Helper()
-	began := time.Now()
-	asleft(t, program, args...)
-	return time.Since(began)
-}
-
-// A writeup that is killed leaves the old site or the new one, and the next
-// writeup needs no help and leaves nothing behind.
-func TestKilledWriteup(t *testing.T) {
+// TestKilled ends the program at random moments of its work with a signal that
+// it cannot see. What was there is whole, what is new is there whole or not at
+// all, and the next run needs no help and leaves nothing behind.
+func TestKilled(t *testing.T) {
 	t.Parallel()
-	program, dir := built(t), killShop(t)
-	place := t.TempDir()
-	args := []string{"--shop", dir, "writeup", "--out", filepath.Join(place, "site")}
-	sites := map[string]map[string]string{}
-	var logs map[string]string
-	say := func(words string) {
-		writeFile(t, dir, "machines/a/2026-03-02-a.md", "---\ndate: 2026-03-02\ntitle: "+words+"\n---\nWords.\n")
-		logs = filesOf(t, dir, true)
+	program := built(t)
+	for name, try := range map[string]func(*testing.T, *yard, *rand.Rand){
+		"writeup": killWriteup, "log": killLog, "handover": killHandover, "preview": killPreview,
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			try(t, newYard(t, program, t.TempDir()), drawing(t))
+		})
 	}
-	for _, words := range []string{"one", "two"} {
-		say(words)
-		asleft(t, program, args...)
-		sites[words] = filesOf(t, place, true)
+}
+
+// enough wants that many of the runs were killed at work, and that not all of
+// them had come as far.
+func enough(t *testing.T, running, early, late int) {
+	t.Helper()
+	t.Logf("%d of %d runs were killed at work; %d had put nothing in place yet, %d had", running, kills(), early, late)
+	if running < kills()/3 || early == 0 {
+		t.Errorf("too few runs were killed at work, so too little was tried")
 	}
-	full, running := took(t, program, args...)+20*time.Millisecond, 0
-	for i := range kills {
-		say([]string{"one", "two"}[i%2])
-		if killed(t, program, rand.N(full), args...) {
+}
+
+// The site is the old one or the new one, to the byte, list and all.
+func killWriteup(t *testing.T, y *yard, draw *rand.Rand) {
+	args := []string{"writeup", "--out", y.path("public/site")}
+	whole := map[string]stock{} // the yard with each of the two sites
+	versions := []string{"one", "two"}
+	for _, version := range versions {
+		y.say(version)
+		y.works(args...)
+		whole[version] = y.stock(".")
+	}
+	turn := 0
+	next := func() {
+		turn++
+		y.say(versions[turn%2])
+	}
+	pace := y.pace("public/.site-asleft-new", next, args...)
+	running, early, late := 0, 0, 0
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		again := draw.IntN(3) == 0 // the run that mends is killed in its turn
+		if !again || i == 0 {
+			next()
+		}
+		was, now := whole[versions[(turn+1)%2]], whole[versions[turn%2]]
+		ran, _ := y.killed(pace, when, args...)
+		if ran {
 			running++
 		}
-		now := filesOf(t, filepath.Join(place, "site"), true)
-		if !sameBelow(now, sites["one"]) && !sameBelow(now, sites["two"]) {
-			t.Fatalf("kill %d: the site is neither the old nor the new one", i)
+		site := y.stock("public/site")
+		switch {
+		case site.differs(was.below("public/site")) == "":
+			early++
+		case site.differs(now.below("public/site")) == "":
+			late++
+		default:
+			t.Fatalf("%s: the site is not the old one:\n%s\nand not the new one:\n%s", about, site.differs(was.below("public/site")), site.differs(now.below("public/site")))
 		}
-		if !maps.Equal(filesOf(t, dir, true), logs) {
-			t.Fatalf("kill %d: the logs were changed", i)
+		y.same(y.stock(theShop), now.below(theShop), about+": the logs were changed")
+		if again {
+			continue
 		}
-		asleft(t, program, args...)
-		if got := filesOf(t, place, true); !maps.Equal(got, sites[[]string{"one", "two"}[i%2]]) {
-			t.Fatalf("kill %d: the next run did not put all right: %d files", i, len(got))
-		}
+		y.works(args...)
+		y.same(y.stock("."), now, about+", and run again")
 	}
-	if running < kills/10 {
-		t.Errorf("only %d of %d runs were killed before their end", running, kills)
-	}
+	y.works(args...)
+	y.same(y.stock("."), whole[versions[turn%2]], "at the end")
+	enough(t, running, early, late)
 }
 
-// sameBelow holds a site against a tree in which it is the folder site.
-func sameBelow(site, whole map[string]string) bool {
-	below := map[string]string{}
-	for name, data := range site {
-		below["site/"+name] = data
+// The entry is there whole or not at all, with its photos; so are photos; the
+// photos that they were copied from are as they were.
+func killLog(t *testing.T, y *yard, draw *rand.Rand) {
+	for i, name := range []string{"IMG_0001.jpg", "IMG_0002.jpg"} {
+		y.write("camera/"+name, picture(t, 10+i))
+		at := time.Date(2026, 3, 2, 18, 30, i, 0, time.UTC)
+		if err := os.Chtimes(y.path("camera/"+name), at, at); err != nil {
+			t.Fatal(err)
+		}
 	}
-	return maps.Equal(below, whole)
-}
-
-// A log that is killed has written the whole entry or none; every entry from
-// before is as it was, and the next one is written without help.
-func TestKilledLog(t *testing.T) {
-	t.Parallel()
-	program, dir := built(t), killShop(t)
-	args := []string{"--shop", dir, "log", "a", "--date", "2026-03-02", "--title", "An evening", "--hours", "1", "--text", strings.Repeat("Many words of an evening.\n", 2000)}
-	full, running := took(t, program, args...)+5*time.Millisecond, 0
-	whole := filesOf(t, dir, false)["machines/a/2026-03-02-an-evening.md"]
-	if len(whole) < 40_000 {
-		t.Fatalf("the entry has %d bytes", len(whole))
+	args := []string{"log", "a", "--date", "2026-03-02", "--title", "An evening", "--hours", "1", "--text", strings.Repeat("Many words of an evening.\n", 2000), "--photos", y.path(theCamera)}
+	before := y.stock(".")
+	pace := y.pace("shop/.asleft-writing", func() { y.putShop(before) }, args...)
+	once := y.stock(".") // the entry, with its photos
+	y.works(args...)
+	twice := y.stock(".") // and a second one, that has none, for they are in the log already
+	const first, second = "shop/machines/a/2026-03-02-an-evening.md", "shop/machines/a/2026-03-02-an-evening-2.md"
+	if len(once[first]) < 40_000 || len(once) != len(before)+3 || len(twice) != len(once)+1 || len(twice[second]) < 40_000 {
+		t.Fatalf("the runs made other files than this test thinks:\n%s\n%s", once.differs(before), twice.differs(once))
 	}
-	before := filesOf(t, dir, false)
-	for i := range kills {
-		if killed(t, program, rand.N(full), args...) {
+	running, early, late := 0, 0, 0
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		y.putShop(before)
+		ran, _ := y.killed(pace, when, args...)
+		if ran {
 			running++
 		}
-		now := filesOf(t, dir, false)
+		now := y.stock(".")
 		for name, data := range before {
 			if now[name] != data {
-				t.Fatalf("kill %d: %s was changed", i, name)
-			}
-			delete(now, name)
-		}
-		for name, data := range now {
-			if data != whole {
-				t.Fatalf("kill %d: %s holds %d bytes of %d", i, name, len(data), len(whole))
+				t.Fatalf("%s: %s was changed", about, name)
 			}
 		}
-		before = filesOf(t, dir, false)
+		for name, data := range now.seen() {
+			if want, ok := once[name]; !ok || data != want {
+				t.Fatalf("%s: %s is not whole, or not the run's: %d bytes", about, name, len(data))
+			}
+		}
+		want := once
+		if _, there := now[first]; !there {
+			early++
+		} else {
+			late++
+			want = twice
+			y.same(now.seen(), once.seen(), about+": an entry without its photos")
+		}
+		y.works(args...)
+		y.same(y.stock("."), want, about+", and run again")
 	}
-	asleft(t, program, args...)
-	checkLogs(t, dir, len(before)+1)
-	if all, seen := filesOf(t, dir, true), filesOf(t, dir, false); len(all) != len(seen) {
-		t.Errorf("killed runs left %d hidden files", len(all)-len(seen))
-	}
-	if running < kills/10 {
-		t.Errorf("only %d of %d runs were killed before their end", running, kills)
+	enough(t, running, early, late)
+}
+
+// putShop puts the shop's folder back to what it was in a yard; the times of
+// the camera's photos stay, for the copies are named by them.
+func (y *yard) putShop(back stock) {
+	y.t.Helper()
+	for name := range y.stock(theShop) {
+		if _, ok := back["shop/"+name]; !ok {
+			if err := os.RemoveAll(y.path("shop/" + name)); err != nil {
+				y.t.Fatal(err)
+			}
+		}
 	}
 }
 
-// checkLogs wants a shop of that many files without a problem in it.
-func checkLogs(t *testing.T, dir string, files int) {
-	t.Helper()
-	folder, err := rooted.Open(dir)
-	if err != nil {
-		t.Fatal(err)
+// The sealed file is there whole or not at all, the chain holds, each of the
+// buyer's files vouches, and no code is lost or given twice.
+func killHandover(t *testing.T, y *yard, draw *rand.Rand) {
+	args := []string{"handover", "a", "--yes", "--tell-buyer", "--json", "--buyer-copy", y.path(theBuyer)}
+	turn := 0
+	next := func() {
+		turn++
+		y.say("number " + time.Duration(turn).String())
 	}
-	defer folder.Close()
-	_, problems, err := logbook.Read(folder, logbook.Options{})
-	for _, p := range problems {
-		if !strings.Contains(p.Says, "24 hours") {
-			t.Errorf("%s", p)
+	pace := y.pace("shop/handovers/.*.part", next, args...)
+	running, early, late := 0, 0, 0
+	given := map[string]bool{} // codes that were said to somebody
+	sealed := y.chain().Links
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		if i == kills()/2 {
+			y.works("handover", "--make-key")
+		}
+		next()
+		logs := y.stock("shop/machines")
+		ran, said := y.killed(pace, when, args...)
+		if ran {
+			running++
+		}
+		if code := codeIn(said); code != "" {
+			given[code] = true
+		}
+		links := y.vouched(about).Links
+		switch len(links) - len(sealed) {
+		case 0:
+			early++
+		case 1:
+			late++
+		default:
+			t.Fatalf("%s: %d sealed reports became %d", about, len(sealed), len(links))
+		}
+		if draw.IntN(3) == 0 {
+			sealed = links
+			continue // the mechanic writes on, and the next run is killed as well
+		}
+		code := codeIn(y.works(args...))
+		if given[code] != (len(links) > len(sealed)) && given[code] {
+			t.Fatalf("%s: the code %s was given before", about, code)
+		}
+		given[code] = true
+		sealed = y.vouched(about).Links
+		last := sealed[len(sealed)-1]
+		for _, end := range []string{".html", ".pdf"} {
+			if _, err := os.Stat(y.path("buyer/a-" + last.Seal.Facts.Sealed + "-" + code + end)); err != nil {
+				t.Fatalf("%s, and run again: %v", about, err)
+			}
+		}
+		y.same(y.stock("shop/machines"), logs, about+": the logs were changed")
+		y.noLeftovers(about)
+	}
+	y.works(args...)
+	y.noLeftovers("at the end")
+	codes := map[string]bool{}
+	for _, l := range y.vouched("at the end").Links {
+		if codes[l.Seal.Code] {
+			t.Errorf("the code %s was given twice", l.Seal.Code)
+		}
+		codes[l.Seal.Code] = true
+	}
+	for code := range given {
+		if !codes[code] {
+			t.Errorf("the code %s was given, and no sealed file has it", code)
 		}
 	}
-	if got := len(filesOf(t, dir, false)); err != nil || got != files {
-		t.Errorf("%d files, want %d (%v)", got, files, err)
+	for code := range codes { // as somebody would ask who has the paper
+		if said := y.works("vouch", "--json", code); !strings.Contains(said, `"unaltered"`) {
+			t.Errorf("the code %s: %s", code, said)
+		}
+		break
 	}
+	enough(t, running, early, late)
 }
+
+// codeIn is the code that handover said; empty where it said none.
+func codeIn(said string) string {
+	var made handoverJSON
+	_ = json.Unmarshal([]byte(said), &made) // a killed run says nothing
+	return made.Code
+}
+
+// Preview writes nothing: not into the published folder, nor anywhere else.
+func killPreview(t *testing.T, y *yard, draw *rand.Rand) {
+	y.works("writeup") // the published site is the shop's own
+	before := y.stock(".")
+	args := []string{"preview", "--port", "0"}
+	showing := func(version string) time.Duration {
+		began := time.Now()
+		c := y.command(args...)
+		out, err := c.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		line, err := bufio.NewReader(out).ReadString('\n')
+		address := regexp.MustCompile(`http://[0-9.:]+/`).FindString(line)
+		if err != nil || address == "" {
+			t.Fatalf("it said %q (%v)", line, err)
+		}
+		for !strings.Contains(fetched(t, address+"machines/a/"), "Words of version "+version+".") {
+			if time.Since(began) > 20*time.Second {
+				t.Fatalf("version %s is not shown", version)
+			}
+			time.Sleep(5 * time.Millisecond)
+		}
+		took := time.Since(began)
+		if runtime.GOOS == "windows" {
+			_ = c.Process.Kill() // a test cannot press Ctrl-C there
+		} else if err := c.Process.Signal(os.Interrupt); err != nil {
+			t.Fatal(err)
+		}
+		if err := c.Wait(); err != nil && runtime.GOOS != "windows" {
+			t.Fatalf("preview ended with %v", err)
+		}
+		return took
+	}
+	pace := pace{whole: showing("one") + 10*saving} // it builds anew at each save
+	running := 0
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		last := "one"
+		ran, _ := y.killedOnce(func() {
+			for end, n := time.Now().Add(time.Duration(when.part*float64(pace.whole))), 0; time.Until(end) > 0; n++ {
+				time.Sleep(min(saving, time.Until(end)))
+				last = []string{"two", "three"}[n%2]
+				y.say(last)
+			}
+		}, args...)
+		if !ran {
+			t.Fatalf("%s: preview had ended by itself", about)
+		}
+		running++
+		y.say("one")
+		y.same(y.stock("."), before, about+": preview wrote something")
+		y.say(last)
+		showing(last)
+		y.say("one")
+		y.same(y.stock("."), before, about+", and run again: preview wrote something")
+	}
+	enough(t, running, running, 0)
+}
+
+// saving is how long the mechanic's editor waits between two saves.
+const saving = 30 * time.Millisecond

@@ -56,6 +56,8 @@ func makeKey(c *cobra.Command, s streams, asJSON bool) error {
 	}
 	private, err := handover.MakeKey(folder, settings)
 	switch {
+	case errors.Is(err, handover.ErrAtWork):
+		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-at-work"), err)}
 	case errors.Is(err, handover.ErrHasKey):
 		return wrongUsage(errors.New(words.Say("command.has-key", "file", handover.KeyFile)))
 	case err != nil:

@@ -126,7 +126,7 @@ func unfilled(t *testing.T, name, text string) {
 // kindNamed is the registered test of that name.
 func kindNamed(t checker, name string) *kind {
 	t.Helper()
-	k := byName[name]
+	k := byName()[name]
 	if k == nil {
 		t.Fatalf("there is no test %q", name)
 	}

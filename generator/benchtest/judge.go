@@ -29,7 +29,7 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 	if t.Test == "" {
 		return nil, nil // reading the logbook has reported that the name is missing
 	}
-	k, ok := byName[strings.ToLower(t.Test)]
+	k, ok := byName()[strings.ToLower(t.Test)]
 	if !ok {
 		return nil, []logbook.Problem{unknownTest(t, words)}
 	}
@@ -91,7 +91,7 @@ func System(_ *logbook.Machine, t logbook.Test) string {
 			return in.Text
 		}
 	}
-	if k, ok := byName[strings.ToLower(t.Test)]; ok {
+	if k, ok := byName()[strings.ToLower(t.Test)]; ok {
 		return k.system
 	}
 	return ""

@@ -3,6 +3,7 @@ package benchtest
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"asleft/generator/catalog"
 )
@@ -32,7 +33,7 @@ var kindsEngine = []kind{
 	plugGap, armatureAirGap, coilResistance,
 }
 
-var byName = index(kindsEngine, kindsOther)
+var byName = sync.OnceValue(func() map[string]*kind { return index(kindsEngine, kindsOther) })
 
 // index files the tests under each of their names, in small letters.
 func index(lists ...[]kind) map[string]*kind {

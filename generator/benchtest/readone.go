@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
@@ -89,15 +90,15 @@ func (b *bench) readChoice(t input, in logbook.Input) (value, bool) {
 }
 
 var (
-	plainNumber = regexp.MustCompile(`^([0-9]{1,9}(?:\.[0-9]{1,9})?)(?: ?: ?1)?$`)
-	wholeNumber = regexp.MustCompile(`^([0-9]{1,9})$`)
+	plainNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9]{1,9}(?:\.[0-9]{1,9})?)(?: ?: ?1)?$`) })
+	wholeNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9]{1,9})$`) })
 )
 
 // plain reads a number above zero; nil when it is none.
 func plain(text string, s sort) *big.Rat {
-	form := plainNumber
+	form := plainNumber()
 	if s == aCount {
-		form = wholeNumber
+		form = wholeNumber()
 	}
 	m := form.FindStringSubmatch(text)
 	if m == nil {

@@ -55,5 +55,6 @@
 // others. Ended before that step, there is no report: nothing has its name.
 // Ended after it, the report is sealed, and the buyer's files that are there
 // are whole; running the same again on the same day makes those that are not,
-// byte for byte, and last-sealed.json follows with the next report.
+// byte for byte. The next run, of whatever machine, brings last-sealed.json up
+// to date and clears away what was left beside the places.
 package handover

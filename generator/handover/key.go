@@ -42,10 +42,23 @@ var (
 // MakeKey makes the shop's key: the private part in the folder of settings,
 // outside the shop, readable by its owner only; then the public part in the
 // shop. It returns the path of the private part in settings.
+//
+// Ended before the public part has its place, there is no key; a private part
+// that stays then belongs to nothing.
 func MakeKey(shop, settings afero.Fs) (private string, err error) {
+	release, err := begun(shop, folderName, 0o755)
+	if err != nil {
+		return "", err
+	}
+	defer func() { _ = release() }() // the system lets go of it in any case
 	if there, err := afero.Exists(shop, KeyFile); err != nil || there {
 		return "", errors.Join(err, ErrHasKey)
 	}
+	away, err := begun(settings, keyFolder, 0o700)
+	if err != nil {
+		return "", err
+	}
+	defer func() { _ = away() }()
 	public, secret, err := ed25519.GenerateKey(rand.Reader)
 	if err != nil {
 		return "", fmt.Errorf("making a key: %w", err)
@@ -59,14 +72,8 @@ func MakeKey(shop, settings afero.Fs) (private string, err error) {
 		return "", fmt.Errorf("making a key: %w", err)
 	}
 	private = privatePath(hex.EncodeToString(public))
-	if err := settings.MkdirAll(keyFolder, 0o700); err != nil {
-		return "", fmt.Errorf("making %s: %w", keyFolder, err)
-	}
 	if err := put(settings, private, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: secretDER}), 0o600); err != nil {
 		return "", err
-	}
-	if err := shop.MkdirAll(folderName, 0o755); err != nil {
-		return "", fmt.Errorf("making %s: %w", folderName, err)
 	}
 	return private, put(shop, KeyFile, pem.EncodeToMemory(&pem.Block{Type: "PUBLIC KEY", Bytes: publicDER}), 0o644)
 }

@@ -11,7 +11,6 @@ import (
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
-	"asleft/generator/rooted"
 )
 
 // A Report is a machine's report of this moment, not sealed yet.
@@ -34,6 +33,8 @@ var (
 	ErrClock = errors.New("the last report was sealed on a later day than today")
 	// ErrUnreadable says that a sealed file cannot be read, so none can follow it.
 	ErrUnreadable = errors.New("a sealed report cannot be read")
+	// ErrAtWork says that another run is sealing a report, or making a key.
+	ErrAtWork = errors.New("another handover is at work in this shop")
 	// ErrNoCopies says that the report is sealed, and the buyer's files are not
 	// all there. To seal it again the same day makes them.
 	ErrNoCopies = errors.New("the report is sealed, but not all of its files could be written")
@@ -84,18 +85,17 @@ type Made struct {
 // one. The buyer's files follow; if the run ends before they do, running it
 // again the same day makes them, from the same bytes.
 func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, err error) {
-	if err := r.shop.MkdirAll(folderName, 0o755); err != nil {
-		return nil, fmt.Errorf("making %s: %w", folderName, err)
+	release, err := begun(r.shop, folderName, 0o755)
+	if err != nil {
+		return nil, err
 	}
-	if locker, ok := r.shop.(rooted.Locker); ok {
-		release, err := locker.Lock(folderName + "/.sealing")
-		if err != nil {
-			return nil, fmt.Errorf("another run is sealing a report: %w", err)
-		}
-		defer func() { _ = release() }() // the system lets go of it in any case
-	}
+	defer func() { _ = release() }() // the system lets go of it in any case
+	clearDrafts(buyer, ".")
 	chain, err := ReadChain(r.shop, r.words)
 	if err != nil {
+		return nil, err
+	}
+	if err := r.noteLast(chain); err != nil {
 		return nil, err
 	}
 	copies, files, err := r.print(paper)
@@ -103,7 +103,7 @@ func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, 
 		return nil, err
 	}
 	if l := chain.sealed(r.digest); l != nil {
-		return r.again(buyer, chain, l, copies, files)
+		return r.again(buyer, l, copies, files)
 	}
 	seal, err := r.seal(chain, copies)
 	if err != nil {
@@ -174,9 +174,22 @@ func (r *Report) print(paper sheet.Paper) (Copies, files, error) {
 	return copies, f, nil
 }
 
-// again makes the buyer's files of a report that is sealed, and the note that
-// it is the last, if a run was ended before it could.
-func (r *Report) again(buyer afero.Fs, chain *Chain, l *Link, copies Copies, f files) (*Made, error) {
+// noteLast writes the note of the last report where a run was killed before it
+// could, for with one more report the note would be two behind.
+func (r *Report) noteLast(chain *Chain) error {
+	last := chain.last()
+	if last == nil || last.flaw != noFlaw || chain.breaksAt(headFile) || chain.head != nil && chain.head.Number == last.Seal.Number {
+		return nil
+	}
+	note, err := noteOf(last.Seal)
+	if err != nil {
+		return err
+	}
+	return put(r.shop, headFile, note, 0o644)
+}
+
+// again makes the buyer's files of a report that is sealed.
+func (r *Report) again(buyer afero.Fs, l *Link, copies Copies, f files) (*Made, error) {
 	if l.Seal.Copies != copies {
 		return nil, fmt.Errorf("%s: %w", l.File, ErrOtherCopies)
 	}
@@ -187,14 +200,7 @@ func (r *Report) again(buyer afero.Fs, chain *Chain, l *Link, copies Copies, f f
 			return nil, err
 		}
 	}
-	if chain.head != nil && chain.head.Number >= l.Seal.Number {
-		return made, nil
-	}
-	note, err := noteOf(l.Seal)
-	if err != nil {
-		return nil, err
-	}
-	return made, put(r.shop, headFile, note, 0o644)
+	return made, nil
 }
 
 // noteOf says that a report is the last.

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"asleft/generator/handover/jcs"
 	"asleft/generator/handover/sheet"
@@ -38,13 +39,13 @@ type Verdict struct {
 }
 
 // codeForm is a code as somebody types it in.
-var codeForm = regexp.MustCompile(`^[0-9a-f]{10}$`)
+var codeForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9a-f]{10}$`) })
 
 // AsCode is what was typed in as a code, false if it is none. Capitals, spaces
 // and hyphens do not matter.
 func AsCode(typed string) (string, bool) {
 	code := strings.ToLower(strings.NewReplacer(" ", "", "-", "").Replace(typed))
-	return code, codeForm.MatchString(code)
+	return code, codeForm().MatchString(code)
 }
 
 // VouchCode says what is known of a printed code.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"regexp"
 	"strings"
+	"sync"
 
 	"asleft/generator/catalog"
 )
@@ -135,8 +136,8 @@ func oneLine(s string) string { return strings.Join(strings.Fields(tidy(s)), " "
 // emptyField is a field with nothing in it, and looseItem an item of a list
 // that lost or kept a space when its # was taken away.
 var (
-	emptyField = regexp.MustCompile(`^[a-z_]+:\s*$`)
-	looseItem  = regexp.MustCompile(`^ {0,4}- \{`)
+	emptyField = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z_]+:\s*$`) })
+	looseItem  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^ {0,4}- \{`) })
 )
 
 // Settle is a form as a person left it, without the comments and the empty
@@ -150,7 +151,7 @@ func Settle(edited, form []byte) []byte {
 	}
 	ours := map[string]bool{}
 	for _, line := range strings.Split(string(form), "\n") {
-		if strings.HasPrefix(line, "#") || emptyField.MatchString(line) {
+		if strings.HasPrefix(line, "#") || emptyField().MatchString(line) {
 			ours[strings.TrimRight(line, " \t")] = true
 		}
 	}
@@ -160,7 +161,7 @@ func Settle(edited, form []byte) []byte {
 		bare := strings.TrimRight(line, " \t")
 		switch {
 		case strings.HasPrefix(bare, "#") && ours[bare]:
-		case looseItem.MatchString(bare):
+		case looseItem().MatchString(bare):
 			kept = append(kept, "  "+strings.TrimLeft(bare, " "))
 		default:
 			kept = append(kept, line)
@@ -186,7 +187,7 @@ func dropEmpty(lines []string, ours map[string]bool) []string {
 	var kept []string
 	for n, line := range lines {
 		filled := n+1 < len(lines) && (strings.HasPrefix(lines[n+1], " ") || strings.HasPrefix(lines[n+1], "-") && lines[n+1] != "---" || strings.HasPrefix(lines[n+1], "#"))
-		if emptyField.MatchString(line) && ours[strings.TrimRight(line, " \t")] && !filled {
+		if emptyField().MatchString(line) && ours[strings.TrimRight(line, " \t")] && !filled {
 			continue
 		}
 		kept = append(kept, line)

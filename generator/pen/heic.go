@@ -91,7 +91,8 @@ func Convert(ctx context.Context, converter string, data []byte) (picture []byte
 // runConverter runs the converter on a copy of the photo, in a folder of its
 // own.
 func runConverter(ctx context.Context, converter string, data []byte) (picture []byte, err error) {
-	dir, err := os.MkdirTemp("", "asleft-heic-")
+	clearConversions()
+	dir, err := os.MkdirTemp("", conversion+"*")
 	if err != nil {
 		return nil, err
 	}
@@ -114,6 +115,21 @@ func runConverter(ctx context.Context, converter string, data []byte) (picture [
 		return nil, errSeveral // they are numbered then, and none is the one
 	}
 	return picture, err
+}
+
+// conversion is how the names of those folders begin.
+const conversion = "asleft-heic-"
+
+// clearConversions removes the folders of runs that were killed: with a photo in
+// them that may tell where the shop is. No run needs a folder for so long.
+func clearConversions() {
+	infos, _ := os.ReadDir(os.TempDir()) // what cannot be seen cannot be cleared
+	for _, e := range infos {
+		info, err := e.Info()
+		if err == nil && e.IsDir() && strings.HasPrefix(e.Name(), conversion) && time.Since(info.ModTime()) > 2*convertTime {
+			_ = os.RemoveAll(filepath.Join(os.TempDir(), e.Name())) // another user's stays
+		}
+	}
 }
 
 // A tail keeps the end of what a program says.

@@ -2,6 +2,7 @@ package pen_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/spf13/afero"
 
@@ -27,6 +28,37 @@ func TestLeftoversOfAKilledRunAreCleared(t *testing.T) {
 	for _, name := range others {
 		if there, err := afero.Exists(folder, name); err != nil || !there {
 			t.Errorf("%s is gone (%v)", name, err)
+		}
+	}
+}
+
+// A run may be killed when its photo has its name already. The next one finds
+// the photo there and writes none; the leftover goes all the same.
+func TestLeftoversGoWhereNothingIsWritten(t *testing.T) {
+	folder := shop(t)
+	const aside = "machines/harrow/photos/.asleft-0123456789abcdef"
+	shot, err := pen.Look("IMG_1.jpg", withExif(t, 40, 30, 1), time.Unix(0, 0), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	keep := func() {
+		if _, _, err := pen.KeepPhoto(folder, "harrow", shot); err != nil {
+			t.Fatal(err)
+		}
+	}
+	keep()
+	for name, write := range map[string]func(){
+		"photo": keep,
+		"entry": func() {
+			if _, err := pen.NewEntry(folder, "harrow", "2026-03-02-x", pen.Entry{Date: "2026-03-02", Title: "x"}.Markdown()); err != nil {
+				t.Fatal(err)
+			}
+		},
+	} {
+		put(t, folder, aside, "half a photo")
+		write()
+		if there, err := afero.Exists(folder, aside); err != nil || there {
+			t.Errorf("%s: the leftover is still there (%v)", name, err)
 		}
 	}
 }

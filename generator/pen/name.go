@@ -3,6 +3,7 @@ package pen
 import (
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
@@ -55,18 +56,21 @@ func (e Entry) Stem() string {
 	return slug
 }
 
-var keyForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+var keyForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`) })
 
 // devices are the names that Windows keeps for itself.
-var devices = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+var devices = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`) })
 
 // longestKey keeps the paths of a shop folder short enough for every system.
 const longestKey = 60
 
 // GoodKey tells whether a machine's folder can have this name.
 func GoodKey(key string) bool {
-	return keyForm.MatchString(key) && !devices.MatchString(key) && len(key) <= longestKey
+	return keyForm().MatchString(key) && !devices().MatchString(key) && len(key) <= longestKey
 }
 
 // dirOf is a machine's folder in the shop folder.
 func dirOf(key string) string { return "machines/" + key }
+
+// photosOf is the folder in it that photos are put into.
+func photosOf(key string) string { return dirOf(key) + "/photos" }

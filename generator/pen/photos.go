@@ -58,8 +58,9 @@ func (s Shot) Stem() string { return s.Taken.Format("2006-01-02-150405") }
 // the next free name. Where a file of the machine has the same bytes, that one
 // is it, and nothing is written: there is true. The name is as an entry has it.
 func KeepPhoto(folder afero.Fs, key string, s Shot) (name string, there bool, err error) {
-	dir := path.Join(dirOf(key), "photos")
+	dir := photosOf(key)
 	err = locked(folder, func() error {
+		clearAside(folder, dirOf(key), photosOf(key))
 		for _, d := range []string{dir, dirOf(key)} {
 			if name, err = sameBytes(folder, d, s.Data); err != nil || name != "" {
 				there = name != ""

@@ -3,6 +3,7 @@ package pen
 import (
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -56,7 +57,9 @@ const inside = " .-_/()+%'=;°µ·±"
 
 // unlikeText are the plain texts that YAML 1.1 or 1.2 takes for a number, a
 // date or a time.
-var unlikeText = regexp.MustCompile(`(?i)^(?:[0-9][0-9_.,:+-]*(?:e[-+]?[0-9.]*)?|0[xob][0-9a-f_]*|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}[t ].*)$`)
+var unlikeText = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(?:[0-9][0-9_.,:+-]*(?:e[-+]?[0-9.]*)?|0[xob][0-9a-f_]*|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}[t ].*)$`)
+})
 
 var yamlWords = map[string]bool{
 	"y": true, "n": true, "yes": true, "no": true, "on": true, "off": true,
@@ -70,16 +73,18 @@ func plain(s string) bool {
 			return false
 		}
 	}
-	return !unlikeText.MatchString(s) && !yamlWords[strings.ToLower(s)]
+	return !unlikeText().MatchString(s) && !yamlWords[strings.ToLower(s)]
 }
 
 // bare are the numbers and dates that a person writes without quotes, and that
 // mean the same with and without.
-var bare = regexp.MustCompile(`^(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{1,9})?$|^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
+var bare = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{1,9})?$|^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
+})
 
 // value is a number, a date, an amount or a reading: bare where it can be.
 func value(s string) string {
-	if s = strings.TrimSpace(s); bare.MatchString(s) {
+	if s = strings.TrimSpace(s); bare().MatchString(s) {
 		return s
 	}
 	return text(s)

@@ -52,6 +52,7 @@ func placeNew(folder afero.Fs, name string, data []byte) error {
 	if err := makeDir(folder, path.Dir(name)); err != nil {
 		return err
 	}
+	clearAside(folder, path.Dir(name))
 	names, err := namesIn(folder, path.Dir(name))
 	if err != nil {
 		return err
@@ -67,6 +68,7 @@ func placeNew(folder afero.Fs, name string, data []byte) error {
 // The machine's folder has to be there.
 func NewEntry(folder afero.Fs, key, stem string, data []byte) (name string, err error) {
 	err = locked(folder, func() error {
+		clearAside(folder, dirOf(key), photosOf(key))
 		name, err = nextFree(folder, dirOf(key), stem, ".md", data)
 		return err
 	})
@@ -122,31 +124,25 @@ func makeDir(folder afero.Fs, dir string) error {
 }
 
 // asideForm is the name of a file that is written aside.
-var asideForm = regexp.MustCompile(`^\.asleft-[0-9a-f]{16}$`)
+var asideForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\.asleft-[0-9a-f]{16}$`) })
 
-// clearAside removes what a run that was killed had written aside. The caller
-// holds the lock, so nobody is writing there now.
-func clearAside(folder afero.Fs, dir string) error {
-	infos, err := afero.ReadDir(folder, dir)
-	if err != nil {
-		return err
-	}
-	for _, i := range infos {
-		if asideForm.MatchString(i.Name()) && i.Mode().IsRegular() {
-			if err := folder.Remove(path.Join(dir, i.Name())); err != nil {
-				return err
+// clearAside removes what a run that was killed had written aside in folders.
+// The caller holds the lock, so nobody is writing there now. That it fails
+// changes nothing: the next run tries again.
+func clearAside(folder afero.Fs, dirs ...string) {
+	for _, dir := range dirs {
+		infos, _ := afero.ReadDir(folder, dir) // it need not be there
+		for _, i := range infos {
+			if asideForm().MatchString(i.Name()) && i.Mode().IsRegular() {
+				_ = folder.Remove(path.Join(dir, i.Name()))
 			}
 		}
 	}
-	return nil
 }
 
 // place writes a file aside, waits for the disk to have it, and gives it its
 // name in one step that fails where there is a file of that name.
 func place(folder afero.Fs, name string, data []byte) (err error) {
-	if err := clearAside(folder, path.Dir(name)); err != nil {
-		return fmt.Errorf("cannot clear up beside %s: %w", name, err)
-	}
 	aside, err := writeAside(folder, path.Dir(name), data)
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w", name, err)

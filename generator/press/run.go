@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path"
 	"strings"
 	"sync"
 	"time"
@@ -28,6 +29,17 @@ func placesOf(name string) places {
 // Beside is the name of a hidden file or folder that belongs to a site and
 // stands beside it.
 func Beside(site, what string) string { return "." + site + "-asleft-" + what }
+
+// IsBeside tells whether a name is one that Beside gives.
+func IsBeside(name string) bool {
+	return strings.HasPrefix(name, ".") && strings.Contains(name, "-asleft-")
+}
+
+// IsSite tells whether a folder is a site that the press made.
+func IsSite(fsys afero.Fs, dir string) bool {
+	_, err := fsys.Stat(path.Join(dir, ledgerName))
+	return err == nil
+}
 
 // Idle tells whether a site stands there that no run is at work on, and none
 // was killed at work on.

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf16"
 )
 
@@ -15,13 +16,13 @@ import (
 // and an update with a new catalog follows.
 
 var (
-	catalogForm = regexp.MustCompile(`(?s)\n1 0 obj\n<<(.*?)>>\nendobj`)
-	endForm     = regexp.MustCompile(`(?s)/Size (\d+)\n.*startxref\n(\d+)\n%%EOF\n$`)
+	catalogForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?s)\n1 0 obj\n<<(.*?)>>\nendobj`) })
+	endForm     = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?s)/Size (\d+)\n.*startxref\n(\d+)\n%%EOF\n$`) })
 )
 
 // completed adds what About says to a PDF.
 func completed(pdf []byte, about About) ([]byte, error) {
-	catalog, end := catalogForm.FindSubmatch(pdf), endForm.FindSubmatch(pdf)
+	catalog, end := catalogForm().FindSubmatch(pdf), endForm().FindSubmatch(pdf)
 	if catalog == nil || end == nil {
 		return nil, errors.New("the PDF has no catalog where one was expected")
 	}
