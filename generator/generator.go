@@ -54,6 +54,7 @@ type Options struct {
 
 	watch *stopwatch
 	part  *part // which machines to read; nil for all
+	lean  bool  // the reports are made when they are needed, and no gaps are told
 }
 
 // builtInTheme is the theme of a shop that names none.
@@ -75,8 +76,9 @@ type Reading struct {
 	// Chain are the reports that the shop has sealed.
 	Chain *handover.Chain
 
-	others []page.Outline // of the machines that were not read
-	site   *page.Site     // what was set down last
+	judge  func(n int) *condition.Report // of the n-th of Shop.Machines
+	others []page.Outline                // of the machines that were not read
+	site   *page.Site                    // what was set down last
 }
 
 // Read reads and judges a shop folder. The error is what no editing of the
@@ -99,12 +101,13 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	r.Shop, r.Problems, r.Words = shop, problems, words
 	count, wrong := tally.Count(shop, words)
 	r.Count = count
-	for n, m := range shop.Machines {
-		tests, w := judgeTests(shop, m, words)
-		wrong = append(wrong, w...)
-		report := condition.Judge(shop, m, count.Machines[n], tests, words)
-		r.Reports = append(r.Reports, report)
-		r.Gaps = append(r.Gaps, condition.Gaps(report, words)...)
+	tests, w := judgeTests(shop, words)
+	wrong = append(wrong, w...)
+	r.judge = func(n int) *condition.Report {
+		return condition.Judge(shop, shop.Machines[n], count.Machines[n], tests[n], words)
+	}
+	if !o.lean {
+		r.keepReports()
 	}
 	o.watch.lap(StageJudge)
 	photos, unseen, photoErr := lookAtPhotos(folder, shop, o.Album, words)
@@ -144,13 +147,29 @@ func (r *Reading) sealed(site *page.Site, today logbook.Date) (err error) {
 	return err
 }
 
-func judgeTests(shop *logbook.Shop, m *logbook.Machine, words *catalog.Catalog) (tests []*benchtest.Outcome, wrong []logbook.Problem) {
-	for _, e := range m.Entries {
-		for _, t := range e.Tests {
-			outcome, w := benchtest.Judge(shop, m, e, t, words)
-			wrong = append(wrong, w...)
-			if outcome != nil {
-				tests = append(tests, outcome)
+// keepReports judges every machine and keeps what comes of it.
+func (r *Reading) keepReports() {
+	r.Reports = make([]*condition.Report, len(r.Shop.Machines))
+	_ = each(len(r.Reports), func(n int) error { // none can fail
+		r.Reports[n] = r.judge(n)
+		return nil
+	})
+	for _, report := range r.Reports {
+		r.Gaps = append(r.Gaps, condition.Gaps(report, r.Words)...)
+	}
+}
+
+// judgeTests works out the bench tests of each machine.
+func judgeTests(shop *logbook.Shop, words *catalog.Catalog) (tests [][]*benchtest.Outcome, wrong []logbook.Problem) {
+	tests = make([][]*benchtest.Outcome, len(shop.Machines))
+	for n, m := range shop.Machines {
+		for _, e := range m.Entries {
+			for _, t := range e.Tests {
+				outcome, w := benchtest.Judge(shop, m, e, t, words)
+				wrong = append(wrong, w...)
+				if outcome != nil {
+					tests[n] = append(tests[n], outcome)
+				}
 			}
 		}
 	}
@@ -174,10 +193,11 @@ type Made struct {
 // the logs have problems, they are in the Reading and nothing is made; the
 // site that was there before stays as it was, as it does after an error. Where
 // everything is as the last run left it, nothing is read and the Reading is
-// empty.
+// empty. The Reading of a Writeup has neither Reports nor Gaps.
 func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Reading, err error) {
-	o.watch = newStopwatch(o.Timings)
+	o.watch, o.lean = newStopwatch(o.Timings), true
 	past := newRecall(folder, parent, name, o)
+	defer tidierThan(past.textSize())()
 	made, same := past.unchanged()
 	o.watch.lap(StageLook)
 	if same {
@@ -275,7 +295,11 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 }
 
 func (r *Reading) newSite() *page.Site {
-	return &page.Site{Shop: r.Shop, Others: r.others, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: r.Words}
+	site := &page.Site{Shop: r.Shop, Others: r.others, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: r.Words}
+	if r.Reports == nil {
+		site.Judge = r.judge
+	}
+	return site
 }
 
 // findTheme finds the theme: the caller's, the one of that name in the program

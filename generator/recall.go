@@ -114,6 +114,16 @@ func hashFile(h io.Writer, from fs.FS, name string) error {
 	return err
 }
 
+// textSize is how much text the shop's logs hold, in bytes.
+func (c *recall) textSize() (size int64) {
+	for _, m := range c.shop.Marks() {
+		if strings.HasSuffix(m.Path, ".md") {
+			size += m.Size
+		}
+	}
+	return size
+}
+
 // unchanged is what the last run made, if everything is still as it was then:
 // the shop, the site, the program and the day.
 func (c *recall) unchanged() (Made, bool) {

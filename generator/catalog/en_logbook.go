@@ -190,6 +190,8 @@ var englishLogbook = map[string]string{
 	"problem.not-a-file.mend":            "take it out of the shop folder",
 	"problem.not-a-folder":               "this is a file or a link, but a folder belongs here",
 	"problem.not-a-folder.mend":          "rename it or move it away",
+	"problem.too-many-systems":           "there are {read} systems, and {max} are the most",
+	"problem.too-many-systems.mend":      "keep those that defects, checks and parts are filed under",
 	"problem.folder-too-full":            "the folder holds more than {max} files, so nothing in it was read",
 	"problem.folder-too-full.mend":       "move what is no part of the log out of it",
 	"problem.file-ending":                "this file is not read, for its name does not end in .md",

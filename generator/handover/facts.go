@@ -82,7 +82,7 @@ type Photo struct {
 
 // gathered are the facts of the n-th machine of a site, without photos.
 func gathered(site *page.Site, n int, today logbook.Date) Facts {
-	m, r, words := site.Shop.Machines[n], site.Reports[n], site.Words
+	m, r, words := site.Shop.Machines[n], site.Report(n), site.Words
 	f := Facts{
 		Format: factsFormat, Language: words.Lang, Sealed: string(today), AsOf: string(r.AsOf),
 		Shop:   ShopFacts{Name: site.Shop.Name, Place: site.Shop.Town, Contact: site.Shop.Contact},

@@ -49,7 +49,7 @@ func Prepare(shop afero.Fs, site *page.Site, n int, today logbook.Date) (*Report
 	r := &Report{shop: shop, words: site.Words, Facts: gathered(site, n, today)}
 	r.Open = r.Facts.open()
 	var err error
-	if r.pictures, err = r.Facts.photographed(shop, site.Shop.Machines[n], site.Reports[n], site.Words); err != nil {
+	if r.pictures, err = r.Facts.photographed(shop, site.Shop.Machines[n], site.Report(n), site.Words); err != nil {
 		return nil, err
 	}
 	facts, err := r.Facts.canonical()

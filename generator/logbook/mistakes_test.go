@@ -87,6 +87,7 @@ var rest = map[string]string{
 	"problem.file-ending":           shopFile + machineFile + "-- machines/m/e.md.txt --\nx\n",
 	"problem.photo-outside":         shopFile + machineFile + entryFile("e", "by: A", "![a](../b.jpg)\n"),
 	"problem.photo-case":            shopFile + machineFile + entryFile("e", "photos: [{file: BELT.JPG}]", "") + "-- machines/m/photos/belt.jpg --\nx\n",
+	"problem.too-many-systems":      strings.Replace(shopFile, "shop:", "systems: ["+strings.Repeat("pond, ", 101)+"]\nshop:", 1),
 	"problem.item-unknown":          shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }
 

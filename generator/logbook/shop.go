@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"net/url"
+	"slices"
 	"strings"
 	"time"
 	_ "time/tzdata" // Windows has no time zones that Go can read
@@ -38,12 +39,28 @@ func readShop(s *source, data []byte) *Shop {
 		shop.Terms = terms
 	}
 	shop.Theme = f.text("theme")
-	for _, t := range f.texts("systems") {
-		shop.Systems = append(shop.Systems[:len(shop.Systems):len(shop.Systems)], t.text)
-	}
+	shop.Systems = readSystems(f)
 	s.rules.systems = shop.Systems
 	f.done()
 	return shop
+}
+
+// maxSystems is how many systems a shop may name beside the built-in ones: a
+// list that a person can still look through, as each problem with one quotes it.
+const maxSystems = 100
+
+// readSystems are the built-in systems and the shop's own.
+func readSystems(f *form) []string {
+	systems := slices.Clone(Systems)
+	own := f.texts("systems")
+	if len(own) > maxSystems {
+		f.report("systems", "problem.too-many-systems", "read", len(own), "max", maxSystems)
+		own = own[:maxSystems]
+	}
+	for _, t := range own {
+		systems = append(systems, t.text)
+	}
+	return systems
 }
 
 func readWeb(f *form) string {

@@ -24,7 +24,7 @@ func (s *sheet) charts(n int) []Chart {
 	if c, ok := s.partsChart(n); ok {
 		all = append(all, c)
 	}
-	if c, ok := s.defectsChart(s.Reports[n]); ok {
+	if c, ok := s.defectsChart(s.Report(n)); ok {
 		all = append(all, c)
 	}
 	return all

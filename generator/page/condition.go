@@ -9,7 +9,7 @@ import (
 
 // condition makes the page of the condition report.
 func (s *Site) condition(n int, put Put) error {
-	m, r := s.Shop.Machines[n], s.Reports[n]
+	m, r := s.Shop.Machines[n], s.Report(n)
 	sh := s.sheet(conditionPath(m.Key))
 	v := Condition{
 		Page: sh.page("condition", s.say("page.condition-title", "name", m.Name), describe(r)),

@@ -12,7 +12,7 @@ import (
 // a careful buyer asks. It exists only while the machine is for sale; one that
 // is gone leaves a page that says so.
 func (s *Site) listing(n int, put Put) error {
-	m, r := s.Shop.Machines[n], s.Reports[n]
+	m, r := s.Shop.Machines[n], s.Report(n)
 	switch m.Stage {
 	case logbook.ForSale:
 	case logbook.Sold, logbook.PartedOut:

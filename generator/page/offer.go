@@ -25,7 +25,7 @@ var unitCodes = map[string]string{
 // UsedCondition, or DamagedCondition while a defect is open or a point fails:
 // never more than the report says.
 func (s *sheet) offer(n int, cover *Picture) (template.JS, error) {
-	m, r := s.Shop.Machines[n], s.Reports[n]
+	m, r := s.Shop.Machines[n], s.Report(n)
 	state := "https://schema.org/UsedCondition"
 	if faulty(r) {
 		state = "https://schema.org/DamagedCondition"
@@ -88,7 +88,7 @@ func (s *sheet) properties(n int) []thing {
 	if meter := s.Count.Machines[n].Meter; meter.HasTotal {
 		add(s.say("page.offer-hours", "state", meter.State), meter.Total)
 	}
-	for _, x := range s.Reports[n].Readings {
+	for _, x := range s.Report(n).Readings {
 		add(s.say("page.offer-reading", "name", condition.ReadingName(s.Words, x.What, x.Where, x.State), "verdict", s.say(verdictKeys[x.AsLeft().Verdict])), x.AsLeft().Value)
 	}
 	return all

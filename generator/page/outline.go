@@ -7,10 +7,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"runtime"
 	"slices"
 	"sync"
 
 	"github.com/govalues/decimal"
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -56,7 +58,7 @@ type Evening struct {
 
 // outline is that of the n-th machine that was read.
 func (s *Site) outline(n int) Outline {
-	m, r, count := s.Shop.Machines[n], s.Reports[n], s.Count.Machines[n]
+	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	o := Outline{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Stage: m.Stage,
 		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.price(m), OpenSafety: len(r.OpenSafety()),
@@ -97,10 +99,17 @@ func (o *Outline) show(s *Site, photos []logbook.Photo) {
 // Outline takes stock of what was read and of what is remembered of the rest;
 // it comes before everything else that needs the whole shop.
 func (s *Site) Outline() {
-	s.outlines = slices.Clone(s.Others)
-	for n := range s.Shop.Machines {
-		s.outlines = append(s.outlines, s.outline(n))
+	own := make([]Outline, len(s.Shop.Machines))
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for n := range own {
+		work.Go(func() error {
+			own[n] = s.outline(n)
+			return nil
+		})
 	}
+	_ = work.Wait() // none can fail
+	s.outlines = slices.Concat(s.Others, own)
 	slices.SortFunc(s.outlines, func(a, b Outline) int { return cmp.Compare(a.Key, b.Key) })
 	s.place = map[string]int{}
 	for n, o := range s.outlines {

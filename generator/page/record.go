@@ -172,7 +172,7 @@ func (s *Site) record(n int, put Put) error {
 
 // Record gathers the public facts of the n-th machine.
 func (s *Site) Record(n int) Record {
-	m, r, count := s.Shop.Machines[n], s.Reports[n], s.Count.Machines[n]
+	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	rec := Record{
 		Schema: 1,
 		Machine: RecordMachine{

@@ -22,11 +22,15 @@ import (
 // of the shop's machines, if Others are the outlines of the rest: then the
 // pages of the rest stay as they were.
 type Site struct {
-	Shop     *logbook.Shop
-	Others   []Outline
-	Count    *tally.Shop
-	Reports  []*condition.Report // one for each of Shop.Machines
-	Photos   map[string]Photo    // by path in the shop folder
+	Shop    *logbook.Shop
+	Others  []Outline
+	Count   *tally.Shop
+	Reports []*condition.Report // one for each of Shop.Machines
+	// Judge makes the report of the n-th of Shop.Machines anew each time that it
+	// is asked for, in place of Reports: those of a large shop are as large as its
+	// logs. It is called from many goroutines.
+	Judge    func(n int) *condition.Report
+	Photos   map[string]Photo // by path in the shop folder
 	Words    *catalog.Catalog
 	Glossary []catalog.Term
 	Theme    *Theme
@@ -44,6 +48,7 @@ type Site struct {
 	takers   map[string][]string      // the machines that a machine's parts went to, by key
 	files    func() map[string]string // the page of each file of the logs
 	asked    map[string]string        // what fileAt was asked for; nil while nobody wants to know
+	judged   *condition.Report        // of the machine that is being composed; nil for none
 }
 
 // A Photo is a photo of the shop as the site carries it.
@@ -91,13 +96,24 @@ func (s *Site) Compose(put Put) error {
 // asked for.
 func (s *Site) machine(n int, put Put) (asked map[string]string, err error) {
 	own := *s
-	own.asked = map[string]string{}
+	own.asked, own.judged = map[string]string{}, s.Report(n)
 	for _, compose := range []func(int, Put) error{own.story, own.condition, own.listing, own.record} {
 		if err := compose(n, put); err != nil {
 			return nil, err
 		}
 	}
 	return own.asked, nil
+}
+
+// Report is that of the n-th of Shop.Machines.
+func (s *Site) Report(n int) *condition.Report {
+	switch {
+	case s.judged != nil:
+		return s.judged
+	case s.Judge != nil:
+		return s.Judge(n)
+	}
+	return s.Reports[n]
 }
 
 // fileAt is the page of a file of the logs, "" where there is none.

@@ -11,7 +11,7 @@ import (
 
 // story makes a machine's own page: its entries as evenings.
 func (s *Site) story(n int, put Put) error {
-	m, r := s.Shop.Machines[n], s.Reports[n]
+	m, r := s.Shop.Machines[n], s.Report(n)
 	sh := s.sheet(storyPath(m.Key))
 	v := Story{Page: sh.page("story", m.Name, describe(r)), Head: sh.head(m, r), LastSaid: m.Story}
 	v.Trail = sh.way(m, "")
@@ -63,7 +63,7 @@ func (s *sheet) links(machines []named) []Link {
 
 // totals are a machine's figures that the public sees.
 func (s *sheet) totals(n int) []Fact {
-	m, r, count := s.Shop.Machines[n], s.Reports[n], s.Count.Machines[n]
+	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	facts := []Fact{{Label: s.say("page.total-entries"), Value: strconv.Itoa(len(m.Entries))}}
 	add := func(key, value string) { facts = append(facts, Fact{Label: s.say(key), Value: value}) }
 	if s.Shop.Show.Hours {
