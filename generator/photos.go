@@ -135,13 +135,13 @@ func tidier() func() {
 }
 
 // tidierThan lets a run pile up what it is done with until it takes six times
-// the text that it reads, or 256 MB in a small shop. It holds on to about half of
+// the text that it reads, or 192 MB in a small shop. It holds on to about half of
 // that: with room for only four times the text, clearing away took four times as
 // long as all the work (10,000 machines). The function that it returns takes
 // that back.
 func tidierThan(text int64) func() {
 	limit := debug.SetMemoryLimit(-1)
-	debug.SetMemoryLimit(min(limit, max(256<<20, 32<<20+6*text)))
+	debug.SetMemoryLimit(min(limit, max(192<<20, 32<<20+6*text)))
 	percent := debug.SetGCPercent(400)
 	return func() {
 		debug.SetGCPercent(percent)
