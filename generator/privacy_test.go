@@ -219,6 +219,10 @@ func published(t *testing.T) map[string]string {
 			out["preview/"+name] = answer.Body.String()
 		}
 	}
+	r, err = generator.Read(folder, generator.Options{Today: "2026-11-25"})
+	if says := saidOf(r, err); says != "" {
+		t.Fatal(says)
+	}
 	report, err := handover.Prepare(folder, handedOver(r), 0, "2026-11-25")
 	if err != nil {
 		t.Fatal(err)
