@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"asleft/generator/press"
@@ -187,9 +188,14 @@ func TestDiskHasTheNewSiteBeforeTheSwap(t *testing.T) {
 	for _, s := range stands {
 		t.Run(s.name, func(t *testing.T) {
 			_, wrap := begun(t, s)
+			var mu sync.Mutex // files come over several at a time
 			var calls []string
 			p := &plan{}
-			p.hook = func(op, name string) { calls = append(calls, op+" "+filepath.ToSlash(name)) }
+			p.hook = func(op, name string) {
+				mu.Lock()
+				defer mu.Unlock()
+				calls = append(calls, op+" "+filepath.ToSlash(name))
+			}
 			fsys := wrap(p)
 			run, err := press.Begin(fsys, "site")
 			must(t, err)
