@@ -120,32 +120,32 @@ func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
 var room = int64(runtime.GOMAXPROCS(0)) * 128 << 20
 
 // tidier lets no more than the room pile up of what photos leave behind, beside
-// what the program holds already; the function it returns takes that back. To
-// collect far oftener would cost a tenth of the time that photos take.
-func tidier() func() {
+// what the program holds already. To collect far oftener would cost a tenth of
+// the time that photos take.
+func tidier() (back func()) {
 	var now runtime.MemStats
 	runtime.ReadMemStats(&now)
-	limit := debug.SetMemoryLimit(-1)
-	debug.SetMemoryLimit(min(limit, int64(now.Sys-now.HeapReleased)+room))
-	percent := debug.SetGCPercent(100)
-	return func() {
-		debug.SetGCPercent(percent)
-		debug.SetMemoryLimit(limit)
-	}
+	return collecting(100, int64(now.Sys-now.HeapReleased)+room)
 }
 
 // tidierThan lets a run pile up what it is done with until it takes six times
 // the text that it reads, or 192 MB in a small shop. It holds on to about half of
 // that: with room for only four times the text, clearing away took four times as
-// long as all the work (10,000 machines). The function that it returns takes
-// that back.
-func tidierThan(text int64) func() {
-	limit := debug.SetMemoryLimit(-1)
-	debug.SetMemoryLimit(min(limit, max(192<<20, 32<<20+6*text)))
-	percent := debug.SetGCPercent(400)
+// long as all the work (10,000 machines).
+func tidierThan(text int64) (back func()) {
+	return collecting(400, max(192<<20, 32<<20+6*text))
+}
+
+// collecting has memory collected when it has grown by so many percent, and
+// oftener near a limit in bytes; one that is lower already stays. The function
+// that it returns takes that back.
+func collecting(percent int, limit int64) (back func()) {
+	before := debug.SetMemoryLimit(-1)
+	debug.SetMemoryLimit(min(before, limit))
+	was := debug.SetGCPercent(percent)
 	return func() {
-		debug.SetGCPercent(percent)
-		debug.SetMemoryLimit(limit)
+		debug.SetGCPercent(was)
+		debug.SetMemoryLimit(before)
 	}
 }
 

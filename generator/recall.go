@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/logbook"
 	"asleft/generator/page"
 	"asleft/generator/photo"
 	"asleft/generator/press"
@@ -83,6 +84,19 @@ func notTheShops(folder afero.Fs, site string) func(name string) bool {
 		dir, base := path.Split(name)
 		return name == site || name == ".git" || press.IsBeside(base) || dir == "" && press.IsSite(folder, name)
 	}
+}
+
+// overlooks tells whether a theme of the shop's own lies where nobody looks for
+// changes.
+func (c *recall) overlooks(theme string) bool {
+	for _, at := range []string{theme, path.Join("themes", theme)} {
+		for at = path.Clean(at); at != "." && at != "/"; at = path.Dir(at) {
+			if c.own(at) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // runOf is one value for all that a run depends on besides the shop folder and
@@ -199,7 +213,7 @@ func (c *recall) moved() error {
 	if err != nil {
 		return fmt.Errorf("looking at the shop folder again: %w", err)
 	}
-	moved := now.Moved(c.shop, passing)
+	moved := now.Moved(c.shop, func(name string) bool { return logbook.Passing(path.Base(name)) })
 	if len(moved) == 0 {
 		return nil
 	}
@@ -219,13 +233,6 @@ func (c *recall) blame(err error) error {
 	return err
 }
 
-// passing tells whether a file is an editor's or a sync tool's own, which comes
-// and goes and is never read.
-func passing(name string) bool {
-	base := path.Base(name)
-	return strings.HasPrefix(base, ".") || strings.HasPrefix(base, "~$") || strings.HasSuffix(base, "~")
-}
-
 // tick is how long to wait for a disk's clock to go on, so that what is written
 // later shows a later time.
 const tick = 25 * time.Millisecond
@@ -233,7 +240,7 @@ const tick = 25 * time.Millisecond
 // save leaves this run to the next. That it cannot be saved costs the next run
 // time and nothing else.
 func (c *recall) save(made Made, r *Reading, run *press.Run) {
-	if c.run == "" || !c.seen || strings.HasPrefix(r.Shop.Theme, ".git") {
+	if c.run == "" || !c.seen || c.overlooks(r.Shop.Theme) {
 		return
 	}
 	next := sight.Memory{Notes: map[string]string{}, Facts: map[string]string{

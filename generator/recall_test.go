@@ -350,6 +350,32 @@ func TestOtherDayOtherProgram(t *testing.T) {
 	}
 }
 
+// TestThemeWhereNobodyLooks has the shop's theme in folders that are left out
+// when a run looks for changes.
+func TestThemeWhereNobodyLooks(t *testing.T) {
+	for _, theme := range []string{".git/look", ".x-asleft-look", ".github/look"} {
+		t.Run(theme, func(t *testing.T) {
+			b := newBench(t, 1)
+			b.do(os.CopyFS(b.path(theme), os.DirFS(filepath.Join("..", "themes", "jobcard"))))
+			b.replace(b.path("shop.md"), "currency: USD", "currency: USD\ntheme: "+theme)
+			for _, color := range []string{"red", "blue"} {
+				b.do(os.WriteFile(b.path(theme+"/style.css"), []byte("p { color: "+color+" }"), 0o600))
+				settle()
+				_, r, err := b.run(generator.Options{})
+				if err != nil || len(r.Problems) > 0 {
+					t.Fatal(err, r.Problems)
+				}
+				styles, err := filepath.Glob(b.path("site/assets/*.css"))
+				b.do(err)
+				text, err := os.ReadFile(styles[0])
+				if err != nil || !strings.Contains(string(text), color) {
+					t.Errorf("the style is not %s but %s (%v)", color, text, err)
+				}
+			}
+		})
+	}
+}
+
 // A meddler is a shop folder in which somebody else writes: just before a file
 // is opened.
 type meddler struct {

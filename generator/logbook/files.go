@@ -96,7 +96,7 @@ func (r *reader) list(dir string) []fs.FileInfo {
 		return nil
 	}
 	slices.SortFunc(infos, func(a, b fs.FileInfo) int { return strings.Compare(a.Name(), b.Name()) })
-	return slices.DeleteFunc(infos, func(i fs.FileInfo) bool { return skipped(i.Name()) })
+	return slices.DeleteFunc(infos, func(i fs.FileInfo) bool { return Passing(i.Name()) })
 }
 
 // listed is what a folder holds, no more of it than tells that it is too full.
@@ -113,8 +113,9 @@ func (r *reader) listed(dir string) (infos []fs.FileInfo, err error) {
 	return append([]fs.FileInfo{}, infos...), err
 }
 
-// skipped tells whether a name is an editor's or a sync tool's own.
-func skipped(name string) bool {
+// Passing tells whether a file of that name is an editor's or a sync tool's own,
+// which comes and goes and is never read.
+func Passing(name string) bool {
 	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~$") || strings.HasSuffix(name, "~")
 }
 

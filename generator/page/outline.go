@@ -90,7 +90,7 @@ func (s *Site) outline(n int) Outline {
 // show takes in the photos that are public.
 func (o *Outline) show(s *Site, photos []logbook.Photo) {
 	for _, p := range photos {
-		if ph, ok := s.Photos[p.Path]; ok && !p.Private {
+		if ph, ok := s.public(p); ok {
 			o.Photos[p.Path] = ph
 		}
 	}
@@ -242,7 +242,7 @@ func (s *Site) warn(open int) string {
 func (s *Site) AllPhotos() map[string]Photo {
 	all := map[string]Photo{}
 	for _, p := range s.Shop.Photos {
-		if ph, ok := s.Photos[p.Path]; ok && !p.Private {
+		if ph, ok := s.public(p); ok {
 			all[p.Path] = ph
 		}
 	}

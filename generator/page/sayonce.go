@@ -1,6 +1,7 @@
 package page
 
 import (
+	"html/template"
 	"strconv"
 	"text/template/parse"
 
@@ -10,7 +11,15 @@ import (
 // sayOnce puts each sentence of a template that is the same on every page in
 // the place of the call that says it: {{say "key"}} becomes {{"the sentence"}}.
 // html/template escapes the one as it would the other.
-func sayOnce(list *parse.ListNode, words *catalog.Catalog) {
+func sayOnce(t *template.Template, words *catalog.Catalog) {
+	for _, piece := range t.Templates() {
+		if piece.Tree != nil {
+			sayIn(piece.Tree.Root, words)
+		}
+	}
+}
+
+func sayIn(list *parse.ListNode, words *catalog.Catalog) {
 	if list == nil {
 		return
 	}
@@ -32,8 +41,8 @@ func sayOnce(list *parse.ListNode, words *catalog.Catalog) {
 
 func sayInBranch(n parse.BranchNode, words *catalog.Catalog) {
 	sayInPipe(n.Pipe, words)
-	sayOnce(n.List, words)
-	sayOnce(n.ElseList, words)
+	sayIn(n.List, words)
+	sayIn(n.ElseList, words)
 }
 
 func sayInPipe(pipe *parse.PipeNode, words *catalog.Catalog) {

@@ -34,11 +34,7 @@ func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the theme cannot be read: %w", err)
 	}
-	for _, piece := range t.Templates() {
-		if piece.Tree != nil {
-			sayOnce(piece.Tree.Root, words)
-		}
-	}
+	sayOnce(t, words)
 	countSteps(t)
 	for _, name := range views {
 		if t.Lookup(name) == nil {

@@ -6,11 +6,13 @@ import (
 	"hash/fnv"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
+
+	"asleft/generator/logbook"
 )
 
 // A save is a handful of events; they are taken together. A long copy of photos
@@ -170,7 +172,6 @@ func (w *watch) add(dir string) {
 // folders in it that hold what the program itself wrote.
 func skipped(site string) func(dir, name string) bool {
 	return func(_, name string) bool {
-		base := name[strings.LastIndexByte(name, '/')+1:]
-		return strings.HasPrefix(base, ".") || strings.HasPrefix(base, "~$") || strings.HasSuffix(base, "~") || name == site || name == "handovers"
+		return logbook.Passing(path.Base(name)) || name == site || name == "handovers"
 	}
 }

@@ -124,11 +124,3 @@ func (m Memory) Save(fsys afero.Fs, name string) (err error) {
 	}
 	return nil
 }
-
-// Forget removes a memory; none is no error.
-func Forget(fsys afero.Fs, name string) error {
-	if err := fsys.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
