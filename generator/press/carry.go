@@ -11,32 +11,34 @@ import (
 	"github.com/spf13/afero"
 )
 
-// carryOver brings into the staging folder what the new site takes from the
-// present one: kept files, and all that the press did not make.
-func (r *Run) carryOver() error {
-	items, err := r.stays()
-	if err != nil {
-		return err
-	}
+// carryOver brings into a folder beside the site what the new site takes from
+// the present one, but for what is there already.
+func (r *Run) carryOver(into string, items []rooted.Mark, there map[string]bool) error {
+	made := map[string]bool{}
+	var missing []rooted.Mark
 	for _, it := range items {
-		dir := path.Dir(it.path)
-		if it.mode.IsDir() {
-			dir = it.path
+		if there[it.Path] {
+			continue
 		}
-		if err := r.stageDir(dir); err != nil {
+		dir := it.Path
+		if !it.Mode.IsDir() {
+			missing = append(missing, it)
+			dir = path.Dir(it.Path)
+		}
+		if there[dir] || made[dir] {
+			continue
+		}
+		if err := r.fsys.MkdirAll(path.Join(into, dir), 0o755); err != nil {
 			return fmt.Errorf("cannot make the folder %s beside the site: %w", dir, err)
 		}
+		made[dir] = true
 	}
-	err = parallel(len(items), func(i int) error { return r.bring(items[i]) })
-	if err != nil {
-		return err
-	}
-	return r.dress(items)
+	return parallel(len(missing), func(i int) error { return r.bring(into, missing[i]) })
 }
 
 // stays lists what the new site takes from the present one, and refuses what
 // stands in the way of it.
-func (r *Run) stays() ([]item, error) {
+func (r *Run) stays() ([]rooted.Mark, error) {
 	if _, err := lstat(r.fsys, r.at.site); errors.Is(err, fs.ErrNotExist) && r.count().Kept == 0 {
 		return nil, nil
 	}
@@ -44,22 +46,22 @@ func (r *Run) stays() ([]item, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot look through %s: %w", r.at.site, err)
 	}
-	var stays []item
+	var stays []rooted.Mark
 	seen := map[string]bool{}
 	for _, it := range all {
-		f := r.files[it.path]
+		f := r.files[it.Path]
 		switch {
 		case r.isForeign(it):
 			if err := r.checkWay(it); err != nil {
 				return nil, err
 			}
 			stays = append(stays, it)
-		case f.kept && !it.mode.IsDir():
-			if !it.mode.IsRegular() || it.size != f.size || !it.written.Equal(f.written) {
-				return nil, refuse(sayChanged, path.Join(r.at.site, it.path))
+		case f.kept && !it.Mode.IsDir():
+			if !it.Mode.IsRegular() || it.Size != f.size || !writtenAt(it).Equal(f.written) {
+				return nil, refuse(sayChanged, path.Join(r.at.site, it.Path))
 			}
 			stays = append(stays, it)
-			seen[it.path] = true
+			seen[it.Path] = true
 		}
 	}
 	for p, f := range r.files {
@@ -71,47 +73,45 @@ func (r *Run) stays() ([]item, error) {
 }
 
 // isForeign says whether something in the present site is not the press's.
-func (r *Run) isForeign(it item) bool {
-	if it.mode.IsDir() {
-		return !r.ours[it.path]
+func (r *Run) isForeign(it rooted.Mark) bool {
+	if it.Mode.IsDir() {
+		return !r.ours[it.Path]
 	}
-	_, listed := r.present[it.path]
-	return !listed && it.path != ledgerName
+	_, listed := r.present[it.Path]
+	return !listed && it.Path != ledgerName
 }
 
 // checkWay refuses a foreign item where a file of the new site, or a folder of
 // one, has to go.
-func (r *Run) checkWay(it item) error {
-	was, taken := r.claims[folded(it.path)]
-	if taken && !(it.mode.IsDir() && was.path != was.file) {
-		return refuse(saySurprise, path.Join(r.at.site, it.path), was.file)
+func (r *Run) checkWay(it rooted.Mark) error {
+	was, taken := r.claims[folded(it.Path)]
+	if taken && !(it.Mode.IsDir() && was.path != was.file) {
+		return refuse(saySurprise, path.Join(r.at.site, it.Path), was.file)
 	}
-	for _, dir := range above(it.path) {
+	for _, dir := range above(it.Path) {
 		if was := r.claims[folded(dir)]; was.path != "" && was.path == was.file {
-			return refuse(saySurprise, path.Join(r.at.site, it.path), was.file)
+			return refuse(saySurprise, path.Join(r.at.site, it.Path), was.file)
 		}
 	}
 	return nil
 }
 
-// bring puts one item into the staging folder: as a second name of the same
-// file where that can be, else as a copy with the same mode and time.
-func (r *Run) bring(it item) error {
-	if it.mode.IsDir() {
-		return nil
-	}
-	from, to := path.Join(r.at.site, it.path), path.Join(r.at.staging, it.path)
+// bring puts one file or link into a folder beside the site: as a second name of
+// the same file where that can be, else as a copy with the same mode and time.
+func (r *Run) bring(into string, it rooted.Mark) error {
+	from, to := path.Join(r.at.site, it.Path), path.Join(into, it.Path)
 	if l, ok := r.fsys.(rooted.HardLinker); ok && l.Link(from, to) == nil {
 		return nil // what cannot be linked, whatever the reason, may yet be copied
 	}
 	var err error
 	switch {
-	case it.mode.IsRegular():
+	case it.Mode.IsRegular():
+		r.copied.Store(true)
 		err = copyFile(r.fsys, from, to, it)
-	case it.mode&fs.ModeSymlink != 0:
+	case it.Mode&fs.ModeSymlink != 0:
 		err = copyLink(r.fsys, from, to)
 	default:
-		return refuse(sayNoCarry, it.path)
+		return refuse(sayNoCarry, it.Path)
 	}
 	if err != nil {
 		return fmt.Errorf("cannot carry over %s: %w", from, err)
@@ -119,7 +119,7 @@ func (r *Run) bring(it item) error {
 	return nil
 }
 
-func copyFile(fsys afero.Fs, from, to string, it item) (err error) {
+func copyFile(fsys afero.Fs, from, to string, it rooted.Mark) (err error) {
 	f, err := fsys.Open(from)
 	if err != nil {
 		return err
@@ -131,11 +131,11 @@ func copyFile(fsys afero.Fs, from, to string, it item) (err error) {
 	return setLooks(fsys, to, it)
 }
 
-func setLooks(fsys afero.Fs, name string, it item) error {
-	if err := fsys.Chmod(name, it.mode.Perm()); err != nil {
+func setLooks(fsys afero.Fs, name string, it rooted.Mark) error {
+	if err := fsys.Chmod(name, it.Mode.Perm()); err != nil {
 		return err
 	}
-	return fsys.Chtimes(name, it.written, it.written)
+	return fsys.Chtimes(name, writtenAt(it), writtenAt(it))
 }
 
 func copyLink(fsys afero.Fs, from, to string) error {
@@ -152,13 +152,13 @@ func copyLink(fsys afero.Fs, from, to string) error {
 
 // dress gives the foreign folders their mode and time back, the inner ones
 // first, since filling a folder changes its time; and the top its mode.
-func (r *Run) dress(items []item) error {
+func (r *Run) dress(items []rooted.Mark) error {
 	for i := len(items) - 1; i >= 0; i-- {
-		if !items[i].mode.IsDir() {
+		if !items[i].Mode.IsDir() {
 			continue
 		}
-		if err := setLooks(r.fsys, path.Join(r.at.staging, items[i].path), items[i]); err != nil {
-			return fmt.Errorf("cannot carry over the folder %s: %w", items[i].path, err)
+		if err := setLooks(r.fsys, path.Join(r.at.staging, items[i].Path), items[i]); err != nil {
+			return fmt.Errorf("cannot carry over the folder %s: %w", items[i].Path, err)
 		}
 	}
 	info, err := lstat(r.fsys, r.at.site)

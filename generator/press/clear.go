@@ -9,39 +9,41 @@ import (
 	"os"
 	"path"
 
+	"asleft/generator/rooted"
+
 	"github.com/spf13/afero"
 )
 
 // rescue moves to the site what is in the old one and not the press's, and did
 // not come along: what somebody put there in the moment between the look through
 // the folder and the swap. A file that the site has already, but with other
-// content, gets a name of its own beside it.
-func rescue(fsys afero.Fs, old, site string) error {
+// content, gets a name of its own beside it. What lay in the old one it returns.
+func rescue(fsys afero.Fs, old, site string) (items []rooted.Mark, err error) {
 	l, err := readLedger(fsys, old)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	items, err := walk(fsys, old)
+	items, err = walk(fsys, old)
 	if err != nil {
-		return fmt.Errorf("cannot look through %s: %w", old, err)
+		return nil, fmt.Errorf("cannot look through %s: %w", old, err)
 	}
 	ours := l.folders()
 	for _, it := range items {
-		_, listed := l[it.path]
-		if listed || it.path == ledgerName || it.mode.IsDir() && ours[it.path] {
+		_, listed := l[it.Path]
+		if listed || it.Path == ledgerName || it.Mode.IsDir() && ours[it.Path] {
 			continue
 		}
 		if err := rescueItem(fsys, old, site, it); err != nil {
-			return fmt.Errorf("cannot carry over %s to %s: %w", path.Join(old, it.path), site, err)
+			return nil, fmt.Errorf("cannot carry over %s to %s: %w", path.Join(old, it.Path), site, err)
 		}
 	}
-	return nil
+	return items, nil
 }
 
-func rescueItem(fsys afero.Fs, old, site string, it item) error {
-	from, to := path.Join(old, it.path), path.Join(site, it.path)
-	if it.mode.IsDir() {
-		return fsys.MkdirAll(to, it.mode.Perm())
+func rescueItem(fsys afero.Fs, old, site string, it rooted.Mark) error {
+	from, to := path.Join(old, it.Path), path.Join(site, it.Path)
+	if it.Mode.IsDir() {
+		return fsys.MkdirAll(to, it.Mode.Perm())
 	}
 	if came, err := cameAlong(fsys, from, site, it); err != nil || came {
 		return err
@@ -58,8 +60,8 @@ func rescueItem(fsys afero.Fs, old, site string, it item) error {
 
 // cameAlong says whether the site has an item of the old one: the same, or one
 // that its owner wrote later.
-func cameAlong(fsys afero.Fs, from, site string, it item) (bool, error) {
-	to := path.Join(site, it.path)
+func cameAlong(fsys afero.Fs, from, site string, it rooted.Mark) (bool, error) {
+	to := path.Join(site, it.Path)
 	same, err := sameFile(fsys, from, to)
 	if err != nil || same {
 		return same, err
@@ -68,11 +70,11 @@ func cameAlong(fsys afero.Fs, from, site string, it item) (bool, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
 	}
-	if err != nil || !info.ModTime().After(it.written) {
+	if err != nil || !info.ModTime().After(writtenAt(it)) {
 		return false, err
 	}
 	l, err := readLedger(fsys, site)
-	_, listed := l[it.path]
+	_, listed := l[it.Path]
 	return !listed, err
 }
 

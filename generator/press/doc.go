@@ -23,6 +23,10 @@
 //
 // A set of files that is the one already there changes nothing on the disk.
 //
+// A large site has a spare beside it (.site-asleft-spare): the site once more,
+// by second names of the same files. The next run need then name only what has
+// changed before the two can be swapped. It may be deleted at any time.
+//
 // # Whose file is it
 //
 // The ledger, a text file in the site's folder, lists each file that the press

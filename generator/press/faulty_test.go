@@ -26,6 +26,7 @@ type plan struct {
 	count    int
 	tripped  bool
 	failed   string // the operation that did
+	name     string // and on what
 	dead     bool
 	releases []func() error
 }
@@ -44,7 +45,7 @@ func (p *plan) change(op, name string) error {
 	if p.count != p.nth {
 		return nil
 	}
-	p.tripped, p.failed = true, op
+	p.tripped, p.failed, p.name = true, op, name
 	if p.kill {
 		p.dead = true
 		for _, release := range p.releases {
@@ -210,6 +211,13 @@ type faultyDisk struct {
 }
 
 type without struct{ exchange, link, flush bool }
+
+func (f faultyDisk) Survey(dir string, skip func(dir string) bool) ([]rooted.Mark, error) {
+	if err := f.alive(); err != nil {
+		return nil, err
+	}
+	return f.disk.Survey(dir, skip)
+}
 
 func (f faultyDisk) Link(oldname, newname string) error {
 	if f.without.link {

@@ -76,7 +76,19 @@ func (r *Run) compose() error {
 	if err := r.stageDir("."); err != nil {
 		return fmt.Errorf("cannot make a folder beside the site: %w", err)
 	}
-	if err := r.carryOver(); err != nil {
+	items, err := r.stays()
+	if err != nil {
+		return err
+	}
+	if r.readySpare(items) {
+		err = r.stageSpare()
+	} else {
+		err = r.carryOver(r.at.staging, items, nil)
+	}
+	if err != nil {
+		return err
+	}
+	if err := r.dress(items); err != nil {
 		return err
 	}
 	l := ledger{}

@@ -8,30 +8,19 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/rooted"
 	"asleft/generator/sight"
 )
 
-// An item is a file, folder or link in a folder that was walked.
-type item struct {
-	path    string // below the folder
-	mode    fs.FileMode
-	size    int64 // bytes
-	written time.Time
-}
-
 // walk lists all that lies in a folder, each folder before what is in it. Links
 // are listed, not followed.
-func walk(fsys afero.Fs, dir string) ([]item, error) {
+func walk(fsys afero.Fs, dir string) ([]rooted.Mark, error) {
 	all, err := sight.Look(fsys, dir, nil)
-	if err != nil {
-		return nil, err
-	}
-	items := make([]item, 0, len(all.Marks()))
-	for _, m := range all.Marks() {
-		items = append(items, item{m.Path, m.Mode, m.Size, time.Unix(0, m.Written)})
-	}
-	return items, nil
+	return all.Marks(), err
 }
+
+// writtenAt is when a file was last written.
+func writtenAt(m rooted.Mark) time.Time { return time.Unix(0, m.Written) }
 
 func readDir(fsys afero.Fs, dir string) ([]fs.FileInfo, error) {
 	f, err := fsys.Open(dir)

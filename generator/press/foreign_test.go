@@ -146,6 +146,7 @@ func TestDamagedLedgerIsRefused(t *testing.T) {
 func TestForeignFileThatComesLate(t *testing.T) {
 	for _, s := range stands {
 		t.Run(s.name, func(t *testing.T) {
+			s.spareAlways(t)
 			fsys, wrap := s.make(t)
 			mustSet(t, fsys, winter)
 			write(t, fsys, "site/CNAME", "old.example")

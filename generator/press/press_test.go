@@ -119,7 +119,7 @@ func TestUnchangedFilesStayTheirOwn(t *testing.T) {
 		if !after.ModTime().Equal(when) {
 			t.Errorf("its time became %v", after.ModTime())
 		}
-		linked := s.disk && s.name != "disk without links"
+		linked := s.disk && !strings.Contains(s.name, "without links")
 		if os.SameFile(before, after) != linked {
 			t.Errorf("same file %v, want %v", !linked, linked)
 		}

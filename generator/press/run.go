@@ -7,6 +7,7 @@ import (
 	"path"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/afero"
@@ -19,11 +20,12 @@ type places struct {
 	site    string // the site itself
 	staging string // the new site while it is composed
 	old     string // the old site while and after the two are swapped
+	spare   string // a large site once more, for the next run to make the new one of
 	lock    string // the lock's file
 }
 
 func placesOf(name string) places {
-	return places{site: name, staging: Beside(name, "new"), old: Beside(name, "old"), lock: Beside(name, "lock")}
+	return places{site: name, staging: Beside(name, "new"), old: Beside(name, "old"), spare: Beside(name, "spare"), lock: Beside(name, "lock")}
 }
 
 // Beside is the name of a hidden file or folder that belongs to a site and
@@ -64,6 +66,7 @@ type Run struct {
 	ours    map[string]bool        // the folders that the press made there
 	trusted map[string]rooted.Mark // the files there that need no reading, by path
 	release func() error
+	copied  atomic.Bool // a file could not be given a second name
 
 	use  sync.RWMutex // read-held by Put and Carry, held by Finish and Abandon
 	over bool
@@ -133,7 +136,7 @@ func (r *Run) open() error {
 	info, err := lstat(r.fsys, r.at.site)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil
+		return removeTree(r.fsys, r.at.spare)
 	case err != nil:
 		return fmt.Errorf("cannot look at %s: %w", r.at.site, err)
 	case info.Mode()&fs.ModeSymlink != 0:

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -26,6 +27,8 @@ type stand struct {
 	// gap: a killed run may leave no site, only the old one under its other name.
 	gap  bool
 	disk bool
+	// spare: even a small site gets a spare.
+	spare bool
 }
 
 // stands: memory differs from a disk (afero's renames merge, parents appear by
@@ -36,8 +39,19 @@ var stands = []stand{
 		return mem, func(p *plan) afero.Fs { return faulty{mem, p} }
 	}},
 	{name: "disk", disk: true, make: onDisk(without{})},
+	{name: "disk with a spare", disk: true, spare: true, make: onDisk(without{})},
+	{name: "disk without exchange, with a spare", disk: true, gap: true, spare: true, make: onDisk(without{exchange: true, flush: true})},
 	{name: "disk without exchange", disk: true, gap: true, make: onDisk(without{exchange: true, flush: true})},
 	{name: "disk without links", disk: true, make: onDisk(without{link: true})},
+	{name: "disk without links, with a spare", disk: true, spare: true, make: onDisk(without{link: true})},
+}
+
+// spareAlways gives every site a spare for as long as the test runs.
+func (s stand) spareAlways(t *testing.T) {
+	t.Helper()
+	if s.spare {
+		t.Cleanup(press.SpareFrom(1))
+	}
 }
 
 func onDisk(w without) func(t *testing.T) (afero.Fs, func(*plan) afero.Fs) {
@@ -59,6 +73,7 @@ func eachStand(t *testing.T, test func(t *testing.T, fsys afero.Fs, s stand)) {
 	t.Helper()
 	for _, s := range stands {
 		t.Run(s.name, func(t *testing.T) {
+			s.spareAlways(t)
 			fsys, _ := s.make(t)
 			test(t, fsys, s)
 		})
@@ -162,16 +177,39 @@ func checkSite(t *testing.T, fsys afero.Fs, want ...map[string]string) {
 		t.Errorf("the site (-want, +got):\n%s", diff)
 	}
 	checkBeside(t, fsys, "site")
+	checkSpare(t, fsys)
 }
 
-// checkBeside wants exactly these names in the folder that the site is in.
+// spare is where a site's spare is.
+const spare = ".site-asleft-spare"
+
+// checkSpare wants every file of the spare, if there is one, to be one of the
+// site's own, by another name.
+func checkSpare(t *testing.T, fsys afero.Fs) {
+	t.Helper()
+	if !exists(fsys, spare) {
+		return
+	}
+	for p := range contents(t, fsys, spare) {
+		a, errA := fsys.Stat(path.Join("site", p))
+		b, errB := fsys.Stat(path.Join(spare, p))
+		if err := errors.Join(errA, errB); err != nil || !b.IsDir() && !os.SameFile(a, b) {
+			t.Errorf("%s in the spare is not the site's (%v)", p, err)
+		}
+	}
+}
+
+// checkBeside wants exactly these names in the folder that the site is in, and,
+// maybe, the spare.
 func checkBeside(t *testing.T, fsys afero.Fs, want ...string) {
 	t.Helper()
 	infos, err := afero.ReadDir(fsys, ".")
 	must(t, err)
 	var names []string
 	for _, info := range infos {
-		names = append(names, info.Name())
+		if info.Name() != spare {
+			names = append(names, info.Name())
+		}
 	}
 	if !slices.Equal(names, want) {
 		t.Errorf("beside the site: got %q, want %q", names, want)

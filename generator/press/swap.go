@@ -71,7 +71,8 @@ func (r *Run) settle(old string) error {
 	if old == "" {
 		return nil
 	}
-	if err := rescue(r.fsys, old, r.at.site); err != nil {
+	all, err := rescue(r.fsys, old, r.at.site)
+	if err != nil || r.keepSpare(old, all) {
 		return err
 	}
 	return clearOld(r.fsys, old)
@@ -109,7 +110,7 @@ func recoverOld(fsys afero.Fs, at places) error {
 	if l == nil {
 		return makeWay(fsys, at)
 	}
-	if err := rescue(fsys, at.old, at.site); err != nil {
+	if _, err := rescue(fsys, at.old, at.site); err != nil {
 		return err
 	}
 	return clearOld(fsys, at.old)
