@@ -61,13 +61,15 @@ func (s *Shop) name(given map[string]string) {
 
 // NameOf is the name of the machine of that key; the key where there is none.
 func (s *Shop) NameOf(key string) string {
+	if s.names == nil { // of a shop that was not read but made
+		for _, m := range s.Machines {
+			if m.Key == key {
+				return m.Name
+			}
+		}
+	}
 	if name, there := s.names[key]; there {
 		return name
-	}
-	for _, m := range s.Machines { // of a shop that was not read but made
-		if m.Key == key {
-			return m.Name
-		}
 	}
 	return key
 }
