@@ -31,11 +31,7 @@ func (s *Site) condition(n int, put Put) error {
 	for k, t := range r.Tests {
 		v.Tests = append(v.Tests, s.test(drawingID("test", k), t))
 	}
-	html, err := s.Theme.render("condition.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "condition.html", v)
 }
 
 func (s *sheet) section(m *logbook.Machine, sec condition.Section) Section {

@@ -127,11 +127,7 @@ func (s *Site) frontPage(f shelf, n int, shelves []shelf, put Put) error {
 	from := min(len(f.machines), n*frontLength)
 	v.Groups = sh.groups(f.machines[from:min(len(f.machines), from+frontLength)])
 	v.Kinds, v.Sheets = sh.choices(f, n, shelves)
-	html, err := s.Theme.render("front.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "front.html", v)
 }
 
 // groups sorts one page's machines into for sale, in the shop and gone.

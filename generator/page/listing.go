@@ -43,11 +43,7 @@ func (s *Site) listing(n int, put Put) error {
 	v.Terms = append(texts(r, condition.Terms), r.Sections[condition.Terms-1].Notes...)
 	v.Photos = sh.allPictures(m)
 	v.Texts = s.plainTexts(m, r)
-	html, err := s.Theme.render("listing.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "listing.html", v)
 }
 
 // gone makes what is left of the listing, for links to it that are about: no
@@ -65,11 +61,7 @@ func (s *Site) gone(m *logbook.Machine, put Put) error {
 	}
 	v.Canonical = s.absolute(storyPath(m.Key))
 	v.Trail = sh.way(m, s.say("page.gone-here"))
-	html, err := s.Theme.render("gone.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "gone.html", v)
 }
 
 func (s *sheet) statements(m *logbook.Machine, r *condition.Report, section int) []Statement {

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bytes"
 	_ "embed"
 	"encoding/json"
 	"fmt"
@@ -159,8 +158,9 @@ type RecordStatement struct {
 
 // record writes a machine's public facts.
 func (s *Site) record(n int, put Put) error {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
+	b := buffers.Get().(*bounded)
+	defer b.done()
+	enc := json.NewEncoder(b)
 	enc.SetEscapeHTML(true)
 	enc.SetIndent("", " ")
 	m := s.Shop.Machines[n]

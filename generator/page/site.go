@@ -60,7 +60,8 @@ type Photo struct {
 // PhotoPath is where one width of a photo stands in the site.
 func PhotoPath(key string, width int) string { return fmt.Sprintf("photos/%s-%d.jpg", key, width) }
 
-// A Put takes one finished file of the site; many goroutines call it at once.
+// A Put takes one finished file of the site; many goroutines call it at once. The
+// data is lent: after Put returns it may be written over.
 type Put func(path string, data []byte) error
 
 // Compose makes every file of the site except the photos and the pages of

@@ -43,11 +43,7 @@ func (s *Site) story(n int, put Put) error {
 	if rest.After != nil {
 		v.After = sh.link(*rest.After)
 	}
-	html, err := s.Theme.render("story.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "story.html", v)
 }
 
 // link leads to another machine's story.

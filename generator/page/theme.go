@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"sync"
 
 	"asleft/generator/catalog"
 )
@@ -70,13 +71,29 @@ func digest(data []byte) string {
 	return hex.EncodeToString(sum[:5])
 }
 
-// render fills a template in.
-func (t *Theme) render(name string, view any) ([]byte, error) {
-	var b bounded
-	if err := t.templates.ExecuteTemplate(&b, name, view); err != nil {
-		return nil, fmt.Errorf("the theme's %s: %w", name, err)
+// fill makes a page of a template and a view.
+func (t *Theme) fill(put Put, path, name string, view any) error {
+	b := buffers.Get().(*bounded)
+	defer b.done()
+	if err := t.templates.ExecuteTemplate(b, name, view); err != nil {
+		return fmt.Errorf("the theme's %s: %w", name, err)
 	}
-	return b.Bytes(), nil
+	return put(path, b.Bytes())
+}
+
+// buffers are used for one page after the other.
+var buffers = sync.Pool{New: func() any { return new(bounded) }}
+
+// maxIdle is the largest buffer, in bytes, that is kept for the next page: a
+// page of the common size fits, and one that is out of all measure does not stay.
+const maxIdle = 1 << 20
+
+func (b *bounded) done() {
+	if b.Cap() <= maxIdle {
+		b.Reset()
+		b.steps = 0
+		buffers.Put(b)
+	}
 }
 
 // maxPage is the largest page, in bytes: more than any log comes to, and a

@@ -96,11 +96,7 @@ func (s *Site) verify(put Put) error {
 	if err != nil {
 		return err
 	}
-	html, err := s.Theme.render("verify.html", v)
-	if err != nil {
-		return err
-	}
-	return put(verifyPath, html)
+	return s.Theme.fill(put, verifyPath, "verify.html", v)
 }
 
 func (s *Site) verifyView() (Verify, error) {

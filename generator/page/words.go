@@ -10,11 +10,7 @@ func (s *Site) words(put Put) error {
 	for _, t := range s.Glossary {
 		v.Terms = append(v.Terms, Term{ID: t.ID(), Term: t.Term, Means: t.Means})
 	}
-	html, err := s.Theme.render("words.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "words.html", v)
 }
 
 // lost makes the page for an address that leads nowhere. A host serves it from
@@ -32,9 +28,5 @@ func (s *Site) lost(put Put) error {
 			v.Shop.Verify = s.absolute(verifyPath)
 		}
 	}
-	html, err := s.Theme.render("lost.html", v)
-	if err != nil {
-		return err
-	}
-	return put(sh.path, html)
+	return s.Theme.fill(put, sh.path, "lost.html", v)
 }

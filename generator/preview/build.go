@@ -159,7 +159,7 @@ type memory struct {
 func (m *memory) Put(path string, data []byte) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.site.files[path] = data
+	m.site.files[path] = bytes.Clone(data)
 	return nil
 }
 
