@@ -86,7 +86,7 @@ type Reading struct {
 // the Reading is what they say, with their problems.
 func Read(folder afero.Fs, o Options) (*Reading, error) {
 	words := o.words()
-	from := logbook.Options{Today: o.Today, Words: words}
+	from := logbook.Options{Today: o.Today, Words: words, LeaveBodies: o.lean}
 	r := &Reading{}
 	if o.part != nil {
 		r.others = o.part.others()
@@ -256,7 +256,8 @@ func (m *Made) count(r *Reading) {
 	}
 }
 
-// A Press takes the files of a site. Put takes a finished one; Carry is asked
+// A Press takes the files of a site. Put takes a finished one, whose data is
+// lent to it and may be written over after it returns; Carry is asked
 // for a photo before it is made, and keeps the one that is there, if it is.
 // Both may be called from many goroutines at once.
 type Press interface {
@@ -279,6 +280,9 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 	glossary, err := catalog.Words()
 	if err != nil {
 		return fmt.Errorf("reading the glossary: %w", err)
+	}
+	if o.lean {
+		defer carefree()()
 	}
 	site := r.newSite()
 	site.Glossary, site.Theme = glossary, theme

@@ -3,6 +3,7 @@ package generator
 import (
 	"context"
 	"fmt"
+	"math"
 	"runtime"
 	"runtime/debug"
 	"sync"
@@ -128,13 +129,15 @@ func tidier() (back func()) {
 	return collecting(100, int64(now.Sys-now.HeapReleased)+room)
 }
 
-// tidierThan lets a run pile up what it is done with until it takes six times
-// the text that it reads, or 192 MB in a small shop. It holds on to about half of
-// that: with room for only four times the text, clearing away took four times as
-// long as all the work (10,000 machines).
+// tidierThan lets a run take four times the text that it reads, or 192 MB in a
+// small shop. It collects often while facts come in: what is let lie between
+// them leaves holes that only small things fit into, and that count as taken.
 func tidierThan(text int64) (back func()) {
-	return collecting(400, max(192<<20, 32<<20+6*text))
+	return collecting(60, max(192<<20, 32<<20+4*text))
 }
+
+// carefree is for when all facts are in: what piles up then is gone as a whole.
+func carefree() (back func()) { return collecting(400, math.MaxInt64) }
 
 // collecting has memory collected when it has grown by so many percent, and
 // oftener near a limit in bytes; one that is lower already stays. The function

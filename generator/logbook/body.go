@@ -21,6 +21,31 @@ const (
 
 var listMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:[-+*]|[0-9]{1,9}[.)])[ \t]`) })
 
+// bodyFrom is the body of a text where its front matter ends.
+func bodyFrom(text []byte, end int) Body {
+	return Body{Text: text[end:], Line: bytes.Count(text[:end], nl) + 1}
+}
+
+// kept is the body to keep: its own copy of the text.
+func (b Body) kept() Body {
+	b.Text = bytes.Clone(b.Text)
+	return b
+}
+
+// left is the body with the text left in the file.
+func (b Body) left() Body {
+	return Body{Line: b.Line, Left: len(bytes.TrimSpace(b.Text)) > 0}
+}
+
+// BodyOf is the body of an entry, read from its file where it was left there.
+// An error is the system's, or tells that the file is not what it was.
+func (s *Shop) BodyOf(e *Entry) (Body, error) {
+	if !e.Body.Left {
+		return e.Body, nil
+	}
+	return s.finder.body(e.File)
+}
+
 // sound returns the body, or none where it is more than any story needs.
 func (s *source) sound(b Body) Body {
 	if len(b.Text) > maxBody {

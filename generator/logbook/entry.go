@@ -14,7 +14,9 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 		return e
 	}
 	e.Place.Line = max(f.node.Line, 1)
-	e.Body = body
+	if e.Body = body.left(); !s.rules.leave {
+		e.Body = body.kept()
+	}
 	e.Date = f.needDate("date")
 	if e.Date != "" && m.Arrived != "" && e.Date < m.Arrived {
 		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)

@@ -22,6 +22,9 @@ type Body struct {
 	Text []byte
 	// Line is the file's line on which Text begins.
 	Line int
+	// Left tells that the text was left in the file (Options.LeaveBodies);
+	// Shop.BodyOf reads it.
+	Left bool
 }
 
 // A Shop is the whole folder as facts.
@@ -46,7 +49,7 @@ type Shop struct {
 	Sheets    []*Sheet
 	Machines  []*Machine        // by key
 	names     map[string]string // of all machines, read or not, by key
-	finder    *finder           // of the lines that fields stand on
+	finder    *finder           // of what was left in the files
 }
 
 // name notes the names of the machines, with those that are given for the ones

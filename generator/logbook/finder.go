@@ -2,15 +2,18 @@ package logbook
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"sync"
 
 	"github.com/spf13/afero"
 	"go.yaml.in/yaml/v4"
 )
 
-// A finder finds the line on which a field stands by reading its file once
-// more. That is for the few files with something wrong in them; to remember the
-// lines of all the others would take more room than the facts themselves.
+// A finder finds what was not remembered of a file by reading it once more: the
+// lines on which fields stand, which are asked for only of the few files with
+// something wrong in them and would take more room than the facts themselves,
+// and bodies that were left.
 type finder struct {
 	rules *rules
 	fs    afero.Fs
@@ -38,20 +41,57 @@ func (f *finder) line(file, field string) int {
 }
 
 func (f *finder) read(file string) map[string]int {
-	info, err := lstat(f.fs, file)
-	if err != nil || !info.Mode().IsRegular() {
-		return nil
-	}
-	var data bytes.Buffer
-	if err := load(f.fs, file, &data); err != nil {
-		return nil
-	}
-	s := &source{rules: f.rules, path: file} // what is wrong in it is told already
 	lines := map[string]int{}
-	if top, _ := s.split(data.Bytes()); top != nil {
-		note(lines, top, "")
+	err := f.load(file, func(s *source, data []byte) error {
+		if top, _ := s.split(data); top != nil {
+			note(lines, top, "")
+		}
+		return nil
+	})
+	if err != nil {
+		return nil
 	}
 	return lines
+}
+
+func (f *finder) body(file string) (b Body, err error) {
+	err = f.load(file, func(s *source, data []byte) error {
+		text, sound := s.clean(data)
+		if !sound {
+			return errChanged
+		}
+		_, end, whole := s.delimiters(text)
+		if !whole {
+			return errChanged
+		}
+		if b = s.sound(bodyFrom(text, end)).kept(); len(s.problems) > 0 {
+			return errChanged
+		}
+		return nil
+	})
+	if err != nil {
+		return b, fmt.Errorf("cannot read %s again: %w", file, err)
+	}
+	return b, nil
+}
+
+var errChanged = errors.New("it has changed; run this again")
+
+// load lends a file's data to as. What is wrong in it has been told already.
+func (f *finder) load(file string, as func(s *source, data []byte) error) error {
+	info, err := lstat(f.fs, file)
+	if err != nil {
+		return err
+	}
+	if !info.Mode().IsRegular() {
+		return errChanged
+	}
+	buffer := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(buffer)
+	if err := load(f.fs, file, buffer); err != nil {
+		return err
+	}
+	return as(&source{rules: f.rules, path: file}, buffer.Bytes())
 }
 
 // note notes the lines of all that is below a node.

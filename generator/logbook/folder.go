@@ -29,6 +29,9 @@ type Options struct {
 	// the names are told, which Names has to give, by key.
 	Only  map[string]bool
 	Names map[string]string
+	// LeaveBodies has the text of the entries left in their files: in a large
+	// shop it is a third of all that there is to remember.
+	LeaveBodies bool
 }
 
 // Read reads a shop folder whole. The problems are all that a person can mend
@@ -41,7 +44,7 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	}
 	r := &reader{
 		fs:     folder,
-		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems},
+		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems, leave: o.LeaveBodies},
 		unread: map[string]bool{},
 	}
 	r.finder = &finder{rules: &r.rules, fs: folder}

@@ -8,7 +8,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	if f == nil {
 		return m
 	}
-	m.Body = body
+	m.Body = body.kept()
 	m.Photos = bodyPhotos(s, body)
 	m.Name = f.need("name")
 	m.Kind = f.text("kind")

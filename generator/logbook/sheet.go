@@ -78,7 +78,7 @@ func readSheet(s *source, data []byte) *Sheet {
 	if f == nil {
 		return sheet
 	}
-	sheet.Body = body
+	sheet.Body = body.kept()
 	sheet.Kind = f.need("sheet")
 	for _, t := range f.texts("also") {
 		sheet.Also = append(sheet.Also, t.text)

@@ -22,7 +22,7 @@ func readShop(s *source, data []byte) *Shop {
 		s.rules.systems = nil
 		return shop
 	}
-	shop.Body = body
+	shop.Body = body.kept()
 	shop.Photos = bodyPhotos(s, body)
 	shop.Name = f.need("shop")
 	shop.Town = f.text("place")

@@ -31,6 +31,7 @@ type rules struct {
 	currency string
 	digits   int      // decimals of money; -1 where the currency is not known
 	systems  []string // nil where shop.md could not be read: any goes
+	leave    bool     // whether the bodies of entries are left in their files
 }
 
 // A source is one file while it is read: it gathers the file's problems.
@@ -87,9 +88,9 @@ func (s *source) at(line int, field string) Place {
 	return Place{File: s.path, Line: line, Field: field}
 }
 
-// read takes a file apart into the form of its front matter and its body. The
-// form is nil where the front matter cannot be read; what is wrong with it is
-// then among the source's problems.
+// read takes a file apart into the form of its front matter and its body, which
+// still is part of the data. The form is nil where the front matter cannot be
+// read; what is wrong with it is then among the source's problems.
 func (s *source) read(data []byte) (*form, Body) {
 	top, body := s.split(data)
 	if top == nil {
@@ -99,8 +100,8 @@ func (s *source) read(data []byte) (*form, Body) {
 	return s.form(top, ""), s.sound(body)
 }
 
-// split gives the front matter, nil where it cannot be read, and the body. It
-// keeps nothing of the data.
+// split gives the front matter, nil where it cannot be read, and the body. Of
+// the data it keeps only the body.
 func (s *source) split(data []byte) (*yaml.Node, Body) {
 	text, ok := s.clean(data)
 	if !ok {
@@ -128,7 +129,7 @@ func (s *source) split(data []byte) (*yaml.Node, Body) {
 	if !s.plain(top, "", 0) {
 		return nil, Body{}
 	}
-	return top, Body{Text: bytes.Clone(text[end:]), Line: bytes.Count(text[:end], nl) + 1}
+	return top, bodyFrom(text, end)
 }
 
 // readers are of the size from which on the library does not make its own.

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"fmt"
 	"strconv"
 
 	"github.com/govalues/decimal"
@@ -107,8 +108,11 @@ func defectTurns(r *condition.Report) map[string][]turn {
 
 func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry, turns map[string][]turn) (Entry, error) {
 	v := Entry{ID: entryID(e.File), Date: s.date(e.Date), DateISO: string(e.Date), Title: e.Title, By: e.By}
-	var err error
-	if v.Body, err = s.body(e.Body, e.Photos, m, 2); err != nil {
+	body, err := s.Shop.BodyOf(e)
+	if err != nil {
+		return v, fmt.Errorf("its story: %w", err)
+	}
+	if v.Body, err = s.body(body, e.Photos, m, 2); err != nil {
 		return v, err
 	}
 	s.figures(&v, e)
