@@ -129,11 +129,15 @@ func tidier() (back func()) {
 	return collecting(100, int64(now.Sys-now.HeapReleased)+room)
 }
 
-// tidierThan lets a run take four times the text that it reads, or 192 MB in a
-// small shop. It collects often while facts come in: what is let lie between
+// tidierThan lets a run take 192 MB, and in a large shop four times the text that
+// it reads. There it collects often while facts come in: what is let lie between
 // them leaves holes that only small things fit into, and that count as taken.
 func tidierThan(text int64) (back func()) {
-	return collecting(60, max(192<<20, 32<<20+4*text))
+	const small = 192 << 20
+	if large := 32<<20 + 4*text; large > small {
+		return collecting(60, large)
+	}
+	return collecting(400, small)
 }
 
 // carefree is for when all facts are in: what piles up then is gone as a whole.

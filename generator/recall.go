@@ -240,6 +240,7 @@ const tick = 25 * time.Millisecond
 // save leaves this run to the next. That it cannot be saved costs the next run
 // time and nothing else.
 func (c *recall) save(made Made, r *Reading, run *press.Run) {
+	done := time.Now()
 	if c.run == "" || !c.seen || c.overlooks(r.Shop.Theme) {
 		return
 	}
@@ -254,7 +255,7 @@ func (c *recall) save(made Made, r *Reading, run *press.Run) {
 	}
 	c.noteMachines(next.Notes, r)
 	if made.Written+made.Removed > 0 {
-		time.Sleep(tick)
+		time.Sleep(time.Until(done.Add(tick)))
 	}
 	if s, err := sight.Look(c.parent, c.site, nil); err == nil && run.Left(s) {
 		next.Facts[factSite] = s.Digest()

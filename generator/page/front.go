@@ -3,10 +3,13 @@ package page
 import (
 	"cmp"
 	"regexp"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -93,14 +96,14 @@ func slugOf(kind string) string {
 // front makes the shop's front page and the lists that go on from it.
 func (s *Site) front(put Put) error {
 	shelves := s.shelves()
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
 	for _, f := range shelves {
 		for n := range f.pages() {
-			if err := s.frontPage(f, n, shelves, put); err != nil {
-				return err
-			}
+			work.Go(func() error { return s.frontPage(f, n, shelves, put) })
 		}
 	}
-	return nil
+	return work.Wait()
 }
 
 func (s *Site) frontPage(f shelf, n int, shelves []shelf, put Put) error {

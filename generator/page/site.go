@@ -85,12 +85,12 @@ func (s *Site) Compose(put Put) error {
 	for n, m := range s.Shop.Machines {
 		s.outlines[s.place[m.Key]].Asked = asked[n]
 	}
+	var others errgroup.Group // those that are about no one machine
+	others.SetLimit(runtime.GOMAXPROCS(0))
 	for _, compose := range []func(Put) error{s.front, s.words, s.verify, s.lost, s.feed, s.sitemap, s.assets} {
-		if err := compose(put); err != nil {
-			return err
-		}
+		others.Go(func() error { return compose(put) })
 	}
-	return nil
+	return others.Wait()
 }
 
 // machine makes the pages of one machine and tells what files of the logs they

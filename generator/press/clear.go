@@ -17,12 +17,9 @@ import (
 // rescue moves to the site what is in the old one and not the press's, and did
 // not come along: what somebody put there in the moment between the look through
 // the folder and the swap. A file that the site has already, but with other
-// content, gets a name of its own beside it. What lay in the old one it returns.
-func rescue(fsys afero.Fs, old, site string) (items []rooted.Mark, err error) {
-	l, err := readLedger(fsys, old)
-	if err != nil {
-		return nil, err
-	}
+// content, gets a name of its own beside it. The ledger is the old one's; what
+// lay there is returned.
+func rescue(fsys afero.Fs, old, site string, l ledger) (items []rooted.Mark, err error) {
 	items, err = walk(fsys, old)
 	if err != nil {
 		return nil, fmt.Errorf("cannot look through %s: %w", old, err)

@@ -82,13 +82,17 @@ func parseLedger(text []byte) (ledger, error) {
 	}
 }
 
+var errLine = errors.New("a SHA-256, a size and a path were expected")
+
 func parseEntry(line string) (string, entry, error) {
 	var e entry
 	sum, rest, _ := strings.Cut(line, " ")
 	size, p, ok := strings.Cut(rest, " ")
-	if n, err := hex.Decode(e.sum[:], []byte(sum[:min(len(sum), 2*len(e.sum))])); err != nil || !ok ||
-		n != len(e.sum) || fmt.Sprintf("%x", e.sum) != sum {
-		return "", e, errors.New("a SHA-256, a size and a path were expected")
+	if len(sum) != 2*len(e.sum) || sum != strings.ToLower(sum) || !ok {
+		return "", e, errLine
+	}
+	if _, err := hex.Decode(e.sum[:], []byte(sum)); err != nil {
+		return "", e, errLine
 	}
 	var err error
 	e.size, err = strconv.ParseInt(size, 10, 64)

@@ -71,7 +71,7 @@ func (r *Run) settle(old string) error {
 	if old == "" {
 		return nil
 	}
-	all, err := rescue(r.fsys, old, r.at.site)
+	all, err := rescue(r.fsys, old, r.at.site, r.present)
 	if err != nil || r.keepSpare(old, all) {
 		return err
 	}
@@ -110,7 +110,11 @@ func recoverOld(fsys afero.Fs, at places) error {
 	if l == nil {
 		return makeWay(fsys, at)
 	}
-	if _, err := rescue(fsys, at.old, at.site); err != nil {
+	was, err := readLedger(fsys, at.old)
+	if err != nil {
+		return err
+	}
+	if _, err := rescue(fsys, at.old, at.site, was); err != nil {
 		return err
 	}
 	return clearOld(fsys, at.old)
