@@ -1,11 +1,13 @@
 package generator
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -98,7 +100,9 @@ func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
 		set.done[r.Photos[p.Path].Key] = &sync.Once{}
 	}
 	wrong := make([]error, len(photos))
-	err := each(len(photos), func(i int) error {
+	order := largestFirst(folder, photos)
+	err := each(len(order), func(n int) error {
+		i := order[n]
 		ph := r.Photos[photos[i].Path]
 		var err error
 		// Two files with the same content are one photo of the site.
@@ -113,6 +117,21 @@ func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
 	}
 	r.Problems = logbook.Sort(r.Problems)
 	return err
+}
+
+// largestFirst is the order in which to make photos, as indexes: the largest
+// files first, so that no core is left alone with a large one at the end. What
+// cannot be looked at comes last, to be told of when it is read.
+func largestFirst(folder afero.Fs, photos []logbook.Photo) []int {
+	sizes, order := make([]int64, len(photos)), make([]int, len(photos))
+	for i, p := range photos {
+		order[i] = i
+		if info, err := folder.Stat(p.Path); err == nil {
+			sizes[i] = info.Size()
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(sizes[b], sizes[a]) })
+	return order
 }
 
 // room is how many bytes of decoded photos there may be at a time: for each
