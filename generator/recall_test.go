@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -266,6 +267,48 @@ func TestPartialRunsMakeTheSameSite(t *testing.T) {
 	t.Logf("%d runs read nothing, %d a part, %d all", none, part, whole)
 	if !testing.Short() && (none < 3 || part < 20 || whole < 20) {
 		t.Errorf("%d runs read nothing, %d a part, %d all: too few of one kind to prove anything", none, part, whole)
+	}
+}
+
+// TestEditsOfALargeShop is the same for a site that is large enough to have a
+// spare (press), of which every run after the second is made.
+func TestEditsOfALargeShop(t *testing.T) {
+	b := newBench(t, 5)
+	for n := range 300 {
+		key := fmt.Sprintf("bench-%03d", n)
+		b.machine(key)
+		b.entry(key)
+	}
+	b.machine("unknown-to-others")
+	spare := b.path(press.Beside("site", "spare"))
+	for n, happens := range []func(){
+		func() {},
+		func() { b.entry("bench-100") },
+		func() { b.replace(b.someEntry("bench-200"), "Some work", "Much work") },
+		func() { b.do(os.RemoveAll(b.path("machines/unknown-to-others"))) },
+		func() {
+			b.do(os.MkdirAll(filepath.Join(spare, "machines", "bench-001"), 0o755))
+			b.do(os.WriteFile(filepath.Join(spare, "machines", "bench-001", "index.html"), []byte("scribble"), 0o600)) // the site's too
+			b.do(os.WriteFile(filepath.Join(spare, "more.html"), []byte("scribble"), 0o600))
+			b.entry("bench-002")
+		},
+		func() { b.machine("bench-250") },
+		func() { b.replace(b.path("shop.md"), "Welcome", "Welcome back") },
+	} {
+		settle()
+		happens()
+		settle()
+		made, r, err := b.run(generator.Options{})
+		if err != nil || len(r.Problems) > 0 {
+			t.Fatal(err, r.Problems)
+		}
+		_, err = os.Stat(spare)
+		if spares := runtime.GOOS != "windows"; made.Files < 1000 || n > 0 && spares == (err != nil) {
+			t.Fatalf("run %d: %d files, and of the spare: %v", n, made.Files, err)
+		}
+		want, _, err := b.fromNothing()
+		b.do(err)
+		b.same(fmt.Sprint("run ", n), want)
 	}
 }
 
