@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"runtime"
 	"runtime/debug"
 	"slices"
@@ -160,14 +159,16 @@ func tidierThan(text int64) (back func()) {
 }
 
 // carefree is for when all facts are in: what piles up then is gone as a whole.
-func carefree() (back func()) { return collecting(400, math.MaxInt64) }
+func carefree() (back func()) { return collecting(400, debug.SetMemoryLimit(-1)) }
+
+// given is the limit that the program was started with (GOMEMLIMIT).
+var given = debug.SetMemoryLimit(-1)
 
 // collecting has memory collected when it has grown by so many percent, and
-// oftener near a limit in bytes; one that is lower already stays. The function
-// that it returns takes that back.
+// oftener near a limit in bytes, which is never more than the given one. The
+// function that it returns takes that back.
 func collecting(percent int, limit int64) (back func()) {
-	before := debug.SetMemoryLimit(-1)
-	debug.SetMemoryLimit(min(before, limit))
+	before := debug.SetMemoryLimit(min(given, limit))
 	was := debug.SetGCPercent(percent)
 	return func() {
 		debug.SetGCPercent(was)
