@@ -119,7 +119,7 @@ func (b *bench) large() ([]result, error) {
 	ratio := (float64(r.rss) - slack) / (decoded * float64(runtime.NumCPU()))
 	return []result{{
 		what: fmt.Sprintf("peak memory less 64 MB, %d photos of 48 megapixels", count), against: "one decoded photo x cores",
-		times: held(float64(r.rss), decoded*float64(runtime.NumCPU())), ratio: only(ratio), bar: 2.5, shortBar: heavier * 1.6, peak: true,
+		times: held(float64(r.rss), decoded*float64(runtime.NumCPU())), ratio: only(ratio), bar: 2.5, shortBar: heavier * 1.8, peak: true,
 	}}, b.clear("site-large", shop)
 }
 
