@@ -14,7 +14,9 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 		return e
 	}
 	e.Place.Line = max(f.node.Line, 1)
-	if e.Body = body.left(); !s.rules.leave {
+	if s.rules.leave {
+		e.Body = body.left()
+	} else {
 		e.Body = body.kept()
 	}
 	e.Date = f.needDate("date")

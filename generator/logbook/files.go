@@ -27,16 +27,24 @@ func (r *reader) read(name string, info fs.FileInfo, as func(s *source, data []b
 			return false
 		}
 	}
-	buffer := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(buffer)
-	if err := load(r.fs, name, buffer); err != nil {
+	s := &source{rules: &r.rules, path: name}
+	if err := lend(r.fs, name, func(data []byte) { as(s, data) }); err != nil {
 		r.fault(fmt.Errorf("cannot read %s: %w", name, err))
 		return false
 	}
-	s := &source{rules: &r.rules, path: name}
-	as(s, buffer.Bytes())
 	r.keep(s)
 	return true
+}
+
+// lend lends a file's bytes to as, which must not keep them.
+func lend(folder afero.Fs, name string, as func(data []byte)) error {
+	buffer := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(buffer)
+	if err := load(folder, name, buffer); err != nil {
+		return err
+	}
+	as(buffer.Bytes())
+	return nil
 }
 
 // buffers are what files are read into, one after another.

@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"sync"
@@ -86,12 +85,9 @@ func (f *finder) load(file string, as func(s *source, data []byte) error) error 
 	if !info.Mode().IsRegular() {
 		return errChanged
 	}
-	buffer := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(buffer)
-	if err := load(f.fs, file, buffer); err != nil {
-		return err
-	}
-	return as(&source{rules: f.rules, path: file}, buffer.Bytes())
+	var wrong error
+	err = lend(f.fs, file, func(data []byte) { wrong = as(&source{rules: f.rules, path: file}, data) })
+	return errors.Join(err, wrong)
 }
 
 // note notes the lines of all that is below a node.

@@ -25,15 +25,27 @@ func (r *Run) carryOver(into string, items []rooted.Mark, there map[string]bool)
 			missing = append(missing, it)
 			dir = path.Dir(it.Path)
 		}
-		if there[dir] || made[dir] {
+		if there[dir] {
 			continue
 		}
-		if err := r.fsys.MkdirAll(path.Join(into, dir), 0o755); err != nil {
-			return fmt.Errorf("cannot make the folder %s beside the site: %w", dir, err)
+		if err := r.makeOnce(into, dir, made); err != nil {
+			return err
 		}
-		made[dir] = true
 	}
 	return parallel(len(missing), func(i int) error { return r.bring(into, missing[i]) })
+}
+
+// makeOnce makes a folder below one beside the site, if it is not among those
+// that were made.
+func (r *Run) makeOnce(into, dir string, made map[string]bool) error {
+	if made[dir] {
+		return nil
+	}
+	if err := r.fsys.MkdirAll(path.Join(into, dir), 0o755); err != nil {
+		return fmt.Errorf("cannot make the folder %s beside the site: %w", dir, err)
+	}
+	made[dir] = true
+	return nil
 }
 
 // stays lists what the new site takes from the present one, and refuses what

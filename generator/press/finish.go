@@ -91,18 +91,23 @@ func (r *Run) compose() error {
 	if err := r.dress(items); err != nil {
 		return err
 	}
-	l := ledger{}
-	for p, f := range r.files {
-		l[p] = f.entry
-	}
 	name := path.Join(r.at.staging, ledgerName)
-	if _, err := writeNew(r.fsys, name, bytes.NewReader(l.text()), true); err != nil {
+	if _, err := writeNew(r.fsys, name, bytes.NewReader(r.ledger().text()), true); err != nil {
 		return fmt.Errorf("cannot write %s: %w", name, err)
 	}
 	if err := r.flush(); err != nil {
 		return fmt.Errorf("the disk did not take the new site: %w", err)
 	}
 	return nil
+}
+
+// ledger is the new site's.
+func (r *Run) ledger() ledger {
+	l := ledger{}
+	for p, f := range r.files {
+		l[p] = f.entry
+	}
+	return l
 }
 
 // syncLimit is up to how many new files are synced one by one where the disk

@@ -45,7 +45,7 @@ func (r *Run) fillSpare(items []rooted.Mark) error {
 	for _, it := range items {
 		want[it.Path] = it
 	}
-	folders := r.folders()
+	folders := r.ledger().folders()
 	there := make(map[string]bool, len(all))
 	err = prune(r.fsys, r.at.spare, all, func(m rooted.Mark) bool {
 		there[m.Path] = m.Mode.IsDir() && folders[m.Path] || m.Inode != 0 && m == want[m.Path] && !m.Mode.IsDir()
@@ -57,17 +57,6 @@ func (r *Run) fillSpare(items []rooted.Mark) error {
 	return r.carryOver(r.at.spare, items, there)
 }
 
-// folders are all that the new site's files lie in.
-func (r *Run) folders() map[string]bool {
-	folders := map[string]bool{}
-	for _, c := range r.claims {
-		if c.path != c.file {
-			folders[c.path] = true
-		}
-	}
-	return folders
-}
-
 // stageSpare moves the new files from the staging folder into the spare, which
 // becomes the staging folder. A run killed in between leaves a spare that the
 // next puts right.
@@ -77,11 +66,8 @@ func (r *Run) stageSpare() error {
 		if f.kept {
 			continue
 		}
-		if dir := path.Dir(p); !made[dir] {
-			if err := r.fsys.MkdirAll(path.Join(r.at.spare, dir), 0o755); err != nil {
-				return fmt.Errorf("cannot make the folder %s beside the site: %w", dir, err)
-			}
-			made[dir] = true
+		if err := r.makeOnce(r.at.spare, path.Dir(p), made); err != nil {
+			return err
 		}
 		if err := r.fsys.Rename(path.Join(r.at.staging, p), path.Join(r.at.spare, p)); err != nil {
 			return fmt.Errorf("cannot put %s among the new site: %w", p, err)
@@ -107,7 +93,7 @@ func (r *Run) keepSpare(old string, all []rooted.Mark) bool {
 	if removeTree(r.fsys, r.at.spare) != nil || r.fsys.Rename(old, r.at.spare) != nil {
 		return false
 	}
-	folders := r.folders()
+	folders := r.ledger().folders()
 	err := prune(r.fsys, r.at.spare, all, func(m rooted.Mark) bool {
 		return m.Mode.IsDir() && folders[m.Path] || m.Mode.IsRegular() && r.files[m.Path].kept
 	})

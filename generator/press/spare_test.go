@@ -103,7 +103,7 @@ func TestSpareIsNotBelieved(t *testing.T) {
 			}
 			do(t, fsys)
 			must(t, fsys.Chmod("site/machines/m1/1.html", 0o644)) // one file, two names
-			odd["machines/m2"+"/late.html"] = "late"
+			odd["machines/m2/late.html"] = "late"
 			mustSet(t, fsys, odd)
 			if got := contents(t, fsys, "mine"); len(got) != 1 || got["x"] != "mine" {
 				t.Errorf("beside the site: %v", got)

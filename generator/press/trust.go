@@ -23,7 +23,7 @@ func (r *Run) Trust(site sight.Sight) {
 // trusts says when a trusted file of that size was written.
 func (r *Run) trusts(p string, size int64) (written time.Time, ok bool) {
 	m, ok := r.trusted[p]
-	return time.Unix(0, m.Written), ok && m.Size == size
+	return writtenAt(m), ok && m.Size == size
 }
 
 // Left tells, after Finish, whether a sight of the site shows every file as the
