@@ -1,6 +1,6 @@
 module asleft
 
-go 1.26.0
+go 1.26.4
 
 require (
 	github.com/adrg/frontmatter v0.2.0
@@ -10,6 +10,7 @@ require (
 	github.com/chromedp/chromedp v0.23.0
 	github.com/disintegration/imaging v1.6.2
 	github.com/fsnotify/fsnotify v1.10.1
+	github.com/gen2brain/jpegn v0.6.0
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
 	github.com/govalues/decimal v0.1.36

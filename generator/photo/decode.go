@@ -6,10 +6,19 @@ import (
 	"image"
 )
 
-// decode reads the pixels of a photo that examine has passed. What it returns
-// has the size examine measured and is safe to hand to the resizer, whose
-// goroutines nobody can rescue from a panic.
-func decode(data []byte, info Info) (image.Image, error) {
+// decode reads the pixels of a photo that examine has passed, for pictures up to
+// the size given. What it returns has the size that examine measured, or an even
+// share of its sides, and is safe to hand to the resizer, whose goroutines nobody
+// can rescue from a panic.
+func decode(data []byte, info Info, largest Size) (image.Image, error) {
+	if info.Format == "jpeg" {
+		stored := upright(info.Orientation, info.Width, info.Height)
+		target := upright(info.Orientation, largest.Width, largest.Height)
+		photo, err := rescued(func() (image.Image, error) { return decodeOrdinary(data, stored.Width, stored.Height, target) })
+		if err == nil {
+			return photo, nil
+		}
+	}
 	photo, err := rescued(func() (image.Image, error) { return decodePixels(data, info.Format) })
 	if err != nil {
 		return nil, undecodable(err, sayBadPixels)

@@ -21,7 +21,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"image"
-	"image/jpeg"
+
+	"github.com/gen2brain/jpegn"
 )
 
 // Widths are the widths of the pictures in pixels, ascending. No picture is
@@ -34,7 +35,7 @@ const quality = 80
 // settings names the pipeline. Change it with anything that changes the bytes
 // of a picture, so that pictures made by the old pipeline are not taken for
 // those of the new one.
-const settings = "asleft photo 2: lanczos in planes 400 800 1600, q80, sRGB"
+const settings = "asleft photo 3: lanczos in planes 400 800 1600, q80, sRGB"
 
 // Rendition is one finished picture.
 type Rendition struct {
@@ -68,12 +69,13 @@ func Make(data []byte) (Clean, error) {
 	if err != nil {
 		return Clean{}, err
 	}
-	full, err := decode(data, look.info)
+	sizes := Sizes(look.info)
+	photo, err := decode(data, look.info, sizes[len(sizes)-1])
 	if err != nil {
 		return Clean{}, err
 	}
 	clean := Clean{Key: Key(data), Width: look.info.Width, Height: look.info.Height}
-	for _, pic := range pictures(full, look.info.Orientation, Sizes(look.info), look.colors) {
+	for _, pic := range pictures(photo, look.info.Orientation, sizes, look.colors) {
 		file, err := encode(pic)
 		if err != nil {
 			return Clean{}, err
@@ -86,7 +88,7 @@ func Make(data []byte) (Clean, error) {
 // encode writes a picture as JPEG.
 func encode(pic *image.YCbCr) ([]byte, error) {
 	var file bytes.Buffer
-	if err := jpeg.Encode(&file, pic, &jpeg.Options{Quality: quality}); err != nil {
+	if err := jpegn.Encode(&file, pic, &jpegn.EncodeOptions{Quality: quality, Subsampling: jpegn.Subsample420}); err != nil {
 		return nil, refuse(ErrUnsupported, err, sayUnwritable)
 	}
 	return file.Bytes(), nil

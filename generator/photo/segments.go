@@ -12,16 +12,17 @@ const (
 	markSOF0, markSOF1, markSOF2 = 0xc0, 0xc1, 0xc2 // baseline, extended, progressive
 	markRST0, markRST7           = 0xd0, 0xd7
 	markEOI, markSOS             = 0xd9, 0xda
+	markDHT, markDRI             = 0xc4, 0xdd // Huffman tables, restart interval
 	markAPP1, markAPP2           = 0xe1, 0xe2
 )
 
 // jpegSegments yields the segments of a JPEG from its start to its end marker,
-// without the coded pixels between them. It stops at the first thing out of
-// order: whether the file is sound is for the decoder to say.
+// which has no body, without the coded pixels between them. It stops at the first
+// thing out of order: whether the file is sound is for the decoder to say.
 func jpegSegments(data []byte) iter.Seq2[byte, []byte] {
 	const fill, standAlone = 0xff, 0x01
 	return func(yield func(byte, []byte) bool) {
-		for p := 2; p+4 <= len(data); {
+		for p := 2; p+2 <= len(data); {
 			if data[p] != 0xff {
 				next := bytes.IndexByte(data[p:], 0xff)
 				if next < 0 {
@@ -36,6 +37,9 @@ func jpegSegments(data []byte) iter.Seq2[byte, []byte] {
 			case marker <= standAlone, marker >= markRST0 && marker <= markRST7:
 				p += 2 // 0xff in the pixels is followed by a zero
 			case marker == markEOI:
+				yield(marker, nil)
+				return
+			case p+4 > len(data):
 				return
 			default:
 				n := int(binary.BigEndian.Uint16(data[p+2:]))

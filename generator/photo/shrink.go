@@ -93,13 +93,18 @@ func chromaSize(size Size, change bool) Size {
 	return Size{size.Width / 2, size.Height / 2}
 }
 
+// halvable reports whether sides are even and half of them is 1.25 times the
+// target or more: closer than that the halving would be seen.
+func halvable(w, h int, target Size) bool {
+	return w%2 == 0 && h%2 == 0 && 4*(w/2) >= 5*target.Width && 4*(h/2) >= 5*target.Height
+}
+
 // halved averages the samples of planes of one size in blocks of two by two,
-// again and again, as long as the sides are even and 1.25 times the target is
-// left: closer than that the averaging would be seen. The exact filter that
-// follows then has a fraction of the samples to read.
+// again and again, as long as they are [halvable]. The exact filter that follows
+// then has a fraction of the samples to read.
 func halved(planes []plane, target Size) []plane {
 	w, h := planes[0].w, planes[0].h
-	if w%2 != 0 || h%2 != 0 || 4*(w/2) < 5*target.Width || 4*(h/2) < 5*target.Height {
+	if !halvable(w, h, target) {
 		return planes
 	}
 	halves := make([]plane, len(planes))

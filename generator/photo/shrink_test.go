@@ -27,7 +27,7 @@ var photographs = flag.String("photographs", "", "a folder with JPEGs that are t
 func TestQuickPicturesAreLikeDirectOnes(t *testing.T) {
 	kinds := map[string]image.Image{"scene": scene(2016, 1512), "grain": grained(scene(2016, 1512))}
 	for name, drawn := range kinds {
-		photo := decodeJPEG(t, asJPEG(t, drawn, 92))
+		file := asJPEG(t, drawn, 92)
 		for _, c := range []struct {
 			name        string
 			orientation int
@@ -40,7 +40,7 @@ func TestQuickPicturesAreLikeDirectOnes(t *testing.T) {
 			{"48 megapixels, portrait", 8, []Size{{100, 133}, {200, 267}, {400, 533}}},
 		} {
 			t.Run(name+", "+c.name, func(t *testing.T) {
-				wantLikeness(t, photo, c.orientation, c.sizes)
+				wantLikeness(t, file, c.orientation, c.sizes)
 			})
 		}
 	}
@@ -51,9 +51,10 @@ func TestQuickPicturesAreLikeDirectOnes(t *testing.T) {
 // filters the color samples where the encoder averages them; it may lose no
 // more than that does, give or take a decibel.
 func TestFineColorsLoseNoMoreThanInAnyJPEG(t *testing.T) {
-	photo := decodeJPEG(t, asJPEG(t, wires(2016, 1512), 92))
+	file := asJPEG(t, wires(2016, 1512), 92)
+	photo := decodeJPEG(t, file)
 	sizes := []Size{{200, 150}, {400, 300}, {800, 600}}
-	for i, pic := range pictures(photo, 1, sizes, nil) {
+	for i, pic := range pictures(decoded(t, file, 1, sizes), 1, sizes, nil) {
 		direct := imaging.Resize(photo, sizes[i].Width, sizes[i].Height, imaging.Lanczos)
 		quick, encoded := psnr(direct, imaging.Clone(pic)), psnr(direct, coarse(direct))
 		t.Logf("%v: quick %.1f dB, direct in 4:2:0 %.1f dB", sizes[i], quick, encoded)
@@ -91,7 +92,7 @@ func TestPhotographsKeepTheirLikeness(t *testing.T) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		t.Run(filepath.Base(name), func(t *testing.T) {
-			least = min(least, wantLikeness(t, decodeJPEG(t, data), look.info.Orientation, Sizes(look.info)))
+			least = min(least, wantLikeness(t, data, look.info.Orientation, Sizes(look.info)))
 		})
 	}
 	t.Logf("%d photographs, the least like the direct way: %.1f dB", len(names), least)
@@ -99,11 +100,12 @@ func TestPhotographsKeepTheirLikeness(t *testing.T) {
 
 // wantLikeness returns the least decibels of all the sizes. Both sides are
 // compared with one color sample for four pixels, as a JPEG keeps them, because
-// what that loses is not the quick way's doing.
-func wantLikeness(t *testing.T, photo image.Image, orientation int, sizes []Size) float64 {
+// what that loses is not the quick way's doing. The direct way begins with
+// image/jpeg, at full size.
+func wantLikeness(t *testing.T, file []byte, orientation int, sizes []Size) float64 {
 	t.Helper()
-	least := math.Inf(1)
-	for i, pic := range pictures(photo, orientation, sizes, nil) {
+	photo, least := decodeJPEG(t, file), math.Inf(1)
+	for i, pic := range pictures(decoded(t, file, orientation, sizes), orientation, sizes, nil) {
 		stored := upright(orientation, sizes[i].Width, sizes[i].Height)
 		direct := upturned(imaging.Resize(photo, stored.Width, stored.Height, imaging.Lanczos), orientation)
 		got := psnr(coarse(imaging.Clone(direct)), coarse(imaging.Clone(pic)))
@@ -114,6 +116,23 @@ func wantLikeness(t *testing.T, photo image.Image, orientation int, sizes []Size
 		least = min(least, got)
 	}
 	return least
+}
+
+// decoded reads a photo as Make does for pictures of the sizes, whatever
+// orientation it says itself.
+func decoded(t *testing.T, file []byte, orientation int, sizes []Size) image.Image {
+	t.Helper()
+	look, err := examine(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored := upright(look.info.Orientation, look.info.Width, look.info.Height)
+	seen := upright(orientation, stored.Width, stored.Height)
+	photo, err := decode(file, Info{Format: "jpeg", Width: seen.Width, Height: seen.Height, Orientation: orientation}, sizes[len(sizes)-1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	return photo
 }
 
 // The floor means something: what a hasty hand might do falls below it.
