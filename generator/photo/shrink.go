@@ -30,10 +30,15 @@ func Sizes(info Info) []Size {
 	return append(sizes, Size{largest, heightFor(info, largest)})
 }
 
-// heightFor keeps the photo's shape at width w, rounded half up, at least 1.
+// heightFor keeps the photo's shape at width w, to a pixel. A picture that is
+// smaller than its photo is of even height, as JPEG keeps one color sample for
+// two rows of pixels: 534 for 400 x 533.3.
 func heightFor(info Info, w int) int {
-	h := (2*int64(info.Height)*int64(w) + int64(info.Width)) / (2 * int64(info.Width))
-	return max(1, int(h))
+	if w == info.Width {
+		return info.Height
+	}
+	pairs := (int64(info.Height)*int64(w) + int64(info.Width)) / (2 * int64(info.Width)) // rounded half up
+	return max(1, 2*int(pairs))
 }
 
 // pictures makes the pictures of the given ascending sizes: shrunk, upright, in
@@ -72,7 +77,7 @@ func pictures(photo image.Image, orientation int, sizes []Size, colors *transfor
 		if colors != nil {
 			pic = converted(pic, colors)
 		}
-		pics[i] = turn(pic, orientation)
+		pics[i] = thinned(turn(pic, orientation))
 	}
 	return pics
 }
@@ -91,6 +96,27 @@ func chromaSize(size Size, change bool) Size {
 		return size
 	}
 	return Size{size.Width / 2, size.Height / 2}
+}
+
+// thinned brings a picture to one color sample for four of brightness, the last
+// of which hang over odd edges: the average of those that there are.
+func thinned(pic *image.YCbCr) *image.YCbCr {
+	luma, chroma, ok := planesOf(pic)
+	if !ok || pic.SubsampleRatio != image.YCbCrSubsampleRatio444 {
+		return pic
+	}
+	for i, full := range chroma {
+		thin := newPlane((full.w+1)/2, (full.h+1)/2, (full.w+1)/2)
+		for y := range thin.h {
+			upper, lower := full.row(2*y), full.row(min(2*y+1, full.h-1))
+			halveRow(thin.row(y)[:full.w/2], upper, lower)
+			if last := full.w - 1; last%2 == 0 {
+				thin.row(y)[last/2] = uint8((uint16(upper[last]) + uint16(lower[last]) + 1) / 2)
+			}
+		}
+		chroma[i] = thin
+	}
+	return joined(luma, chroma)
 }
 
 // halvable reports whether sides are even and half of them is 1.25 times the

@@ -215,6 +215,31 @@ func upturned(pic image.Image, orientation int) *image.NRGBA {
 	}[orientation-1](pic)
 }
 
+func TestThinned(t *testing.T) {
+	pic := image.NewYCbCr(image.Rect(0, 0, 5, 3), image.YCbCrSubsampleRatio444)
+	copy(pic.Cb, []uint8{
+		0, 4, 10, 10, 7,
+		8, 12, 10, 11, 8,
+		1, 2, 200, 255, 90,
+	})
+	copy(pic.Cr, pic.Cb)
+	copy(pic.Y, pic.Cb)
+	got := thinned(pic)
+	want := []uint8{
+		6, 10, 8, // 41/4 is nearest to 10, and of 7 and 8 the upper counts
+		2, 228, 90, // 455/2 likewise
+	}
+	if diff := cmp.Diff([][]uint8{pic.Y, want, want}, [][]uint8{got.Y, got.Cb, got.Cr}); diff != "" {
+		t.Errorf("(-want, +got):\n%s", diff)
+	}
+	if got.SubsampleRatio != image.YCbCrSubsampleRatio420 || got.Rect != pic.Rect {
+		t.Errorf("%v %v", got.SubsampleRatio, got.Rect)
+	}
+	if again := thinned(got); again != got {
+		t.Error("a thin picture was thinned again")
+	}
+}
+
 func TestTurn(t *testing.T) {
 	for _, size := range []image.Point{{6, 4}, {5, 3}, {1, 7}} {
 		pic := inPlanes(imaging.Clone(scene(size.X, size.Y)))
