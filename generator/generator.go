@@ -101,11 +101,11 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	r.Shop, r.Problems, r.Words = shop, problems, words
 	count, wrong := tally.Count(shop, words)
 	r.Count = count
-	tests, w := judgeTests(shop, words)
-	wrong = append(wrong, w...)
 	r.judge = func(n int) *condition.Report {
-		return condition.Judge(shop, shop.Machines[n], count.Machines[n], tests[n], words)
+		tests, _ := judgeTests(shop, shop.Machines[n], words)
+		return condition.Judge(shop, shop.Machines[n], count.Machines[n], tests, words)
 	}
+	wrong = append(wrong, wrongTests(shop, words)...)
 	if !o.lean {
 		r.keepReports()
 	}
@@ -159,17 +159,26 @@ func (r *Reading) keepReports() {
 	}
 }
 
-// judgeTests works out the bench tests of each machine.
-func judgeTests(shop *logbook.Shop, words *catalog.Catalog) (tests [][]*benchtest.Outcome, wrong []logbook.Problem) {
-	tests = make([][]*benchtest.Outcome, len(shop.Machines))
-	for n, m := range shop.Machines {
-		for _, e := range m.Entries {
-			for _, t := range e.Tests {
-				outcome, w := benchtest.Judge(shop, m, e, t, words)
-				wrong = append(wrong, w...)
-				if outcome != nil {
-					tests[n] = append(tests[n], outcome)
-				}
+// wrongTests are the problems of all bench tests. What comes of the tests is not
+// kept, because that of a large shop is a fifth as large as its logs; it is
+// worked out again with each report.
+func wrongTests(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
+	wrong := make([][]logbook.Problem, len(shop.Machines))
+	_ = each(len(wrong), func(n int) error { // none can fail
+		_, wrong[n] = judgeTests(shop, shop.Machines[n], words)
+		return nil
+	})
+	return slices.Concat(wrong...)
+}
+
+// judgeTests works out the bench tests of a machine.
+func judgeTests(shop *logbook.Shop, m *logbook.Machine, words *catalog.Catalog) (tests []*benchtest.Outcome, wrong []logbook.Problem) {
+	for _, e := range m.Entries {
+		for _, t := range e.Tests {
+			outcome, w := benchtest.Judge(shop, m, e, t, words)
+			wrong = append(wrong, w...)
+			if outcome != nil {
+				tests = append(tests, outcome)
 			}
 		}
 	}

@@ -153,7 +153,7 @@ func tidier() (back func()) {
 func tidierThan(text int64) (back func()) {
 	const small = 192 << 20
 	if large := 32<<20 + 4*text; large > small {
-		return collecting(60, large)
+		return collecting(100, large)
 	}
 	return collecting(400, small)
 }
