@@ -19,7 +19,7 @@ func (f *form) text(name string) string {
 	case n == nil:
 		return ""
 	case n.Kind == yaml.ScalarNode: // its path is a string to be made, and mostly for nothing
-		return strings.TrimSpace(n.Value)
+		return f.src.rules.shared.of(strings.TrimSpace(n.Value))
 	}
 	return f.src.scalar(n, f.at(name).Field)
 }
@@ -29,7 +29,7 @@ func (s *source) scalar(n *yaml.Node, path string) string {
 		s.report(s.at(n.Line, path), "problem.not-text", "read", shown(n))
 		return ""
 	}
-	return strings.TrimSpace(n.Value)
+	return s.rules.shared.of(strings.TrimSpace(n.Value))
 }
 
 // need is text that has to be there.

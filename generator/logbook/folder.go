@@ -44,7 +44,7 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	}
 	r := &reader{
 		fs:     folder,
-		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems, leave: o.LeaveBodies},
+		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems, leave: o.LeaveBodies, shared: newShared()},
 		unread: map[string]bool{},
 	}
 	r.finder = &finder{rules: &r.rules, fs: folder}
@@ -60,6 +60,7 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	shop.name(o.Names)
 	r.resolve(shop)
 	shop.finder = r.finder
+	r.rules.shared = nil // what is read again later comes to one file at a time
 	slices.SortFunc(r.faults, func(a, b error) int { return cmp.Compare(a.Error(), b.Error()) })
 	return shop, Sort(r.problems), errors.Join(r.faults...)
 }

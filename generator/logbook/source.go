@@ -32,6 +32,7 @@ type rules struct {
 	digits   int      // decimals of money; -1 where the currency is not known
 	systems  []string // nil where shop.md could not be read: any goes
 	leave    bool     // whether the bodies of entries are left in their files
+	shared   *shared
 }
 
 // A source is one file while it is read: it gathers the file's problems.
@@ -85,7 +86,7 @@ func clip(text string) string {
 func odd(r rune) bool { return r <= ' ' || r > '~' }
 
 func (s *source) at(line int, field string) Place {
-	return Place{File: s.path, Line: line, Field: field}
+	return Place{File: s.path, Line: line, Field: s.rules.shared.of(field)}
 }
 
 // read takes a file apart into the form of its front matter and its body, which
