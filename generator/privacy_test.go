@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"os"
 	"path"
+	"slices"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -399,8 +400,13 @@ func TestExiftoolFindsNothing(t *testing.T) {
 		}
 	}
 	left := output(t, exiftool, "-a", "-u", "-U", "-G1", "-s", out)
+	// Every picture says the same of itself: that it is a JPEG with square pixels.
+	jfif := []string{"[JFIF] JFIFVersion : 1.01", "[JFIF] ResolutionUnit : None", "[JFIF] XResolution : 1", "[JFIF] YResolution : 1"}
 	for line := range strings.Lines(left) {
 		group, _, _ := strings.Cut(line, "]")
+		if slices.Contains(jfif, strings.Join(strings.Fields(line), " ")) {
+			continue
+		}
 		switch group {
 		case "[ExifTool", "[System", "[File", "[Composite":
 			if strings.Contains(line, "Warning") || strings.Contains(line, "Comment") {
