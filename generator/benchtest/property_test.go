@@ -99,6 +99,17 @@ func inOtherUnits(t *rapid.T) func(takes input, text string) string {
 	}
 }
 
+// sameLength tells whether a reading and its limit are for one length. Written in
+// two units to as many digits as there may be, they need not be any more; and then
+// the result is another, with another limit.
+func sameLength(inputs []logbook.Input) bool {
+	text := map[string]string{}
+	for _, in := range inputs {
+		text[in.Name] = in.Text
+	}
+	return text["over"] != "" && text["over"] == text["limit_over"]
+}
+
 // Whatever unit a reading is written in, the results are the same to 1e-9 and
 // the verdicts too, where the value is not on the limit itself.
 func TestUnitsChangeNoResult(t *testing.T) {
@@ -106,6 +117,9 @@ func TestUnitsChangeNoResult(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.SampledFrom(all).Draw(t, "example")
 		inputs := x.each(x.test.Inputs, near(t))
+		if sameLength(inputs) {
+			t.Skip("one length that may become two")
+		}
 		first, problems := x.judge(inputs)
 		if len(problems) > 0 {
 			t.Skip("the readings do not go together")
