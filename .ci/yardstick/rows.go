@@ -94,7 +94,7 @@ func (b *bench) text() ([]result, error) {
 	b.note("text: %s of Markdown files, %s of it bodies; goldmark's time is the rendering alone", mb(float64(shop.text)), mb(float64(shop.bodies)))
 	what := fmt.Sprintf("cold text: %d machines, %d entries, no photos", b.pick(1000, 100), b.pick(10_000, 1000))
 	return []result{
-		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 45},
+		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 28},
 		{what: what, against: "cmark, all bodies as one file", times: times(a, c), ratio: versus(a, c)},
 	}, os.RemoveAll(b.path("site-text"))
 }
@@ -119,7 +119,7 @@ func (b *bench) large() ([]result, error) {
 	ratio := (float64(r.rss) - slack) / (decoded * float64(runtime.NumCPU()))
 	return []result{{
 		what: fmt.Sprintf("peak memory less 64 MB, %d photos of 48 megapixels", count), against: "one decoded photo x cores",
-		times: held(float64(r.rss), decoded*float64(runtime.NumCPU())), ratio: only(ratio), bar: 2.5, shortBar: heavier * 1.8, peak: true,
+		times: held(float64(r.rss), decoded*float64(runtime.NumCPU())), ratio: only(ratio), bar: 2.5, shortBar: heavier * 1.4, peak: true,
 	}}, b.clear("site-large", shop)
 }
 
@@ -154,6 +154,6 @@ func (b *bench) growth() ([]result, error) {
 	}
 	return []result{
 		{what: fmt.Sprintf("growth: %d to %d machines, text", n, 10*n), against: "one tenth of it", times: times(l, s), ratio: versus(l, s), bar: 10.5, shortBar: 13},
-		{what: fmt.Sprintf("peak memory less 64 MB, %d machines, text", 10*n), against: "the source text", times: held(spreadOf(peaks).Median, float64(big.text)), ratio: ratioOf(over), bar: 4, shortBar: heavier * 12.4, peak: true},
+		{what: fmt.Sprintf("peak memory less 64 MB, %d machines, text", 10*n), against: "the source text", times: held(spreadOf(peaks).Median, float64(big.text)), ratio: ratioOf(over), bar: 4, shortBar: heavier * 7.1, peak: true},
 	}, b.clear("site-big", big)
 }

@@ -1,11 +1,15 @@
 package photo
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"image"
 	"image/color"
+	"image/jpeg"
 	"testing"
+
+	"github.com/gen2brain/jpegn"
 )
 
 var bigEndian = binary.BigEndian
@@ -93,5 +97,43 @@ func FuzzMake(f *testing.F) {
 			}
 			wantBare(t, r.JPEG)
 		}
+	})
+}
+
+// FuzzOrdinary: whatever the bytes, the quick decoder gives the photo at a share
+// that it may have, of the size that image/jpeg finds too, or leaves it be.
+func FuzzOrdinary(f *testing.F) {
+	for _, size := range []image.Point{{96, 64}, {50, 34}, {33, 17}} {
+		pic := grained(scene(size.X, size.Y))
+		for _, sub := range []jpegn.Subsampling{jpegn.Subsample420, jpegn.Subsample422, jpegn.Subsample440, jpegn.Subsample444} {
+			f.Add(sampled(f, pic, jpegn.EncodeOptions{Subsampling: sub}), uint8(4))
+		}
+	}
+	for _, seed := range seeds(f) {
+		f.Add(seed, uint8(1))
+	}
+	f.Fuzz(func(t *testing.T, data []byte, part uint8) {
+		info, err := Look(data)
+		if err != nil || info.Format != "jpeg" || info.Width*info.Height > 1<<16 {
+			return
+		}
+		stored := upright(info.Orientation, info.Width, info.Height)
+		w, h := stored.Width, stored.Height
+		target := Size{max(1, w/int(max(1, part))), max(1, h/int(max(1, part)))}
+		photo, err := rescued(func() (image.Image, error) { return decodeOrdinary(data, w, h, target) })
+		if err != nil {
+			return
+		}
+		got := photo.Bounds()
+		for _, share := range []int{1, 2, 4} {
+			if got == image.Rect(0, 0, w/share, h/share) && (share == 1 || halvable(2*w/share, 2*h/share, target)) {
+				whole, err := jpeg.Decode(bytes.NewReader(data))
+				if err == nil && whole.Bounds() != image.Rect(0, 0, w, h) {
+					t.Errorf("%v of %v", got, whole.Bounds())
+				}
+				return
+			}
+		}
+		t.Errorf("%v of %d x %d for %v", got, w, h, target)
 	})
 }
