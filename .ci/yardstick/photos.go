@@ -31,6 +31,9 @@ func (b *bench) photos() ([]result, error) {
 	if err := sameNumber(b.path("vips"), 3*count); err != nil {
 		return nil, err
 	}
+	if err := b.quality(photos); err != nil {
+		return nil, err
+	}
 	least, err := b.likeness()
 	if err != nil {
 		return nil, err

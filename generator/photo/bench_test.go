@@ -7,9 +7,9 @@ import (
 )
 
 // BenchmarkMake makes the pictures of a photo of 12 megapixels the quick way,
-// as Make does, and the direct way, each width by Lanczos from the whole photo,
-// in one run; read the times as a ratio. The decoding and encoding that both
-// have in common stand beside them.
+// as Make does, and step by step beside the direct way, in one run: image/jpeg in
+// and out, and each width by Lanczos from the whole photo. Read the times as
+// ratios.
 func BenchmarkMake(b *testing.B) {
 	data := asJPEG(b, scene(4032, 3024), 92)
 	look, err := examine(data)
@@ -23,7 +23,19 @@ func BenchmarkMake(b *testing.B) {
 			mustMake(b, data)
 		}
 	})
-	b.Run("decode", func(b *testing.B) {
+	ordinary, err := decode(data, look.info, sizes[len(sizes)-1])
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Run("decode, quick", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := decode(data, look.info, sizes[len(sizes)-1]); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("decode, direct", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
 			decodeJPEG(b, data)
@@ -32,7 +44,7 @@ func BenchmarkMake(b *testing.B) {
 	b.Run("pictures, quick", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			pictures(photo, 1, sizes, nil)
+			pictures(ordinary, 1, sizes, nil)
 		}
 	})
 	b.Run("pictures, direct", func(b *testing.B) {
@@ -43,14 +55,22 @@ func BenchmarkMake(b *testing.B) {
 			}
 		}
 	})
-	pics := pictures(photo, 1, sizes, nil)
-	b.Run("encode", func(b *testing.B) {
+	pics := pictures(ordinary, 1, sizes, nil)
+	b.Run("encode, quick", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
 			for _, pic := range pics {
 				if _, err := encode(pic); err != nil {
 					b.Fatal(err)
 				}
+			}
+		}
+	})
+	b.Run("encode, direct", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			for _, pic := range pics {
+				asJPEG(b, pic, quality)
 			}
 		}
 	})

@@ -9,10 +9,10 @@ import (
 )
 
 // decodeOrdinary reads the JPEG that nearly all cameras write: baseline, three
-// components in one scan, without restart markers. It takes a quarter of the
-// time of image/jpeg, because it can leave out what a picture of the target's
-// size would not show: the photo comes out at a whole, a half or a quarter of its
-// sides, whichever is the least that [halvable] allows.
+// components in one scan, without restart markers. It takes half the time of
+// image/jpeg, and half of that where it can leave out what a picture of the
+// target's size would not show: the photo comes out at a whole, a half or a
+// quarter of its sides, whichever is the least that [halvable] allows.
 //
 // Its decoder fills in for what is missing, and half a picture hides what the
 // other half would have shown. Where anything may be missing the error is
