@@ -198,11 +198,13 @@ func (s *setter) count() {
 
 // down sets one photo down; wrong is what is the matter with the photo itself.
 func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
-	kept := true
+	kept := map[int]bool{} // by width; of a photo of the site some widths may be damaged or gone
 	for _, size := range ph.Sizes {
-		kept = kept && s.to.Carry(page.PhotoPath(ph.Key, size.Width))
+		if s.to.Carry(page.PhotoPath(ph.Key, size.Width)) {
+			kept[size.Width] = true
+		}
 	}
-	if kept {
+	if len(kept) == len(ph.Sizes) {
 		return nil, nil
 	}
 	data, err := afero.ReadFile(s.folder, path)
@@ -222,6 +224,9 @@ func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
 		return wrong, nil
 	}
 	for _, rendition := range clean.Renditions {
+		if kept[rendition.Width] {
+			continue
+		}
 		if err := s.to.Put(page.PhotoPath(ph.Key, rendition.Width), rendition.JPEG); err != nil {
 			return nil, fmt.Errorf("setting down %s: %w", path, err)
 		}

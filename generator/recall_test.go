@@ -393,6 +393,65 @@ func TestOtherDayOtherProgram(t *testing.T) {
 	}
 }
 
+// TestHarmedPhotosOfASiteAreMadeAgain: each width by itself, whatever became of
+// it, and the widths that are sound stay.
+func TestHarmedPhotosOfASiteAreMadeAgain(t *testing.T) {
+	b := newBench(t, 1)
+	b.write("machines/lathe/2026-02-20-look.md", "date: 2026-02-20\ntitle: A look\nphotos:\n  - {file: a.jpg, alt: the lathe}", "It is a lathe.")
+	b.do(os.MkdirAll(b.path("machines/lathe/photos"), 0o755))
+	b.do(os.WriteFile(b.path("machines/lathe/photos/a.jpg"), markedPhoto(t), 0o600))
+	settle()
+	for range 2 {
+		_, _, err := b.run(generator.Options{})
+		b.do(err)
+	}
+	whole, err := filesIn(b.fs)
+	b.do(err)
+	names, err := filepath.Glob(b.path("site/photos/*.jpg"))
+	if err != nil || len(names) != 2 {
+		t.Fatalf("%d photos in the site, want 2 (%v)", len(names), err)
+	}
+	for _, name := range names {
+		for harm, do := range map[string]func() error{
+			"gone":      func() error { return os.Remove(name) },
+			"cut":       func() error { return os.Truncate(name, 100) },
+			"scribbled": func() error { return os.WriteFile(name, []byte("scribble"), 0o600) },
+			"a byte": func() error {
+				data, err := os.ReadFile(name)
+				if err != nil {
+					return err
+				}
+				data[len(data)/2] ^= 1
+				return os.WriteFile(name, data, 0o600)
+			},
+			"a folder": func() error { return errors.Join(os.Remove(name), os.Mkdir(name, 0o755)) },
+		} {
+			for _, memory := range []bool{true, false} {
+				b.do(do())
+				if !memory {
+					b.do(os.Remove(b.path(".site-asleft-seen")))
+				}
+				settle()
+				made, r, err := b.run(generator.Options{})
+				if harm == "a folder" { // it is not ours to take away
+					if err == nil {
+						t.Errorf("%s: a folder in the way was not told of", filepath.Base(name))
+					}
+					b.do(os.Remove(name))
+					made, r, err = b.run(generator.Options{})
+				}
+				if err != nil || len(r.Problems) > 0 {
+					t.Fatalf("%s %s, memory %v: %v, %v", filepath.Base(name), harm, memory, err, r.Problems)
+				}
+				if made.Written != 1 {
+					t.Errorf("%s %s, memory %v: %d files written, want 1", filepath.Base(name), harm, memory, made.Written)
+				}
+				b.same(harm, whole)
+			}
+		}
+	}
+}
+
 // TestThemeWhereNobodyLooks has the shop's theme in folders that are left out
 // when a run looks for changes.
 func TestThemeWhereNobodyLooks(t *testing.T) {
