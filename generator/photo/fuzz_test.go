@@ -31,6 +31,8 @@ func seeds(t testing.TB) [][]byte {
 		blockJPEG{sampling: []byte{0x22, 0x11, 0x11, 0x22}, adobe: 2, samples: samplesYCCK}.encode(pic),
 		asPNG(t, pic),
 		asPNG(t, dotted),
+		asPNG(t, quarters(1, 9)),
+		asJPEG(t, quarters(9, 1), 80),
 		withChunk(asPNG(t, pic), "eXIf", exif),
 		withChunk(asPNG(t, pic), "iCCP", packedProfile(adobeRGBProfile())),
 		withChunk(asPNG(t, pic), "gAMA", "\x00\x01\x86\xa0"),

@@ -151,6 +151,22 @@ func TestRenditionsAreWhatSizesPromises(t *testing.T) {
 	}
 }
 
+// Slender pictures have color samples that hang over both edges.
+func TestSlenderPhotos(t *testing.T) {
+	for _, size := range []image.Point{
+		{1, 1}, {1, 2}, {1, 3}, {2, 1}, {3, 1}, {1, 900}, {900, 1}, {2, 900}, {3, 900}, {17, 1601}, {1601, 17}, {1601, 1}, {801, 601}, {1, 65535}, {65535, 1},
+	} {
+		pic := scene(size.X, size.Y)
+		for name, data := range map[string][]byte{"png": asPNG(t, pic), "jpeg": asJPEG(t, pic, 90), "in P3": withSegment(asJPEG(t, pic, 90), 0xe2, "ICC_PROFILE\x00\x01\x01"+displayP3Profile())} {
+			for _, r := range mustMake(t, data).Renditions {
+				if b := decodeJPEG(t, r.JPEG).Bounds(); b.Dx() != r.Width || b.Dy() != r.Height {
+					t.Errorf("%v as %s: a picture of %v, promised %d x %d", size, name, b, r.Width, r.Height)
+				}
+			}
+		}
+	}
+}
+
 func TestDamagedPhotosAreRefusedWhole(t *testing.T) {
 	for name, data := range map[string][]byte{
 		"baseline":    asJPEG(t, scene(120, 90), 80),

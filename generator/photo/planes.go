@@ -60,7 +60,7 @@ func planesOf(photo image.Image) (luma plane, chroma []plane, ok bool) {
 // the brightness (4:4:4) or half as wide and high (4:2:0).
 func joined(luma plane, chroma []plane) *image.YCbCr {
 	ratio := image.YCbCrSubsampleRatio444
-	if chroma[0].w < luma.w {
+	if chroma[0].w < luma.w || chroma[0].h < luma.h { // half of a single column is one
 		ratio = image.YCbCrSubsampleRatio420
 	}
 	return &image.YCbCr{

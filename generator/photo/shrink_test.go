@@ -238,6 +238,12 @@ func TestThinned(t *testing.T) {
 	if again := thinned(got); again != got {
 		t.Error("a thin picture was thinned again")
 	}
+	for _, size := range []image.Point{{1, 5}, {5, 1}, {1, 2}, {2, 1}} {
+		thin := thinned(image.NewYCbCr(image.Rectangle{Max: size}, image.YCbCrSubsampleRatio444))
+		if want := image.NewYCbCr(thin.Rect, image.YCbCrSubsampleRatio420); thin.SubsampleRatio != want.SubsampleRatio || len(thin.Cb) != len(want.Cb) || thin.CStride != want.CStride {
+			t.Errorf("%v: %v, %d color samples in rows of %d, want %d in rows of %d", size, thin.SubsampleRatio, len(thin.Cb), thin.CStride, len(want.Cb), want.CStride)
+		}
+	}
 }
 
 func TestTurn(t *testing.T) {
