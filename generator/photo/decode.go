@@ -11,8 +11,8 @@ import (
 // share of its sides, and is safe to hand to the resizer, whose goroutines nobody
 // can rescue from a panic.
 func decode(data []byte, info Info, largest Size) (image.Image, error) {
+	stored := upright(info.Orientation, info.Width, info.Height)
 	if info.Format == "jpeg" {
-		stored := upright(info.Orientation, info.Width, info.Height)
 		target := upright(info.Orientation, largest.Width, largest.Height)
 		photo, err := rescued(func() (image.Image, error) { return decodeOrdinary(data, stored.Width, stored.Height, target) })
 		if err == nil {
@@ -23,8 +23,7 @@ func decode(data []byte, info Info, largest Size) (image.Image, error) {
 	if err != nil {
 		return nil, undecodable(err, sayBadPixels)
 	}
-	bounds := photo.Bounds()
-	if upright(info.Orientation, bounds.Dx(), bounds.Dy()) != (Size{info.Width, info.Height}) {
+	if bounds := photo.Bounds(); bounds.Dx() != stored.Width || bounds.Dy() != stored.Height {
 		return nil, refuse(ErrDamaged, nil, sayBadPixels)
 	}
 	if err := checkPalette(photo); err != nil {

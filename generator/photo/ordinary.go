@@ -29,7 +29,7 @@ func decodeOrdinary(data []byte, w, h int, target Size) (image.Image, error) {
 	}
 	photo, err := jpegn.Decode(bytes.NewReader(data), &jpegn.Options{ScaleDenom: share})
 	pic, ok := photo.(*image.YCbCr)
-	if err != nil || !ok || pic.Rect != image.Rect(0, 0, (w+share-1)/share, (h+share-1)/share) || endsFlat(pic, 8/share) {
+	if err != nil || !ok || pic.Rect != image.Rect(0, 0, w/share, h/share) || endsFlat(pic, 8/share) {
 		return nil, errNotOrdinary
 	}
 	return pic, nil

@@ -29,7 +29,7 @@ import (
 // ever wider than its photo; see [Sizes].
 var Widths = []int{400, 800, 1600}
 
-// quality is the JPEG quality of the pictures, on image/jpeg's scale of 100.
+// quality is the JPEG quality of the pictures, on the scale of 100 that encoders share.
 const quality = 80
 
 // settings names the pipeline. Change it with anything that changes the bytes
