@@ -12,6 +12,8 @@ type Outcome struct {
 	Where         string
 	System        string
 	Entry         *logbook.Entry
+	State string
+	AsFound, Safety bool
 	Given         []Given // the readings as written
 	Results       []Result
 	Says          []string // whole plain sentences on what the results point to
@@ -32,7 +34,13 @@ type Result struct {
 	Source   string         // of the limit
 	Verdict  quantity.Verdict
 	limit    quantity.Limit // for the drawing
+	What, Where string
+	Main bool
+	Limits []Sourced
 }
+type Sourced struct { Limit, Source string }
+func Measurand(name string) (string, bool, bool) { k, ok := byName()[name]; if !ok { return "", false, false }; return k.system, false, true }
+
 
 // Shapes of a drawing.
 const (

@@ -67,7 +67,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	}
 	b.out.Results = append(b.out.Results, Result{
 		Name: b.name(f), Value: shown, Quantity: f.value.Quantity, Gauge: f.value.gauge,
-		Limit: limit.String(), Source: source, Verdict: verdict, limit: limit,
+		Limit: limit.String(), Source: source, Verdict: verdict, limit: limit, What: f.what, Where: f.where, Main: f.main, Limits: []Sourced{{limit.String(), source}},
 	})
 	return verdict
 }
