@@ -6,9 +6,9 @@ import (
 	"asleft/generator/logbook"
 )
 
-// A part of a defect is what was found in the same words. Other words open a
+// A wording is the part of a defect that was found in the same words. Other words open a
 // part of their own, which needs its own repair and its own proof.
-type part struct {
+type wording struct {
 	words    string
 	found    []moment
 	first    bool // of the key's first finding, which no repair can come before
@@ -59,7 +59,7 @@ type defect struct {
 	Effects []string
 	Left    string
 	point   []string
-	parts   []*part
+	parts   []*wording
 	gone    *moment
 }
 
@@ -90,13 +90,13 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 }
 
 // part is that of those words, a new one where there is none.
-func (d *defect) part(words string) *part {
+func (d *defect) part(words string) *wording {
 	for _, p := range d.parts {
 		if logbook.Same(p.words, words) {
 			return p
 		}
 	}
-	p := &part{words: words}
+	p := &wording{words: words}
 	d.parts = append(d.parts, p)
 	return p
 }
@@ -154,7 +154,7 @@ func (j *judge) standGone(d *defect) {
 }
 
 // standPart lets one part of a defect pull the whole of it down.
-func (j *judge) standPart(d *defect, p *part) {
+func (j *judge) standPart(d *defect, p *wording) {
 	standing, at := j.standingOf(d, p)
 	if slices.Index(worst, standing) >= slices.Index(worst, d.Standing) {
 		return
@@ -171,7 +171,7 @@ func (j *judge) standPart(d *defect, p *part) {
 }
 
 // standingOf is where one part stands, with the moment that this rests on.
-func (j *judge) standingOf(d *defect, p *part) (Standing, moment) {
+func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 	if !slices.ContainsFunc(p.closures, func(c closure) bool { return c.how && j.closes(p, c.at) }) {
 		return Wrong, p.found[len(p.found)-1]
 	}
@@ -212,7 +212,7 @@ func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
 
 // closes tells whether a closure came after each finding of a part. No repair
 // can come before the finding that named the defect first.
-func (j *judge) closes(p *part, at moment) bool {
+func (j *judge) closes(p *wording, at moment) bool {
 	for n, f := range p.found {
 		o := j.order(at, f)
 		if o != after && !(o == open && n == 0 && p.first && at.entry >= f.entry) {
