@@ -32,7 +32,7 @@ func (j *judge) defects() {
 		}
 		for _, w := range e.WorkedAround {
 			if d := j.defect[w.Key]; d != nil {
-				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: photoOf(e, w.Photo), By: e.By})
+				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By})
 				d.Left = w.Left
 				d.close(closure{moment{i, worked}, true, true, false}, "")
 			}
@@ -84,7 +84,7 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 	if f.Point != "" {
 		d.point = append(d.point, f.Point)
 	}
-	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: photoOf(e, f.Photo), By: e.By})
+	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By})
 	d.part(f.Defect).found = append(d.part(f.Defect).found, moment{i, found})
 	d.parts[0].first = true
 }
@@ -103,10 +103,10 @@ func (d *defect) part(words string) *wording {
 
 func (d *defect) repaired(j *judge, i int, e *logbook.Entry, r logbook.Repair) {
 	if r.How != "" {
-		d.tell(Event{Entry: j.evidence(i), What: Repaired, Said: r.How, Photo: photoOf(e, r.Photo), By: e.By})
+		d.tell(Event{Entry: j.evidence(i), What: Repaired, Said: r.How, Photo: d.photo(e, r.Photo, true), By: e.By})
 	}
 	if r.Proof != "" {
-		d.tell(Event{Entry: j.evidence(i), What: Proved, Said: r.Proof, Photo: photoOf(e, r.Photo), By: e.By})
+		d.tell(Event{Entry: j.evidence(i), What: Proved, Said: r.Proof, Photo: d.photo(e, r.Photo, true), By: e.By})
 	}
 	d.close(closure{moment{i, worked}, false, r.How != "", r.Proof != ""}, r.Of)
 }
@@ -240,4 +240,21 @@ func (j *judge) faults() {
 			}
 		}
 	}
+}
+
+// photo is the path of the photo of an entry that a turn in a defect's life
+// names, or of one that is marked as showing it: the first for what was found,
+// the last for what was done about it. One photo does not stand for both.
+func (d *defect) photo(e *logbook.Entry, named string, done bool) string {
+	if named != "" {
+		return photoOf(e, named)
+	}
+	path := ""
+	for _, p := range e.Photos {
+		used := slices.ContainsFunc(d.History, func(h Event) bool { return h.Photo == p.Path })
+		if p.Shows == d.Key && !p.Private && !(done && used) && (path == "" || done) {
+			path = p.Path
+		}
+	}
+	return path
 }

@@ -120,6 +120,15 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 		}
 		g.affects(p.Place, p.Affects)
 	}
+	for _, r := range e.Repaired {
+		g.affects(r.Place, r.Affects)
+	}
+	for _, w := range e.WorkedAround {
+		g.affects(w.Place, w.Affects)
+	}
+	for _, p := range e.PutBack {
+		g.affects(p.Place, p.Affects)
+	}
 	for _, d := range e.Defects {
 		g.safety(d.Place, d.Defect, d.Safety, d.System)
 	}

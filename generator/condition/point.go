@@ -44,6 +44,26 @@ func (j *judge) points() {
 			p.Safety = logbook.SafetyYes
 		}
 	}
+	for i, e := range j.machine.Entries {
+		for _, s := range e.Service {
+			j.served(i, e, s.What, s.Answers)
+		}
+		for _, p := range e.Parts {
+			if p.Consumable {
+				j.served(i, e, p.Part, p.Answers)
+			}
+		}
+	}
+}
+
+// served tells a service beside the points that it speaks to. They stay as they
+// were, and a safety point is never one of them.
+func (j *judge) served(i int, e *logbook.Entry, what string, items []string) {
+	for _, item := range items {
+		if p := j.point[logbook.Folded(item)]; p != nil && p.Safety == logbook.SafetyNo {
+			p.tell(Event{Entry: j.evidence(i), What: Served, Said: what, By: e.By})
+		}
+	}
 }
 
 func (j *judge) addPoint(item, short string) *point {

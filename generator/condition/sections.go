@@ -69,6 +69,8 @@ func (s *Subject) Section() string {
 		return sectionOfKind[s.Kind]
 	case s.Kind == KindMeasurement && s.Standing == OutOfDate:
 		return SectionMeasured
+	case s.Kind == KindPoint && s.Standing == NoLimit:
+		return SectionNotChecked
 	}
 	return sectionOfStanding[s.Standing]
 }
@@ -86,6 +88,7 @@ func (j *judge) sections() {
 	}
 	j.notSaid()
 	j.leftOut()
+	j.conclusions()
 	j.hours()
 	j.terms()
 	j.log()
@@ -285,6 +288,8 @@ func (j *judge) terms() {
 		add("terms.as-is")
 	case j.shop.Terms != "":
 		add("terms.own", "terms", clause(j.shop.Terms))
+	default:
+		add("terms.none")
 	}
 	sec.Notes = append(sec.Notes, j.words.Say("terms.law"), j.words.Say("terms.log"))
 }
@@ -311,6 +316,13 @@ func (j *judge) cautions() {
 	for _, s := range j.machine.Sheets {
 		if key := "caution." + keyOf(s.Name); s.BuiltIn && j.words.Has(key) {
 			sec.Notes = append(sec.Notes, j.words.Say(key))
+		}
+	}
+	for _, w := range j.done {
+		for _, name := range w.affects {
+			if !logbook.Known(name, j.report.affectable) {
+				sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", opening(w.by), "name", clause(name)))
+			}
 		}
 	}
 	sec.Notes = append(sec.Notes, j.words.Say("caution.manual"), j.words.Say("caution.no-certificate"))

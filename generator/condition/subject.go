@@ -73,6 +73,7 @@ const (
 	Fails        = logbook.Fails
 	Unanswered   = logbook.NotChecked
 	NotHere      = logbook.DoesNotApply
+	Served       = "service"
 	Read         = "read"
 	WasChanged   = "changed"
 	WasPutBack   = "put back"

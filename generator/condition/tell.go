@@ -18,6 +18,9 @@ func (j *judge) tell(s *Subject) {
 		j.tellPoint(t, s)
 	case KindMeasurement:
 		t.say("measurement."+key(s.Standing), "name", opening(s.Name))
+		if s.SameEvening != "" {
+			t.say("measurement.same-evening")
+		}
 	case KindChange:
 		j.tellChange(t, s)
 	case KindMissing:
@@ -125,6 +128,10 @@ func (j *judge) tellAnswers(t *saying, s *Subject) {
 		if e.What == Unanswered && s.Standing != NotChecked {
 			continue
 		}
+		if e.What == Served {
+			t.say("answer.service", "when", j.when(e.Entry.Date), "what", clause(e.Said))
+			continue
+		}
 		t.say("answer."+key(Standing(e.What)), "when", j.when(e.Entry.Date))
 		t.sayIf(e.Said, "answer.note", "note")
 	}
@@ -133,7 +140,7 @@ func (j *judge) tellAnswers(t *saying, s *Subject) {
 // lastAnswer is the last that the log says of a point by a check.
 func (s *Subject) lastAnswer() *Event {
 	for i := len(s.History) - 1; i >= 0; i-- {
-		if s.History[i].What != Unanswered {
+		if e := s.History[i].What; e != Unanswered && e != Served {
 			return &s.History[i]
 		}
 	}
@@ -152,11 +159,6 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		t.sayIf(c.Why, "change.why", "why")
 		if len(c.Affects) > 0 {
 			t.say("change.affects", "affects", j.words.List(c.Affects))
-		}
-		for _, name := range c.Affects {
-			if !logbook.Known(name, j.report.affectable) {
-				t.say("change.affects-unknown", "name", clause(name))
-			}
 		}
 		t.sayIf(c.Caution, "change.caution", "caution")
 		if s.Adds {

@@ -251,7 +251,7 @@ func readPart(f *form) Part {
 		Place: f.place(), Part: f.need("part"), Number: f.text("number"),
 		Qty: f.number("qty", decimal.One, ""), Each: f.amount("each"), EachAt: f.at("each"),
 		Source: f.oneOf("source", Sources), From: f.text("from"), FromAt: f.at("from"),
-		System: f.system("system"), Consumable: f.yes("consumable", false), Replaces: f.text("replaces"), Affects: f.words("affects"),
+		System: f.system("system"), Consumable: f.yes("consumable", false), Answers: f.words("answers"), Replaces: f.text("replaces"), Affects: f.words("affects"),
 		Fate: f.oneOf("fate", Fates), Tax: f.number("tax", decimal.Zero, "%"), Shipping: f.amount("shipping"),
 	}
 	if p.Fate == "" {

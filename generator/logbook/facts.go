@@ -424,7 +424,8 @@ type Part struct {
 	// Consumable parts (a plug, a filter) are service, not work, outside guards,
 	// brakes and steering.
 	Consumable bool
-	Replaces   string // the missing part that it stands in for
+	Answers    []string // the points that a consumable part speaks to
+	Replaces   string   // the missing part that it stands in for
 	Affects    []string
 	Fate       string // Fitted, or what became of it instead
 	Core       *Core
