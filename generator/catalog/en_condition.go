@@ -205,6 +205,8 @@ var englishCondition = map[string]string{
 	"gap.limit-unused.mend":      "write what: as the readings have it, or take the limit out",
 	"gap.limit-near":             "no reading uses the limit for {what}",
 	"gap.limit-near.mend":        "write {near} if that is what it is for",
+	"gap.has":                    "no point of the list depends on {what}",
+	"gap.has.mend":               "write it as the list has it: {known}",
 	"gap.affects":                "affects: names \"{name}\", which is no system, point or reading of this machine",
 	"gap.affects.mend":           "write it as the list or the reading has it (nearest: {near})",
 	"gap.no-alt":                 "the photo {file} has no alt: text, so some readers cannot know what it shows",

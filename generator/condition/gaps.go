@@ -28,6 +28,7 @@ func Gaps(shop *logbook.Shop, r *Report, words *catalog.Catalog) []logbook.Probl
 	for _, l := range m.Limits {
 		g.limit(l)
 	}
+	g.has(m)
 	g.subjects()
 	for i, e := range m.Entries {
 		g.entry(i, e)
@@ -44,6 +45,24 @@ type gaps struct {
 
 func (g *gaps) add(at logbook.Place, key string, pairs ...any) {
 	g.found = append(g.found, logbook.Problem{Place: at, Says: g.words.Say(key, pairs...), Mend: g.words.Say(key+".mend", pairs...)})
+}
+
+// has asks for a thing that the machine is said to have or not, and that no
+// point of its list depends on.
+func (g *gaps) has(m *logbook.Machine) {
+	var known []string
+	for _, s := range m.Sheets {
+		for _, i := range s.Items {
+			if i.OnlyIf != "" && !logbook.Known(i.OnlyIf, known) {
+				known = append(known, i.OnlyIf)
+			}
+		}
+	}
+	for _, h := range m.Has {
+		if !logbook.Known(h.What, known) {
+			g.add(h.Place, "gap.has", "what", h.What, "known", strings.Join(known, ", "))
+		}
+	}
 }
 
 // subjects are the points without an answer, and the repairs without a proof.

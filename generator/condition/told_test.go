@@ -300,6 +300,8 @@ func TestGaps(t *testing.T) {
 		{"a limit of a test", rig{machine: "limits: [{what: blade stopping time, limit: \"<= 3 s\"}]", entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, "", "no reading uses"},
 		{"affects: that names nothing", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [the brake hold]"))}}, "names \"the brake hold\"", ""},
 		{"affects: that names something", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [the brake holds]"))}}, "", "names \""},
+		{"a thing that the list does not know", rig{machine: "has: {revers: no}"}, "no point of the list depends on revers", ""},
+		{"a thing that it knows", rig{machine: "has: {reverse: no}"}, "", "depends on"},
 		{"a kind without a list", rig{machine: "kind: cider press"}, "no list is for the kind \"cider press\"", ""},
 		{"a kind with one", rig{}, "", "no list is for"},
 		{"points not checked", rig{}, "these safety points are not checked since the last work on them: blade stop, belt guard", ""},
