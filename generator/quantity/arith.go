@@ -42,11 +42,16 @@ func (q Quantity) Cmp(o Quantity) (int, error) {
 	if err := q.alike(o); err != nil {
 		return 0, err
 	}
+	return q.order(o), nil
+}
+
+// order is Cmp for two values that are known to be alike.
+func (q Quantity) order(o Quantity) int {
 	if q.unit == o.unit {
-		return q.number.Cmp(o.number), nil
+		return q.number.Cmp(o.number)
 	}
 	difference := q.difference || o.difference
-	return q.unit.toBase(q.number, difference).Cmp(o.unit.toBase(o.number, difference)), nil
+	return q.unit.toBase(q.number, difference).Cmp(o.unit.toBase(o.number, difference))
 }
 
 // Add returns q + o in q's unit. Of two temperatures, o counts as a difference.

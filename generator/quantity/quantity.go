@@ -115,8 +115,11 @@ func (q Quantity) String() string {
 	if q.IsZero() {
 		return ""
 	}
-	return format(q.number, q.places) + " " + q.unit.Symbol()
+	return q.numeral() + " " + q.unit.Symbol()
 }
+
+// numeral prints the number of q without its unit.
+func (q Quantity) numeral() string { return format(q.number, q.places) }
 
 // format prints r with the given decimals.
 func format(r *big.Rat, places int) string {
