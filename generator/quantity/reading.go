@@ -97,7 +97,7 @@ func (r Reading) String() string {
 	case openReading:
 		return openText
 	case rangeReading:
-		if r.low.unit == r.high.unit {
+		if r.low.unit == r.high.unit && r.low.upper.def == nil && r.high.upper.def == nil {
 			return r.low.numeral() + " to " + r.high.String()
 		}
 		return r.low.String() + " to " + r.high.String()

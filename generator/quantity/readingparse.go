@@ -29,10 +29,14 @@ var openWords = []string{
 }
 
 // ParseReading reads what a gauge showed: a quantity as [Parse] takes it; with
-// about (also ~) in front; "60 to 70 psi", whose unit may stand once; with one
-// of the signs >, >=, < and <=, or the words for them, in front; or OL. The
-// error is a *[ParseError] or a *[MismatchError].
-func ParseReading(s string) (Reading, error) {
+// about (also ~) in front; "60 to 70 psi" or "60-70 psi", whose unit may stand
+// once; with one of the signs >, >=, < and <=, or the words for them, in front;
+// or OL. The error is a *[ParseError] or a *[MismatchError].
+func ParseReading(s string) (Reading, error) { return ParseReadingAs(s) }
+
+// ParseReadingAs is [ParseReading] for a field that takes only the given
+// dimensions, as [ParseAs] is for a quantity. It takes OL whatever they are.
+func ParseReadingAs(s string, want ...Dimension) (Reading, error) {
 	text := strings.TrimSpace(s)
 	switch {
 	case len(text) > 2*maxText:
@@ -43,12 +47,15 @@ func ParseReading(s string) (Reading, error) {
 		return Reading{}, malformed(s, readingForms, "write OL if the meter showed no value, or 0 L for no liters")
 	}
 	if form, rest, ok := cutMark(text); ok {
-		return parseMarked(s, form, rest)
+		return parseMarked(s, form, rest, want)
 	}
 	if low, high, ok := cutRange(text); ok {
-		return parseRange(s, low, high)
+		return parseRange(s, low, high, want)
 	}
-	q, err := Parse(s)
+	q, err := ParseAs(s, want...)
+	if number, more := strings.CutSuffix(text, "+"); more && err != nil {
+		return Reading{}, malformed(s, readingForms, "write >= "+strings.TrimSpace(number)+" if it was that much or more")
+	}
 	return ReadingOf(q), err
 }
 
@@ -63,7 +70,7 @@ func cutMark(text string) (readingForm, string, bool) {
 }
 
 // parseMarked reads the one value behind a mark.
-func parseMarked(s string, form readingForm, rest string) (Reading, error) {
+func parseMarked(s string, form readingForm, rest string, want []Dimension) (Reading, error) {
 	_, _, marked := cutMark(rest)
 	_, _, ranged := cutRange(rest)
 	switch {
@@ -74,32 +81,41 @@ func parseMarked(s string, form readingForm, rest string) (Reading, error) {
 	case ranged:
 		return Reading{}, malformed(s, readingForms, "write the range alone, or the sign with one value")
 	}
-	q, err := Parse(rest)
+	q, err := ParseAs(rest, want...)
 	if err != nil {
 		return Reading{}, within(s, err)
 	}
 	return readingWith(form, q), nil
 }
 
-// cutRange cuts "60 to 70 psi" and "between 60 and 70 psi" into their ends.
+// cutRange cuts "60 to 70 psi", "60-70 psi" and "between 60 and 70 psi" into
+// their ends.
 func cutRange(text string) (low, high string, ok bool) {
 	if rest, between := strings.CutPrefix(text, "between "); between {
 		return cutWord(rest, "and")
 	}
-	return cutWord(text, "to")
+	if low, high, ok = cutWord(text, "to"); ok {
+		return low, high, true
+	}
+	return cutDash(text)
 }
 
-func parseRange(s, low, high string) (Reading, error) {
-	a, b, err := pair(s, low, high)
+func parseRange(s, low, high string, want []Dimension) (Reading, error) {
+	if strings.TrimSpace(high) == "1" {
+		return Reading{}, malformed(s, readingForms, "write a ratio like 50:1")
+	}
+	a, b, err := pair(s, low, high, want)
 	if err != nil {
 		return Reading{}, err
 	}
 	order, err := a.Cmp(b)
-	if err != nil {
+	switch {
+	case err != nil:
 		return Reading{}, err
-	}
-	if order > 0 {
+	case order > 0:
 		return Reading{}, malformed(s, "the lower end first", "swap the two ends")
+	case len(want) > 0 && !slices.Contains(want, a.Dimension()):
+		return Reading{}, otherKind(s, a, want)
 	}
 	return Reading{form: rangeReading, low: a, high: b}, nil
 }
