@@ -276,7 +276,7 @@ func (f *form) whole(name string) int {
 
 // quantity is a number with a unit of that dimension.
 func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity {
-	q := f.anyQuantity(name)
+	q := f.anyQuantity(name, want)
 	if !q.IsZero() && q.Dimension() != want {
 		f.report(name, "problem.dimension", "read", q.String(), "want", want, "got", q.Dimension())
 		return quantity.Quantity{}
@@ -284,12 +284,17 @@ func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity 
 	return q
 }
 
-func (f *form) anyQuantity(name string) quantity.Quantity {
+// anyQuantity is a number with a unit; what is said of a mistake fits the
+// dimensions that the field takes, where those are known.
+func (f *form) anyQuantity(name string, want ...quantity.Dimension) quantity.Quantity {
 	s := f.text(name)
 	if s == "" {
 		return quantity.Quantity{}
 	}
 	q, err := quantity.Parse(s)
+	if err != nil {
+		q, err = quantity.ParseAs(s, want...)
+	}
 	if err != nil {
 		f.unreadable(name, s, err)
 		return quantity.Quantity{}
