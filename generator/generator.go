@@ -155,7 +155,7 @@ func (r *Reading) keepReports() {
 		return nil
 	})
 	for _, report := range r.Reports {
-		r.Gaps = append(r.Gaps, condition.Gaps(report, r.Words)...)
+		r.Gaps = append(r.Gaps, condition.Gaps(r.Shop, report, r.Words)...)
 	}
 }
 

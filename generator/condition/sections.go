@@ -28,9 +28,21 @@ var Sections = []string{
 
 // A Statement is one thing that a part of the report says, in whole sentences,
 // with the entries that it rests on and the subjects that it is about.
+//
+// Where several subjects are told together, Lead is what is said of all of them
+// and Items what is said of each; Text holds the same as one text.
 type Statement struct {
 	Text     string
 	Subjects []*Subject
+	Evidence []Evidence
+	Lead     string
+	Items    []Item
+}
+
+// An Item is one of several subjects that are told together.
+type Item struct {
+	Subject  *Subject
+	Text     string
 	Evidence []Evidence
 }
 
@@ -83,7 +95,7 @@ func (j *judge) sections() {
 	for _, s := range j.ordered() {
 		sec := j.section(s.Section())
 		if sec.ID == SectionMeasured || !j.grouped(sec, s) {
-			sec.Statements = append(sec.Statements, Statement{s.Told, []*Subject{s}, s.Evidence})
+			sec.Statements = append(sec.Statements, Statement{Text: s.Told, Subjects: []*Subject{s}, Evidence: s.Evidence})
 		}
 	}
 	j.notSaid()

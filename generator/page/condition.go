@@ -56,10 +56,8 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 		v.Statements = append(v.Statements, s.statement(m, st))
 	}
 	if sec.ID == condition.SectionMeasured {
-		v.Rows, v.Tests = s.measured(r), s.pointers(r)
-		v.Statements = slices.DeleteFunc(v.Statements, func(st Statement) bool { return len(st.IDs) > 0 })
-		if len(v.Rows) > 0 {
-			v.Statements = nil
+		if v.Rows, v.Tests = s.measured(r), s.pointers(r); len(v.Rows) > 0 {
+			v.Statements = nil // each has its row
 		}
 	}
 	return v
@@ -78,8 +76,16 @@ func (s *sheet) entryAt(m *logbook.Machine, e condition.Evidence) string {
 
 func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement {
 	v := Statement{Text: s.text(st.Text), Notes: notes(m, st.Evidence)}
+	if len(st.Subjects) == 1 && st.Items == nil {
+		v.ID = st.Subjects[0].ID
+	}
+	if len(st.Items) > 0 {
+		v.Text, v.Notes = s.text(st.Lead), nil
+	}
+	for _, it := range st.Items {
+		v.Items = append(v.Items, Item{ID: it.Subject.ID, Text: it.Text, Notes: notes(m, it.Evidence)})
+	}
 	for _, of := range st.Subjects {
-		v.IDs = append(v.IDs, of.ID)
 		v.Safety = v.Safety || of.Open
 		for _, pic := range s.subjectPictures(m, of) {
 			v.Photos = append(v.Photos, pic)

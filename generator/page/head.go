@@ -11,7 +11,7 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
 		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
-		Record: s.to(recordPath(m.Key)), 
+		Record: s.to(recordPath(m.Key)),
 	}
 	if m.Stage == logbook.ForSale {
 		h.Listing = s.to(listingPath(m.Key))
@@ -24,6 +24,13 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 			h.Facts = append(h.Facts, Fact{Label: s.say(key), Value: value})
 		}
 	}
+	var what []string
+	for _, text := range []string{m.Kind, joined(m.Maker, m.Model), m.Year, s.serialWords(m.Serial)} {
+		if text != "" {
+			what = append(what, text)
+		}
+	}
+	h.What = strings.Join(what, s.say("list.comma"))
 	fact("page.fact-kind", m.Kind)
 	fact("page.fact-maker", m.Maker)
 	fact("page.fact-model", m.Model)
@@ -35,6 +42,14 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 		fact("page.fact-sold", s.date(m.Sold.Date))
 	}
 	return h
+}
+
+// serialWords is the serial number, as far as it is shown, as part of a row.
+func (s *Site) serialWords(serial string) string {
+	if shown := s.serial(serial); shown != "" {
+		return s.say("page.serial-row", "serial", shown)
+	}
+	return ""
 }
 
 // serial is as much of a serial number as the shop shows.

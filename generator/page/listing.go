@@ -84,4 +84,3 @@ func (s *sheet) allPictures(m *logbook.Machine) []Picture {
 	}
 	return all
 }
-
