@@ -46,14 +46,14 @@ func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading) {
 	m := j.measurementOf(r.What, r.Where, r.State)
 	limit, _ := j.machine.LimitFor(r.What, r.Where)
 	m.says(r.System, limit)
-	verdict, err := quantity.Judge(r.Value, r.Gauge, limit.Limit)
+	verdict, err := quantity.JudgeReading(r.Value, r.Gauge, limit.Limit)
 	if err != nil { // of another dimension, which the logbook has reported
 		verdict = quantity.NotLimited
 	}
 	if !limit.Limit.IsZero() {
 		m.limits(benchtest.Sourced{Limit: limit.Limit.String(), Source: limit.Source})
 	}
-	m.read(j, i, Value{Value: r.Value, Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
+	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
 }
 
 // results takes in what a bench test found that has a limit or is what the test
@@ -197,4 +197,11 @@ func (j *judge) lastReading(m *measurement) int {
 		}
 	}
 	return last
+}
+
+// plain is the value of a reading that can be drawn; the zero quantity for one
+// that is a range or open.
+func plain(r quantity.Reading) quantity.Quantity {
+	q, _ := r.Plain()
+	return q
 }

@@ -186,8 +186,9 @@ func readCheck(f *form) Check {
 
 func readReading(f *form) Reading {
 	f.demand("value")
-	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.anyQuantity("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
-	r.Gauge, r.HasGauge = readGauge(f, r.Value)
+	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.reading("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
+	low, _, _, _ := r.Value.Bounds()
+	r.Gauge, r.HasGauge = readGauge(f, low)
 	return r
 }
 

@@ -302,6 +302,20 @@ func (f *form) anyQuantity(name string, want ...quantity.Dimension) quantity.Qua
 	return q
 }
 
+// reading is what a gauge showed, which may be about right, a range or open.
+func (f *form) reading(name string) quantity.Reading {
+	s := f.text(name)
+	if s == "" {
+		return quantity.Reading{}
+	}
+	r, err := quantity.ParseReading(s)
+	if err != nil {
+		f.unreadable(name, s, err)
+		return quantity.Reading{}
+	}
+	return r
+}
+
 // notNegative is a quantity that cannot be below nothing, such as the reading
 // of an hour meter.
 func (f *form) notNegative(name string, want quantity.Dimension) quantity.Quantity {
