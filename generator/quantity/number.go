@@ -157,7 +157,7 @@ func (n *number) fraction(first int64, rest string) (string, bool) {
 		whole, n.top = first, small(top)
 	}
 	end := digitsOf(below)
-	if end == 0 || end > 4 || len(top) > 4 {
+	if end == 0 || end > 4 || len(top) > 4 || end > 1 && below[0] == '0' {
 		return "", false
 	}
 	n.over = small(below[:end])
