@@ -84,7 +84,7 @@ func (j *judge) frontLine(s *Subject) string {
 	case KindPoint:
 		return j.words.Say("front.point."+key(s.Standing), "item", clause(s.Name))
 	}
-	name := opening(j.words.Each(j.wordings(s)))
+	name := opening(j.words.Each(wordingsOf(s)))
 	text := j.words.Say("front."+keyOf(string(s.Kind))+"."+key(s.Standing), "name", name)
 	if s.Adds {
 		text = j.words.Say("front.change.adds", "name", name)
@@ -92,8 +92,8 @@ func (j *judge) frontLine(s *Subject) string {
 	return text
 }
 
-// wordings are all that a defect was called; of any other subject its name.
-func (j *judge) wordings(s *Subject) []string {
+// wordingsOf are all that a defect was called; of any other subject its name.
+func wordingsOf(s *Subject) []string {
 	all := []string{clause(s.Name)}
 	if s.Kind == KindDefect {
 		for _, e := range s.History {

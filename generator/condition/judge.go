@@ -215,3 +215,29 @@ func (r *Report) where(is func(*Subject) bool) []*Subject {
 	}
 	return all
 }
+
+// Named is the subject of a kind by its name, nil where there is none.
+func (r *Report) Named(kind Kind, name string) *Subject {
+	for _, s := range r.Subjects {
+		if s.Kind == kind && logbook.Same(s.Name, name) {
+			return s
+		}
+	}
+	return nil
+}
+
+// Keyed is the subject that a key stands for in an entry; nil where there is
+// none. A key can stand for one defect after the other.
+func (r *Report) Keyed(kind Kind, key, file string) *Subject {
+	for _, s := range r.Subjects {
+		if s.Kind != kind || s.Key != key || key == "" {
+			continue
+		}
+		for _, e := range s.History {
+			if e.Entry.File == file {
+				return s
+			}
+		}
+	}
+	return nil
+}

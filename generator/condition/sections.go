@@ -100,10 +100,13 @@ func (j *judge) sections() {
 	}
 }
 
-// ordered are the subjects from the gravest standing, what may hurt someone
+// ordered are the report's subjects in that order.
+func (j *judge) ordered() []*Subject { return j.report.Ordered() }
+
+// Ordered are the subjects from the gravest standing, what may hurt someone
 // first.
-func (j *judge) ordered() []*Subject {
-	all := slices.Clone(j.report.Subjects)
+func (r *Report) Ordered() []*Subject {
+	all := slices.Clone(r.Subjects)
 	rank := func(s *Subject) int {
 		n := slices.Index(worst, s.Standing)
 		switch s.Safety {

@@ -1,6 +1,8 @@
 package condition
 
 import (
+	"strings"
+
 	"asleft/generator/benchtest"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
@@ -196,3 +198,20 @@ func (m *Measurement) Worst() *Value {
 func (s *Subject) settle() {
 	s.Open = s.Safety != logbook.SafetyNo && s.Standing != InOrder && s.Standing != DoesNotApply
 }
+
+// Unanswered tells of a point that nobody answered, or whose answer is out of
+// date.
+func (s *Subject) Unanswered() bool { return s.unanswered() }
+
+// ShortName is how a subject is named where it is not told: a point's short
+// name, a defect in all its wordings, anything else by its name.
+func (s *Subject) ShortName() string {
+	if s.Kind == KindPoint && s.Standing != Wrong {
+		return s.short()
+	}
+	return s.Wordings()
+}
+
+// Wordings are all that a defect was called, with a semicolon between; of any
+// other subject its name.
+func (s *Subject) Wordings() string { return strings.Join(wordingsOf(s), "; ") }
