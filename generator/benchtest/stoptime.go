@@ -13,7 +13,7 @@ import (
 // 437-004-2240(2)(e), walk-behind and riding rotary), which is no maker's figure
 // and is labelled as what it is. Other kinds have no published limit here.
 var bladeStoppingTime = kind{
-	name: "blade stopping time", also: []string{"blade stop"}, system: "guards",
+	name: "blade stopping time", also: []string{"blade stop"}, system: "guards", safety: true,
 	about: "bench.stop.about", caution: "bench.stop.caution", source: "bench.stop.source",
 	inputs: []input{
 		measure("time", quantity.Time, "bench.stop.time").needed().list("bench.label.trial").such("2.5 s"),

@@ -75,7 +75,7 @@ func (j *judge) results(i int, t *benchtest.Outcome) {
 		for _, l := range r.Limits {
 			m.limits(l)
 		}
-		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound, Test: t.Test})
+		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound || r.AsFound, Test: t.Test})
 	}
 }
 

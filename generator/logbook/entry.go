@@ -215,11 +215,16 @@ func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
 }
 
 // readTest keeps a bench test's fields as written; which ones it takes is for
-// the bench test to say.
+// the bench test to say. Some take a reading as found, so that as_found: is the
+// entry's own word only where it is yes or no.
 func readTest(f *form) Test {
-	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where"), AsFound: f.yes("as_found", false)}
+	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where")}
 	for _, name := range f.names() {
-		if name == "test" || name == "where" || name == "as_found" || f.value(name) == nil {
+		if name == "test" || name == "where" || f.value(name) == nil {
+			continue
+		}
+		if n := f.find(name); name == "as_found" && (n.Value == "yes" || n.Value == "no") {
+			t.AsFound = n.Value == "yes"
 			continue
 		}
 		t.Inputs = append(t.Inputs, f.src.input(name, f.find(name), f.at(name).Field))
