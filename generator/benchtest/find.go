@@ -3,7 +3,9 @@ package benchtest
 import (
 	"math/big"
 	"slices"
+	"strings"
 
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
@@ -70,10 +72,10 @@ func (b *bench) find(f finding) quantity.Verdict {
 			b.problems = append(b.problems, problem(b.words, b.test.Place, "problem.bench-cannot-judge", "what", f.what, "why", err))
 			return ""
 		}
-		if was := verdict; worse(v, verdict) != was || r.Limit == "" {
+		if was := verdict; quantity.Worse(v, verdict) != was || r.Limit == "" {
 			r.Limit, r.Source, r.limit = l.limit.String(), l.source, l.limit
 		}
-		verdict = worse(v, verdict)
+		verdict = quantity.Worse(v, verdict)
 		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
 	}
 	r.Verdict = verdict
@@ -251,3 +253,25 @@ func with(x []*big.Rat, i int, n *big.Rat) []*big.Rat {
 	x[i] = n
 	return x
 }
+
+// Published is the published safety limit of a thing by its exact name, where
+// one holds for every reading of it on that machine, with its source. It counts
+// for plain readings as it does for tests.
+func Published(m *logbook.Machine, what string, words *catalog.Catalog) (quantity.Limit, string, bool) {
+	var p published
+	switch k := byName()[strings.ToLower(what)]; {
+	case k == nil:
+	case k.name == bladeTipSpeed.name:
+		p = atMost(tipLimit, "bench.source.tip-speed")
+	case k.name == bladeStoppingTime.name && m.Sheet != nil && m.Sheet.Kind == walkBehindMower:
+		p = walkBehindStop()
+	}
+	if p.limit.IsZero() {
+		return quantity.Limit{}, "", false
+	}
+	return p.limit, words.Say(p.source), true
+}
+
+// walkBehindMower is the kind of the sheet of the machines that 16 CFR 1205 is
+// about.
+const walkBehindMower = "walk-behind mower"

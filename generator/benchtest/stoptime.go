@@ -45,13 +45,18 @@ func runStoppingTime(b *bench) {
 	}
 }
 
+// walkBehindStop is the limit of 16 CFR 1205.5(a)(1)(iii).
+func walkBehindStop() published {
+	return atMost(quantity.New(big.NewRat(3, 1), 1, quantity.Second), "bench.source.cpsc-stop")
+}
+
 func (b *bench) stopLimit() published {
 	small := b.has("cut") && b.one("cut").Base().Cmp(leastConsumerCut.Base()) < 0
 	switch {
 	case b.word("mower") == otherMower:
 		return published{}
 	case b.word("mower") == walkBehind && !small:
-		return atMost(quantity.New(big.NewRat(3, 1), 1, quantity.Second), "bench.source.cpsc-stop")
+		return walkBehindStop()
 	}
 	return atMost(quantity.New(big.NewRat(15, 1), 0, quantity.Second), "bench.source.workplace-stop")
 }
