@@ -40,8 +40,8 @@ func setting(t testing.TB, name string, usual int) int {
 	return n
 }
 
-// A told is all that the program tells of one machine.
-type told struct {
+// Tellings are all that the program tells of one machine.
+type tellings struct {
 	record      recordTwo
 	front       string // the front sheet
 	sections    map[string]string
@@ -97,7 +97,7 @@ func (s toldOfASubject) says() string {
 func plainWords(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
 
 // tellAll has the program tell of a shop: every machine, by its key.
-func tellAll(t testing.TB, files map[string]string) map[string]told {
+func tellAll(t testing.TB, files map[string]string) map[string]tellings {
 	t.Helper()
 	folder, parent := memoryShop(t, files), afero.NewMemMapFs()
 	_, r, err := generator.Writeup(folder, parent, "site", generator.Options{})
@@ -114,7 +114,7 @@ func tellAll(t testing.TB, files map[string]string) map[string]told {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := map[string]told{}
+	all := map[string]tellings{}
 	for name := range files {
 		if parts := strings.Split(name, "/"); len(parts) == 3 && parts[2] == "machine.md" {
 			all[parts[1]] = tellOne(t, site, parts[1])
@@ -123,16 +123,16 @@ func tellAll(t testing.TB, files map[string]string) map[string]told {
 	return all
 }
 
-func tellOne(t testing.TB, site map[string]string, key string) told {
+func tellOne(t testing.TB, site map[string]string, key string) tellings {
 	t.Helper()
 	at := "machines/" + key + "/"
-	one := told{sections: map[string]string{}}
+	one := tellings{sections: map[string]string{}}
 	if err := json.Unmarshal([]byte(site[at+"record.json"]), &one.record); err != nil {
 		t.Fatalf("the record of %s: %v", key, err)
 	}
-	one.condition, one.sections = textOf(t, site[at+"condition/index.html"])
+	one.condition, one.sections = pageTexts(t, site[at+"condition/index.html"])
 	one.front = one.sections["front"]
-	one.listing, _ = textOf(t, site[at+"listing/index.html"])
+	one.listing, _ = pageTexts(t, site[at+"listing/index.html"])
 	one.long, one.short = offerTexts(t, site, key)
 	return one
 }
@@ -157,8 +157,8 @@ func offerTexts(t testing.TB, site map[string]string, key string) (long, short s
 	return all[0], all[1]
 }
 
-// textOf is the text of a page, and of each of its sections by its id.
-func textOf(t testing.TB, page string) (all string, sections map[string]string) {
+// pageTexts is the text of a page, and of each of its sections by its id.
+func pageTexts(t testing.TB, page string) (all string, sections map[string]string) {
 	t.Helper()
 	doc, err := html.Parse(strings.NewReader(page))
 	if err != nil {
@@ -201,11 +201,11 @@ func nodeText(n *html.Node) string {
 // blocks are the elements that a word cannot run across.
 var blocks = map[atom.Atom]bool{atom.P: true, atom.Li: true, atom.Div: true, atom.Td: true, atom.Th: true, atom.H1: true, atom.H2: true, atom.H3: true, atom.H4: true, atom.Dt: true, atom.Dd: true, atom.Section: true, atom.Br: true, atom.Figcaption: true, atom.Summary: true}
 
-// A place is one of those where bad news must be found by its own words: what
+// A toldPlace is one of those where bad news must be found by its own words: what
 // the place says, and whether a fact has to be there.
-type place struct {
+type toldPlace struct {
 	name string
-	says func(told) string
+	says func(tellings) string
 	due  func(fact) bool
 }
 
@@ -213,17 +213,17 @@ func (f fact) wrong() bool { return f.is("wrong") }
 
 func (f fact) openOrWrong() bool { return f.open() == yes || f.wrong() }
 
-// places are where bad news must stand. A place that does not exist yet is left
+// toldPlaces are where bad news must stand. A place that does not exist yet is left
 // out of the list by hand, never by the test.
-var places = []place{
-	{"front sheet", func(t told) string { return t.front }, fact.openOrWrong},
-	{"listing", func(t told) string { return t.listing }, fact.openOrWrong},
-	{"text to paste", func(t told) string { return t.long }, fact.openOrWrong},
-	{"short text to paste", func(t told) string { return t.short }, fact.openOrWrong},
+var toldPlaces = []toldPlace{
+	{"front sheet", func(t tellings) string { return t.front }, fact.openOrWrong},
+	{"listing", func(t tellings) string { return t.listing }, fact.openOrWrong},
+	{"text to paste", func(t tellings) string { return t.long }, fact.openOrWrong},
+	{"short text to paste", func(t tellings) string { return t.short }, fact.openOrWrong},
 }
 
 // leavesOut are what the program does not tell of a machine.
-func leavesOut(m *rawMachine, t told) []string {
+func leavesOut(m *rawMachine, t tellings) []string {
 	var out []string
 	taken := map[int]bool{}
 	for _, f := range m.facts() {
@@ -292,9 +292,9 @@ func (f fact) recorded(s toldOfASubject) []string {
 }
 
 // placed looks for a fact in every place where it is due, by its own words.
-func (f fact) placed(t told) []string {
+func (f fact) placed(t tellings) []string {
 	var out []string
-	for _, p := range places {
+	for _, p := range toldPlaces {
 		if !p.due(f) {
 			continue
 		}
@@ -405,7 +405,7 @@ func filesOf(files map[string]string, key string) string {
 
 // eachShop has the program tell of shops of chance, one after the other, until a
 // few have failed.
-func eachShop(t *testing.T, look func(t *testing.T, seed uint64, files map[string]string, all map[string]told)) {
+func eachShop(t *testing.T, look func(t *testing.T, seed uint64, files map[string]string, all map[string]tellings)) {
 	t.Helper()
 	first, shops := shopsOfChance(t)
 	failed := 0
@@ -422,7 +422,7 @@ func eachShop(t *testing.T, look func(t *testing.T, seed uint64, files map[strin
 // Whatever bad the log holds is told, in every place where a buyer looks first,
 // by its own words.
 func TestLeavesNothingOut(t *testing.T) {
-	eachShop(t, func(t *testing.T, seed uint64, files map[string]string, all map[string]told) {
+	eachShop(t, func(t *testing.T, seed uint64, files map[string]string, all map[string]tellings) {
 		for key, m := range rawMachines(t, files) {
 			if out := leavesOut(m, all[key]); len(out) > 0 {
 				t.Errorf("seed %d, machine %s:\n  %s\n%s", seed, key, atMost(out, 12), filesOf(files, key))
@@ -449,7 +449,7 @@ func bad(r recordTwo) map[string]string {
 
 // One more bad fact never makes fewer matters open.
 func TestMoreBadNewsIsNeverFewer(t *testing.T) {
-	eachShop(t, func(t *testing.T, seed uint64, files map[string]string, before map[string]told) {
+	eachShop(t, func(t *testing.T, seed uint64, files map[string]string, before map[string]tellings) {
 		chance := rand.New(rand.NewPCG(seed, 7)) //nolint:gosec // chance for a test
 		more, added := map[string]string{}, map[string]string{}
 		for name, text := range files {
@@ -497,7 +497,7 @@ func worse(chance *rand.Rand, m *rawMachine) string {
 
 // The order of the items within the lists of an entry changes no standing.
 func TestOrderWithinAnEntryDoesNotMatter(t *testing.T) {
-	eachShop(t, func(t *testing.T, seed uint64, files map[string]string, before map[string]told) {
+	eachShop(t, func(t *testing.T, seed uint64, files map[string]string, before map[string]tellings) {
 		chance := rand.New(rand.NewPCG(seed, 8)) //nolint:gosec // chance for a test
 		turned := map[string]string{}
 		for name, text := range files {

@@ -470,7 +470,8 @@ func (m *rawMachine) overtaken(p rawPoint, a rawAnswer) tri {
 // faulted tells whether a fault found with or after an answer makes it out of
 // date: of a safety point, and where the fault may be a matter of safety.
 func (m *rawMachine) faulted(p rawPoint, a rawAnswer, d *rawDefect, f finding) tri {
-	if m.entries[f.entry].surelyBefore(m.entries[a.entry]) || !f.systems.meets(p.systems) || p.safety == "no" {
+	meets, doubtful := f.systems.meets(p.systems), f.vague || p.vague
+	if m.entries[f.entry].surelyBefore(m.entries[a.entry]) || !meets && !doubtful || p.safety == "no" {
 		return no
 	}
 	grave := d.gravest()
@@ -478,7 +479,7 @@ func (m *rawMachine) faulted(p rawPoint, a rawAnswer, d *rawDefect, f finding) t
 	switch {
 	case len(grave) == 1 && grave[0] == "no":
 		return no
-	case f.safety == "no" || p.safety != "yes" || d.points[p.item]:
+	case !meets || f.safety == "no" || p.safety != "yes" || d.points[p.item]:
 		t = maybe
 	}
 	if f.entry == a.entry && f.proven {
