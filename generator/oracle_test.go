@@ -315,6 +315,7 @@ type rawWork struct {
 	entry           int
 	systems, maybes set
 	everywhere      bool
+	perhapsAll      bool // it affects a system that is part of no other
 	doubtful        bool // whether it is work at all
 	names           set  // what it says that it affects
 	key             string
@@ -329,7 +330,7 @@ func (w rawWork) touches(systems set, vague bool, names ...string) tri {
 	switch {
 	case w.everywhere, len(systems) == 0, w.systems.meets(systems), w.names.meets(setOf(names...)):
 		t = yes
-	case vague, w.maybes.meets(systems):
+	case vague, w.perhapsAll, w.maybes.meets(systems):
 		t = maybe
 	}
 	if w.doubtful && t == yes {
@@ -341,13 +342,12 @@ func (w rawWork) touches(systems set, vague bool, names ...string) tri {
 // A wording is one of the texts under which a defect was found; each needs its
 // own proof.
 type wording struct {
-	text          string
-	systems       set
-	state         string // open, around, unproven, proven, gone
-	repaired      int    // the entries of the present repair and of its proof
-	proved        int
-	first         int
-	with, repairs string
+	text     string
+	systems  set
+	state    string // open, around, unproven, proven, gone
+	repaired int    // the entries of the present repair and of its proof
+	proved   int
+	first    int
 }
 
 // A finding is one time that a defect was found.
@@ -432,7 +432,9 @@ func (m *rawMachine) trace(t testing.TB) {
 			if d := m.defect(f.text("key")); d != nil {
 				d.left = true
 				for _, w := range d.wordings {
-					w.state, w.repaired, w.with = "gone", n, f.text("with")
+					if w.state != "proven" {
+						w.state, w.repaired = "gone", n
+					}
 				}
 				d.tell(f, "with")
 			}
@@ -531,18 +533,18 @@ func (m *rawMachine) workOnDefect(n int, d *rawDefect, w *wording, f fields) {
 // work notes work, with what it affects.
 func (m *rawMachine) work(w rawWork, affects []string) {
 	w.systems, w.names = w.systems.and(nil), set{}
+	for s := range w.systems {
+		if own, there := m.own[s]; there && len(own) == 0 {
+			w.everywhere = true // a system that is part of no other counts as all
+		}
+	}
 	for _, a := range affects {
 		low := strings.ToLower(a)
 		if _, own := m.own[low]; builtInSystems[low] || own {
 			systems, vague := m.systems(low)
-			w.systems, w.everywhere = w.systems.and(systems), w.everywhere || vague
+			w.systems, w.perhapsAll = w.systems.and(systems), w.perhapsAll || vague
 		} else {
 			w.names[low] = true
-		}
-	}
-	for s := range w.systems {
-		if own, there := m.own[s]; there && len(own) == 0 {
-			w.everywhere = true // a system that is part of no other counts as all
 		}
 	}
 	m.works = append(m.works, w)
@@ -561,21 +563,21 @@ func (m *rawMachine) otherWork(n int, e rawEntry) {
 		note(f, "how", m.changeSystem(f.text("key")), false)
 	}
 	for _, f := range e.list("parts") {
-		systems, _ := m.systems(f.text("system"))
-		fate := f.text("fate")
+		systems, vague := m.systems(f.text("system"))
+		fate, nowhere := f.text("fate"), vague || len(systems) == 0
 		switch {
 		case fate == "not fitted" || fate == "returned" || fate == "tool":
-		case f.text("consumable") == "yes" && !guarding(systems) && f.text("system") != "":
+		case f.text("consumable") == "yes" && !guarding(systems) && !nowhere:
 		default:
-			note(f, "part", f.text("system"), f.text("consumable") == "yes" && f.text("system") == "")
+			note(f, "part", f.text("system"), f.text("consumable") == "yes" && nowhere)
 		}
 	}
 	for _, s := range e.texts("worked_on") {
 		note(fields{"": s}, "", s, false)
 	}
 	for _, f := range e.list("service") {
-		if systems, _ := m.systems(f.text("system")); guarding(systems) {
-			note(f, "what", f.text("system"), false)
+		if systems, vague := m.systems(f.text("system")); guarding(systems) || vague || len(systems) == 0 {
+			note(f, "what", f.text("system"), !guarding(systems))
 		}
 	}
 }

@@ -184,7 +184,11 @@ func (m *rawMachine) wordingStands(d *rawDefect, w *wording) []string {
 		if !slices.Contains(d.gravest(), "yes") {
 			return []string{"in order"}
 		}
-		if t := m.passes(w.repaired, w.systems, false); t != yes {
+		t := m.passes(w.repaired, w.systems, false)
+		if t == no && m.passes(w.repaired, d.systems(), false) != no {
+			t = maybe
+		}
+		if t != yes {
 			return map[tri][]string{no: {"not proven"}, maybe: {"not proven", "in order"}}[t]
 		}
 		return []string{"in order", "not proven", "out of date"}
