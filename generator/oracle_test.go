@@ -368,6 +368,7 @@ type rawDefect struct {
 	points   set
 	said     []string // all that was said of it, in the log's own words
 	left     bool     // gone with a part
+	vague    bool
 }
 
 func (d *rawDefect) systems() set {
@@ -491,7 +492,8 @@ func (m *rawMachine) found(n int, f fields) {
 		w = &wording{text: f.text("defect"), systems: set{}, first: n}
 	}
 	d.wordings = append(d.wordings, w) // the last one found stands last
-	w.state, w.systems = "open", w.systems.and(systems)
+	w.state, w.systems, w.vague = "open", w.systems.and(systems), w.vague || vague
+	d.vague = d.vague || vague
 	d.tell(f, "defect", "effect")
 	if p := f.text("point"); p != "" {
 		d.points[strings.ToLower(p)] = true

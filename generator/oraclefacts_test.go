@@ -198,7 +198,7 @@ func (m *rawMachine) wordingStands(d *rawDefect, w *wording) []string {
 		}
 		return []string{"not proven"}
 	}
-	stale := m.since(w.proved, false, d.key, w.systems, false)
+	stale := m.since(w.proved, false, d.key, w.systems, w.vague)
 	if named != no && stale == yes {
 		stale = maybe // the pass may be the later proof
 	}
@@ -474,7 +474,7 @@ func (m *rawMachine) overtaken(p rawPoint, a rawAnswer) tri {
 // faulted tells whether a fault found with or after an answer makes it out of
 // date: of a safety point, and where the fault may be a matter of safety.
 func (m *rawMachine) faulted(p rawPoint, a rawAnswer, d *rawDefect, f finding) tri {
-	meets, doubtful := f.systems.meets(p.systems), f.vague || p.vague
+	meets, doubtful := f.systems.meets(p.systems), d.vague || p.vague
 	if m.entries[f.entry].surelyBefore(m.entries[a.entry]) || !meets && !doubtful || p.safety == "no" {
 		return no
 	}
@@ -586,15 +586,31 @@ func (m *rawMachine) missingFact(f fields) fact {
 	name := f.text("") + f.text("part")
 	systems, _ := m.systems(f.text("system"))
 	out := fact{kind: "missing part", id: name, names: []string{name}, all: []string{name}, want: []string{"missing"}, safety: []string{safetyOf(f.text("safety"), systems)}}
-	for _, e := range m.entries {
-		for _, p := range e.list("parts") {
-			if fate := p.text("fate"); (fate == "" || fate == "fitted") && (strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name)) {
-				out.want = []string{"in order"}
-				out.safety = either(out.safety, []string{"no"})
+	for _, p := range m.partsNamed(name) {
+		switch p.text("fate") {
+		case "", "fitted":
+			out.want, out.safety = []string{"in order"}, either(out.safety, []string{"no"})
+		case "taken out again":
+			if out.is("in order") {
+				out.want = []string{"missing", "in order"}
 			}
 		}
 	}
 	return out
+}
+
+// partsNamed are the parts that are that one or stand for it, in the order of the
+// log.
+func (m *rawMachine) partsNamed(name string) []fields {
+	var all []fields
+	for _, e := range m.entries {
+		for _, p := range e.list("parts") {
+			if strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name) {
+				all = append(all, p)
+			}
+		}
+	}
+	return all
 }
 
 func (m *rawMachine) listFact() fact {
