@@ -344,6 +344,7 @@ func (w rawWork) touches(systems set, vague bool, names ...string) tri {
 type wording struct {
 	text     string
 	systems  set
+	vague    bool   // one of its systems is part of no other
 	state    string // open, around, unproven, proven, gone
 	repaired int    // the entries of the present repair and of its proof
 	proved   int
