@@ -509,7 +509,8 @@ func (m *rawMachine) repaired(n int, f fields) {
 	}
 	w := d.wordings[len(d.wordings)-1]
 	for _, o := range d.wordings {
-		if strings.EqualFold(o.text, f.text("of")) {
+		// A proof alone is of the repair that was made last.
+		if strings.EqualFold(o.text, f.text("of")) || f.text("how") == "" && o.state == "unproven" && (w.state != "unproven" || o.repaired > w.repaired) {
 			w = o
 		}
 	}
@@ -518,7 +519,7 @@ func (m *rawMachine) repaired(n int, f fields) {
 		w.state, w.repaired = "unproven", n
 		m.workOnDefect(n, d, w, f)
 	}
-	if f.text("proof") != "" {
+	if f.text("proof") != "" && w.state == "unproven" {
 		w.state, w.proved = "proven", n
 		last := &d.findings[len(d.findings)-1]
 		last.proven = last.proven || last.entry == n && last.wording == w

@@ -126,6 +126,19 @@ func (m *rawMachine) passes(after int, systems set, safetyOnly bool) tri {
 	return t
 }
 
+// passesYet tells whether one of those passes is not out of date itself.
+func (m *rawMachine) passesYet(after int, systems set) bool {
+	for _, p := range m.allPoints() {
+		for _, a := range p.answers {
+			if p.systems.meets(systems) && a.result == "works" && a.measured == nil && !(a.entry == after && a.found) &&
+				(a.entry == after || m.entries[after].surelyBefore(m.entries[a.entry])) && m.overtaken(p, a) == no {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // guardsOf are the systems that must pass again: those in which everything is a
 // matter of safety.
 func guardsOf(systems set) set {
@@ -199,15 +212,19 @@ func (m *rawMachine) wordingStands(d *rawDefect, w *wording) []string {
 		return []string{"not proven"}
 	}
 	stale := m.since(w.proved, false, d.key, w.systems, w.vague)
+	if d.left { // what was proven before the rest of it left is gone with it
+		return either(doubt(stale), []string{"in order", "not proven"})
+	}
 	if named != no && stale == yes {
 		stale = maybe // the pass may be the later proof
 	}
 	switch {
 	case len(guards) == 0:
 		return doubt(stale)
-	case passed == no:
+	case passed == no && named == no:
 		return []string{"not proven"}
-	case passed == yes && stale == no:
+	case len(d.points) > 0 && passed != no: // the point it fails may have to be the one
+	case passed == yes && stale == no && m.passesYet(w.repaired, guards):
 		return []string{"in order"}
 	}
 	return either(doubt(stale), []string{"not proven", "in order", "out of date"})
@@ -391,11 +408,14 @@ func (m *rawMachine) failedStands(named []*rawDefect, fail rawAnswer) []string {
 	all := yes
 	for _, d := range named {
 		want := m.defectFact(d).want
-		first := d.wordings[0].first
-		for _, f := range d.findings {
-			first = min(first, f.entry)
+		first := d.findings[0].entry
+		proved := d.wordings[0].proved
+		for _, w := range d.wordings {
+			proved = min(proved, w.proved)
 		}
 		switch {
+		case !d.left && fail.entry != proved && m.entries[proved].surelyBefore(m.entries[fail.entry]):
+			return []string{"wrong"} // it failed after all that
 		case !slices.Contains(want, "in order") && !slices.Contains(want, "out of date"), m.entries[fail.entry].surelyBefore(m.entries[first]):
 			return []string{"wrong"}
 		case len(want) > 1 || want[0] != "in order" || fail.entry != first && !m.entries[first].surelyBefore(m.entries[fail.entry]):
@@ -474,7 +494,7 @@ func (m *rawMachine) overtaken(p rawPoint, a rawAnswer) tri {
 // faulted tells whether a fault found with or after an answer makes it out of
 // date: of a safety point, and where the fault may be a matter of safety.
 func (m *rawMachine) faulted(p rawPoint, a rawAnswer, d *rawDefect, f finding) tri {
-	meets, doubtful := f.systems.meets(p.systems), d.vague || p.vague
+	meets, doubtful := f.systems.meets(p.systems), d.vague || p.vague || d.systems().meets(p.systems)
 	if m.entries[f.entry].surelyBefore(m.entries[a.entry]) || !meets && !doubtful || p.safety == "no" {
 		return no
 	}
