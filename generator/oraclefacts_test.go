@@ -116,7 +116,7 @@ func (m *rawMachine) passes(after int, systems set, safetyOnly bool) tri {
 			if a.result != "works" || a.entry == after && a.found || a.entry != after && !m.entries[after].surelyBefore(m.entries[a.entry]) {
 				continue
 			}
-			if a.measured != nil || safetyOnly && p.safety != "yes" {
+			if a.measured != nil || safetyOnly && p.safety != "yes" || p.failsIn(a.entry) {
 				t = max(t, maybe)
 			} else {
 				t = yes
@@ -130,7 +130,7 @@ func (m *rawMachine) passes(after int, systems set, safetyOnly bool) tri {
 func (m *rawMachine) passesYet(after int, systems set) bool {
 	for _, p := range m.allPoints() {
 		for _, a := range p.answers {
-			if p.systems.meets(systems) && a.result == "works" && a.measured == nil && !(a.entry == after && a.found) &&
+			if p.systems.meets(systems) && a.result == "works" && a.measured == nil && !p.failsIn(a.entry) && !(a.entry == after && a.found) &&
 				(a.entry == after || m.entries[after].surelyBefore(m.entries[a.entry])) && m.overtaken(p, a) == no {
 				return true
 			}
@@ -259,6 +259,11 @@ type rawPoint struct {
 	measured             []*rawMeasured
 }
 
+// failsIn tells whether an entry says that it fails, whatever else it says.
+func (p rawPoint) failsIn(entry int) bool {
+	return slices.ContainsFunc(p.answers, func(a rawAnswer) bool { return a.entry == entry && a.result == "fails" })
+}
+
 // allPoints are the points of the list and those that entries added.
 func (m *rawMachine) allPoints() []rawPoint {
 	if m.points == nil {
@@ -336,6 +341,8 @@ func (m *rawMachine) cleared(p rawPoint, fail rawAnswer) tri {
 	t := no
 	for _, a := range p.answers {
 		switch {
+		case a.result == "does not apply" && a.text("by") != "" && m.entries[fail.entry].surelyBefore(m.entries[a.entry]):
+			t = yes // the change took the thing away
 		case a.result != "works":
 		case m.entries[fail.entry].surelyBefore(m.entries[a.entry]):
 			if (a.measured == nil) != (fail.measured == nil) {
@@ -420,7 +427,7 @@ func (m *rawMachine) failedStands(named []*rawDefect, fail rawAnswer) []string {
 			return []string{"wrong"}
 		case len(want) > 1 || want[0] != "in order" || fail.entry != first && !m.entries[first].surelyBefore(m.entries[fail.entry]):
 			all = maybe
-		case len(d.findings) > 1 || fail.measured != nil:
+		case len(d.findings) > 1 || fail.measured != nil || fail.entry == proved:
 			all = maybe
 		}
 	}
@@ -432,12 +439,13 @@ func (m *rawMachine) failedStands(named []*rawDefect, fail rawAnswer) []string {
 
 // unfailed is where a point stands that no failure speaks against.
 func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
-	fresh, passed, dismissed, read := yes, false, false, false
+	fresh, passed, dismissed, read, openOrder := yes, false, false, false, false
 	for _, a := range p.answers {
 		switch a.result {
 		case "works":
 			passed = true
 			fresh = min(fresh, m.overtaken(p, a))
+			openOrder = openOrder || m.openOrder(p, a)
 		case "does not apply":
 			dismissed = true
 		case "":
@@ -450,6 +458,8 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 		want = []string{"does not apply", "in order", "out of date"}
 	case dismissed:
 		want = []string{"does not apply"}
+	case passed && fresh == no && openOrder: // fresh in either order, and yet the order is open
+		want = doubt(maybe)
 	case passed:
 		want = doubt(fresh)
 	case read: // measured, without a verdict
@@ -465,6 +475,15 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 		want = either(want, []string{"wrong", "out of date"})
 	}
 	return want
+}
+
+// openOrder tells whether another entry that works on this may be before or after
+// an answer.
+func (m *rawMachine) openOrder(p rawPoint, a rawAnswer) bool {
+	return slices.ContainsFunc(m.works, func(w rawWork) bool {
+		e, o := m.entries[a.entry], m.entries[w.entry]
+		return w.entry != a.entry && !e.surelyBefore(o) && !o.surelyBefore(e) && w.touches(p.systems, p.vague, p.item) != no
+	})
 }
 
 // overtaken tells whether work or a fault came after an answer "works".
