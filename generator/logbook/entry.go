@@ -20,7 +20,7 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 		e.Body = body.kept()
 	}
 	e.Date = f.needDate("date")
-	if e.Date != "" && m.Arrived != "" && e.Date < m.Arrived {
+	if e.Date.Before(m.Arrived) {
 		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)
 	}
 	e.Title = f.need("title")
