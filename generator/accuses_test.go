@@ -130,7 +130,7 @@ func (m *rawMachine) after(s toldOfASubject, entry int, asFound bool) bool {
 			continue
 		}
 		if w.file == e.file {
-			return !asFound && !slices.ContainsFunc(m.defects, func(d *rawDefect) bool {
+			return !asFound && !m.overlapped(entry) && !slices.ContainsFunc(m.defects, func(d *rawDefect) bool {
 				return slices.ContainsFunc(d.findings, func(f finding) bool { return m.entries[f.entry].file == w.file })
 			})
 		}
@@ -141,10 +141,21 @@ func (m *rawMachine) after(s toldOfASubject, entry int, asFound bool) bool {
 	return e.text("date") >= s.Absent.Since
 }
 
+// overlapped tells whether another entry may be before or after this one.
+func (m *rawMachine) overlapped(entry int) bool {
+	e := m.entries[entry]
+	return slices.ContainsFunc(m.entries, func(o rawEntry) bool { return o.file != e.file && !o.surelyBefore(e) && !e.surelyBefore(o) })
+}
+
+// namesPoint tells whether a defect says which point it fails.
+func (m *rawMachine) namesPoint(key string) bool {
+	return slices.ContainsFunc(m.defects, func(d *rawDefect) bool { return d.key == key && len(d.points) > 0 })
+}
+
 func (m *rawMachine) untrueCheck(s toldOfASubject) string {
 	for _, p := range m.allPoints() {
 		own := s.Kind == "point" && strings.EqualFold(p.written, s.Name)
-		if !own && (s.Kind == "point" || !p.systems.meets(setOf(s.Systems...)) || s.Absent.Since == "") {
+		if !own && (s.Kind == "point" || m.namesPoint(s.Key) || !p.systems.meets(setOf(s.Systems...)) || s.Absent.Since == "") {
 			continue
 		}
 		for _, a := range p.answers {
