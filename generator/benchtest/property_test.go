@@ -86,7 +86,7 @@ func inOtherUnits(t *rapid.T) func(takes input, text string) string {
 		}
 		var units []quantity.Unit
 		for _, u := range quantity.Units() {
-			if quantity.Convertible(q.Unit(), u) {
+			if quantity.Convertible(q.Unit(), u) && writes(q, u) {
 				units = append(units, u)
 			}
 		}
@@ -97,6 +97,17 @@ func inOtherUnits(t *rapid.T) func(takes input, text string) string {
 		whole := math.Floor(math.Log10(math.Abs(c.Float()) + 1e-18))
 		return c.WithPlaces(int(max(0, min(16-max(whole, 0), 17)))).String()
 	}
+}
+
+// writes tells whether people write such a reading in u: not a bore in miles,
+// of which too few digits would be left. A torque is told in the three units
+// that it was not written in, so that another unit makes one result more.
+func writes(q quantity.Quantity, u quantity.Unit) bool {
+	if q.Dimension() == quantity.Torque {
+		return slices.Contains([]quantity.Unit{quantity.PoundFoot, quantity.PoundInch, quantity.NewtonMeter}, u)
+	}
+	c, err := q.In(u)
+	return err == nil && (c.Sign() == 0 || math.Abs(c.Float()) >= 1e-5)
 }
 
 // sameLength tells whether a reading and its limit are for one length. Written in

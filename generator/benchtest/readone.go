@@ -48,6 +48,9 @@ func (b *bench) readOne(t input, in logbook.Input) (value, bool) {
 
 func (b *bench) readMeasure(t input, in logbook.Input) (value, bool) {
 	q, err := quantity.Parse(in.Text)
+	if err != nil { // say of it what fits the input; and K is kelvin where only a temperature goes
+		q, err = quantity.ParseAs(in.Text, t.of)
+	}
 	v := value{quantity: q, word: q.String()}
 	switch {
 	case err != nil:

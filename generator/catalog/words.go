@@ -72,3 +72,8 @@ func (c *Catalog) List(items []string) string {
 		return c.Say("list.last", "items", strings.Join(items[:n-1], c.Say("list.comma")), "last", items[n-1])
 	}
 }
+
+// Each joins things that may hold commas themselves: "a; b; c".
+func (c *Catalog) Each(items []string) string {
+	return strings.Join(items, c.Say("list.each"))
+}

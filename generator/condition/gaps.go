@@ -1,63 +1,187 @@
 package condition
 
 import (
+	"strings"
+
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 )
 
 // Gaps are what a machine's log leaves open, for the mechanic: each is
-// something that the report has to admit, or that nobody could tell a reader.
-func Gaps(r *Report, words *catalog.Catalog) []logbook.Problem {
-	g := &gaps{words: words}
+// something that the report has to admit, or that would make it kinder.
+func Gaps(shop *logbook.Shop, r *Report, words *catalog.Catalog) []logbook.Problem {
+	g := &gaps{words: words, shop: shop, report: r}
 	m := r.Machine
-	if m.Sheet == nil {
-		g.add(m.KindAt, "gap.no-sheet")
-	}
-	if points, safety := r.Unanswered(); points > 0 {
-		g.add(logbook.Place{File: m.File, Line: 1}, "gap.unanswered", "points", points, "of", len(r.Checks), "safety", safety)
-	}
-	for _, d := range r.Defects {
-		if d.State == NotProven {
-			g.add(d.At, "gap.no-proof", "key", d.Key)
+	if !m.Listed {
+		key := "gap.no-sheet"
+		if len(m.KindNear) > 0 {
+			key = "gap.no-sheet-near"
 		}
+		g.add(m.KindAt, key, "kind", m.Kind, "near", strings.Join(m.KindNear, ", "))
 	}
-	for _, e := range m.Entries {
-		g.entry(e)
+	if m.MeterTrue == "" && r.Count.Meter.HasTotal {
+		g.add(logbook.Place{File: m.File, Line: 1}, "gap.meter")
+	}
+	for _, p := range m.Missing {
+		g.safety(p.Place, p.Part, p.Safety, p.System)
+	}
+	for _, l := range m.Limits {
+		g.limit(l)
+	}
+	g.has(m)
+	g.subjects()
+	for i, e := range m.Entries {
+		g.entry(i, e)
 	}
 	return g.found
 }
 
 type gaps struct {
-	words *catalog.Catalog
-	found []logbook.Problem
+	words  *catalog.Catalog
+	shop   *logbook.Shop
+	report *Report
+	found  []logbook.Problem
 }
 
 func (g *gaps) add(at logbook.Place, key string, pairs ...any) {
 	g.found = append(g.found, logbook.Problem{Place: at, Says: g.words.Say(key, pairs...), Mend: g.words.Say(key+".mend", pairs...)})
 }
 
-func (g *gaps) entry(e *logbook.Entry) {
+// has asks for a thing that the machine is said to have or not, and that no
+// point of its list depends on.
+func (g *gaps) has(m *logbook.Machine) {
+	var known []string
+	for _, s := range m.Sheets {
+		for _, i := range s.Items {
+			if i.OnlyIf != "" && !logbook.Known(i.OnlyIf, known) {
+				known = append(known, i.OnlyIf)
+			}
+		}
+	}
+	for _, h := range m.Has {
+		if !logbook.Known(h.What, known) {
+			g.add(h.Place, "gap.has", "what", h.What, "known", strings.Join(known, ", "))
+		}
+	}
+}
+
+// subjects are the points without an answer, and the repairs without a proof.
+func (g *gaps) subjects() {
+	var points, safety []string
+	for _, s := range g.report.Subjects {
+		switch {
+		case s.unanswered() && s.Safety == logbook.SafetyNo:
+			points = append(points, s.short())
+		case s.unanswered():
+			safety = append(safety, s.short())
+		case s.Kind == KindDefect && s.Standing == NotProven:
+			g.add(logbook.Place{File: s.Evidence[len(s.Evidence)-1].File, Line: 1}, "gap.no-proof", "key", s.Key)
+		}
+	}
+	at := logbook.Place{File: g.report.Machine.File, Line: 1}
+	if len(safety) > 0 {
+		g.add(at, "gap.unanswered-safety", "names", strings.Join(safety, ", "))
+	}
+	if len(points) > 0 {
+		g.add(at, "gap.unanswered", "names", strings.Join(points, ", "))
+	}
+}
+
+// safety asks for what the log does not say of something in no safety system.
+func (g *gaps) safety(at logbook.Place, what string, said logbook.Safety, system string) {
+	if said == logbook.NotSaid && !inSafetySystem([]string{system}) {
+		g.add(at, "gap.no-safety", "what", what)
+	}
+}
+
+// limit asks for a limit that no reading uses, and says which one it nearly
+// matches.
+func (g *gaps) limit(l logbook.Limit) {
+	var names []string
+	for _, s := range g.report.Subjects {
+		if s.Kind != KindMeasurement {
+			continue
+		}
+		if logbook.Same(s.Measured.What, l.What) && (l.Where == "" || logbook.Same(s.Measured.Where, l.Where)) || g.tested(l.What) {
+			return
+		}
+		names = append(names, s.Measured.What)
+	}
+	if near := logbook.Nearest(l.What, names); near != "" {
+		g.add(l.Place, "gap.limit-near", "what", l.What, "near", near)
+		return
+	}
+	g.add(l.Place, "gap.limit-unused", "what", l.What)
+}
+
+// tested tells whether a limit goes by the name of a test that was made.
+func (g *gaps) tested(what string) bool {
+	for _, t := range g.report.Tests {
+		if logbook.Same(t.Test, what) {
+			return true
+		}
+	}
+	return false
+}
+
+func (g *gaps) entry(i int, e *logbook.Entry) {
+	if !e.HasClock && g.sameDay(i, e) {
+		g.add(e.Place, "gap.no-time")
+	}
 	for _, p := range e.Photos {
 		if p.Alt == "" && !p.Private {
 			g.add(p.Place, "gap.no-alt", "file", p.File)
 		}
 	}
 	for _, p := range e.Parts {
-		if p.System == "" {
+		if p.System == "" && p.Fate == logbook.Fitted {
 			g.add(p.Place, "gap.part-no-system", "part", p.Part)
 		}
+		g.affects(p.Place, p.Affects)
+	}
+	for _, r := range e.Repaired {
+		g.affects(r.Place, r.Affects)
+	}
+	for _, w := range e.WorkedAround {
+		g.affects(w.Place, w.Affects)
+	}
+	for _, p := range e.PutBack {
+		g.affects(p.Place, p.Affects)
+	}
+	for _, d := range e.Defects {
+		g.safety(d.Place, d.Defect, d.Safety, d.System)
 	}
 	for _, c := range e.Changed {
 		if c.System == "" {
 			g.add(c.Place, "gap.change-no-system", "what", c.What)
 		}
+		g.safety(c.Place, c.What, c.Safety, c.System)
+		g.affects(c.Place, c.Affects)
 	}
 	for _, m := range e.Measured {
 		if !m.HasGauge {
 			g.add(m.Place, "gap.no-gauge", "what", m.What)
 		}
-		if readingSystem(m) == "" {
-			g.add(m.Place, "gap.reading-no-system", "what", m.What)
+	}
+}
+
+// sameDay tells whether another entry is of the same day.
+func (g *gaps) sameDay(i int, e *logbook.Entry) bool {
+	for n, other := range g.report.Machine.Entries {
+		if n != i && other.Date == e.Date {
+			return true
 		}
+	}
+	return false
+}
+
+// affects asks for names that are those of nothing on the machine.
+func (g *gaps) affects(at logbook.Place, names []string) {
+	for _, name := range names {
+		known := g.report.affectable
+		if logbook.Known(name, known) {
+			continue
+		}
+		g.add(at, "gap.affects", "name", name, "near", logbook.Nearest(name, known))
 	}
 }

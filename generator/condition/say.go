@@ -4,11 +4,9 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"asleft/generator/logbook"
 )
 
-// A saying is whole sentences on their way to becoming a statement.
+// A saying is whole sentences on their way to becoming what is told.
 type saying struct {
 	j         *judge
 	sentences []string
@@ -16,9 +14,15 @@ type saying struct {
 
 func (j *judge) saying() *saying { return &saying{j: j} }
 
-// say adds a sentence of the catalog.
+// say adds a sentence of the catalog, once.
 func (s *saying) say(key string, pairs ...any) *saying {
-	s.sentences = append(s.sentences, s.j.words.Say(key, pairs...))
+	text := s.j.words.Say(key, pairs...)
+	for _, had := range s.sentences {
+		if had == text {
+			return s
+		}
+	}
+	s.sentences = append(s.sentences, text)
 	return s
 }
 
@@ -28,14 +32,6 @@ func (s *saying) sayIf(text, key, name string) *saying {
 		return s
 	}
 	return s.say(key, name, clause(text))
-}
-
-// on adds a sentence with a date in it, unless there is no date.
-func (s *saying) on(date logbook.Date, key string) *saying {
-	if date == "" {
-		return s
-	}
-	return s.say(key, "date", s.j.words.Date(date.Time()))
 }
 
 func (s *saying) text() string { return strings.Join(s.sentences, " ") }

@@ -1,108 +1,165 @@
 package condition
 
 import (
-	"strings"
+	"slices"
 
 	"asleft/generator/logbook"
 )
 
-// A touch is which systems one entry worked on. Work whose system nobody wrote
-// down may have been anywhere, so it counts as work on every system.
-type touch struct {
-	systems  map[string]bool
-	anywhere bool
+// A work is something done in an entry that can make evidence out of date.
+type work struct {
+	at      moment
+	systems []string // as the log says them
+	reach   []string // with the built-in ones that they are part of
+	nowhere bool     // the log does not say where
+	affects []string // what it names besides
+	by      string   // in words
+	key     string   // of the defect or the change that it is of
+	fault   bool     // no work but a fault found
 }
 
-func (t touch) on(system string) bool {
-	return t.anywhere || t.systems[system] || system == "" && len(t.systems) > 0
-}
-
-// history is what each entry of a machine worked on, in the entries' order.
-type history []touch
-
-// worked reads the history off the entries: an entry works on a system when it
-// repairs, works around, changes or fits a part in it.
-func worked(m *logbook.Machine) history {
-	system := map[string]string{}
-	all := make(history, len(m.Entries))
-	for i, e := range m.Entries {
-		for _, d := range e.Defects {
-			system[d.Key] = d.System
+// reach is some systems with the built-in ones that they are part of; nothing
+// where one of the shop's own says not what it is part of, for then nobody can
+// tell.
+func (j *judge) reach(systems []string) []string {
+	var all []string
+	for _, s := range systems {
+		if s == "" {
+			continue
 		}
-		t := touch{systems: map[string]bool{}}
-		add := func(s string) {
-			if s == "" {
-				t.anywhere = true
-				return
+		if !slices.Contains(logbook.Systems, s) {
+			of := j.shop.PartOf[s]
+			if len(of) == 0 {
+				return nil
 			}
-			t.systems[s] = true
+			all = append(all, of...)
 		}
-		for _, r := range e.Repaired {
-			if r.How != "" { // else it only brings the proof
-				add(system[r.Key])
-			}
-		}
-		for _, w := range e.WorkedAround {
-			add(system[w.Key])
-		}
-		for _, c := range e.Changed {
-			add(c.System)
-		}
-		for _, p := range e.Parts {
-			add(p.System)
-		}
-		all[i] = t
+		all = append(all, s)
 	}
 	return all
 }
 
-// since is the first entry after the given one that worked on the system, so
-// that evidence of the given entry is stale; false when there is none. The
-// evidence of an entry is not made stale by the same entry's work: the evening
-// ends with looking at what was done. Evidence whose system is not known is
-// stale after any work.
-func (h history) since(entry int, system string) (int, bool) {
-	for i := entry + 1; i < len(h); i++ {
-		if h[i].on(system) {
-			return i, true
+// inSafetySystem tells whether one of the systems is guards, brakes or steering.
+func inSafetySystem(reach []string) bool {
+	return slices.ContainsFunc(reach, func(s string) bool { return slices.Contains(logbook.SafetySystems, s) })
+}
+
+// touches tells whether a work touches what is in those systems or has one of
+// those names. Evidence whose system is not known is touched by any work.
+func (w *work) touches(reach []string, names ...string) bool {
+	if w.nowhere || len(reach) == 0 {
+		return true
+	}
+	for _, s := range w.reach {
+		if slices.Contains(reach, s) {
+			return true
 		}
 	}
-	return 0, false
-}
-
-// last is the last entry that worked on the system.
-func (h history) last(system string) (int, bool) {
-	for i := len(h) - 1; i >= 0; i-- {
-		if h[i].on(system) {
-			return i, true
+	for _, a := range w.affects {
+		if slices.ContainsFunc(append(names, reach...), func(n string) bool { return n != "" && logbook.Same(n, a) }) {
+			return true
 		}
 	}
-	return 0, false
+	return false
 }
 
-// measuredSystems file a reading without a system of its own by what was
-// measured. Common practice, no source. A reading that none of them knows
-// has no system, and any later work makes it stale.
-var measuredSystems = []struct{ word, system string }{
-	{"cranking", "electrical"}, {"spark", "ignition"}, {"plug gap", "ignition"}, {"coil", "ignition"}, {"armature", "ignition"},
-	{"compression", "engine"}, {"leak-down", "engine"}, {"end play", "engine"}, {"bore", "engine"},
-	{"piston", "engine"}, {"ring", "engine"}, {"valve", "engine"}, {"journal", "engine"},
-	{"crank", "engine"}, {"connecting rod", "engine"}, {"governed speed", "engine"}, {"no-load speed", "engine"}, {"idle speed", "engine"},
-	{"battery", "electrical"}, {"charging", "electrical"},
-	{"voltage", "electrical"}, {"frequency", "electrical"}, {"insulation", "electrical"}, {"brush", "electrical"},
-	{"tire", "tires"}, {"tyre", "tires"}, {"brake", "brakes"}, {"belt", "drive"}, {"clutch", "drive"},
-	{"blade", "implement"}, {"tine", "implement"}, {"spindle", "implement"},
-}
-
-func readingSystem(r logbook.Reading) string {
-	if r.System != "" {
-		return r.System
+// works are all the works of the machine's entries, in their order.
+func (j *judge) works() {
+	for i, e := range j.machine.Entries {
+		add := func(key, by string, systems, affects []string, defect string) {
+			w := work{at: moment{i, worked}, systems: systems, reach: j.reach(systems), affects: affects, key: defect}
+			w.nowhere = len(w.reach) == 0
+			w.by = j.words.Say("work."+key, "what", clause(by))
+			j.done = append(j.done, w)
+		}
+		for _, p := range e.Parts {
+			j.fitted(p, add)
+		}
+		for _, r := range e.Repaired {
+			if r.How != "" { // else it only brings the proof
+				add("repaired", r.How, j.systemsUpTo(r.Key, i), r.Affects, r.Key)
+			}
+		}
+		for _, w := range e.WorkedAround {
+			add("around", w.How, j.systemsUpTo(w.Key, i), w.Affects, w.Key)
+		}
+		for _, c := range e.Changed {
+			add("changed", c.What, []string{c.System}, c.Affects, c.Key)
+		}
+		for _, p := range e.PutBack {
+			add("put-back", p.How, []string{j.changeSystem(p.Key)}, p.Affects, p.Key)
+		}
+		for _, w := range e.WorkedOn {
+			add("worked-on", w.System, []string{w.System}, nil, "")
+		}
+		for _, s := range e.Service {
+			if inSafetySystem(j.reach([]string{s.System})) {
+				add("service", s.What, []string{s.System}, nil, "")
+			}
+		}
 	}
-	what := strings.ToLower(r.What)
-	for _, m := range measuredSystems {
-		if strings.Contains(what, m.word) {
-			return m.system
+}
+
+// fitted takes in a part that was put in, or taken out again. Consumables are no
+// work outside guards, brakes and steering; one without a system may be there.
+func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects []string, defect string)) {
+	key := map[string]string{logbook.Fitted: "fitted", logbook.TakenOut: "taken-out"}[p.Fate]
+	reach := j.reach([]string{p.System})
+	if key == "" || p.Consumable && len(reach) > 0 && !inSafetySystem(reach) {
+		return
+	}
+	add(key, p.Part, []string{p.System}, p.Affects, "")
+}
+
+// systemsUpTo are the systems in which a defect was found up to an entry.
+func (j *judge) systemsUpTo(key string, entry int) []string {
+	var all []string
+	for _, e := range j.machine.Entries[:entry+1] {
+		for _, d := range e.Defects {
+			if d.Key == key && !slices.Contains(all, d.System) {
+				all = append(all, d.System)
+			}
+		}
+	}
+	return all
+}
+
+func (j *judge) changeSystem(key string) string {
+	for _, e := range j.machine.Entries {
+		for _, c := range e.Changed {
+			if c.Key == key {
+				return c.System
+			}
 		}
 	}
 	return ""
+}
+
+// since is the first work that may have come after evidence in those systems,
+// or of those names; nil where there is none.
+func (j *judge) since(at moment, reach []string, names ...string) *work {
+	for i := range j.done {
+		if w := &j.done[i]; j.order(w.at, at) != before && w.touches(reach, names...) {
+			return w
+		}
+	}
+	return nil
+}
+
+// between tells whether the log shows work in those systems between two moments.
+func (j *judge) between(from, to moment, reach []string, names ...string) bool {
+	return slices.ContainsFunc(j.done, func(w work) bool {
+		return j.order(w.at, from) != before && j.order(w.at, to) != after && w.touches(reach, names...)
+	})
+}
+
+// touch is a work as the report tells it.
+func (j *judge) touch(w *work, at moment) *Touch {
+	if w == nil {
+		return nil
+	}
+	return &Touch{
+		Entry: j.evidence(w.at.entry), By: w.by, Systems: w.systems, Nowhere: w.nowhere, Fault: w.fault,
+		SameDay: j.order(w.at, at) == open,
+	}
 }

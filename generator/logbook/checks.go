@@ -1,21 +1,22 @@
 package logbook
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // ItemNamed is the sheet's item of that wording, nil when the sheet has none.
 func (s *Sheet) ItemNamed(item string) *Item {
-	if s == nil {
-		return nil
-	}
-	for i := range s.Items {
-		if strings.EqualFold(s.Items[i].Item, item) {
-			return &s.Items[i]
-		}
+	if i := s.index(item); i >= 0 {
+		return &s.Items[i]
 	}
 	return nil
+}
+
+// index is where the item of that wording stands in the list, -1 where it does
+// not.
+func (s *Sheet) index(item string) int {
+	if s == nil {
+		return -1
+	}
+	return slices.IndexFunc(s.Items, func(i Item) bool { return Same(i.Item, item) })
 }
 
 // checks holds each answer against the sheet. An item that the sheet does not
@@ -29,7 +30,7 @@ func (r *reader) checks(m *Machine, sheets []*Sheet) {
 	names := m.Sheet.itemNames()
 	for _, e := range m.Entries {
 		for _, c := range e.Checks {
-			item := strings.ToLower(c.Item)
+			item := Folded(c.Item)
 			switch {
 			case item == "" || own[item] || m.Sheet.ItemNamed(c.Item) != nil:
 			case c.System != "" || r.finder.line(c.File, c.In("system").Field) > 0:
@@ -56,9 +57,7 @@ func (r *reader) sheetUnread(m *Machine, sheets []*Sheet) bool {
 	switch {
 	case r.unread[m.File]:
 		return true
-	case m.Sheet != nil:
-		return r.unread[m.Sheet.File] && !m.Sheet.BuiltIn
-	case m.sheetAsk.name != "":
+	case len(m.sheetAsk) > 0 && len(m.Sheets) == 0:
 		return true // told already
 	}
 	return slices.ContainsFunc(sheets, func(s *Sheet) bool { return !s.BuiltIn && r.unread[s.File] })

@@ -39,6 +39,11 @@ func (r *reader) defects(m *Machine) {
 			delete(t.open, d.Key)
 			delete(t.mended, d.Key)
 		}
+		for _, g := range e.Gone {
+			t.known(g.Key, g.KeyAt)
+			delete(t.open, g.Key)
+			delete(t.mended, g.Key)
+		}
 	}
 }
 

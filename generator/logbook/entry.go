@@ -27,9 +27,12 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	e.Clock, e.HasClock = f.clock("time")
 	e.By = f.text("by")
 	e.Sessions = readHours(f, e.By)
+	if !e.HasClock && len(e.Sessions) > 0 && e.Sessions[0].Timed {
+		e.Clock, e.HasClock = e.Sessions[0].From, true
+	}
 	e.Meter = readMeter(f)
 	e.MeterReplaced = readMeterReplaced(f)
-	e.Ran = f.minutes("ran")
+	e.Ran, e.HasRan = f.minutes("ran"), f.value("ran") != nil
 	readFindings(f, e)
 	readWork(f, e)
 	e.Photos = readPhotos(f, s, body)
@@ -52,7 +55,7 @@ func readFindings(f *form, e *Entry) {
 	e.Measured = list(f, "measured", readReading)
 	e.Tests = list(f, "tests", readTest)
 	e.Defects = list(f, "defects", func(i *form) Defect {
-		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.yes("safety", false), Photo: i.text("photo")}
+		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.safety("safety"), Point: i.text("point"), Photo: i.text("photo")}
 	})
 }
 
@@ -63,18 +66,31 @@ func readWork(f *form, e *Entry) {
 		return Cost{Place: i.place(), For: i.need("for"), Amount: i.needAmount("amount")}
 	})
 	e.Repaired = list(f, "repaired", func(i *form) Repair {
-		return Repair{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.text("how"), Proof: i.text("proof"), Photo: i.text("photo")}
+		r := Repair{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.text("how"), Of: i.text("of"), Affects: i.words("affects"), Photo: i.text("photo")}
+		r.Proof = i.tellingText("proof", r.Photo != "")
+		return r
 	})
 	e.WorkedAround = list(f, "worked_around", func(i *form) WorkAround {
-		return WorkAround{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Left: i.text("left"), Photo: i.text("photo")}
+		return WorkAround{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Left: i.text("left"), Affects: i.words("affects"), Photo: i.text("photo")}
 	})
-	e.Changed = list(f, "changed", func(i *form) Change {
-		c := Change{Place: i.place(), What: i.need("what"), Why: i.text("why"), System: i.system("system"), Caution: i.text("caution")}
-		for _, t := range i.texts("affects") {
-			c.Affects = append(c.Affects, t.text)
-		}
-		return c
+	e.Gone = list(f, "gone", func(i *form) Gone {
+		return Gone{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), With: i.need("with")}
 	})
+	e.Changed = list(f, "changed", readChange)
+	e.PutBack = list(f, "put_back", func(i *form) PutBack {
+		return PutBack{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Affects: i.words("affects")}
+	})
+	f.eachSystem("worked_on", func(at Place, system string) { e.WorkedOn = append(e.WorkedOn, WorkedOn{at, system}) })
+	e.Service = list(f, "service", func(i *form) Service {
+		return Service{Place: i.place(), What: i.need("what"), Amount: i.text("amount"), Grade: i.text("grade"), System: i.system("system"), Every: i.text("every"), Answers: i.words("answers")}
+	})
+}
+
+func readChange(f *form) Change {
+	return Change{
+		Place: f.place(), Key: f.text("key"), What: f.need("what"), Why: f.tellingText("why", false), System: f.system("system"),
+		Safety: f.safety("safety"), Adds: f.yes("adds", false), Affects: f.words("affects"), Caution: f.text("caution"),
+	}
 }
 
 // readHours reads hours: as a length of time, or as sessions.
@@ -156,16 +172,23 @@ func readMeterReplaced(f *form) *MeterReplaced {
 
 func readCheck(f *form) Check {
 	f.demand("result")
-	return Check{
-		Place: f.place(), Item: f.need("item"), Result: f.oneOf("result", []string{Works, Fails, NotChecked}), Note: f.text("note"),
-		System: f.system("system"), SystemAt: f.at("system"), Safety: f.yes("safety", false), HasSafety: f.value("safety") != nil,
+	c := Check{
+		Place: f.place(), Item: f.need("item"), Result: f.oneOf("result", Results), Note: f.text("note"),
+		AsFound: f.yes("as_found", false), By: f.text("by"),
+		System: f.system("system"), SystemAt: f.at("system"), Safety: f.safety("safety"),
 	}
+	if c.Result == DoesNotApply {
+		f.demand("note")
+		f.tellingText("note", false)
+	}
+	return c
 }
 
 func readReading(f *form) Reading {
 	f.demand("value")
-	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.anyQuantity("value"), System: f.system("system")}
-	r.Gauge, r.HasGauge = readGauge(f, r.Value)
+	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.reading("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
+	low, _, _, _ := r.Value.Bounds()
+	r.Gauge, r.HasGauge = readGauge(f, low)
 	return r
 }
 
@@ -192,11 +215,16 @@ func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
 }
 
 // readTest keeps a bench test's fields as written; which ones it takes is for
-// the bench test to say.
+// the bench test to say. Some take a reading as found, so that as_found: is the
+// entry's own word only where it is yes or no.
 func readTest(f *form) Test {
 	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where")}
 	for _, name := range f.names() {
 		if name == "test" || name == "where" || f.value(name) == nil {
+			continue
+		}
+		if n := f.find(name); name == "as_found" && (n.Value == "yes" || n.Value == "no") {
+			t.AsFound = n.Value == "yes"
 			continue
 		}
 		t.Inputs = append(t.Inputs, f.src.input(name, f.find(name), f.at(name).Field))
@@ -229,7 +257,11 @@ func readPart(f *form) Part {
 		Place: f.place(), Part: f.need("part"), Number: f.text("number"),
 		Qty: f.number("qty", decimal.One, ""), Each: f.amount("each"), EachAt: f.at("each"),
 		Source: f.oneOf("source", Sources), From: f.text("from"), FromAt: f.at("from"),
-		System: f.system("system"), Tax: f.number("tax", decimal.Zero, "%"), Shipping: f.amount("shipping"),
+		System: f.system("system"), Consumable: f.yes("consumable", false), Answers: f.words("answers"), Replaces: f.text("replaces"), Affects: f.words("affects"),
+		Fate: f.oneOf("fate", Fates), Tax: f.number("tax", decimal.Zero, "%"), Shipping: f.amount("shipping"),
+	}
+	if p.Fate == "" {
+		p.Fate = Fitted
 	}
 	switch {
 	case p.Qty.IsZero():

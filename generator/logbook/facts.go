@@ -44,12 +44,15 @@ type Shop struct {
 	Terms     string // "as is" or the shop's own words
 	Theme     string
 	Systems   []string // the built-in ones and the shop's own
-	Body      Body
-	Photos    []Photo // images of the body
-	Sheets    []*Sheet
-	Machines  []*Machine        // by key
-	names     map[string]string // of all machines, read or not, by key
-	finder    *finder           // of what was left in the files
+	// PartOf are the built-in systems that each of the shop's own is part of, by
+	// its name; one that is there with none says not what it is part of.
+	PartOf   map[string][]string
+	Body     Body
+	Photos   []Photo // images of the body
+	Sheets   []*Sheet
+	Machines []*Machine        // by key
+	names    map[string]string // of all machines, read or not, by key
+	finder   *finder           // of what was left in the files
 }
 
 // name notes the names of the machines, with those that are given for the ones
@@ -107,15 +110,42 @@ const (
 var Stages = []string{InTheShop, ForSale, Sold, Keeping, PartedOut}
 
 // Systems are the parts of a machine that work and evidence are filed under.
-// Guards is everything that keeps people away from what can hurt them,
-// interlocks included.
 var Systems = []string{
-	"engine", "fuel", "ignition", "electrical", "cooling", "exhaust", "drive", "brakes",
-	"steering", "hydraulics", "implement", "frame", "tires", "controls", Guards,
+	"engine", "fuel", "ignition", "electrical", "cooling", "exhaust", "drive", Brakes,
+	Steering, "hydraulics", "implement", "frame", "tires", "controls", Guards,
 }
 
-// Guards is the system of guards and interlocks.
-const Guards = "guards"
+// The systems in which everything is a matter of safety. Guards is everything
+// that keeps people away from what can hurt them, interlocks included.
+const (
+	Guards   = "guards"
+	Brakes   = "brakes"
+	Steering = "steering"
+)
+
+// SafetySystems are those in which everything is a matter of safety, whatever
+// the log says of it.
+var SafetySystems = []string{Guards, Brakes, Steering}
+
+// A Safety tells whether something can hurt someone, as the log says it.
+type Safety string
+
+// What a log can say of safety. NotSaid is no answer, and never taken for no.
+const (
+	NotSaid   Safety = ""
+	SafetyYes Safety = "yes"
+	SafetyNo  Safety = "no"
+)
+
+// Graver is the one of two that promises less.
+func (s Safety) Graver(other Safety) Safety {
+	for _, graver := range []Safety{SafetyYes, NotSaid} {
+		if s == graver || other == graver {
+			return graver
+		}
+	}
+	return SafetyNo
+}
 
 // A Machine is one machine and its log.
 type Machine struct {
@@ -123,7 +153,10 @@ type Machine struct {
 	Key      string
 	Name     string
 	Kind     string
-	Sheet    *Sheet // the inspection sheet of its kind, nil when there is none
+	Sheet    *Sheet   // its list: the sheet of its kind, or the general one, and what the shop adds
+	Sheets   []*Sheet // those that its list is made of
+	Listed   bool     // a sheet is for its very kind
+	KindNear []string // kinds that have a sheet, where its own has none
 	Maker    string
 	Model    string
 	Serial   string
@@ -137,12 +170,49 @@ type Machine struct {
 	Engine   *Engine
 	Missing  []Missing
 	Limits   []Limit
-	Private  string
-	Body     Body
-	Photos   []Photo // images of the body
-	Entries  []*Entry
-	KindAt   Place
-	sheetAsk asked
+	Has      []Having
+	Was      []string // earlier names of its folder
+	LeaveOut []LeftOut
+	// MeterTrue is whether the shop says that the hour meter is right: MeterIsTrue,
+	// MeterIsWrong, MeterNotKnown, or empty where it says nothing.
+	MeterTrue   string
+	MeterTrueAt Place
+	Private     string
+	Body        Body
+	Photos      []Photo // images of the body
+	Entries     []*Entry
+	KindAt      Place
+	sheetAsk    []asked
+}
+
+// What a shop can say of an hour meter's reading.
+const (
+	MeterIsTrue   = "yes"
+	MeterIsWrong  = "no"
+	MeterNotKnown = "not known"
+)
+
+// Having is a thing that a machine has, or has not.
+type Having struct {
+	Place
+	What string
+	Has  bool
+}
+
+// LeftOut is a point that the shop took out of a machine's list, and why.
+type LeftOut struct {
+	Place
+	Item, Why string
+}
+
+// Lacks tells whether the machine is said not to have a thing.
+func (m *Machine) Lacks(what string) bool {
+	for _, h := range m.Has {
+		if Same(h.What, what) {
+			return !h.Has
+		}
+	}
+	return false
 }
 
 // asked is a reference by name, kept until what it may point to is read.
@@ -179,7 +249,8 @@ type Engine struct {
 // Missing is a part that was gone when the machine came.
 type Missing struct {
 	Place
-	Part string
+	Part, System string
+	Safety       Safety
 }
 
 // A Limit is what a reading is held against.
@@ -188,6 +259,8 @@ type Limit struct {
 	What, Where string // Where empty: wherever What is measured
 	Limit       quantity.Limit
 	Source      string
+	System      string
+	Safety      Safety
 }
 
 // An Entry is one evening of the log.
@@ -203,6 +276,7 @@ type Entry struct {
 	Meter         *Meter
 	MeterReplaced *MeterReplaced
 	Ran           Minutes
+	HasRan        bool // it says how long the engine ran
 	Checks        []Check
 	Diagnosis     []Step
 	Measured      []Reading
@@ -213,6 +287,10 @@ type Entry struct {
 	Repaired      []Repair
 	WorkedAround  []WorkAround
 	Changed       []Change
+	PutBack       []PutBack
+	Gone          []Gone
+	WorkedOn      []WorkedOn
+	Service       []Service
 	Photos        []Photo
 	Private       string
 	Body          Body
@@ -256,10 +334,14 @@ type MeterReplaced struct {
 
 // Results of a check.
 const (
-	Works      = "works"
-	Fails      = "fails"
-	NotChecked = "not checked"
+	Works        = "works"
+	Fails        = "fails"
+	NotChecked   = "not checked"
+	DoesNotApply = "does not apply"
 )
+
+// Results are all of them.
+var Results = []string{Works, Fails, DoesNotApply, NotChecked}
 
 // A Check is an answer to an item of the inspection sheet.
 type Check struct {
@@ -267,11 +349,15 @@ type Check struct {
 	Item   string
 	Result string
 	Note   string
+	// AsFound tells that it was answered before the work of the same entry.
+	AsFound bool
+	// By is the key of the change that took the thing away, of one that does not
+	// apply any more.
+	By string
 	// System and Safety are the item's own where no sheet has it.
-	System    string
-	SystemAt  Place
-	Safety    bool
-	HasSafety bool
+	System   string
+	SystemAt Place
+	Safety   Safety
 }
 
 // A Step is one of the trail of a diagnosis.
@@ -284,19 +370,21 @@ type Step struct {
 type Reading struct {
 	Place
 	What, Where, State string
-	Value              quantity.Quantity
+	Value              quantity.Reading
 	Gauge              quantity.Gauge
 	HasGauge           bool
 	System             string
+	AsFound            bool // read before the work of the same entry
 }
 
 // A Test is a named bench test with the readings taken for it. What the names
 // of its inputs are is for the bench test to say, so they stay as written.
 type Test struct {
 	Place
-	Test   string
-	Where  string
-	Inputs []Input
+	Test    string
+	Where   string
+	AsFound bool // done before the work of the same entry
+	Inputs  []Input
 }
 
 // An Input is one field of a bench test: a text, a list, or named parts.
@@ -324,19 +412,39 @@ var Sources = []string{New, Used, Rebuilt, Salvaged, Made, OnHand}
 // A Part is a line of parts put in.
 type Part struct {
 	Place
-	Part     string
-	Number   string
-	Qty      decimal.Decimal // 1 where not given
-	Each     Amount
-	EachAt   Place
-	Source   string
-	From     string // the donor's key, of a salvaged part
-	FromAt   Place
-	System   string
-	Core     *Core
-	Tax      decimal.Decimal // per cent of the line
-	Shipping Amount
+	Part   string
+	Number string
+	Qty    decimal.Decimal // 1 where not given
+	Each   Amount
+	EachAt Place
+	Source string
+	From   string // the donor's key, of a salvaged part
+	FromAt Place
+	System string
+	// Consumable parts (a plug, a filter) are service, not work, outside guards,
+	// brakes and steering.
+	Consumable bool
+	Answers    []string // the points that a consumable part speaks to
+	Replaces   string   // the missing part that it stands in for
+	Affects    []string
+	Fate       string // Fitted, or what became of it instead
+	Core       *Core
+	Tax        decimal.Decimal // per cent of the line
+	Shipping   Amount
 }
+
+// What became of a part. Only one that was fitted is in the machine; one taken
+// out again was.
+const (
+	Fitted    = "fitted"
+	NotFitted = "not fitted"
+	TakenOut  = "taken out again"
+	Returned  = "returned"
+	Tool      = "tool"
+)
+
+// Fates are all of them.
+var Fates = []string{Fitted, NotFitted, TakenOut, Returned, Tool}
 
 // A Core is a deposit that comes back with the old part.
 type Core struct {
@@ -359,7 +467,8 @@ type Defect struct {
 	Defect string
 	Effect string
 	System string
-	Safety bool
+	Safety Safety
+	Point  string // the point of the list that it fails
 	Photo  string // a photo of this entry that shows it
 }
 
@@ -371,25 +480,63 @@ type Repair struct {
 	KeyAt Place
 	How   string
 	Proof string
-	Photo string
+	// Of is the wording that it repairs, of a key that was found in several; empty
+	// for the one found last.
+	Of      string
+	Affects []string
+	Photo   string
 }
 
 // A WorkAround is a defect lived with.
 type WorkAround struct {
 	Place
+	Key     string
+	KeyAt   Place
+	How     string
+	Left    string
+	Affects []string
+	Photo   string
+}
+
+// Gone is a defect that left with the part it was in. With names the part
+// fitted, or the change, that took its place.
+type Gone struct {
+	Place
 	Key   string
 	KeyAt Place
-	How   string
-	Left  string
-	Photo string
+	With  string
 }
 
 // A Change is a departure from how the maker built it.
 type Change struct {
 	Place
-	What, Why, System string
-	Affects           []string
-	Caution           string
+	Key, What, Why, System string
+	Safety                 Safety
+	Adds                   bool // something that makes it safer, such as a stronger guard, as the shop says
+	Affects                []string
+	Caution                string
+}
+
+// PutBack is a change undone.
+type PutBack struct {
+	Place
+	Key     string
+	KeyAt   Place
+	How     string
+	Affects []string
+}
+
+// WorkedOn is a system that was taken apart, with nothing fitted.
+type WorkedOn struct {
+	Place
+	System string
+}
+
+// Service is care that is no repair: oil, grease, a cleaned filter.
+type Service struct {
+	Place
+	What, Amount, Grade, System, Every string
+	Answers                            []string // the points of the list that it speaks to
 }
 
 // A Photo is a picture named in an entry or in a body.
@@ -415,14 +562,24 @@ type Sheet struct {
 	Also    []string
 	Items   []Item
 	BuiltIn bool
-	Body    Body
+	// Blade and Generator tell that machines of this kind have one, so that their
+	// governed speed is a matter of safety.
+	Blade, Generator bool
+	General          bool // for any kind that has no sheet of its own
+	LeaveOut         []LeftOut
+	Body             Body
 }
 
 // An Item is a line of an inspection sheet, worded as the good state.
 type Item struct {
 	Place
 	Item   string
+	Short  string // one to four words
 	System string
-	Safety bool
+	Safety Safety
 	How    string
+	Look   string // how a buyer can look at it without tools
+	// AnsweredBy are the bench tests and measurands whose result answers it.
+	AnsweredBy []string
+	OnlyIf     string // what a machine must have for it to apply
 }

@@ -52,24 +52,53 @@ func (f *form) oneOf(name string, words []string) string {
 	if s == "" {
 		return ""
 	}
-	if i := slices.Index(words, s); i >= 0 {
+	return f.src.oneOf(f.at(name), s, words)
+}
+
+func (s *source) oneOf(at Place, read string, words []string) string {
+	if i := slices.Index(words, read); i >= 0 {
 		return words[i] // one string for all that say so
 	}
-	if near := nearest(s, words); near != "" {
-		f.report(name, "problem.not-one-of-near", "read", s, "near", near, "words", strings.Join(words, " | "))
+	if near := nearest(read, words); near != "" {
+		s.report(at, "problem.not-one-of-near", "read", read, "near", near, "words", strings.Join(words, " | "))
 	} else {
-		f.report(name, "problem.not-one-of", "read", s, "words", strings.Join(words, " | "))
+		s.report(at, "problem.not-one-of", "read", read, "words", strings.Join(words, " | "))
 	}
 	return ""
 }
 
-// system is the name of a part of the machine. Where shop.md could not be
-// read, nobody knows which ones the shop has added.
+// system is the name of a part of the machine.
 func (f *form) system(name string) string {
-	if f.src.rules.systems == nil {
-		return f.text(name)
+	s := f.text(name)
+	if s == "" {
+		return ""
 	}
-	return f.oneOf(name, f.src.rules.systems)
+	return f.src.system(f.at(name), s)
+}
+
+// system is a part of the machine by its name. Where shop.md could not be
+// read, nobody knows which ones the shop has added. A name that differs from a
+// known one only in case, spacing or number is told as that.
+func (s *source) system(at Place, read string) string {
+	if s.rules.systems == nil || slices.Contains(s.rules.systems, read) {
+		return read
+	}
+	for _, known := range s.rules.systems {
+		if SameNumber(read, known) {
+			s.report(at, "problem.system-written", "read", read, "near", known)
+			return known
+		}
+	}
+	return s.oneOf(at, read, s.rules.systems)
+}
+
+// eachSystem goes through a list of names of parts of the machine.
+func (f *form) eachSystem(name string, use func(at Place, system string)) {
+	for _, t := range f.texts(name) {
+		if system := f.src.system(t.Place, t.text); system != "" {
+			use(t.Place, system)
+		}
+	}
 }
 
 func (f *form) needSystem(name string) string {
@@ -89,6 +118,31 @@ func (f *form) yes(name string, otherwise bool) bool {
 		f.report(name, "problem.not-yes-no", "read", s)
 		return otherwise
 	}
+}
+
+// safety is what the log says of it; nothing where it says nothing. It is
+// never taken for a no.
+func (f *form) safety(name string) Safety {
+	switch s := f.text(name); strings.ToLower(s) {
+	case "":
+	case "yes", "true":
+		return SafetyYes
+	case "no", "false":
+		return SafetyNo
+	default:
+		f.report(name, "problem.safety", "read", s)
+	}
+	return NotSaid
+}
+
+// tellingText is text that has to say something: three words or more, or a
+// number. A photo says as much, where the item names one.
+func (f *form) tellingText(name string, photo bool) string {
+	s := f.text(name)
+	if s != "" && !photo && !Telling(s) {
+		f.report(name, "problem.says-nothing", "read", s, "field", name)
+	}
+	return s
 }
 
 // firstDay is the day before which no log can be: the engines that this is
@@ -222,7 +276,7 @@ func (f *form) whole(name string) int {
 
 // quantity is a number with a unit of that dimension.
 func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity {
-	q := f.anyQuantity(name)
+	q := f.anyQuantity(name, want)
 	if !q.IsZero() && q.Dimension() != want {
 		f.report(name, "problem.dimension", "read", q.String(), "want", want, "got", q.Dimension())
 		return quantity.Quantity{}
@@ -230,17 +284,36 @@ func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity 
 	return q
 }
 
-func (f *form) anyQuantity(name string) quantity.Quantity {
+// anyQuantity is a number with a unit; what is said of a mistake fits the
+// dimensions that the field takes, where those are known.
+func (f *form) anyQuantity(name string, want ...quantity.Dimension) quantity.Quantity {
 	s := f.text(name)
 	if s == "" {
 		return quantity.Quantity{}
 	}
 	q, err := quantity.Parse(s)
 	if err != nil {
+		q, err = quantity.ParseAs(s, want...)
+	}
+	if err != nil {
 		f.unreadable(name, s, err)
 		return quantity.Quantity{}
 	}
 	return q
+}
+
+// reading is what a gauge showed, which may be about right, a range or open.
+func (f *form) reading(name string) quantity.Reading {
+	s := f.text(name)
+	if s == "" {
+		return quantity.Reading{}
+	}
+	r, err := quantity.ParseReading(s)
+	if err != nil {
+		f.unreadable(name, s, err)
+		return quantity.Reading{}
+	}
+	return r
 }
 
 // notNegative is a quantity that cannot be below nothing, such as the reading

@@ -212,6 +212,15 @@ func (f *form) texts(name string) []texted {
 	return all
 }
 
+// words are the texts of a list, without their places.
+func (f *form) words(name string) []string {
+	var all []string
+	for _, t := range f.texts(name) {
+		all = append(all, t.text)
+	}
+	return all
+}
+
 // sub is a field that is a mapping itself, nil when not given. The caller
 // calls its done.
 func (f *form) sub(name string) *form {

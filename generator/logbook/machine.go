@@ -1,6 +1,10 @@
 package logbook
 
-import "asleft/generator/quantity"
+import (
+	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/quantity"
+)
 
 func readMachine(s *source, key string, data []byte) *Machine {
 	m := &Machine{Place: s.at(1, ""), Key: key, Stage: InTheShop}
@@ -13,7 +17,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	m.Name = f.need("name")
 	m.Kind = f.text("kind")
 	m.KindAt = f.at("kind")
-	m.sheetAsk = asked{f.text("sheet"), f.at("sheet")}
+	m.sheetAsk = readSheetNames(f)
 	m.Maker, m.Model, m.Serial, m.Year = f.text("maker"), f.text("model"), f.text("serial"), f.text("year")
 	stage := f.oneOf("stage", Stages)
 	if stage != "" {
@@ -25,10 +29,12 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	m.Bought = readPurchase(f)
 	m.Story = f.text("story")
 	m.Engine = readEngine(f)
-	for _, t := range f.texts("missing") {
-		m.Missing = append(m.Missing, Missing{t.Place, t.text})
-	}
+	m.Missing = readMissing(f)
 	m.Limits = list(f, "limits", readLimit)
+	m.Has = readHas(f)
+	m.Was = f.words("was")
+	m.LeaveOut = readLeftOut(f)
+	m.MeterTrue, m.MeterTrueAt = f.oneOf("meter_true", []string{MeterIsTrue, MeterIsWrong, MeterNotKnown}), f.at("meter_true")
 	m.Private = f.text("private")
 	f.done()
 	if stage != "" || f.value("stage") == nil {
@@ -90,8 +96,63 @@ func readEngine(f *form) *Engine {
 	return e
 }
 
+// readSheetNames reads one name of a sheet, or a list of them.
+func readSheetNames(f *form) []asked {
+	n := f.value("sheet")
+	switch {
+	case n == nil:
+		return nil
+	case n.Kind != yaml.SequenceNode:
+		return []asked{{f.text("sheet"), f.at("sheet")}}
+	}
+	var all []asked
+	for _, t := range f.texts("sheet") {
+		all = append(all, asked{t.text, t.Place})
+	}
+	return all
+}
+
+// readMissing reads the parts that were gone: each by its name, or as fields.
+func readMissing(f *form) []Missing {
+	var all []Missing
+	for _, i := range f.items("missing") {
+		if i.node.Kind == yaml.MappingNode {
+			item := f.src.form(i.node, i.path)
+			all = append(all, Missing{item.place(), item.need("part"), item.system("system"), item.safety("safety")})
+			item.done()
+			continue
+		}
+		if s := f.src.scalar(i.node, i.path); s != "" && !isNull(i.node) {
+			all = append(all, Missing{Place: f.src.at(i.node.Line, i.path), Part: s})
+		}
+	}
+	return all
+}
+
+// readHas reads what the machine has and has not.
+func readHas(f *form) []Having {
+	sub := f.sub("has")
+	if sub == nil {
+		return nil
+	}
+	var all []Having
+	for _, name := range sub.names() {
+		all = append(all, Having{sub.at(name), name, sub.yes(name, true)})
+	}
+	sub.done()
+	return all
+}
+
+func readLeftOut(f *form) []LeftOut {
+	return list(f, "leave_out", func(i *form) LeftOut {
+		l := LeftOut{i.place(), i.need("item"), i.need("why")}
+		i.tellingText("why", false)
+		return l
+	})
+}
+
 func readLimit(f *form) Limit {
-	l := Limit{Place: f.place(), What: f.need("what"), Where: f.text("where"), Source: f.text("source")}
+	l := Limit{Place: f.place(), What: f.need("what"), Where: f.text("where"), Source: f.text("source"), System: f.system("system"), Safety: f.safety("safety")}
 	read := f.need("limit")
 	if read == "" {
 		return l

@@ -5,6 +5,10 @@ import (
 	"unicode/utf8"
 )
 
+// Nearest is the known name that a mistyped one most likely meant, or "" when
+// none is close.
+func Nearest(name string, known []string) string { return nearest(name, known) }
+
 // nearest is the known name that a mistyped one most likely meant, or "" when
 // none is close: at most one slip for each three letters.
 func nearest(name string, known []string) string {

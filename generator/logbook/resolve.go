@@ -1,9 +1,6 @@
 package logbook
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // resolve holds what the files say of each other against what is there. What
 // a file that could not be read may have said is given the benefit of the
@@ -11,10 +8,11 @@ import (
 func (r *reader) resolve(shop *Shop) {
 	r.shopPhotos(shop)
 	for _, m := range shop.Machines {
-		r.sheetOf(m, shop.Sheets)
+		r.sheetsOf(m, shop.Sheets)
 		r.limits(m)
 		r.checks(m, shop.Sheets)
 		r.defects(m)
+		r.references(m)
 		r.donors(m)
 	}
 }
@@ -24,7 +22,7 @@ func (r *reader) resolve(shop *Shop) {
 func (m *Machine) LimitFor(what, where string) (Limit, bool) {
 	for _, exact := range []bool{true, false} {
 		for _, l := range m.Limits {
-			if strings.EqualFold(l.What, what) && (exact && strings.EqualFold(l.Where, where) || !exact && l.Where == "") {
+			if Same(l.What, what) && (exact && Same(l.Where, where) || !exact && l.Where == "") {
 				return l, true
 			}
 		}
@@ -35,7 +33,7 @@ func (m *Machine) LimitFor(what, where string) (Limit, bool) {
 func (r *reader) limits(m *Machine) {
 	seen := map[[2]string]Limit{}
 	for _, l := range m.Limits {
-		name := [2]string{strings.ToLower(l.What), strings.ToLower(l.Where)}
+		name := [2]string{Folded(l.What), Folded(l.Where)}
 		before, twice := seen[name]
 		switch {
 		case l.What == "":
@@ -48,7 +46,7 @@ func (r *reader) limits(m *Machine) {
 	for _, e := range m.Entries {
 		for _, reading := range e.Measured {
 			l, ok := m.LimitFor(reading.What, reading.Where)
-			if !ok || l.Limit.IsZero() || reading.Value.IsZero() || l.Limit.Dimension() == reading.Value.Dimension() {
+			if !ok || l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen() || l.Limit.Dimension() == reading.Value.Dimension() {
 				continue
 			}
 			r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)

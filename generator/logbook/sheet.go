@@ -15,7 +15,8 @@ import (
 //go:embed sheets/*.md
 var builtIn embed.FS
 
-// sheets are the shop's own and the built-in ones that it has not replaced.
+// sheets are the shop's own and all that come with the program, which no sheet
+// of the shop replaces.
 func (r *reader) sheets() []*Sheet {
 	var sheets []*Sheet
 	infos := r.list("sheets")
@@ -28,21 +29,12 @@ func (r *reader) sheets() []*Sheet {
 		}
 		r.read(name, i, func(s *source, data []byte) { sheets = append(sheets, readSheet(s, data)) })
 	}
-	return append(sheets, r.builtInSheets(sheets)...)
-}
-
-// builtInSheets are the inspection sheets that come with the program, except
-// those that a sheet of the shop replaces by its name.
-func (r *reader) builtInSheets(own []*Sheet) []*Sheet {
 	all, err := builtInSheets()
 	if err != nil {
 		r.fault(err)
 	}
-	var sheets []*Sheet
-	for _, b := range all {
-		if !slices.ContainsFunc(own, func(s *Sheet) bool { return strings.EqualFold(s.Name, b.Name) }) {
-			sheets = append(sheets, &b)
-		}
+	for i := range all {
+		sheets = append(sheets, &all[i])
 	}
 	return sheets
 }
@@ -63,6 +55,11 @@ var builtInSheets = sync.OnceValues(func() ([]Sheet, error) {
 		s := &source{rules: &rules{words: catalog.English, systems: Systems}, path: name}
 		sheet := readSheet(s, data)
 		sheet.BuiltIn = true
+		for i := range sheet.Items {
+			if sheet.Items[i].Safety == NotSaid {
+				return nil, fmt.Errorf("the built-in sheet %s does not say if %q is a matter of safety", name, sheet.Items[i].Item)
+			}
+		}
 		sheets = append(sheets, *sheet)
 		if len(s.problems) > 0 {
 			return nil, fmt.Errorf("the built-in sheet %s", s.problems[0])
@@ -80,13 +77,13 @@ func readSheet(s *source, data []byte) *Sheet {
 	}
 	sheet.Body = body.kept()
 	sheet.Kind = f.need("sheet")
-	for _, t := range f.texts("also") {
-		sheet.Also = append(sheet.Also, t.text)
-	}
+	sheet.Also = f.words("also")
+	sheet.Blade, sheet.Generator, sheet.General = f.yes("blade", false), f.yes("generator", false), f.yes("general", false)
+	sheet.LeaveOut = readLeftOut(f)
 	seen := map[string]bool{}
 	sheet.Items = list(f, "items", func(item *form) Item {
-		it := Item{Place: item.place(), Item: item.need("item"), System: item.needSystem("system"), Safety: item.yes("safety", false), How: item.text("how")}
-		name := strings.ToLower(it.Item)
+		it := readItem(item)
+		name := Folded(it.Item)
 		if seen[name] && name != "" {
 			item.report("item", "problem.item-twice", "item", it.Item)
 		}
@@ -97,52 +94,131 @@ func readSheet(s *source, data []byte) *Sheet {
 	return sheet
 }
 
-// sheetOf finds the sheet that a machine asks for by name, or that is for its
-// kind; the shop's own come first.
-func (r *reader) sheetOf(m *Machine, sheets []*Sheet) {
-	if m.sheetAsk.name != "" {
-		r.askedSheet(m, sheets)
-		return
-	}
-	for _, s := range sheets {
-		if m.Kind != "" && s.isFor(m.Kind) {
-			m.Sheet = s
-			return
-		}
-	}
-	if near := nearKind(m.Kind, sheets); near != "" {
-		r.report(m.KindAt, "problem.kind-near", "read", m.Kind, "near", near)
+func readItem(f *form) Item {
+	return Item{
+		Place: f.place(), Item: f.need("item"), Short: f.text("short"), System: f.needSystem("system"), Safety: f.safety("safety"),
+		How: f.text("how"), Look: f.text("look"), AnsweredBy: f.words("answered_by"), OnlyIf: f.text("only_if"),
 	}
 }
 
-func (r *reader) askedSheet(m *Machine, sheets []*Sheet) {
-	ask := m.sheetAsk
+// sheetsOf makes a machine's list: the sheet that comes with the program for
+// its kind, or else the general one, then the shop's own for the kind and all
+// that the machine names. A later sheet only adds: a point that stands in an
+// earlier one stays as it is there.
+func (r *reader) sheetsOf(m *Machine, sheets []*Sheet) {
+	var use, general []*Sheet
+	for _, builtIn := range []bool{true, false} {
+		for _, s := range sheets {
+			switch {
+			case s.BuiltIn != builtIn:
+			case s.General:
+				general = append(general, s)
+			case m.Kind != "" && s.isFor(m.Kind):
+				use, m.Listed = append(use, s), m.Listed || len(s.Items) > 0
+			}
+		}
+	}
+	if !slices.ContainsFunc(use, func(s *Sheet) bool { return s.BuiltIn }) {
+		use = append(general, use...)
+	}
+	if !m.Listed {
+		m.KindNear = nearKinds(m.Kind, sheets)
+	}
+	for _, ask := range m.sheetAsk {
+		if s := r.askedSheet(ask, sheets); s != nil && !slices.Contains(use, s) {
+			use = append(use, s)
+		}
+	}
+	m.Sheets = use
+	m.Sheet = merged(use)
+	r.leaveOut(m)
+}
+
+// merged is one list of several sheets.
+func merged(sheets []*Sheet) *Sheet {
+	if len(sheets) == 0 {
+		return nil
+	}
+	all := &Sheet{Place: sheets[0].Place, Name: sheets[0].Name, Kind: sheets[0].Kind, BuiltIn: sheets[0].BuiltIn}
+	seen := map[string]bool{}
+	for _, s := range sheets {
+		all.Blade, all.Generator = all.Blade || s.Blade, all.Generator || s.Generator
+		all.LeaveOut = append(all.LeaveOut, s.LeaveOut...)
+		for _, i := range s.Items {
+			if !seen[Folded(i.Item)] {
+				seen[Folded(i.Item)] = true
+				all.Items = append(all.Items, i)
+			}
+		}
+	}
+	return all
+}
+
+// leaveOut takes points out of a machine's list that are no matter of safety
+// and were never answered.
+func (r *reader) leaveOut(m *Machine) {
+	if m.Sheet == nil {
+		return
+	}
+	answered := map[string]bool{}
+	for _, e := range m.Entries {
+		for _, c := range e.Checks {
+			answered[Folded(c.Item)] = true
+		}
+	}
+	asked := slices.Concat(m.Sheet.LeaveOut, m.LeaveOut)
+	m.LeaveOut = nil
+	for _, l := range asked {
+		at := m.Sheet.index(l.Item)
+		switch {
+		case l.Item == "" || slices.ContainsFunc(m.LeaveOut, func(done LeftOut) bool { return Same(done.Item, l.Item) }):
+		case at < 0:
+			r.report(l.In("item"), "problem.leave-out-unknown", "read", l.Item, "near", nearest(l.Item, m.Sheet.itemNames()))
+		case m.Sheet.Items[at].Safety != SafetyNo || slices.Contains(SafetySystems, m.Sheet.Items[at].System):
+			r.report(l.In("item"), "problem.leave-out-safety", "read", l.Item)
+		case answered[Folded(l.Item)]:
+			r.report(l.In("item"), "problem.leave-out-answered", "read", l.Item)
+		default:
+			m.LeaveOut = append(m.LeaveOut, l)
+			m.Sheet.Items = slices.Delete(m.Sheet.Items, at, at+1)
+		}
+	}
+}
+
+// askedSheet is the sheet of that name, nil where there is none.
+func (r *reader) askedSheet(ask asked, sheets []*Sheet) *Sheet {
 	var names []string
 	for _, s := range sheets {
-		if strings.EqualFold(s.Name, ask.name) || strings.EqualFold(s.Kind, ask.name) {
-			m.Sheet = s
-			return
+		if Same(s.Name, ask.name) || Same(s.Kind, ask.name) {
+			return s
 		}
 		names = append(names, s.Name)
 	}
 	slices.Sort(names)
 	r.report(ask.at, "problem.no-such-sheet", "read", ask.name, "names", strings.Join(names, ", "))
+	return nil
 }
 
+// isFor tells whether a sheet is for a kind of machine, by any of its names.
 func (s *Sheet) isFor(kind string) bool {
-	return strings.EqualFold(s.Kind, kind) || slices.ContainsFunc(s.Also, func(a string) bool { return strings.EqualFold(a, kind) })
+	return SameNumber(s.Kind, kind) || slices.ContainsFunc(s.Also, func(a string) bool { return SameNumber(a, kind) })
 }
 
-// nearKind is the kind that a kind without a sheet was most likely meant to
-// be. Kinds share their words (walk-behind this, walk-behind that), so only a
-// slip or two count.
-func nearKind(kind string, sheets []*Sheet) string {
+// nearKinds are the kinds that one without a sheet was most likely meant to be:
+// those a slip or two away, and those that share its last word.
+func nearKinds(kind string, sheets []*Sheet) []string {
+	var near []string
+	own := wordsOf(kind)
 	for _, s := range sheets {
 		for _, known := range append([]string{s.Kind}, s.Also...) {
-			if len(kind) > 3 && slips(strings.ToLower(kind), strings.ToLower(known)) <= 2 {
-				return known
+			theirs := wordsOf(known)
+			if len(own) == 0 || len(theirs) == 0 || s.General || slices.Contains(near, s.Kind) {
+				continue
+			}
+			if len(kind) > 3 && slips(joined(kind), joined(known)) <= 2 || SameNumber(own[len(own)-1], theirs[len(theirs)-1]) {
+				near = append(near, s.Kind)
 			}
 		}
 	}
-	return ""
+	return near
 }

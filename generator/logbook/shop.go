@@ -8,6 +8,7 @@ import (
 	_ "time/tzdata" // Windows has no time zones that Go can read
 
 	"github.com/bojanz/currency"
+	"go.yaml.in/yaml/v4"
 	"golang.org/x/text/language"
 
 	"asleft/generator/quantity"
@@ -16,7 +17,7 @@ import (
 // readShop reads shop.md and completes the rules that the other files are
 // read by: the currency's decimals and the names of systems.
 func readShop(s *source, data []byte) *Shop {
-	shop := &Shop{Place: s.at(1, ""), Language: inEnglish, Digits: -1, Zone: time.UTC, Show: usual, Terms: AsIs, Systems: Systems}
+	shop := &Shop{Place: s.at(1, ""), Language: inEnglish, Digits: -1, Zone: time.UTC, Show: usual, Systems: Systems}
 	f, body := s.read(data)
 	if f == nil {
 		s.rules.systems = nil
@@ -39,7 +40,7 @@ func readShop(s *source, data []byte) *Shop {
 		shop.Terms = terms
 	}
 	shop.Theme = f.text("theme")
-	shop.Systems = readSystems(f)
+	shop.Systems, shop.PartOf = readSystems(f)
 	s.rules.systems = shop.Systems
 	f.done()
 	return shop
@@ -49,18 +50,47 @@ func readShop(s *source, data []byte) *Shop {
 // list that a person can still look through, as each problem with one quotes it.
 const maxSystems = 100
 
-// readSystems are the built-in systems and the shop's own.
-func readSystems(f *form) []string {
-	systems := slices.Clone(Systems)
-	own := f.texts("systems")
+// readSystems are the built-in systems and the shop's own, with what each of
+// its own is part of. A plain name says nothing of that.
+func readSystems(f *form) ([]string, map[string][]string) {
+	systems, partOf := slices.Clone(Systems), map[string][]string{}
+	own := f.items("systems")
 	if len(own) > maxSystems {
 		f.report("systems", "problem.too-many-systems", "read", len(own), "max", maxSystems)
 		own = own[:maxSystems]
 	}
-	for _, t := range own {
-		systems = append(systems, t.text)
+	for _, i := range own {
+		at, name, of := readSystem(f.src, i)
+		near := slices.IndexFunc(systems, func(s string) bool { return SameNumber(s, name) })
+		switch {
+		case name == "":
+		case near >= 0:
+			f.src.report(at, "problem.system-twice", "read", name, "near", systems[near])
+		default:
+			systems, partOf[name] = append(systems, name), of
+		}
 	}
-	return systems
+	return systems, partOf
+}
+
+func readSystem(s *source, i item) (at Place, name string, partOf []string) {
+	at = s.at(i.node.Line, i.path)
+	if i.node.Kind != yaml.MappingNode {
+		if isNull(i.node) {
+			return at, "", nil
+		}
+		return at, s.scalar(i.node, i.path), nil
+	}
+	f := s.form(i.node, i.path)
+	name = f.need("name")
+	f.demand("part_of")
+	for _, t := range f.texts("part_of") {
+		if of := s.oneOf(t.Place, t.text, Systems); of != "" {
+			partOf = append(partOf, of)
+		}
+	}
+	f.done()
+	return at, name, partOf
 }
 
 func readWeb(f *form) string {

@@ -124,72 +124,114 @@ func (c *Chart) alt() string {
 }
 
 // defectsChart draws one line a defect along the calendar: hatched while it is
-// there, hollow once it is worked around, solid once it is repaired.
+// there, hollow once it is worked around, crossed once it is repaired without a
+// proof, solid once it is proven. The legend says so.
 func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
-	if len(r.Defects) == 0 {
+	var defects []*condition.Subject
+	for _, d := range r.Subjects {
+		if d.Kind == condition.KindDefect {
+			defects = append(defects, d)
+		}
+	}
+	if len(defects) == 0 {
 		return Chart{}, false
 	}
-	const left, right, row = 130, 372, 24
+	const left, right, row = 150, 372, 24
 	first, last := r.Machine.Arrived.Time(), r.AsOf.Time()
 	x := scale{float64(first.Unix()), float64(last.Unix()), left, right}
 	at := func(d logbook.Date) float64 { return x.at(float64(d.Time().Unix())) }
 	c := Chart{Title: s.say("page.chart-defects")}
-	d := newSVG("chart-defects", 384, row*float64(len(r.Defects))+28)
-	bottom := row*float64(len(r.Defects)) + 4
-	for i, defect := range r.Defects {
+	bottom := row*float64(len(defects)) + 4
+	d := newSVG("chart-defects", 384, bottom+48)
+	for i, defect := range defects {
 		y := row*float64(i) + 4
+		stretches := stretchesOf(defect)
 		var turns []string
-		for k, ev := range defect.Events {
-			from, to := at(ev.Date), float64(right)
-			if k+1 < len(defect.Events) {
-				to = at(defect.Events[k+1].Date)
+		for k, turn := range stretches {
+			from, to := at(turn.date), float64(right)
+			if k+1 < len(stretches) {
+				to = at(stretches[k+1].date)
 			}
 			if from > right-4 { // found on the last day: still to be seen
 				from = right - 4
 			}
-			fill := "solid"
-			switch ev.State {
-			case condition.StillThere:
-				fill = "hatched"
-			case condition.Around:
-				fill = "hollow"
-			}
-			d.rect(fill, from, y, to-from, 12)
-			turns = append(turns, s.say("page.chart-turn", "state", s.say(stateKeys[ev.State]), "date", s.date(ev.Date)))
+			d.rect(stateFills[turn.state], from, y, to-from, 12)
+			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "date", s.date(turn.date)))
 		}
-		d.text("end", left-6, y+10, short(defect.Defect, 20))
-		c.Facts = append(c.Facts, Fact{Label: defect.Defect, Value: strings.Join(turns, "; ")})
+		d.text("end", left-6, y+10, short(defect.Name, 22))
+		c.Facts = append(c.Facts, Fact{Label: defect.Name, Value: strings.Join(turns, "; ")})
 	}
 	d.line("axis", left, bottom, right, bottom)
 	d.text("start", left, bottom+16, s.date(r.Machine.Arrived))
 	d.text("end", right, bottom+16, s.date(r.AsOf))
+	s.legend(d, bottom+30)
 	c.Drawing = d.done(c.alt())
 	return c, true
 }
 
-var stateKeys = map[string]string{
-	condition.StillThere: "state.still-there", condition.Around: "state.around",
-	condition.NotProven: "state.not-proven", condition.Proven: "state.proven",
+// legend says what each filling of the defects' chart means.
+func (s *sheet) legend(d *svg, y float64) {
+	for i, state := range states {
+		x := 4 + 96*float64(i)
+		d.rect(stateFills[state], x, y, 14, 12)
+		d.text("start", x+18, y+10, s.say("state."+state+"-short"))
+	}
+}
+
+// A stretch is where a defect stood from a day on.
+type stretch struct {
+	state string
+	date  logbook.Date
+}
+
+// The states of a defect that the chart tells apart.
+var states = []string{"there", "around", "repaired", "proven"}
+
+var stateFills = map[string]string{"there": "hatched", "around": "hollow", "repaired": "crossed", "proven": "solid"}
+
+// stateOf is where an event leaves a defect.
+var stateOf = map[string]string{
+	condition.Found: "there", condition.FoundAgain: "there", condition.Around: "around",
+	condition.Repaired: "repaired", condition.Proved: "proven", condition.Left: "repaired",
+}
+
+// stretchesOf are the days on which a defect turned, and what to. One that was
+// repaired and proven on one day is proven from there on; the end of the last
+// stretch is where the report has it stand.
+func stretchesOf(d *condition.Subject) []stretch {
+	var all []stretch
+	for _, ev := range d.History {
+		turn := stretch{stateOf[ev.What], ev.Entry.Date}
+		switch n := len(all); {
+		case turn.state == "":
+		case n > 0 && all[n-1].date == turn.date:
+			all[n-1] = turn
+		case n > 0 && all[n-1].state == turn.state:
+		default:
+			all = append(all, turn)
+		}
+	}
+	if n := len(all); n > 0 && all[n-1].state == "proven" && d.Standing != condition.InOrder {
+		all[n-1].state = "repaired" // the proof does not hold any more, or was none
+	}
+	return all
 }
 
 // readingChart draws a measured thing over time against its limit; nothing
-// where there is only one reading and no limit to hold it against.
-func (s *Site) readingChart(id string, r *condition.Reading) template.HTML {
-	if len(r.Values) < 2 && r.Limit.Limit.IsZero() {
+// where there is only one reading.
+func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
+	if len(m.Values) < 2 {
 		return ""
 	}
-	unit := r.AsFound().Value.Unit()
+	unit := m.First().Value.Unit()
 	d := &benchtest.Drawing{Shape: benchtest.Slope, Unit: unit.Symbol()}
-	if len(r.Values) == 1 {
-		d.Shape = benchtest.Whisker
-	}
 	var said []string
-	for _, v := range r.Values {
+	for _, v := range m.Values {
 		value, ok := in(v.Value, unit)
 		if !ok {
 			return ""
 		}
-		p := benchtest.Point{Label: s.date(v.Date), Value: value, Low: value, High: value, Band: bandOf(r.Limit.Limit, unit)}
+		p := benchtest.Point{Label: s.date(v.Date), Value: value, Low: value, High: value, Band: s.bandOf(m, unit)}
 		if low, high, err := v.Gauge.Interval(v.Value); v.HasGauge && err == nil {
 			if l, ok := in(low, unit); ok {
 				p.Low = l
@@ -199,9 +241,9 @@ func (s *Site) readingChart(id string, r *condition.Reading) template.HTML {
 			}
 		}
 		d.Points = append(d.Points, p)
-		said = append(said, s.say("page.chart-value", "value", v.Value, "date", s.date(v.Date), "verdict", s.say(verdictKeys[v.Verdict])))
+		said = append(said, s.say("page.chart-value", "value", v.Shown, "date", s.date(v.Date), "verdict", s.say(verdictKeys[v.Verdict])))
 	}
-	d.Alt = s.say("page.chart-reading", "name", condition.ReadingName(s.Words, r.What, r.Where, r.State), "values", strings.Join(said, "; "))
+	d.Alt = s.say("page.chart-reading", "name", condition.ReadingName(s.Words, m.What, m.Where, m.State), "values", strings.Join(said, "; "))
 	return drawing(id, d)
 }
 
@@ -210,13 +252,24 @@ func in(q quantity.Quantity, unit quantity.Unit) (float64, bool) {
 	return c.Float(), err == nil
 }
 
-func bandOf(l quantity.Limit, unit quantity.Unit) benchtest.Band {
+// bandOf is what all the limits of a measured thing allow together.
+func (s *Site) bandOf(m *condition.Measurement, unit quantity.Unit) benchtest.Band {
 	var b benchtest.Band
-	if q, ok := l.Low(); ok {
-		b.Low, b.HasLow = in(q, unit)
-	}
-	if q, ok := l.High(); ok {
-		b.High, b.HasHigh = in(q, unit)
+	for _, sourced := range m.Limits {
+		l, err := quantity.ParseLimit(sourced.Limit)
+		if err != nil {
+			continue
+		}
+		if q, ok := l.Low(); ok {
+			if low, fits := in(q, unit); fits && (!b.HasLow || low > b.Low) {
+				b.Low, b.HasLow = low, true
+			}
+		}
+		if q, ok := l.High(); ok {
+			if high, fits := in(q, unit); fits && (!b.HasHigh || high < b.High) {
+				b.High, b.HasHigh = high, true
+			}
+		}
 	}
 	return b
 }

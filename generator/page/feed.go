@@ -91,7 +91,7 @@ func (s *Site) feedSummary(e evening) string {
 	if e.machine.Stage == logbook.Sold || e.machine.Stage == logbook.PartedOut {
 		text = s.say("page.feed-summary-gone", "machine", e.machine.Name)
 	}
-	if w := s.warn(e.machine.OpenSafety); w != "" {
+	if w := s.warn(e.machine.Open); w != "" {
 		text += " " + w
 	}
 	return text

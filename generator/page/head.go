@@ -11,10 +11,13 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
 		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
-		Record: s.to(recordPath(m.Key)), Warning: s.warning(r), WarningTo: s.to(conditionPath(m.Key)) + "#section-1",
+		Record: s.to(recordPath(m.Key)), 
 	}
 	if m.Stage == logbook.ForSale {
 		h.Listing = s.to(listingPath(m.Key))
+	}
+	if offered(m) {
+		h.Warning, h.WarningTo = s.warn(openNames(r)), s.to(conditionPath(m.Key))+"#"+condition.SectionSafety
 	}
 	fact := func(key, value string) {
 		if value != "" {
@@ -77,12 +80,35 @@ func (s *sheet) way(m *logbook.Machine, here string) []Link {
 	return append(way, Link{To: s.to(storyPath(m.Key)), Text: m.Name}, Link{Text: here})
 }
 
-// describe is a page's description for search engines and link previews: the
-// report in short.
-func describe(r *condition.Report) string {
+// offered tells whether a buyer is spoken to: a machine that the shop keeps or
+// works on has no sale language on its pages.
+func offered(m *logbook.Machine) bool {
+	return m.Stage == logbook.ForSale || m.Stage == logbook.Sold
+}
+
+// describe is a page's description for search engines and link previews: what is
+// open and what is wrong, by name.
+func (s *Site) describe(r *condition.Report) string {
 	var all []string
-	for _, st := range r.Sections[condition.InShort-1].Statements {
-		all = append(all, st.Text)
+	if w := s.warn(openNames(r)); w != "" {
+		all = append(all, w)
+	}
+	if wrong := wrongNames(r); len(wrong) > 0 {
+		all = append(all, s.say("page.wrong", "names", s.Words.Each(wrong)))
+	}
+	if len(all) == 0 {
+		all = append(all, s.say("page.nothing-bad"))
 	}
 	return strings.Join(all, " ")
+}
+
+// wrongNames are the names of what is wrong and cannot hurt anyone.
+func wrongNames(r *condition.Report) []string {
+	var all []string
+	for _, s := range r.Ordered() {
+		if !s.Open && s.Section() == condition.SectionWrong {
+			all = append(all, s.ShortName())
+		}
+	}
+	return all
 }

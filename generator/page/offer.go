@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"slices"
 
 	"asleft/generator/condition"
 	"asleft/generator/quantity"
@@ -22,16 +23,16 @@ var unitCodes = map[string]string{
 
 // offer describes a machine for sale in schema.org's words, so that a link to
 // it previews well and a search engine knows what it is. Its condition is
-// UsedCondition, or DamagedCondition while a defect is open or a point fails:
-// never more than the report says.
+// UsedCondition, or DamagedCondition while anything is wrong, or open for more
+// than that nobody answered it: never more than the report says.
 func (s *sheet) offer(n int, cover *Picture) (template.JS, error) {
 	m, r := s.Shop.Machines[n], s.Report(n)
 	state := "https://schema.org/UsedCondition"
-	if faulty(r) {
+	if len(r.Wrong()) > 0 || slices.ContainsFunc(r.Open(), func(x *condition.Subject) bool { return !x.Unanswered() }) {
 		state = "https://schema.org/DamagedCondition"
 	}
 	product := thing{
-		"@context": "https://schema.org", "@type": "Product", "name": m.Name, "description": describe(r),
+		"@context": "https://schema.org", "@type": "Product", "name": m.Name, "description": s.describe(r),
 		"itemCondition": state, "additionalProperty": s.properties(n),
 	}
 	for name, value := range map[string]string{"category": m.Kind, "model": m.Model, "image": s.preview(cover), "url": s.absolute(listingPath(m.Key))} {
@@ -59,21 +60,8 @@ func (s *sheet) offer(n int, cover *Picture) (template.JS, error) {
 	return template.JS(text), nil //nolint:gosec // JSON with <, > and & escaped
 }
 
-func faulty(r *condition.Report) bool {
-	for _, d := range r.Defects {
-		if d.Open() {
-			return true
-		}
-	}
-	for _, c := range r.Checks {
-		if c.Result == condition.Fails {
-			return true
-		}
-	}
-	return false
-}
-
-// properties are the last readings, and the hours on the machine.
+// properties are the hours on the machine, its last readings, and by name each
+// thing that is open or wrong.
 func (s *sheet) properties(n int) []thing {
 	all := []thing{}
 	add := func(name string, q quantity.Quantity) {
@@ -88,8 +76,24 @@ func (s *sheet) properties(n int) []thing {
 	if meter := s.Count.Machines[n].Meter; meter.HasTotal {
 		add(s.say("page.offer-hours", "state", meter.State), meter.Total)
 	}
-	for _, x := range s.Report(n).Readings {
-		add(s.say("page.offer-reading", "name", condition.ReadingName(s.Words, x.What, x.Where, x.State), "verdict", s.say(verdictKeys[x.AsLeft().Verdict])), x.AsLeft().Value)
+	r := s.Report(n)
+	for _, x := range r.Subjects {
+		if x.Kind == condition.KindMeasurement && !x.Measured.Last().Value.IsZero() {
+			add(s.say("page.offer-reading", "name", x.Name, "verdict", s.say(standingKeys[x.Standing])), x.Measured.Last().Value)
+		}
+	}
+	for _, x := range r.Ordered() {
+		if x.Open || x.Section() == condition.SectionWrong {
+			all = append(all, thing{"@type": "PropertyValue", "name": x.Wordings(), "value": s.say(standingKeys[x.Standing])})
+		}
 	}
 	return all
+}
+
+// standingKeys are the standings in words.
+var standingKeys = map[condition.Standing]string{
+	condition.Wrong: "standing.wrong", condition.Missing: "standing.missing", condition.WorkedAround: "standing.worked-around",
+	condition.NotProven: "standing.not-proven", condition.Changed: "standing.changed", condition.TooClose: "standing.too-close-to-call",
+	condition.OutOfDate: "standing.out-of-date", condition.NotChecked: "standing.not-checked", condition.NoLimit: "standing.no-limit-given",
+	condition.InOrder: "standing.in-order", condition.DoesNotApply: "standing.does-not-apply",
 }

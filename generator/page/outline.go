@@ -26,7 +26,7 @@ type Outline struct {
 	Key, Name, Kind, Maker, Model, Stage string
 	Arrived, Gone, AsOf                  logbook.Date
 	Price                                string
-	OpenSafety                           int
+	Open                                 []string  // the names of what may hurt someone
 	Cover                                *Cover    `json:",omitempty"`
 	Evenings                             []Evening // in the order of the log
 	Donors                               []string  // the machines that parts came from, by key, each once
@@ -61,7 +61,7 @@ func (s *Site) outline(n int) Outline {
 	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	o := Outline{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Stage: m.Stage,
-		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.price(m), OpenSafety: len(r.OpenSafety()),
+		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.price(m), Open: openNames(r),
 		Cover: s.cover(m), Photos: map[string]Photo{}, Changed: map[string]bool{},
 	}
 	if m.Sold != nil {
@@ -227,14 +227,30 @@ func (s *Site) parts() (logbook.Amount, error) {
 	return total, nil
 }
 
-// warning says that safety matters are open, in one sentence.
-func (s *Site) warning(r *condition.Report) string { return s.warn(len(r.OpenSafety())) }
+// openNames are the names of the open subjects of a machine that a buyer has to
+// be told of: what is known to be wrong first. A point that nobody answered is
+// named by its short name.
+func openNames(r *condition.Report) []string {
+	var known, unknown []string
+	for _, s := range r.Ordered() {
+		switch {
+		case !s.Open:
+		case s.Unanswered():
+			unknown = append(unknown, s.ShortName())
+		default:
+			known = append(known, s.ShortName())
+		}
+	}
+	return append(known, unknown...)
+}
 
-func (s *Site) warn(open int) string {
-	if open == 0 {
+// warn names what may hurt someone, in one sentence; nothing where nothing is
+// open.
+func (s *Site) warn(open []string) string {
+	if len(open) == 0 {
 		return ""
 	}
-	return s.Words.Count("page.warning", open)
+	return s.say("page.warning", "names", s.Words.Each(open))
 }
 
 // AllPhotos are the photos of a site by path: those of the shop's own words and

@@ -84,42 +84,57 @@ func (s *sheet) preview(cover *Picture) string {
 	return s.absolute(strings.TrimPrefix(cover.Src, s.root))
 }
 
-// pairs are the defects with a photo of each side.
+// pairs are the defects with a photo of each side: one of what was found, and
+// one of what was done about it.
 func (s *sheet) pairs(m *logbook.Machine, r *condition.Report) []Pair {
 	var all []Pair
-	for _, d := range r.Defects {
-		broken := s.evidencePictures(m, []condition.Evidence{d.Broken})
-		mended := s.evidencePictures(m, []condition.Evidence{d.Mended})
-		if len(broken) > 0 && len(mended) > 0 && broken[0].Src != mended[0].Src {
-			all = append(all, Pair{What: d.Defect, Broken: broken[0], Mended: mended[0]})
+	for _, d := range r.Subjects {
+		if d.Kind != condition.KindDefect {
+			continue
+		}
+		pictures := s.subjectPictures(m, d)
+		broken := slices.IndexFunc(pictures, func(p Picture) bool { return p.Side == "before" })
+		mended := slices.IndexFunc(pictures, func(p Picture) bool { return p.Side == "after" })
+		if broken >= 0 && mended >= 0 {
+			all = append(all, Pair{What: d.Name, Broken: pictures[broken], Mended: pictures[mended]})
 		}
 	}
 	return all
 }
 
-// evidencePictures are the photos that a statement rests on, each once.
-func (s *sheet) evidencePictures(m *logbook.Machine, evidence []condition.Evidence) []Picture {
+// subjectPictures are the photos that show a subject, each once, with the side
+// of the work that it is from.
+func (s *sheet) subjectPictures(m *logbook.Machine, subject *condition.Subject) []Picture {
 	var all []Picture
-	for _, ev := range evidence {
-		if ev.Photo == "" {
+	for _, ev := range subject.History {
+		pic, ok := s.eventPicture(m, ev)
+		if !ok || slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
 			continue
 		}
-		for _, e := range m.Entries {
-			if e.File != ev.File {
-				continue
-			}
-			for _, p := range e.Photos {
-				if p.Path != ev.Photo {
-					continue
-				}
-				pic, ok := s.picture(p)
-				if ok && !slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
-					link := s.evidence(m, ev)
-					pic.Credit = &link
-					all = append(all, pic)
-				}
-			}
+		pic.Side, pic.SideSays = "after", s.say("page.photo-after")
+		if ev.What == condition.Found || ev.What == condition.FoundAgain {
+			pic.Side, pic.SideSays = "before", s.say("page.photo-before")
 		}
+		all = append(all, pic)
 	}
 	return all
+}
+
+// eventPicture is the photo that an event names, with its entry as the credit.
+func (s *sheet) eventPicture(m *logbook.Machine, ev condition.Event) (Picture, bool) {
+	for _, e := range m.Entries {
+		if ev.Photo == "" || e.File != ev.Entry.File {
+			continue
+		}
+		for _, p := range e.Photos {
+			if p.Path != ev.Photo {
+				continue
+			}
+			pic, ok := s.picture(p)
+			link := s.evidence(m, ev.Entry)
+			pic.Credit = &link
+			return pic, ok
+		}
+	}
+	return Picture{}, false
 }

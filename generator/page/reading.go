@@ -24,48 +24,37 @@ func (s *Site) gauge(g quantity.Gauge, has bool) string {
 	return s.say("page.gauge", "gauge", g)
 }
 
-// rowOf is a measured thing, its limit, and what one of its values says.
-func (s *Site) rowOf(r *condition.Reading, v condition.Value) ReadingRow {
-	row := ReadingRow{
-		Name:    condition.ReadingName(s.Words, r.What, r.Where, r.State),
-		Gauge:   s.gauge(v.Gauge, v.HasGauge),
-		Verdict: s.say(verdictKeys[v.Verdict]), Mark: verdictMarks[v.Verdict],
-		Source: r.Limit.Source,
-	}
-	if !r.Limit.Limit.IsZero() {
-		row.Limit = r.Limit.Limit.String()
-	}
-	return row
-}
-
-// row is a measured thing as found and as left.
-func (s *Site) row(r *condition.Reading) ReadingRow {
-	found, left := r.AsFound(), r.AsLeft()
-	row := s.rowOf(r, left)
-	row.Found, row.FoundDate = found.Value.String(), s.date(found.Date)
-	if len(r.Values) > 1 {
-		row.Left, row.LeftDate = left.Value.String(), s.date(left.Date)
-	}
-	if r.StaleSince != "" {
-		row.Stale = s.say("reading.worked-since", "date", s.date(r.StaleSince))
-	}
-	return row
-}
-
-// entryReadings are the readings of one evening, each judged.
+// entryReadings are the readings of one evening, each judged. The results of
+// tests stand with their tests.
 func (s *Site) entryReadings(r *condition.Report, e *logbook.Entry) []ReadingRow {
 	var rows []ReadingRow
-	for _, reading := range r.Readings {
-		for _, v := range reading.Values {
-			if v.Evidence.File != e.File {
-				continue
+	for _, m := range r.Subjects {
+		for _, ev := range m.History {
+			if v := ev.Value; v != nil && v.Test == "" && ev.Entry.File == e.File {
+				row := s.rowOf(m.Measured, *v)
+				rows = append(rows, row)
 			}
-			row := s.rowOf(reading, v)
-			row.Left, row.LeftDate = v.Value.String(), s.date(v.Date)
-			rows = append(rows, row)
 		}
 	}
 	return rows
+}
+
+// rowOf is one value of a measured thing against its limits.
+func (s *Site) rowOf(m *condition.Measurement, v condition.Value) ReadingRow {
+	return ReadingRow{
+		Name: condition.ReadingName(s.Words, m.What, m.Where, m.State), Value: v.Shown,
+		Gauge: s.gauge(v.Gauge, v.HasGauge), Limits: s.limits(m.Limits),
+		Verdict: s.say(verdictKeys[v.Verdict]), Mark: verdictMarks[v.Verdict],
+	}
+}
+
+// limits are limits as people say them, each with its source.
+func (s *Site) limits(all []benchtest.Sourced) []Fact {
+	var facts []Fact
+	for _, l := range all {
+		facts = append(facts, Fact{Label: l.Limit, Value: l.Source})
+	}
+	return facts
 }
 
 func (s *Site) test(id string, t *benchtest.Outcome) Test {
@@ -74,9 +63,12 @@ func (s *Site) test(id string, t *benchtest.Outcome) Test {
 		v.Given = append(v.Given, Fact{Label: g.Label, Value: g.Value})
 	}
 	for _, r := range t.Results {
+		limits := r.Limits
+		if len(limits) == 0 && r.Limit != "" {
+			limits = []benchtest.Sourced{{Limit: r.Limit, Source: r.Source}}
+		}
 		v.Results = append(v.Results, ReadingRow{
-			Name: r.Name, Left: r.Value, Limit: r.Limit, Source: r.Source,
-			Gauge:   s.gauge(r.Gauge, !r.Gauge.IsZero()),
+			Name: r.Name, Value: r.Value, Gauge: s.gauge(r.Gauge, !r.Gauge.IsZero()), Limits: s.limits(limits),
 			Verdict: s.say(verdictKeys[r.Verdict]), Mark: verdictMarks[r.Verdict],
 		})
 	}

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"asleft/generator/condition"
 	"asleft/generator/logbook"
 )
 
@@ -192,70 +191,14 @@ func (s *Site) Record(n int) Record {
 		work := int(count.Work.Total)
 		rec.Hours.WorkMinutes = &work
 	}
-	if r.EngineWork != "" {
-		run := int(r.RunSinceWork)
+	if r.Run.Work != "" {
+		run := int(r.Run.Since)
 		rec.Hours.RunSinceWorkMinutes = &run
 	}
 	if s.Shop.Show.PartsCost {
 		rec.Money.Parts = s.decimal(count.Money.Parts)
 	}
-	rec.judged(r)
-	rec.listed(r)
 	return rec
-}
-
-// judged takes over checks, readings, tests and defects.
-func (rec *Record) judged(r *condition.Report) {
-	rec.Checks, rec.Readings, rec.Tests, rec.Defects = []RecordCheck{}, []RecordReading{}, []RecordTest{}, []RecordDefect{}
-	for _, c := range r.Checks {
-		rec.Checks = append(rec.Checks, RecordCheck{c.Item, c.System, c.Safety, c.Result, some(string(c.Date)), some(string(c.StaleSince))})
-	}
-	for _, x := range r.Readings {
-		found, left := x.AsFound(), x.AsLeft()
-		row := RecordReading{
-			What: x.What, Where: x.Where, State: x.State,
-			AsFound: RecordValue{found.Value.String(), string(found.Date)}, AsLeft: RecordValue{left.Value.String(), string(left.Date)},
-			Source: x.Limit.Source, Verdict: string(left.Verdict), Stale: x.StaleSince != "",
-		}
-		if left.HasGauge {
-			row.Gauge = some(left.Gauge.String())
-		}
-		if !x.Limit.Limit.IsZero() {
-			row.Limit = some(x.Limit.Limit.String())
-		}
-		rec.Readings = append(rec.Readings, row)
-	}
-	for _, t := range r.Tests {
-		row := RecordTest{Test: t.Test, Where: t.Where, Date: string(t.Entry.Date), Results: []RecordResult{}, Says: append([]string{}, t.Says...)}
-		for _, res := range t.Results {
-			row.Results = append(row.Results, RecordResult{res.Name, res.Value, string(res.Verdict)})
-		}
-		rec.Tests = append(rec.Tests, row)
-	}
-	for _, d := range r.Defects {
-		rec.Defects = append(rec.Defects, RecordDefect{d.Key, d.Defect, d.System, d.Safety, d.State, string(d.Found), some(string(d.Closed)), some(string(d.Back)), d.StaleSince != ""})
-	}
-}
-
-// listed takes over changes, missing parts, parts and statements.
-func (rec *Record) listed(r *condition.Report) {
-	rec.Changes, rec.Missing, rec.Parts, rec.Statements = []RecordChange{}, []RecordMissing{}, []RecordPart{}, []RecordStatement{}
-	for _, c := range r.Changes {
-		rec.Changes = append(rec.Changes, RecordChange{c.What, c.System, append([]string{}, c.Affects...), string(c.Date)})
-	}
-	for _, m := range r.Missing {
-		rec.Missing = append(rec.Missing, RecordMissing{m.Part, some(string(m.Fitted))})
-	}
-	for _, p := range r.Parts {
-		rec.Parts = append(rec.Parts, RecordPart{p.Part, p.Qty.Trim(0).String(), p.Source, p.From, string(p.Date)})
-	}
-	for _, st := range r.Statements() {
-		row := RecordStatement{Section: st.Section, Text: st.Text, Safety: st.Safety}
-		for _, e := range st.Evidence {
-			row.Evidence = append(row.Evidence, e.File)
-		}
-		rec.Statements = append(rec.Statements, row)
-	}
 }
 
 // some is the text, or null for none.

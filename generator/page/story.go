@@ -14,7 +14,7 @@ import (
 func (s *Site) story(n int, put Put) error {
 	m, r := s.Shop.Machines[n], s.Report(n)
 	sh := s.sheet(storyPath(m.Key))
-	v := Story{Page: sh.page("story", m.Name, describe(r)), Head: sh.head(m, r), LastSaid: m.Story}
+	v := Story{Page: sh.page("story", m.Name, s.describe(r)), Head: sh.head(m, r), LastSaid: m.Story}
 	v.Trail = sh.way(m, "")
 	v.Preview = sh.preview(v.Head.Cover)
 	var err error
@@ -23,9 +23,8 @@ func (s *Site) story(n int, put Put) error {
 	}
 	v.Totals = sh.totals(n)
 	v.Charts = sh.charts(n)
-	turns := defectTurns(r)
 	for _, e := range m.Entries {
-		entry, err := sh.entry(m, r, e, turns)
+		entry, err := sh.entry(m, r, e)
 		if err != nil {
 			return err
 		}
@@ -66,47 +65,35 @@ func (s *sheet) totals(n int) []Fact {
 	if s.Shop.Show.Hours {
 		add("page.total-work", s.Words.Length(int(count.Work.Total)))
 	}
-	if len(r.Parts) > 0 {
-		add("page.total-part-lines", strconv.Itoa(len(r.Parts)))
+	if parts := fitted(m); parts > 0 {
+		add("page.total-part-lines", strconv.Itoa(parts))
 	}
 	if s.Shop.Show.PartsCost && count.Money.Parts.Set {
 		add("page.total-parts", s.money(count.Money.Parts))
 	}
-	if r.EngineWork != "" || r.Ran > 0 {
-		run := r.Ran
-		if r.EngineWork != "" {
-			run = r.RunSinceWork
-		}
-		add("page.total-run", s.Words.Length(int(run)))
+	switch run := r.Run; {
+	case run.Work != "" && run.SaidSince:
+		add("page.total-run", s.Words.Length(int(run.Since)))
+	case run.Work == "" && run.Said:
+		add("page.total-ran", s.Words.Length(int(run.All)))
 	}
-	open := 0
-	for _, d := range r.Defects {
-		if d.Open() {
-			open++
-		}
-	}
-	add("page.total-open", strconv.Itoa(open))
 	return facts
 }
 
-// turn is a turn in a defect's life with the defect.
-type turn struct {
-	defect *condition.Defect
-	event  condition.Event
-}
-
-// defectTurns are the turns of all defects by the entry's file.
-func defectTurns(r *condition.Report) map[string][]turn {
-	turns := map[string][]turn{}
-	for _, d := range r.Defects {
-		for _, ev := range d.Events {
-			turns[ev.Entry.File] = append(turns[ev.Entry.File], turn{d, ev})
+// fitted is how many lines of parts that are in the machine its log has.
+func fitted(m *logbook.Machine) int {
+	n := 0
+	for _, e := range m.Entries {
+		for _, p := range e.Parts {
+			if p.Fate == logbook.Fitted {
+				n++
+			}
 		}
 	}
-	return turns
+	return n
 }
 
-func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry, turns map[string][]turn) (Entry, error) {
+func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry) (Entry, error) {
 	v := Entry{ID: entryID(e.File), Date: s.date(e.Date), DateISO: string(e.Date), Title: e.Title, By: e.By}
 	body, err := s.Shop.BodyOf(e)
 	if err != nil {
@@ -125,9 +112,9 @@ func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry,
 		}
 	}
 	for _, c := range e.Checks {
-		safety := c.Safety || c.System == logbook.Guards
-		if item := m.Sheet.ItemNamed(c.Item); item != nil {
-			safety = safety || item.Safety || item.System == logbook.Guards
+		safety := false
+		if p := r.Named(condition.KindPoint, c.Item); p != nil {
+			safety = p.Safety == logbook.SafetyYes
 		}
 		v.Checks = append(v.Checks, CheckRow{Item: c.Item, Result: s.say(resultKeys[c.Result]), Note: c.Note, Mark: resultMarks[c.Result], Safety: safety})
 	}
@@ -137,12 +124,7 @@ func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry,
 			v.Tests = append(v.Tests, s.test(drawingID("test", k), t))
 		}
 	}
-	for _, t := range turns[e.File] {
-		v.Turns = append(v.Turns, s.turn(e, t))
-	}
-	for _, c := range e.Changed {
-		v.Turns = append(v.Turns, s.changeTurn(c))
-	}
+	v.Turns = s.turns(r, e)
 	for _, p := range e.Parts {
 		v.Parts = append(v.Parts, s.part(p, ""))
 	}
@@ -161,7 +143,7 @@ func (s *sheet) figures(v *Entry, e *logbook.Entry) {
 	if e.Meter != nil {
 		v.Meter = s.say(meterKeys[e.Meter.State], "reading", e.Meter.Reading)
 	}
-	if e.Ran > 0 {
+	if e.HasRan {
 		v.Ran = s.Words.Length(int(e.Ran))
 	}
 }
@@ -172,64 +154,12 @@ var meterKeys = map[string]string{
 }
 
 var resultKeys = map[string]string{
-	condition.Works: "result.works", condition.Fails: "result.fails", condition.NotChecked: "result.not-checked", condition.Stale: "result.stale", "": "result.not-checked",
+	logbook.Works: "result.works", logbook.Fails: "result.fails", logbook.NotChecked: "result.not-checked",
+	logbook.DoesNotApply: "result.does-not-apply", "": "result.not-checked",
 }
 
 var resultMarks = map[string]string{
-	condition.Works: "works", condition.Fails: "fails", condition.NotChecked: "unchecked", condition.Stale: "stale", "": "unchecked",
-}
-
-// turn tells one turn of a defect's life with the words of that evening.
-func (s *sheet) turn(e *logbook.Entry, t turn) Turn {
-	v := Turn{What: t.defect.Defect, Safety: t.defect.Safety, ID: t.defect.Key}
-	line := func(key, value string) {
-		if value != "" {
-			v.Lines = append(v.Lines, Fact{Label: s.say(key), Value: value})
-		}
-	}
-	switch t.event.State {
-	case condition.StillThere:
-		v.Kind, v.Label = "found", s.say("turn.found")
-		if t.event.Again {
-			v.Kind, v.Label = "again", s.say("turn.again")
-		}
-		for _, d := range e.Defects {
-			if d.Key == t.defect.Key {
-				v.What = d.Defect
-				line("turn.effect", d.Effect)
-			}
-		}
-	case condition.Around:
-		v.Kind, v.Label = "around", s.say("turn.around")
-		for _, w := range e.WorkedAround {
-			if w.Key == t.defect.Key {
-				line("turn.how", w.How)
-				line("turn.left", w.Left)
-			}
-		}
-	default:
-		v.Kind, v.Label = "unproven", s.say("turn.unproven")
-		if t.event.State == condition.Proven {
-			v.Kind, v.Label = "proven", s.say("turn.proven")
-		}
-		for _, r := range e.Repaired {
-			if r.Key == t.defect.Key {
-				line("turn.how", r.How)
-				line("turn.proof", r.Proof)
-			}
-		}
-	}
-	return v
-}
-
-func (s *sheet) changeTurn(c logbook.Change) Turn {
-	v := Turn{Kind: "changed", Label: s.say("turn.changed"), What: c.What, Safety: c.System == logbook.Guards}
-	for _, f := range []Fact{{Label: "turn.why", Value: c.Why}, {Label: "turn.affects", Value: s.Words.List(c.Affects)}, {Label: "turn.caution", Value: c.Caution}} {
-		if f.Value != "" {
-			v.Lines = append(v.Lines, Fact{Label: s.say(f.Label), Value: f.Value})
-		}
-	}
-	return v
+	logbook.Works: "works", logbook.Fails: "fails", logbook.NotChecked: "unchecked", logbook.DoesNotApply: "none", "": "unchecked",
 }
 
 func (s *sheet) part(p logbook.Part, date string) PartRow {

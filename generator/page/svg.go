@@ -34,9 +34,9 @@ func (s *svg) line(class string, x1, y1, x2, y2 float64) {
 	fmt.Fprintf(&s.b, `<line class="%s" x1="%s" y1="%s" x2="%s" y2="%s" stroke="currentColor"/>`, class, num(x1), num(y1), num(x2), num(y2))
 }
 
-// rect is solid, hollow or hatched.
+// rect is solid, hollow, hatched or crossed.
 func (s *svg) rect(fill string, x, y, w, h float64) {
-	paint := map[string]string{"solid": "currentColor", "hollow": "none", "hatched": "url(#" + s.id + "-h)"}[fill]
+	paint := map[string]string{"solid": "currentColor", "hollow": "none", "hatched": "url(#" + s.id + "-h)", "crossed": "url(#" + s.id + "-x)"}[fill]
 	fmt.Fprintf(&s.b, `<rect class="%s" x="%s" y="%s" width="%s" height="%s" fill="%s" stroke="currentColor"/>`,
 		fill, num(x), num(y), num(math.Max(w, 0)), num(math.Max(h, 0)), paint)
 }
@@ -59,8 +59,9 @@ func (s *svg) done(alt string) template.HTML {
 	return template.HTML(fmt.Sprintf( //nolint:gosec // every text in it is escaped
 		`<svg class="drawing" role="img" aria-labelledby="%s-t" viewBox="0 0 %s %s" width="%s" height="%s" font-size="12" stroke-width="1.5">`+
 			`<title id="%s-t">%s</title>`+
-			`<defs><pattern id="%s-h" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="6" stroke="currentColor" stroke-width="1.5"/></pattern></defs>%s</svg>`,
-		s.id, num(s.width), num(s.height), num(s.width), num(s.height), s.id, html.EscapeString(alt), s.id, s.b.String()))
+			`<defs><pattern id="%s-h" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="6" stroke="currentColor" stroke-width="1.5"/></pattern>`+
+			`<pattern id="%s-x" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M0 0 L6 6 M6 0 L0 6" stroke="currentColor" stroke-width="1"/></pattern></defs>%s</svg>`,
+		s.id, num(s.width), num(s.height), num(s.width), num(s.height), s.id, html.EscapeString(alt), s.id, s.id, s.b.String()))
 }
 
 // A scale maps values onto a stretch of the drawing.

@@ -16,6 +16,7 @@ import (
 // A Theme is a folder of templates and style, ready to be filled in.
 type Theme struct {
 	templates *template.Template
+	shared    *template.Template // the program's own, without any of the theme's
 	style     []byte
 	icon      []byte // nil when the theme has none
 }
@@ -69,6 +70,27 @@ func (t *Theme) iconPath() string {
 func digest(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:5])
+}
+
+// own fills in one of the program's own templates, which no theme can replace.
+func (t *Theme) own(name string, view any) (template.HTML, error) {
+	b := buffers.Get().(*bounded)
+	defer b.done()
+	if err := t.shared.ExecuteTemplate(b, name, view); err != nil {
+		return "", fmt.Errorf("the program's own %s: %w", name, err)
+	}
+	return template.HTML(b.String()), nil //nolint:gosec // html/template made it
+}
+
+// frame makes a page whose text is the program's own: the theme's template has
+// to hold it whole, and once.
+func (t *Theme) frame(put Put, path, name string, view any, body template.HTML) error {
+	return t.fill(func(path string, page []byte) error {
+		if n := bytes.Count(page, []byte(body)); n != 1 {
+			return fmt.Errorf("the theme's %s holds the text of the page %d times; write {{.Body}} in it, once", name, n)
+		}
+		return put(path, page)
+	}, path, name, view)
 }
 
 // fill makes a page of a template and a view.

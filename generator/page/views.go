@@ -54,6 +54,8 @@ type Picture struct {
 	Caption       string
 	Credit        *Link // the entry that it is from, where it is shown elsewhere
 	Portrait      bool
+	Side          string // before or after the work, of a photo of a subject
+	SideSays      string // the same in words
 }
 
 // Front is the shop's front page.
@@ -82,7 +84,7 @@ type Card struct {
 	Cover             *Picture
 	Line              string // one sentence: came when, how far
 	Price             string // asking, or empty
-	Warning           string // whole sentence when a safety defect is open, or empty
+	Warning           string // whole sentence that names what may hurt someone, or empty
 }
 
 // Head is the machine at the top of its pages.
@@ -95,7 +97,7 @@ type Head struct {
 	Story, Condition string // addresses
 	Listing          string // or empty
 	Record           string // address of record.json
-	Warning          string // whole sentence when a safety defect is open, or empty
+	Warning          string // whole sentence that names what may hurt a buyer, or empty
 	WarningTo        string // where it is told
 }
 
@@ -141,12 +143,12 @@ type Step struct{ Tried, Saw, So, System string }
 
 // Turn is something found, repaired, worked around or changed.
 type Turn struct {
-	Kind   string // found, again, proven, unproven, around, changed
+	Kind   string // found, again, repaired, proven, proof, around, gone, changed or back
 	Label  string // in words
 	What   string
 	Lines  []Fact // effect, how, proof, what is left, why, caution ...
 	Safety bool
-	ID     string // of the defect, for links; empty for a change
+	ID     string // of the defect or the change in the condition report
 }
 
 // CheckRow is an answer to a point of the sheet.
@@ -156,18 +158,13 @@ type CheckRow struct {
 	Safety             bool
 }
 
-// ReadingRow is a measured thing. In an entry only Left is filled in, as the
-// value of that evening.
+// ReadingRow is one value of one evening against its limits.
 type ReadingRow struct {
-	Name             string
-	Found, FoundDate string
-	Left, LeftDate   string
-	Gauge            string // "± 0.001 in", or empty
-	Limit, Source    string
-	Verdict          string        // in words
-	Mark             string        // inside, outside, close or none
-	Stale            string        // whole sentence when later work made it stale
-	Chart            template.HTML // inline SVG, or empty
+	Name, Value string
+	Gauge       string // "± 0.001 in", or empty
+	Limits      []Fact // each limit with its source
+	Verdict     string // in words
+	Mark        string // inside, outside, close or none
 }
 
 // Test is a bench test.
@@ -193,49 +190,113 @@ type Chart struct {
 	Facts   []Fact
 }
 
-// Condition is the condition report.
+// Condition is the condition report. Its text is filled in by the program's own
+// templates: a theme has {{.Body}} in its condition.html once, and gives the
+// frame.
 type Condition struct {
 	Page
-	Head     Head
-	AsOf     string // whole sentence: from the log up to that day
-	Sections []Section
-	Readings []ReadingRow // section 7 as a table
-	Tests    []Test       // and the bench tests
-	Sign     []string     // lines to sign on: buyer, shop, date
-	Sealed   string       // whole sentence about a sealed report, or empty
+	Head Head
+	Body template.HTML // the whole report, from the front sheet to the list of entries
 }
 
-// Section is one of the eleven.
+// Report is what the program's own templates are handed of a machine. No theme
+// gets it.
+type Report struct {
+	Front    FrontSheet
+	Contents []Link // the parts of the report
+	Sections []Section
+	Sign     []string // lines to sign on, of a machine for sale or sold
+	Sealed   string   // whole sentence about a sealed report, or empty
+	Verify   string   // address of the page about sealed reports, or empty
+	Record   string   // address of record.json
+}
+
+// FrontSheet is the report in a minute.
+type FrontSheet struct {
+	AsOf    string // whole sentence: from the log up to that day
+	Contact *Link  // who to call, where a buyer is spoken to
+	Parts   []FrontPart
+}
+
+// FrontPart is one question of the front sheet. Each line names what it is
+// about, and links to where it is told in full.
+type FrontPart struct {
+	ID, Title string
+	Lines     []Link
+	Empty     string // whole sentence where there is no line
+}
+
+// Section is one part of the report.
 type Section struct {
-	ID         string
-	Number     int
-	Title      string
+	ID, Title  string
 	Notes      []string
 	Statements []Statement
+	Rows       []MeasuredRow // of what was measured
+	Tests      []TestSays    // and what each test points to
+	Log        []LogRow      // the entries, numbered from 1
 }
 
-// Statement is a statement with what it rests on.
+// Statement is what a part of the report says, with the numbers of the entries
+// that it rests on.
 type Statement struct {
-	Text     template.HTML // words of the trade are linked
-	Safety   bool
-	Evidence []Link
-	Photos   []Picture
+	IDs    []string      // of the subjects that it is about, for links
+	Text   template.HTML // words of the trade are linked
+	Safety bool
+	Items  []Item // the points that the text is about, each told by itself
+	Notes  []Link // the numbers, each a link to the entry in the list
+	Photos []Picture
 }
 
-// Listing is the page of a machine for sale.
+// Item is one of several points that are told together.
+type Item struct {
+	ID    string
+	Text  string
+	Notes []Link
+}
+
+// Dated is a value of a day.
+type Dated struct{ Value, Date string }
+
+// MeasuredRow is a measured thing: every number of it stands here.
+type MeasuredRow struct {
+	ID, Name           string
+	First, Worst, Last Dated  // First is empty where it was measured once, Worst where no other was outside
+	Gauge              string // "± 0.001 in", or empty
+	Limits             []Fact // each limit with its source
+	Standing           string // in words
+	Mark               string // inside, outside, close, stale or none
+	After              string // whole sentence: the work that came after, or empty
+	Notes              []Link
+	Chart              template.HTML // inline SVG, or empty
+}
+
+// TestSays is what a bench test points to.
+type TestSays struct {
+	Name    string
+	Says    []string
+	Drawing template.HTML
+}
+
+// LogRow is an entry in the list at the end of a report.
+type LogRow struct{ ID, To, Text string }
+
+// Listing is the page of a machine for sale. Like the report it is filled in by
+// the program's own templates, and stands in the theme's frame as {{.Body}}.
 type Listing struct {
 	Page
-	Head       Head
-	First      []Statement // open safety matters
-	Defects    []Statement // known defects
-	Short      []string    // the report in short
-	Works      []string
-	NotAsBuilt []Statement
-	Gaps       string // whole sentence: what nobody checked
-	Photos     []Picture
-	Terms      []string
-	Contact    string
-	Texts      []PlainText
+	Head Head
+	Body template.HTML
+}
+
+// Offer is what the program's own templates are handed of a machine for sale.
+// No theme gets it.
+type Offer struct {
+	Price    string
+	Contact  *Link // who to call or write to
+	Report   string
+	Front    FrontSheet
+	Repaired []Statement
+	Photos   []Picture
 }
 
 // Gone is what is left at the address of a listing when the machine is gone.
@@ -244,12 +305,6 @@ type Gone struct {
 	Page
 	Says             string // whole sentence
 	Story, Condition Link
-}
-
-// PlainText is a text to paste elsewhere.
-type PlainText struct {
-	Title, Text string
-	Count       string // characters, in words
 }
 
 // Words is the glossary.

@@ -42,11 +42,16 @@ func (q Quantity) Cmp(o Quantity) (int, error) {
 	if err := q.alike(o); err != nil {
 		return 0, err
 	}
+	return q.order(o), nil
+}
+
+// order is Cmp for two values that are known to be alike.
+func (q Quantity) order(o Quantity) int {
 	if q.unit == o.unit {
-		return q.number.Cmp(o.number), nil
+		return q.number.Cmp(o.number)
 	}
 	difference := q.difference || o.difference
-	return q.unit.toBase(q.number, difference).Cmp(o.unit.toBase(o.number, difference)), nil
+	return q.unit.toBase(q.number, difference).Cmp(o.unit.toBase(o.number, difference))
 }
 
 // Add returns q + o in q's unit. Of two temperatures, o counts as a difference.
@@ -57,7 +62,7 @@ func (q Quantity) Add(o Quantity) (Quantity, error) {
 		return Quantity{}, err
 	}
 	sum := new(big.Rat).Add(q.number, step.number)
-	return q.with(sum, max(q.places, step.places)), nil
+	return q.with(sum, placesOf(sum, q, step)), nil
 }
 
 // Sub returns q - o in q's unit. The difference of two temperatures is a
@@ -71,7 +76,8 @@ func (q Quantity) Sub(o Quantity) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, err
 	}
-	left := q.with(new(big.Rat).Sub(q.number, step.number), max(q.places, step.places))
+	rest := new(big.Rat).Sub(q.number, step.number)
+	left := q.with(rest, placesOf(rest, q, step))
 	if !o.difference {
 		left = left.AsDifference()
 	}
@@ -91,9 +97,19 @@ func (q Quantity) step(o Quantity) (Quantity, error) {
 	return step.WithPlaces(exactPlaces(step.number, step.places, step.places+2)), nil
 }
 
-// with returns q with another number.
+// placesOf returns the decimals of a sum: as many as were written, and up to
+// three more to show the sum of a fraction in full.
+func placesOf(sum *big.Rat, q, step Quantity) int {
+	places := max(q.places, step.places)
+	if q.over != 0 || step.over != 0 {
+		return exactPlaces(sum, places, places+3)
+	}
+	return places
+}
+
+// with returns q with another number, as a decimal in one unit.
 func (q Quantity) with(number *big.Rat, places int) Quantity {
-	q.number, q.places = number, places
+	q.number, q.places, q.over, q.upper = number, places, 0, Unit{}
 	return q
 }
 

@@ -53,17 +53,3 @@ func shorten(text string, most int) string {
 	}
 	return text[:cut] + "..."
 }
-
-// unknownUnit builds the error for a name that no unit has.
-func unknownUnit(read, name string) *ParseError {
-	near := Nearest(name)
-	name = shorten(name, 24)
-	if len(near) == 0 {
-		return malformed(read, "a unit after the number", fmt.Sprintf("%q is not a unit; write one such as psi, in, mm, V, rpm or degF", name))
-	}
-	symbols := make([]string, len(near))
-	for i, u := range near {
-		symbols[i] = u.Symbol()
-	}
-	return malformed(read, "a unit after the number", fmt.Sprintf("%q is not a unit; did you mean %s?", name, strings.Join(symbols, " or ")))
-}

@@ -28,7 +28,7 @@ func ExampleQuantity_In() {
 }
 
 func ExampleParse_mistake() {
-	_, err := quantity.Parse("54 F")
+	_, err := quantity.Parse("8.2 K")
 	fmt.Println(err)
-	// Output: read "54 F", expected a unit after the number; "F" is not a unit; did you mean degF?
+	// Output: read "8.2 K", expected a unit after the number; "K" alone says too little; write 8.2 kohm or 8.2 kelvin, whichever it was
 }

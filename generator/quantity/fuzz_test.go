@@ -131,3 +131,37 @@ func checkError(t *testing.T, s string, err error) {
 		t.Fatalf("%q: the error is too long or has several lines: %v", s, err)
 	}
 }
+
+var readingSeeds = []string{
+	"about 60 psi", "~60psi", "60 to 70 psi", "60 psi to 1 bar", "between 60 and 70 psi", "> 550 Mohm", "\u2265 5 V", "<= 0.1 V", "<0.1V",
+	"1-3/8 in", "½ in", "5' 3-1/2\"", "1 h 30 min", "2/0 AWG", "00 AWG", "50:1", "60-70 psi", "1/2-3/4 in", "12/24 V", "1/4-20", "8.2 K", "550+ V",
+	"OL", "ol", "0L", "open", "about > 5 V", "about 60 to 70 psi", "over 9000 rpm", "between 5 V", "> OL", "about", ">", "to", "70 to 60 psi",
+}
+
+func FuzzParseReading(f *testing.F) {
+	for _, s := range append(readingSeeds, seeds...) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		r, err := ParseReading(s)
+		if err != nil {
+			checkError(t, s, err)
+			if !r.IsZero() {
+				t.Fatalf("ParseReading(%q) returned %s beside its error", s, r)
+			}
+			return
+		}
+		again, err := ParseReading(r.String())
+		if err != nil || !again.Equal(r) || again.String() != r.String() {
+			t.Fatalf("ParseReading(%q) printed %q, which read back as %s, %v", s, r, again, err)
+		}
+		if low, high, lowOpen, highOpen := r.Bounds(); !lowOpen && !highOpen {
+			if order, err := low.Cmp(high); err != nil || order > 0 {
+				t.Fatalf("ParseReading(%q) runs from %s to %s, %v", s, low, high, err)
+			}
+		}
+		if v, err := JudgeReading(r, Gauge{}, Limit{}); err != nil || v != NotLimited {
+			t.Fatalf("ParseReading(%q) without a limit is %s, %v", s, v, err)
+		}
+	})
+}

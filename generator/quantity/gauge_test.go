@@ -40,7 +40,7 @@ func TestGaugeMistakes(t *testing.T) {
 	for s, want := range map[string]string{
 		"":                 `read "", expected a number and a unit; write it like 60 psi`,
 		"good":             `read "good", expected a number and a unit; begin with the number, like 60 psi`,
-		"± 2":              `read "± 2", expected a number and a unit; add the unit, such as 2 psi`,
+		"± 2":              `read "± 2", expected a number and a unit; add the unit it was read in, such as psi, in, mm, V or h`,
 		"-1 psi":           `read "-1 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
 		"0 psi":            `read "0 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
 		"2 psi of reading": `read "2 psi of reading", expected a percentage before of reading; write it like 2 % of reading, or leave those words out`,

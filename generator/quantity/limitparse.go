@@ -44,23 +44,30 @@ func ParseLimit(s string) (Limit, error) {
 		}
 	}
 	if low, high, ok := cutWord(text, "to"); ok {
-		a, b, err := pair(s, low, high)
-		if err != nil {
-			return Limit{}, err
-		}
-		return NewRange(a, b)
+		return parseRangeLimit(s, low, high)
+	}
+	if low, high, ok := cutDash(text); ok {
+		return parseRangeLimit(s, low, high)
 	}
 	return Limit{}, notALimit(s, text)
 }
 
+func parseRangeLimit(s, low, high string) (Limit, error) {
+	a, b, err := pair(s, low, high, field{})
+	if err != nil {
+		return Limit{}, err
+	}
+	return NewRange(a, b)
+}
+
 // parseTolerance reads the two sides of a +- sign.
 func parseTolerance(s, nominal, tolerance string) (Limit, error) {
-	if _, name, err := split(nominal); err == nil && name == "" {
+	if _, name, err := split(nominal, field{}); err == nil && name == "" {
 		if q, err := Parse(tolerance); err == nil && q.unit == Percent {
 			return Limit{}, malformed(s, "a unit after the first number", "write it like 3600 rpm +- 2 %")
 		}
 	}
-	a, b, err := pair(s, nominal, tolerance)
+	a, b, err := pair(s, nominal, tolerance, field{})
 	if err != nil {
 		return Limit{}, err
 	}
@@ -68,32 +75,36 @@ func parseTolerance(s, nominal, tolerance string) (Limit, error) {
 }
 
 // pair reads two quantities, of which one may leave its unit to the other.
-func pair(s, first, second string) (a, b Quantity, err error) {
-	x, xName, err := split(first)
+func pair(s, first, second string, want field) (a, b Quantity, err error) {
+	x, xName, err := split(first, want)
 	if err != nil {
 		return a, b, within(s, err)
 	}
-	y, yName, err := split(second)
+	y, yName, err := split(second, want)
 	if err != nil {
 		return a, b, within(s, err)
 	}
-	if xName == "" {
-		xName = yName
+	if xName == "" && yName == "" {
+		return a, b, unitMissing(s, y, want)
 	}
-	if yName == "" {
-		yName = xName
+	if a, err = composeOr(s, x, xName, yName, want); err != nil {
+		return a, b, err
 	}
-	if xName == "" {
-		return a, b, malformed(s, limitForms, "add the unit")
+	b, err = composeOr(s, y, yName, xName, want)
+	return a, b, err
+}
+
+// composeOr is compose for an end that may leave its unit to the other end.
+func composeOr(s string, n number, name, other string, want field) (Quantity, error) {
+	if name != "" {
+		return compose(s, n, name, want)
 	}
-	for _, name := range []string{xName, yName} {
-		if _, ok := UnitNamed(name); !ok {
-			return a, b, unknownUnit(s, name)
+	if secondAt(other) >= 0 && !strings.HasPrefix(other, ":") {
+		if _, ok := UnitNamed(other); !ok {
+			return Quantity{}, malformed(s, "a unit behind both numbers", "give both ends with their units, such as 5 ft 3 in to 5 ft 4 in")
 		}
 	}
-	xUnit, _ := UnitNamed(xName)
-	yUnit, _ := UnitNamed(yName)
-	return x.quantity(xUnit), y.quantity(yUnit), nil
+	return compose(s, n, other, want)
 }
 
 // within widens an error about a part of s so that it shows the whole of s.
@@ -128,21 +139,32 @@ func notALimit(s, text string) error {
 	if strings.HasPrefix(text, "=") {
 		return malformed(s, limitForms, "put the = after the sign, like >= or <=")
 	}
-	if dashed(text) {
-		return malformed(s, limitForms, `write the word "to" between the two ends, not a dash`)
-	}
 	return malformed(s, limitForms, "write it in one of these forms")
 }
 
-// dashed reports whether a dash inside text joins it to a number.
-func dashed(text string) bool {
+// cutDash cuts a range written with a dash, such as "60-70 psi". The dash of a
+// fraction (1-3/8 in) is none, nor is one between a fraction and a whole number,
+// which is a thread (1/4-20).
+func cutDash(text string) (low, high string, ok bool) {
+	if _, err := Parse(text); err == nil {
+		return "", "", false
+	}
 	for i, r := range text {
 		if i == 0 || !strings.ContainsRune("-\u2013\u2014", r) {
 			continue
 		}
-		if after := strings.TrimSpace(text[i+utf8.RuneLen(r):]); after != "" && isDigit(after[0]) {
-			return true
+		low, high = text[:i], text[i+utf8.RuneLen(r):]
+		_, lowName, err := split(low, field{})
+		if err != nil || strings.Contains(low, "/") != strings.Contains(high, "/") {
+			continue
+		}
+		if _, known := UnitNamed(lowName); lowName != "" && !known {
+			continue
+		}
+		_, highName, err := split(high, field{})
+		if _, wrong := Parse(high); wrong == nil || err == nil && highName == "" {
+			return low, high, true
 		}
 	}
-	return false
+	return "", "", false
 }

@@ -1,14 +1,15 @@
 package quantity
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
 
 // UnitNamed finds a unit by its symbol or another usual spelling. Capitals
 // matter where they change the meaning (mohm and Mohm), not elsewhere (PSI).
-// Words of a name may be joined by a space, a hyphen or a raised dot. A bare C
-// or F is not a unit: write degC or degF.
+// Words of a name may be joined by a space, a hyphen or a raised dot. A bare K
+// is not a unit, for it can be kilohms or kelvins.
 func UnitNamed(name string) (Unit, bool) {
 	if u, ok := byName[name]; ok {
 		return u, true
@@ -65,31 +66,45 @@ func plainRune(r rune) rune {
 }
 
 // Nearest returns up to three units whose names are closest to one that was
-// not found, for "did you mean". It returns none when nothing is close.
-func Nearest(name string) []Unit {
+// not found, for "did you mean". It returns none when nothing is close, or when
+// what is close does not all measure the same kind of thing.
+func Nearest(name string) []Unit { return nearest(name, field{}) }
+
+// nearest is Nearest among the units of the dimensions that a field takes.
+func nearest(name string, want field) []Unit {
 	key := strings.ToLower(nameKey(name))
 	if key == "" || len(name) > maxText {
 		return nil
 	}
-	switch key {
-	case "c", "°":
-		return []Unit{Celsius}
-	case "f":
-		return []Unit{Fahrenheit}
-	}
-	best, found := len([]rune(key)), []Unit(nil)
+	best, found := farthest(key)+1, []Unit(nil)
 	for _, u := range allUnits {
+		if !want.takes(u.Dimension()) || len(want.like) > 0 && !slices.Contains(want.like, u) {
+			continue
+		}
 		switch d := u.distance(key); {
 		case d < best:
 			best, found = d, []Unit{u}
-		case d == best && best < len([]rune(key)):
+		case d == best && found != nil:
 			found = append(found, u)
 		}
 	}
-	if best > 2 || len(found) > 3 {
+	other := func(u Unit) bool { return u.Dimension() != found[0].Dimension() }
+	if len(found) > 3 || slices.ContainsFunc(found, other) {
 		return nil
 	}
 	return found
+}
+
+// farthest is how many edits a slip of the pen may be: a short name is soon
+// turned into quite another one.
+func farthest(key string) int {
+	switch n := len([]rune(key)); {
+	case n <= 2:
+		return 0
+	case n <= 4:
+		return 1
+	}
+	return 2
 }
 
 // distance is the smallest number of edits from key to a spelling of the unit,

@@ -1,10 +1,7 @@
 package quantity
 
 import (
-	"math/big"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
 
 const (
@@ -21,130 +18,128 @@ var pow10 = func() (p [maxDigits + 1]int64) {
 	return p
 }()
 
-// Parse reads a number and a unit, such as "0.011 in", "-3 degC" or "60psi".
-// The number has at most 18 digits and neither exponent, comma nor fraction.
-// The error is a *[ParseError].
-func Parse(s string) (Quantity, error) {
-	number, name, err := split(s)
+// Parse reads a number and a unit, such as "0.011 in", "-3 degC", "60psi",
+// "1-3/8 in", `5' 3"`, "50:1" or "68 F". The number has at most 18 digits and
+// neither exponent nor comma. The error is a *[ParseError].
+func Parse(s string) (Quantity, error) { return parse(s, field{}) }
+
+// ParseAs is [Parse] for a field that takes only the given dimensions. What it
+// says of a mistake then fits the field: a number without a unit is told with a
+// unit that the field could take, and no other is proposed. K is read as kelvin
+// only where a temperature is wanted and a resistance is not.
+func ParseAs(s string, want ...Dimension) (Quantity, error) { return parse(s, field{dims: want}) }
+
+// ParseLike is [ParseAs] for a field that takes what is measured in the given
+// units, and in which those are the usual ones: an odometer's are mi and km.
+func ParseLike(s string, like ...Unit) (Quantity, error) { return parse(s, fieldLike(like)) }
+
+func parse(s string, want field) (Quantity, error) {
+	n, name, err := split(s, want)
 	if err != nil {
 		return Quantity{}, err
 	}
 	if name == "" {
-		return Quantity{}, malformed(s, "a number and a unit", "add the unit, such as "+number.String()+" psi")
+		return Quantity{}, unitMissing(s, n, want)
 	}
-	u, ok := UnitNamed(name)
-	if !ok {
-		return Quantity{}, unknownUnit(s, name)
+	q, err := compose(s, n, name, want)
+	if err != nil {
+		return Quantity{}, err
 	}
-	return number.quantity(u), nil
+	if !want.takes(q.Dimension()) {
+		return Quantity{}, otherKind(s, q, want)
+	}
+	return q, nil
 }
-
-// decimal is a number as written: coefficient / 10^places.
-type decimal struct {
-	coefficient int64
-	places      int
-}
-
-func (d decimal) rat() *big.Rat { return big.NewRat(d.coefficient, pow10[d.places]) }
-
-func (d decimal) quantity(u Unit) Quantity {
-	return Quantity{number: d.rat(), places: d.places, unit: u}
-}
-
-func (d decimal) String() string { return format(d.rat(), d.places) }
 
 // split reads the number at the head of s and returns what follows it, trimmed.
-func split(s string) (decimal, string, error) {
+func split(s string, want field) (number, string, error) {
 	text := strings.TrimSpace(s)
 	if text == "" {
-		return decimal{}, "", malformed(s, "a number and a unit", "write it like 60 psi")
+		return number{}, "", malformed(s, want.kinds(), "write it like "+want.example())
 	}
 	if len(text) > maxText {
-		return decimal{}, "", malformed(s, "a number and a unit", "that is too long to be one; write it like 60 psi")
+		return number{}, "", malformed(s, want.kinds(), "that is too long to be one; write it like "+want.example())
 	}
-	d, n, digits := scan(text)
-	rest := text[n:]
-	if err := misread(s, text, rest, digits); err != nil {
-		return decimal{}, "", err
-	}
-	return d, strings.TrimSpace(rest), nil
+	n, rest, err := head(s, spelledOut(text), want)
+	return n, strings.TrimSpace(rest), err
 }
 
-// scan reads sign, digits, point and digits from the head of text. It returns
-// the number, the bytes it took and how many digits count towards maxDigits;
-// -1 when there is no digit at all. A point without digits after it is not taken.
-func scan(text string) (d decimal, n, digits int) {
-	negative := false
-	switch {
-	case text[0] == '-' || text[0] == '+':
-		negative, n = text[0] == '-', 1
-	case strings.HasPrefix(text, "\u2212"): // minus sign
-		negative, n = true, len("\u2212")
+// compose makes a quantity of a number and what was written behind it.
+func compose(s string, n number, name string, want field) (Quantity, error) {
+	if u, ok := UnitNamed(name); ok {
+		return n.of(s, u)
 	}
-	start, point := n, -1
-	for ; n < len(text); n++ {
-		c := text[n]
-		if c == '.' && point < 0 && n+1 < len(text) && isDigit(text[n+1]) {
-			point = n
-			continue
-		}
-		if !isDigit(c) {
-			break
-		}
-		if digits > 0 || c != '0' || point >= 0 {
-			digits++
-		}
-		if digits <= maxDigits {
-			d.coefficient = 10*d.coefficient + int64(c-'0')
-		}
+	if name == "K" && want.named(Temperature) && !want.named(Resistance) {
+		return n.of(s, Kelvin)
 	}
-	if n == start {
-		return decimal{}, 0, -1
+	if ratio, ok := strings.CutPrefix(name, ":"); ok {
+		return toOne(s, n, ratio)
 	}
-	if point >= 0 {
-		d.places = n - point - 1
+	if q, ok, err := compound(s, n, name); ok || err != nil {
+		return q, err
 	}
-	if negative {
-		d.coefficient = -d.coefficient
-	}
-	return d, n, digits
+	return Quantity{}, unknownUnit(s, n, name, want)
 }
 
-func isDigit(c byte) bool { return '0' <= c && c <= '9' }
-
-// misread explains the usual ways in which a number is not one; nil when the
-// number is sound.
-func misread(s, text, rest string, digits int) error {
-	const number = "a plain number with a decimal point"
-	next, _ := utf8.DecodeRuneInString(rest)
-	switch {
-	case digits < 0 && strings.ContainsRune("+-\u2212", next) && len(rest) > 1 && unicode.IsSpace(rune(rest[1])):
-		return malformed(s, "a number and a unit", "leave no space between the sign and the number")
-	case digits < 0:
-		return malformed(s, "a number and a unit", "begin with the number, like 60 psi")
-	case digits > maxDigits:
-		return malformed(s, "a number of at most 18 digits", "round it to what the tool can read")
-	case rest == "":
-		return nil
-	case next == ',':
-		return malformed(s, number, "write 1250, not 1,250, and 0.5, not 0,5")
-	case next == '.':
-		return malformed(s, number, "put digits after the point, or leave the point out")
-	case next == '/':
-		return malformed(s, number, "write a fraction as a decimal, such as 0.5 for 1/2")
-	case (next == 'e' || next == 'E') && len(rest) > 1 && (isDigit(rest[1]) || rest[1] == '+' || rest[1] == '-'):
-		return malformed(s, number, "write the number out in full, such as 1000 for 1e3")
+// toOne reads what stands behind the colon of a ratio.
+func toOne(s string, n number, other string) (Quantity, error) {
+	if strings.TrimSpace(other) == "1" {
+		return n.of(s, ToOne)
 	}
-	return secondNumber(s, strings.TrimSpace(rest))
+	return Quantity{}, malformed(s, "a number and a unit", "write a ratio as a number to 1, such as 50:1, and a time in h or min")
 }
 
-// secondNumber rejects a second number where the unit should be.
-func secondNumber(s, rest string) error {
-	switch {
-	case rest == "" || !isDigit(rest[0]):
-		return nil
-	case strings.Contains(rest, "/"):
-		return malformed(s, "one number and a unit", "write a fraction as a decimal, such as 3.5 for 3 1/2")
+// smaller is the unit in which the rest is given behind whole units: feet and
+// inches, hours and minutes, pounds and ounces.
+var smaller = map[Unit]Unit{Foot: Inch, Hour: Minute, Minute: Second, Pound: Ounce}
+
+// compound reads a number behind which stand a unit, a second number and a
+// smaller unit, such as `5' 3"`. Inches may leave out their mark behind feet.
+func compound(s string, first number, rest string) (Quantity, bool, error) {
+	at := secondAt(rest)
+	if at <= 0 {
+		return Quantity{}, false, nil
 	}
-	return malformed(s, "one number and a unit", "leave out the second number")
+	upper, ok := UnitNamed(strings.TrimRight(rest[:at], " \t-,"))
+	lower, has := smaller[upper]
+	if !ok || !has {
+		return Quantity{}, false, nil
+	}
+	second, name, err := head(s, rest[at:], field{})
+	if err != nil {
+		return Quantity{}, false, err
+	}
+	name = strings.TrimSpace(name)
+	if u, ok := UnitNamed(name); !(ok && u == lower) && !(name == "" && upper == Foot) {
+		return Quantity{}, false, nil
+	}
+	return joined(s, first, second, upper, lower)
+}
+
+// secondAt finds where the second number begins, with its point when it begins
+// with one that does not end an abbreviation.
+func secondAt(rest string) int {
+	at := strings.IndexFunc(rest, func(r rune) bool { return '0' <= r && r <= '9' })
+	if at > 1 && rest[at-1] == '.' && (rest[at-2] == ' ' || rest[at-2] == '\'') {
+		return at - 1
+	}
+	return at
+}
+
+// joined adds up whole units and a rest in a smaller unit.
+func joined(s string, first, second number, upper, lower Unit) (Quantity, bool, error) {
+	ratio := upper.in(lower)
+	q, err := second.of(s, lower)
+	if err != nil {
+		return Quantity{}, false, err
+	}
+	q.number = addTo(first, ratio, q.number)
+	switch {
+	case !first.whole():
+		return Quantity{}, false, malformed(s, "whole "+upper.Symbol()+" before the "+lower.Symbol(), "give it in one unit, such as 5.25 "+upper.Symbol())
+	case second.value.Cmp(ratio) >= 0:
+		return Quantity{}, false, malformed(s, "less than "+ratio.RatString()+" "+lower.Symbol()+" behind the "+upper.Symbol(), "give it in one unit, such as "+q.String())
+	}
+	q.upper = upper
+	return q, true, nil
 }

@@ -33,6 +33,17 @@ var published = []struct {
 	{"mph", "m/s", "4.4704", -1, true},
 	{"mph", "km/h", "1.609344", 0, true},
 	{"h", "s", "3.6", 3, true},
+	{"lbf", "N", "4.4482216152605", 0, true}, // footnote 23
+	// From memory, of the same appendix.
+	{"mi", "m", "1.609344", 3, true},
+	{"pt", "L", "4.731765", -1, false},
+	{"kgf", "N", "9.80665", 0, true},
+	{"kgf-m", "N·m", "9.80665", 0, true},
+	{"kgf/cm2", "kPa", "9.80665", 1, true},
+	{"inH2O", "Pa", "2.490889", 2, false}, // conventional
+	{"mbar", "Pa", "1.0", 2, true},
+	{"cfm", "L/min", "2.831685", 1, false}, // printed in L/s: 4.719474 E-01
+	{"gpm", "L/min", "3.785412", 0, false},
 }
 
 func TestFactorsOfNISTSP811(t *testing.T) {
@@ -120,6 +131,25 @@ func TestExactRatios(t *testing.T) {
 		{"kg", "g", big.NewRat(1000, 1)},
 		{"m/s", "ft/min", big.NewRat(60*10_000, 3048)},
 		{"m/s", "km/h", big.NewRat(36, 10)},
+		{"mi", "ft", big.NewRat(5280, 1)},
+		{"km", "m", big.NewRat(1000, 1)},
+		{"gal", "pt", big.NewRat(8, 1)},
+		{"kV", "V", big.NewRat(1000, 1)},
+		{"VDC", "V", big.NewRat(1, 1)},
+		{"VAC", "V", big.NewRat(1, 1)},
+		{"mA", "uA", big.NewRat(1000, 1)},
+		{"uF", "nF", big.NewRat(1000, 1)},
+		{"nF", "pF", big.NewRat(1000, 1)},
+		{"kVA", "VA", big.NewRat(1000, 1)},
+		{"Ah", "mAh", big.NewRat(1000, 1)},
+		{"kWh", "Wh", big.NewRat(1000, 1)},
+		{"Gohm", "Mohm", big.NewRat(1000, 1)},
+		{"kHz", "Hz", big.NewRat(1000, 1)},
+		{"N·m", "N·cm", big.NewRat(100, 1)},
+		{"kgf-m", "kgf-cm", big.NewRat(100, 1)},
+		{"turns", "deg", big.NewRat(360, 1)},
+		{"gpm", "gph", big.NewRat(60, 1)},
+		{"L/min", "L/h", big.NewRat(60, 1)},
 	} {
 		if got := factor(t, c.from, c.to); got.Cmp(c.want) != 0 {
 			t.Errorf("1 %s = %s %s, want %s", c.from, got.RatString(), c.to, c.want.RatString())

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math/big"
+	"strconv"
 	"strings"
 )
 
@@ -11,7 +12,9 @@ type Quantity struct {
 	number     *big.Rat // never changed after it is set; nil when not given
 	places     int      // decimals to print
 	unit       Unit
-	difference bool // a difference of temperatures: scale zeros do not apply
+	difference bool  // a difference of temperatures: scale zeros do not apply
+	over       int64 // what stands below the stroke of a fraction as written; 0 for a decimal
+	upper      Unit  // the larger of two units in which it was written, as feet before inches
 }
 
 // New returns number in unit u, printed with the given decimals (0 to 18). The
@@ -44,12 +47,13 @@ func (q Quantity) Unit() Unit { return q.unit }
 // Dimension returns what q measures; None when not given.
 func (q Quantity) Dimension() Dimension { return q.unit.Dimension() }
 
-// Places returns the decimals with which q is printed.
+// Places returns the decimals with which q is printed; for a fraction, those
+// with which it should be printed as a decimal.
 func (q Quantity) Places() int { return q.places }
 
 // WithPlaces returns the same exact value, printed with n decimals (0 to 18).
 func (q Quantity) WithPlaces(n int) Quantity {
-	q.places = clampPlaces(n)
+	q.places, q.over, q.upper = clampPlaces(n), 0, Unit{}
 	return q
 }
 
@@ -105,17 +109,63 @@ func (q Quantity) Equal(o Quantity) bool {
 	if q.IsZero() || o.IsZero() {
 		return q.IsZero() && o.IsZero()
 	}
-	return q.unit == o.unit && q.places == o.places && q.difference == o.difference && q.number.Cmp(o.number) == 0
+	return q.unit == o.unit && q.places == o.places && q.over == o.over && q.upper == o.upper && q.difference == o.difference && q.number.Cmp(o.number) == 0
 }
 
-// String prints q as it was written, with one space and the unit's symbol, such
-// as "0.011 in"; "" when not given. A number with more decimals than are printed
-// is rounded, a final 5 to the even digit (NIST SP 811, 2008, B.7.1).
+// String prints q as it was written, with the unit's symbol, such as "0.011 in",
+// "1-3/8 in", "5 ft 3 in" or "50:1"; "" when not given. A number with more
+// decimals than are printed is rounded, a final 5 to the even digit (NIST SP 811,
+// 2008, B.7.1).
 func (q Quantity) String() string {
-	if q.IsZero() {
+	switch {
+	case q.IsZero():
 		return ""
+	case q.upper.def != nil:
+		return q.twoUnits()
 	}
-	return format(q.number, q.places) + " " + q.unit.Symbol()
+	return q.numeral() + q.unit.gap() + q.unit.symbolFor(q.number)
+}
+
+// twoUnits prints whole units of the larger kind and the rest in the smaller.
+func (q Quantity) twoUnits() string {
+	size := new(big.Rat).Abs(q.number)
+	ratio := q.upper.in(q.unit)
+	parts := new(big.Rat).Quo(size, ratio)
+	whole := new(big.Int).Quo(parts.Num(), parts.Denom())
+	rest := q
+	rest.number = size.Sub(size, ratio.Mul(ratio, new(big.Rat).SetInt(whole)))
+	rest.upper = Unit{}
+	sign := ""
+	if q.number.Sign() < 0 {
+		sign = "-"
+	}
+	return sign + whole.String() + " " + q.upper.Symbol() + " " + rest.String()
+}
+
+// numeral prints the number of q without its unit.
+func (q Quantity) numeral() string {
+	switch {
+	case q.over != 0:
+		return q.fraction()
+	case q.unit == WireGauge && q.places == 0 && q.number.Sign() <= 0 && q.number.IsInt():
+		return new(big.Int).Sub(big.NewInt(1), q.number.Num()).String() + "/0"
+	}
+	return format(q.number, q.places)
+}
+
+// fraction prints a number that was written as one, such as "3/64" or "1-3/8".
+func (q Quantity) fraction() string {
+	size := new(big.Rat).Abs(q.number)
+	size.Mul(size, big.NewRat(q.over, 1))
+	whole, top := new(big.Int).QuoRem(size.Num(), big.NewInt(q.over), new(big.Int))
+	text := top.String() + "/" + strconv.FormatInt(q.over, 10)
+	if whole.Sign() != 0 {
+		text = whole.String() + "-" + text
+	}
+	if q.number.Sign() < 0 {
+		return "-" + text
+	}
+	return text
 }
 
 // format prints r with the given decimals.

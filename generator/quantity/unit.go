@@ -1,6 +1,9 @@
 package quantity
 
-import "math/big"
+import (
+	"math/big"
+	"strings"
+)
 
 // Dimension is the kind of thing a unit measures. Rotational speed (rpm) and
 // frequency (Hz) are different dimensions, for an engine's speed is not its
@@ -25,6 +28,18 @@ const (
 	Mass                             // kg
 	Velocity                         // m/s
 	Ratio                            // 1 (so 2 % is 1/50)
+	Proportion                       // to 1 (so 50:1 is 50)
+	Capacitance                      // F
+	ApparentPower                    // VA
+	Charge                           // C
+	Energy                           // J
+	Force                            // N
+	Angle                            // deg
+	Flow                             // m3/s
+	Viscosity                        // Pa·s
+	ColdCranking                     // CCA
+	ThreadCount                      // TPI
+	WireSize                         // AWG: a larger number is a thinner wire
 )
 
 var dimensionWords = [...]string{
@@ -44,6 +59,18 @@ var dimensionWords = [...]string{
 	Mass:            "a mass",
 	Velocity:        "a speed",
 	Ratio:           "a percentage",
+	Proportion:      "a ratio",
+	Capacitance:     "a capacitance",
+	ApparentPower:   "an apparent power",
+	Charge:          "a charge",
+	Energy:          "an energy",
+	Force:           "a force",
+	Angle:           "an angle",
+	Flow:            "a flow",
+	Viscosity:       "a viscosity",
+	ColdCranking:    "a cold cranking rating",
+	ThreadCount:     "a thread count",
+	WireSize:        "a wire size",
 }
 
 // String names the dimension in plain words with its article, such as
@@ -65,6 +92,7 @@ type definition struct {
 	dimension Dimension
 	factor    *big.Rat
 	offset    *big.Rat // nil but for temperatures
+	single    string   // the symbol behind 1 and less, where it is another
 	names     []string // other spellings whose capitals matter
 	words     []string // other spellings in any mix of capitals
 }
@@ -76,6 +104,25 @@ func (u Unit) Symbol() string {
 	}
 	return u.def.symbol
 }
+
+// symbolFor is the symbol as it is printed behind that number.
+func (u Unit) symbolFor(number *big.Rat) string {
+	if u.def != nil && u.def.single != "" && number.Sign() != 0 && new(big.Rat).Abs(number).Cmp(one) <= 0 {
+		return u.def.single
+	}
+	return u.Symbol()
+}
+
+// gap is what stands between a number and the symbol.
+func (u Unit) gap() string {
+	if strings.HasPrefix(u.Symbol(), ":") {
+		return ""
+	}
+	return " "
+}
+
+// in returns how many of unit o make one of u, for units without an offset.
+func (u Unit) in(o Unit) *big.Rat { return new(big.Rat).Quo(u.def.factor, o.def.factor) }
 
 // String is Symbol.
 func (u Unit) String() string { return u.Symbol() }

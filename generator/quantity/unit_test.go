@@ -10,21 +10,33 @@ import (
 // The units that the shop folder promises to read.
 func TestPromisedUnits(t *testing.T) {
 	promised := map[Dimension][]string{
-		Pressure:        {"psi", "kPa", "bar", "inHg", "Pa", "MPa"},
-		Length:          {"in", "thou", "mm", "um", "ft", "m", "cm"},
-		Voltage:         {"V", "mV"},
-		Current:         {"A", "mA"},
-		Resistance:      {"ohm", "mohm", "kohm", "Mohm"},
+		Pressure:        {"psi", "kPa", "bar", "inHg", "Pa", "MPa", "mbar", "kgf/cm2", "inH2O"},
+		Length:          {"in", "thou", "mm", "um", "ft", "m", "cm", "mi", "km"},
+		Voltage:         {"V", "mV", "kV", "VDC", "VAC"},
+		Current:         {"A", "mA", "uA"},
+		Resistance:      {"ohm", "mohm", "kohm", "Mohm", "Gohm"},
 		Power:           {"W", "kW", "hp"},
 		RotationalSpeed: {"rpm"},
-		Frequency:       {"Hz"},
+		Frequency:       {"Hz", "kHz"},
 		Time:            {"h", "min", "s"},
-		Torque:          {"N·m", "lbf-ft", "lbf-in"},
-		Temperature:     {"degC", "degF", "K"},
-		Volume:          {"mL", "L", "fl oz", "qt", "gal", "cc", "cu in"},
+		Torque:          {"N·m", "lbf-ft", "lbf-in", "N·cm", "kgf-m", "kgf-cm"},
+		Temperature:     {"degC", "degF", "kelvin"},
+		Volume:          {"mL", "L", "fl oz", "qt", "gal", "cc", "cu in", "pt"},
 		Mass:            {"kg", "g", "lb", "oz"},
 		Velocity:        {"mph", "km/h", "ft/min", "m/s"},
 		Ratio:           {"%"},
+		Proportion:      {":1"},
+		Capacitance:     {"uF", "nF", "pF"},
+		ApparentPower:   {"VA", "kVA"},
+		Charge:          {"Ah", "mAh"},
+		Energy:          {"Wh", "kWh"},
+		Force:           {"N", "lbf", "kgf"},
+		Angle:           {"deg", "turns"},
+		Flow:            {"gpm", "L/min", "cfm", "gph", "L/h"},
+		Viscosity:       {"mPa·s"},
+		ColdCranking:    {"CCA"},
+		ThreadCount:     {"TPI"},
+		WireSize:        {"AWG"},
 	}
 	count := 0
 	for d, symbols := range promised {
@@ -43,35 +55,48 @@ func TestPromisedUnits(t *testing.T) {
 
 func TestOtherSpellings(t *testing.T) {
 	for want, spellings := range map[Unit][]string{
-		PoundFoot:       {"ft-lb", "ft-lbs", "ft lb", "ft·lb", "ft.-lb.", "lb-ft", "lbf·ft", "lbf ft", "ft-lbf", "FT-LB", "foot-pounds"},
-		PoundInch:       {"in-lb", "in-lbs", "in lb", "in·lb", "in.-lb.", "lb-in", "lbf·in", "in.lb", "IN-LB"},
-		NewtonMeter:     {"N·m", "Nm", "N-m", "N m", "N⋅m", "N•m", "N.m", "N*m"},
-		CubicInch:       {"cu in", "cu. in.", "cu  in", "CU IN", "in3", "in³"},
-		FluidOunce:      {"fl oz", "fl. oz.", "floz", "fl-oz", "FL OZ"},
-		Micrometer:      {"um", "\u00b5m", "\u03bcm", "micron"},
-		Ohm:             {"ohm", "\u2126", "\u03a9", "Ohm", "ohms"},
-		Milliohm:        {"mohm", "m\u2126", "m\u03a9", "milliohm", "Milliohms"},
-		Megohm:          {"Mohm", "M\u2126", "M\u03a9", "megohm", "MegOhm"},
-		Kilohm:          {"kohm", "k\u2126", "Kohm", "KOHM"},
-		Celsius:         {"degC", "°C", "ºC", "deg C", "degc", "℃", "° C"},
-		Fahrenheit:      {"degF", "°F", "ºF", "deg F", "℉"},
-		Inch:            {"in", "in.", "\"", "\u2033", "\u201d", "IN", "inches"},
-		Foot:            {"ft", "'", "\u2032", "feet"},
-		Thou:            {"thou", "mil", "mils"},
-		Liter:           {"L", "l", "liter", "litre"},
-		Milliliter:      {"mL", "ml"},
-		CubicCentimeter: {"cc", "CC", "cm3", "cm³"},
-		InchHg:          {"inHg", "in Hg", "in. Hg", "inhg", "INHG"},
-		Psi:             {"psi", "PSI", "Psi"},
-		RPM:             {"rpm", "RPM"},
-		Hertz:           {"Hz", "hz", "HZ"},
-		Hour:            {"h", "hr", "hrs", "hours", "Hours"},
-		Volt:            {"V", "v", "volts"},
-		Ampere:          {"A", "amps"},
-		Kilowatt:        {"kW", "KW", "kw"},
-		Horsepower:      {"hp", "HP"},
-		FootPerMinute:   {"ft/min", "fpm"},
-		Percent:         {"%", "percent"},
+		PoundFoot:           {"ft-lb", "ft-lbs", "ft lb", "ft·lb", "ft.-lb.", "lb-ft", "lbf·ft", "lbf ft", "ft-lbf", "FT-LB", "foot-pounds"},
+		PoundInch:           {"in-lb", "in-lbs", "in lb", "in·lb", "in.-lb.", "lb-in", "lbf·in", "in.lb", "IN-LB"},
+		NewtonMeter:         {"N·m", "Nm", "N-m", "N m", "N⋅m", "N•m", "N.m", "N*m"},
+		CubicInch:           {"cu in", "cu. in.", "cu  in", "CU IN", "in3", "in³"},
+		FluidOunce:          {"fl oz", "fl. oz.", "floz", "fl-oz", "FL OZ"},
+		Micrometer:          {"um", "\u00b5m", "\u03bcm", "micron"},
+		Ohm:                 {"ohm", "\u2126", "\u03a9", "Ohm", "ohms"},
+		Milliohm:            {"mohm", "m\u2126", "m\u03a9", "milliohm", "Milliohms"},
+		Megohm:              {"Mohm", "M\u2126", "M\u03a9", "megohm", "MegOhm"},
+		Kilohm:              {"kohm", "k\u2126", "Kohm", "KOHM"},
+		Celsius:             {"degC", "C", "°C", "ºC", "deg C", "degc", "℃", "° C"},
+		Fahrenheit:          {"degF", "F", "degrees F", "°F", "ºF", "deg F", "℉"},
+		Inch:                {"in", "in.", "\"", "\u2033", "\u201d", "IN", "inches"},
+		Foot:                {"ft", "'", "\u2032", "feet"},
+		Thou:                {"thou", "mil", "mils"},
+		Liter:               {"L", "l", "liter", "litre"},
+		Milliliter:          {"mL", "ml"},
+		CubicCentimeter:     {"cc", "CC", "cm3", "cm³"},
+		InchHg:              {"inHg", "in Hg", "in. Hg", "inhg", "INHG"},
+		Psi:                 {"psi", "PSI", "Psi"},
+		RPM:                 {"rpm", "RPM"},
+		Hertz:               {"Hz", "hz", "HZ"},
+		Hour:                {"h", "hr", "hrs", "hours", "Hours"},
+		Volt:                {"V", "v", "volts"},
+		Ampere:              {"A", "amps"},
+		Kilowatt:            {"kW", "KW", "kw"},
+		Horsepower:          {"hp", "HP"},
+		FootPerMinute:       {"ft/min", "fpm"},
+		Percent:             {"%", "percent"},
+		VoltDC:              {"VDC", "V DC", "Vdc", "volts DC", "vdc"},
+		VoltAC:              {"VAC", "V AC", "Vac", "volts AC"},
+		Microfarad:          {"uF", "µF", "\u03bcF", "UF", "MFD", "mfd", "microfarads"},
+		PoundForce:          {"lbf", "LBF", "pounds-force"},
+		Turn:                {"turns", "turn", "revs"},
+		Degree:              {"deg", "degrees", "°", "º", "deg."},
+		Mile:                {"mi", "miles", "Miles"},
+		AmpereHour:          {"Ah", "AH", "A·h", "amp-hours"},
+		Gigohm:              {"Gohm", "GΩ", "gigohms"},
+		LiterPerMinute:      {"L/min", "l/min", "LPM"},
+		MillipascalSecond:   {"mPa·s", "mPa-s", "cP", "mPas"},
+		KilogramForcePerCm2: {"kgf/cm2", "kgf/cm²", "kg/cm2"},
+		NewtonCentimeter:    {"N·cm", "N-cm", "Ncm", "N cm"},
 	} {
 		for _, s := range spellings {
 			if got, ok := UnitNamed(s); !ok || got != want {
@@ -85,7 +110,7 @@ func TestOtherSpellings(t *testing.T) {
 func TestCapitalsThatMatter(t *testing.T) {
 	for _, s := range []string{
 		"MOHM", "MΩm", "MM", "Mm", "M", "MV", "MA", "ML", "Ml", "mpa", "mPa", "MPA", "PA", "pa", "nm", "NM", "nM",
-		"H", "S", "G", "w", "a", "k", "C", "c", "F", "f", "mw", "mW", "MW", "M/S", "UM", "Um", "psia", "", " ", "-", "°", "0", "in-in",
+		"H", "S", "G", "w", "a", "k", "K", "n", "mF", "MF", "NF", "mva", "MVA", "mw", "mW", "MW", "M/S", "UM", "Um", "psia", "", " ", "-", "0", "in-in",
 	} {
 		if u, ok := UnitNamed(s); ok {
 			t.Errorf("UnitNamed(%q) = %q, want none", s, u)
@@ -127,7 +152,11 @@ func TestNearest(t *testing.T) {
 		"psu":                    {Psi},
 		"C":                      {Celsius},
 		"F":                      {Fahrenheit},
-		"MOHM":                   {Milliohm, Megohm},
+		"MOHM":                   {Megohm, Milliohm},
+		"psii":                   {Psi},
+		"lbt":                    nil, // a mass or a force
+		"kVB":                    nil, // a voltage or an apparent power
+		"vd":                     nil, // too short for a slip
 		"MM":                     {Millimeter},
 		"MPA":                    {Megapascal},
 		"nm":                     {NewtonMeter},
@@ -149,7 +178,7 @@ func TestNearest(t *testing.T) {
 
 func TestDimensions(t *testing.T) {
 	seen := map[string]bool{}
-	for d := None; d <= Ratio; d++ {
+	for d := None; d <= WireSize; d++ {
 		if seen[d.String()] {
 			t.Errorf("two dimensions are called %q", d)
 		}

@@ -1,0 +1,122 @@
+package condition
+
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+)
+
+// A change is the subject of one departure from how the maker built it while it
+// is followed.
+type change struct {
+	*Subject
+	Why, Caution string
+	Affects      []string
+	at           moment
+}
+
+// changes makes a subject of each change, by its key or by what it is.
+func (j *judge) changes() {
+	for i, e := range j.machine.Entries {
+		for _, c := range e.Changed {
+			j.changed(i, e, c)
+		}
+		for _, p := range e.PutBack {
+			if c := j.change[p.Key]; c != nil {
+				c.tell(Event{Entry: j.evidence(i), What: WasPutBack, Said: p.How, By: e.By})
+				c.Standing = InOrder
+			}
+		}
+	}
+}
+
+func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
+	key := f.Key
+	if key == "" {
+		key = logbook.Folded(f.What)
+	}
+	c := j.change[key]
+	if c == nil {
+		c = &change{Subject: j.subject(KindChange, f.What)}
+		c.Key, c.Safety, c.Adds = f.Key, logbook.SafetyNo, f.Adds
+		j.change[key] = c
+		j.allChanges = append(j.allChanges, c)
+	}
+	c.Adds = c.Adds && f.Adds
+	c.Safety = c.Safety.Graver(f.Safety)
+	if !slices.Contains(c.Systems, f.System) && f.System != "" {
+		c.Systems = append(c.Systems, f.System)
+	}
+	c.systems = j.reach(c.Systems)
+	if inSafetySystem(c.systems) {
+		c.Safety = logbook.SafetyYes
+	}
+	if f.Why != "" {
+		c.Why = f.Why
+	}
+	if f.Caution != "" {
+		c.Caution = f.Caution
+	}
+	c.Affects = append(c.Affects, f.Affects...)
+	c.Standing, c.at = Changed, moment{i, worked}
+	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
+}
+
+// settleChanges works out which changes are open. One that the shop says makes
+// it safer is not, once a safety point of its system passes after it.
+func (j *judge) settleChanges() {
+	for _, c := range j.allChanges {
+		c.settle()
+		if c.Adds && j.safetyPass(c) {
+			c.Open = false
+		}
+	}
+}
+
+func (j *judge) safetyPass(c *change) bool {
+	return slices.ContainsFunc(j.allPoints, func(p *point) bool {
+		inSystem := slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(c.systems, s) })
+		return p.Safety == logbook.SafetyYes && inSystem && p.Standing == InOrder && j.order(p.last, c.at) == after
+	})
+}
+
+// missing makes a subject of each part that was gone on arrival. It is replaced
+// by a part that was fitted and says so, or has its very name.
+func (j *judge) missing() {
+	for _, gone := range j.machine.Missing {
+		s := j.subject(KindMissing, gone.Part)
+		s.Safety, s.Standing = gone.Safety, Missing
+		if gone.System != "" {
+			s.Systems = []string{gone.System}
+			s.systems = j.reach(s.Systems)
+		}
+		if inSafetySystem(s.systems) {
+			s.Safety = logbook.SafetyYes
+		}
+		s.tell(Event{Entry: j.itself, What: WasMissing, Said: gone.Part})
+		for i, e := range j.machine.Entries {
+			for _, p := range e.Parts {
+				j.replaced(s, gone.Part, i, e, p)
+			}
+		}
+		if s.Standing == Missing {
+			s.Absent = &Absence{Of: NoReplacement}
+		}
+		s.settle()
+	}
+}
+
+func (j *judge) replaced(s *Subject, gone string, i int, e *logbook.Entry, p logbook.Part) {
+	if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
+		return
+	}
+	switch p.Fate {
+	case logbook.Fitted:
+		s.Standing = InOrder
+	case logbook.TakenOut:
+		s.Standing = Missing
+	default:
+		return
+	}
+	s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
+}

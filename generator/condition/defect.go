@@ -1,0 +1,260 @@
+package condition
+
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+)
+
+// A wording is the part of a defect that was found in the same words. Other words open a
+// part of their own, which needs its own repair and its own proof.
+type wording struct {
+	words    string
+	found    []moment
+	first    bool // of the key's first finding, which no repair can come before
+	closures []closure
+}
+
+// A closure is what ended a part: a repair or a work-around, and its proof.
+type closure struct {
+	at     moment
+	around bool
+	how    bool // it was work, and not only a proof
+	proof  bool
+}
+
+// defects makes a subject of each key. One that left with its part ends there;
+// the key used again is another defect.
+func (j *judge) defects() {
+	for i, e := range j.machine.Entries {
+		for _, f := range e.Defects {
+			j.foundDefect(i, f)
+		}
+		for _, w := range e.WorkedAround {
+			if d := j.defect[w.Key]; d != nil {
+				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By})
+				d.Left = w.Left
+				d.close(closure{moment{i, worked}, true, true, false}, "")
+			}
+		}
+		for _, r := range e.Repaired {
+			if d := j.defect[r.Key]; d != nil {
+				d.repaired(j, i, e, r)
+			}
+		}
+		for _, g := range e.Gone {
+			if d := j.defect[g.Key]; d != nil {
+				d.tell(Event{Entry: j.evidence(i), What: Left, Said: g.With, By: e.By})
+				d.gone = &moment{i, worked}
+				j.left[g.Key] = d.Subject
+				delete(j.defect, g.Key)
+			}
+		}
+	}
+}
+
+// A defect is the subject of one key while it is followed.
+type defect struct {
+	*Subject
+	Effects []string
+	Left    string
+	point   []string
+	parts   []*wording
+	gone    *moment
+}
+
+func (j *judge) foundDefect(i int, f logbook.Defect) {
+	e := j.machine.Entries[i]
+	d := j.defect[f.Key]
+	what := FoundAgain
+	if d == nil {
+		d = &defect{Subject: j.subject(KindDefect, f.Defect)}
+		d.Key, d.Safety, d.Again = f.Key, logbook.SafetyNo, j.left[f.Key]
+		j.defect[f.Key] = d
+		j.allDefects = append(j.allDefects, d)
+		what = Found
+	}
+	d.Safety = d.Safety.Graver(f.Safety)
+	if !slices.Contains(d.Systems, f.System) {
+		d.Systems = append(d.Systems, f.System)
+	}
+	if f.Effect != "" {
+		d.Effects = append(d.Effects, f.Effect)
+	}
+	if f.Point != "" {
+		d.point = append(d.point, f.Point)
+	}
+	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By})
+	d.part(f.Defect).found = append(d.part(f.Defect).found, moment{i, found})
+	d.parts[0].first = true
+}
+
+// part is that of those words, a new one where there is none.
+func (d *defect) part(words string) *wording {
+	for _, p := range d.parts {
+		if logbook.Same(p.words, words) {
+			return p
+		}
+	}
+	p := &wording{words: words}
+	d.parts = append(d.parts, p)
+	return p
+}
+
+func (d *defect) repaired(j *judge, i int, e *logbook.Entry, r logbook.Repair) {
+	if r.How != "" {
+		d.tell(Event{Entry: j.evidence(i), What: Repaired, Said: r.How, Photo: d.photo(e, r.Photo, true), By: e.By})
+	}
+	if r.Proof != "" {
+		d.tell(Event{Entry: j.evidence(i), What: Proved, Said: r.Proof, Photo: d.photo(e, r.Photo, true), By: e.By})
+	}
+	d.close(closure{moment{i, worked}, false, r.How != "", r.Proof != ""}, r.Of)
+}
+
+// close closes the part of those words, or the one that was found last.
+func (d *defect) close(c closure, of string) {
+	last := d.parts[0]
+	for _, p := range d.parts {
+		if of != "" && logbook.Same(p.words, of) {
+			p.closures = append(p.closures, c)
+			return
+		}
+		if p.found[len(p.found)-1].entry >= last.found[len(last.found)-1].entry {
+			last = p
+		}
+	}
+	last.closures = append(last.closures, c)
+}
+
+// standDefects works out where each defect stands, when all points are known.
+func (j *judge) standDefects() {
+	for _, d := range j.allDefects {
+		d.systems = j.reach(d.Systems)
+		if inSafetySystem(d.systems) {
+			d.Safety = logbook.SafetyYes
+		}
+		d.Standing = InOrder
+		if d.gone != nil {
+			j.standGone(d)
+		} else {
+			for _, p := range d.parts {
+				j.standPart(d, p)
+			}
+		}
+		d.settle()
+	}
+}
+
+// standGone is that of a defect whose part is out of the machine.
+func (j *judge) standGone(d *defect) {
+	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.systems, d.point) {
+		d.Standing = NotProven
+		d.Absent = &Absence{NoCheck, j.machine.Entries[d.gone.entry].Date}
+	}
+}
+
+// standPart lets one part of a defect pull the whole of it down.
+func (j *judge) standPart(d *defect, p *wording) {
+	standing, at := j.standingOf(d, p)
+	if slices.Index(worst, standing) >= slices.Index(worst, d.Standing) {
+		return
+	}
+	d.Standing, d.Touched, d.Absent = standing, nil, nil
+	switch standing {
+	case NotProven:
+		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
+	case OutOfDate:
+		w := j.since(at, d.systems, d.Name, d.Key)
+		d.Touched = j.touch(w, at)
+		d.Absent = &Absence{NoProof, j.machine.Entries[w.at.entry].Date}
+	}
+}
+
+// standingOf is where one part stands, with the moment that this rests on.
+func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
+	if !slices.ContainsFunc(p.closures, func(c closure) bool { return c.how && j.closes(p, c.at) }) {
+		return Wrong, p.found[len(p.found)-1]
+	}
+	last, proof := moment{}, moment{entry: -1}
+	around := false
+	for _, c := range p.closures {
+		switch {
+		case !j.closes(p, c.at):
+			continue
+		case c.how:
+			last, around, proof = c.at, c.around, moment{entry: -1}
+		}
+		if c.proof {
+			proof = moment{c.at.entry, seen}
+		}
+	}
+	if around {
+		return WorkedAround, last
+	}
+	return j.proven(d, last, proof)
+}
+
+// proven tells if a repair stands proven. What keeps people safe is proven by a
+// point of its system alone; a point that the defect names is a proof by itself.
+func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
+	if d.Safety == logbook.SafetyYes && inSafetySystem(d.systems) || proof.entry < 0 {
+		point, passed := j.passAfter(repair, d.systems, d.point)
+		if !passed || proof.entry < 0 && len(d.point) == 0 {
+			return NotProven, repair
+		}
+		proof = point
+	}
+	if j.since(proof, d.systems, d.Name, d.Key) != nil {
+		return OutOfDate, proof
+	}
+	return InOrder, proof
+}
+
+// closes tells whether a closure came after each finding of a part. No repair
+// can come before the finding that named the defect first.
+func (j *judge) closes(p *wording, at moment) bool {
+	for n, f := range p.found {
+		o := j.order(at, f)
+		if o != after && !(o == open && n == 0 && p.first && at.entry >= f.entry) {
+			return false
+		}
+	}
+	return true
+}
+
+// faults are the defects found that may put safety points out of date: those
+// that may hurt someone and are not proven in the entry that found them.
+func (j *judge) faults() {
+	for _, d := range j.allDefects {
+		for _, p := range d.parts {
+			for _, f := range p.found {
+				provenAtOnce := slices.ContainsFunc(p.closures, func(c closure) bool { return c.at.entry == f.entry && c.how && c.proof })
+				safety := d.Safety
+				if inSafetySystem(j.reach(d.Systems)) {
+					safety = logbook.SafetyYes
+				}
+				if safety != logbook.SafetyNo && !provenAtOnce {
+					reach := j.reach(d.Systems)
+					j.faultsFound = append(j.faultsFound, work{at: f, systems: d.Systems, reach: reach, nowhere: len(reach) == 0, by: j.words.Say("work.fault", "what", clause(p.words)), key: d.Key, fault: true})
+				}
+			}
+		}
+	}
+}
+
+// photo is the path of the photo of an entry that a turn in a defect's life
+// names, or of one that is marked as showing it: the first for what was found,
+// the last for what was done about it. One photo does not stand for both.
+func (d *defect) photo(e *logbook.Entry, named string, done bool) string {
+	if named != "" {
+		return photoOf(e, named)
+	}
+	path := ""
+	for _, p := range e.Photos {
+		used := slices.ContainsFunc(d.History, func(h Event) bool { return h.Photo == p.Path })
+		if p.Shows == d.Key && !p.Private && !(done && used) && (path == "" || done) {
+			path = p.Path
+		}
+	}
+	return path
+}

@@ -1,0 +1,218 @@
+package condition
+
+import (
+	"slices"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// A measurement is the subject of one measured thing while it is followed.
+type measurement struct {
+	*Subject
+	at    []moment // of each reading
+	tests []string // the names of the tests that it is a result of
+}
+
+// measurements gathers the readings and the results of tests: of the same thing
+// at the same place in the same state they are one subject.
+func (j *judge) measurements(tests []*benchtest.Outcome) {
+	for i, e := range j.machine.Entries {
+		for _, r := range e.Measured {
+			if !r.Value.IsZero() {
+				j.reading(i, e, r)
+			}
+		}
+		for _, t := range tests {
+			if t.Entry == e {
+				j.results(i, t)
+			}
+		}
+	}
+	for _, m := range j.allMeasurements {
+		m.systems = j.reach(m.Systems)
+		governed := logbook.Same(m.Measured.What, governedSpeed) && j.machine.Sheet != nil && (j.machine.Sheet.Blade || j.machine.Sheet.Generator)
+		if governed || inSafetySystem(m.systems) {
+			m.Safety = logbook.SafetyYes
+		}
+	}
+}
+
+// governedSpeed is a safety matter on a machine with a blade or a generator.
+const governedSpeed = "governed speed"
+
+func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading) {
+	m := j.measurementOf(r.What, r.Where, r.State)
+	limit, _ := j.machine.LimitFor(r.What, r.Where)
+	m.says(r.System, limit)
+	verdict := m.against(r, limit.Limit, limit.Source, quantity.NotLimited)
+	if published, source, ok := benchtest.Published(j.machine, r.What, j.words); ok {
+		verdict = m.against(r, published, source, verdict)
+	}
+	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
+}
+
+// against holds a reading against a limit; of two verdicts the worse counts, for
+// a published safety limit cannot be loosened.
+func (m *measurement) against(r logbook.Reading, limit quantity.Limit, source string, before quantity.Verdict) quantity.Verdict {
+	if limit.IsZero() {
+		return before
+	}
+	m.limits(benchtest.Sourced{Limit: limit.String(), Source: source})
+	verdict, err := quantity.JudgeReading(r.Value, r.Gauge, limit)
+	if err != nil { // of another dimension, which the logbook has reported
+		return before
+	}
+	return quantity.Worse(verdict, before)
+}
+
+// results takes in what a bench test found that has a limit or is what the test
+// is for. Sums on the way to it are the test's own affair.
+func (j *judge) results(i int, t *benchtest.Outcome) {
+	for _, r := range t.Results {
+		if r.Limit == "" && !r.Main {
+			continue
+		}
+		m := j.measurementOf(r.What, r.Where, t.State)
+		limit, _ := j.machine.LimitFor(r.What, r.Where)
+		m.says(t.System, limit)
+		if t.Safety {
+			m.Safety = logbook.SafetyYes
+		}
+		if !slices.Contains(m.tests, t.Test) {
+			m.tests = append(m.tests, t.Test)
+		}
+		for _, l := range r.Limits {
+			m.limits(l)
+		}
+		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound || r.AsFound, Test: t.Test})
+	}
+}
+
+func (j *judge) measurementOf(what, where, state string) *measurement {
+	key := [3]string{logbook.Folded(what), logbook.Folded(where), logbook.Folded(state)}
+	m := j.measured[key]
+	if m == nil {
+		m = &measurement{Subject: j.subject(KindMeasurement, ReadingName(j.words, clause(what), clause(where), clause(state)))}
+		m.Measured = &Measurement{What: what, Where: where, State: state}
+		m.Safety = logbook.SafetyNo
+		if system, safety, known := benchtest.Measurand(what); known {
+			m.Systems = []string{system}
+			if safety {
+				m.Safety = logbook.SafetyYes
+			}
+		}
+		j.measured[key] = m
+		j.allMeasurements = append(j.allMeasurements, m)
+	}
+	return m
+}
+
+// says takes in the system and the safety that a reading or its limit names.
+func (m *measurement) says(system string, limit logbook.Limit) {
+	for _, s := range []string{system, limit.System} {
+		if s != "" && !slices.Contains(m.Systems, s) {
+			m.Systems = append(m.Systems, s)
+		}
+	}
+	if limit.Safety == logbook.SafetyYes {
+		m.Safety = logbook.SafetyYes
+	}
+}
+
+func (m *measurement) limits(l benchtest.Sourced) {
+	if !slices.Contains(m.Measured.Limits, l) {
+		m.Measured.Limits = append(m.Measured.Limits, l)
+	}
+}
+
+func (m *measurement) read(j *judge, i int, v Value) {
+	m.Measured.Values = append(m.Measured.Values, v)
+	m.at = append(m.at, evidenceAt(i, v.AsFound))
+	m.tell(Event{Entry: j.evidence(i), By: j.machine.Entries[i].By, What: Read, Said: v.Shown, Value: &v})
+}
+
+// goesBy tells whether a name is that of what was measured or of its test.
+func (m *measurement) goesBy(name string) bool {
+	return logbook.Same(m.Measured.What, name) || slices.ContainsFunc(m.tests, func(t string) bool { return logbook.Same(t, name) })
+}
+
+// standMeasurements works out where each measurement stands.
+func (j *judge) standMeasurements() {
+	for _, m := range j.allMeasurements {
+		j.standMeasurement(m)
+		m.settle()
+	}
+}
+
+func (j *judge) standMeasurement(m *measurement) {
+	values := m.Measured.Values
+	m.last = m.at[len(m.at)-1]
+	if out := j.outside(m); out >= 0 {
+		m.Standing, m.last = Wrong, m.at[out]
+		m.Touched = j.touch(j.since(m.last, m.systems, m.Measured.What, m.Name), m.last)
+		return
+	}
+	last := j.lastReading(m)
+	m.last = m.at[last]
+	w := j.since(m.last, m.systems, m.Measured.What, m.Name)
+	m.Touched = j.touch(w, m.last)
+	switch values[last].Verdict {
+	case quantity.TooClose:
+		m.Standing = TooClose
+	case quantity.NotLimited:
+		m.Standing, m.Absent = NoLimit, &Absence{Of: NoLimitGiven}
+	default:
+		m.Standing = InOrder
+		m.SameEvening = j.sameEvening(m.last, m.systems, m.Measured.What, m.Name)
+		if w != nil {
+			m.Standing, m.Absent = OutOfDate, &Absence{NoReading, j.machine.Entries[w.at.entry].Date}
+		}
+	}
+}
+
+// outside is the last reading outside its limit that none inside has certainly
+// followed; -1 where there is none. In one entry it must have been as found, and
+// with work in its system.
+func (j *judge) outside(m *measurement) int {
+	for i := len(m.at) - 1; i >= 0; i-- {
+		if m.Measured.Values[i].Verdict == quantity.Outside && !j.mended(m, i) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (j *judge) mended(m *measurement, out int) bool {
+	for n, v := range m.Measured.Values {
+		if v.Verdict != quantity.Inside || j.order(m.at[n], m.at[out]) != after {
+			continue
+		}
+		if m.at[n].entry != m.at[out].entry || j.between(m.at[out], m.at[n], m.systems, m.Measured.What, m.Name) {
+			return true
+		}
+	}
+	return false
+}
+
+// lastReading is the last one; where the log leaves open which that is, the worst
+// of those that it may be.
+func (j *judge) lastReading(m *measurement) int {
+	last := len(m.at) - 1
+	rank := []quantity.Verdict{quantity.Outside, quantity.TooClose, quantity.NotLimited, quantity.Inside}
+	for n := range m.at {
+		latest := !slices.ContainsFunc(m.at, func(o moment) bool { return j.order(o, m.at[n]) == after })
+		if latest && slices.Index(rank, m.Measured.Values[n].Verdict) < slices.Index(rank, m.Measured.Values[last].Verdict) {
+			last = n
+		}
+	}
+	return last
+}
+
+// plain is the value of a reading that can be drawn; the zero quantity for one
+// that is a range or open.
+func plain(r quantity.Reading) quantity.Quantity {
+	q, _ := r.Plain()
+	return q
+}

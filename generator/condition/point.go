@@ -1,0 +1,350 @@
+package condition
+
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// An answer is one to a point of the list: by a check, or by what was measured.
+type answer struct {
+	at     moment
+	result string
+	by     string // the change that took the thing away
+	note   string
+}
+
+// A point is the subject of one line of the list while it is followed.
+type point struct {
+	*Subject
+	answers []answer
+	lacking bool // the shop says that the machine does not have it
+}
+
+// points makes a subject of each line of the machine's list, and of each that an
+// entry added.
+func (j *judge) points() {
+	if s := j.machine.Sheet; s != nil {
+		for i := range s.Items {
+			it := &s.Items[i]
+			p := j.addPoint(it.Item, it.Short)
+			p.Item, p.Systems, p.Safety = it, []string{it.System}, it.Safety
+			p.lacking = it.OnlyIf != "" && j.machine.Lacks(it.OnlyIf)
+		}
+	}
+	for i, e := range j.machine.Entries {
+		for _, c := range e.Checks {
+			j.answered(i, e, c)
+		}
+	}
+	for _, p := range j.allPoints {
+		p.systems = j.reach(p.Systems)
+		if inSafetySystem(p.systems) {
+			p.Safety = logbook.SafetyYes
+		}
+	}
+	for i, e := range j.machine.Entries {
+		for _, s := range e.Service {
+			j.served(i, e, s.What, s.Answers)
+		}
+		for _, p := range e.Parts {
+			if p.Consumable {
+				j.served(i, e, p.Part, p.Answers)
+			}
+		}
+	}
+}
+
+// served tells a service beside the points that it speaks to. They stay as they
+// were, and a safety point is never one of them.
+func (j *judge) served(i int, e *logbook.Entry, what string, items []string) {
+	for _, item := range items {
+		if p := j.point[logbook.Folded(item)]; p != nil && p.Safety == logbook.SafetyNo {
+			p.tell(Event{Entry: j.evidence(i), What: Served, Said: what, By: e.By})
+		}
+	}
+}
+
+func (j *judge) addPoint(item, short string) *point {
+	p := &point{Subject: j.subject(KindPoint, item)}
+	p.Short = short
+	j.point[logbook.Folded(item)] = p
+	j.allPoints = append(j.allPoints, p)
+	return p
+}
+
+// answered puts an entry's answer on a point. What the entry says of the safety
+// and the system of a point of its own is kept, the graver of two.
+func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
+	p := j.point[logbook.Folded(c.Item)]
+	if p == nil {
+		p = j.addPoint(c.Item, "")
+		p.Safety = c.Safety
+	}
+	if p.Item == nil {
+		if c.System != "" && !slices.Contains(p.Systems, c.System) {
+			p.Systems = append(p.Systems, c.System)
+		}
+		if c.Safety != logbook.NotSaid && p.Safety != logbook.SafetyYes {
+			p.Safety = c.Safety
+		}
+	}
+	result := c.Result
+	if result == "" {
+		result = Unanswered
+	}
+	p.tell(Event{Entry: j.evidence(i), What: result, Said: c.Note, By: e.By})
+	if result != Unanswered {
+		p.answers = append(p.answers, answer{evidenceAt(i, c.AsFound), result, c.By, c.Note})
+	}
+}
+
+// measuredAnswers lets what was measured answer the points that name it.
+func (j *judge) measuredAnswers() {
+	for _, p := range j.allPoints {
+		if p.Item == nil {
+			continue
+		}
+		for _, m := range j.allMeasurements {
+			if slices.ContainsFunc(p.Item.AnsweredBy, m.goesBy) {
+				p.AnsweredBy = append(p.AnsweredBy, m.Subject)
+				j.measuredAnswer(p, m)
+			}
+		}
+	}
+}
+
+func (j *judge) measuredAnswer(p *point, m *measurement) {
+	if p.Safety == logbook.SafetyYes {
+		m.Safety = logbook.SafetyYes
+	}
+	for n, v := range m.Measured.Values {
+		switch v.Verdict {
+		case quantity.Inside:
+			p.answers = append(p.answers, answer{at: m.at[n], result: Works})
+		case quantity.Outside:
+			p.answers = append(p.answers, answer{at: m.at[n], result: Fails})
+		}
+	}
+}
+
+// standPoints works out where each point stands.
+func (j *judge) standPoints() {
+	for _, p := range j.allPoints {
+		j.standPoint(p)
+		p.settle()
+	}
+}
+
+func (j *judge) standPoint(p *point) {
+	failed := j.failure(p)
+	if failed == nil {
+		failed = j.measuredWrong(p)
+	}
+	switch {
+	case failed != nil && j.failureMended(p, failed.at):
+		p.Standing, p.last = OutOfDate, failed.at
+		p.Absent = &Absence{NoCheck, j.machine.Entries[failed.at.entry].Date}
+	case failed != nil:
+		p.Standing, p.last = Wrong, failed.at
+		p.Touched = j.touch(j.since(failed.at, p.systems, p.names()...), failed.at)
+	case j.notHere(p):
+		p.Standing = DoesNotApply
+	default:
+		j.standPassed(p)
+	}
+}
+
+// failure is an answer "fails" that no answer has certainly overcome; nil where
+// there is none.
+func (j *judge) failure(p *point) *answer {
+	for i := len(p.answers) - 1; i >= 0; i-- {
+		if f := &p.answers[i]; f.result == Fails && !j.overcome(p, f) {
+			return f
+		}
+	}
+	return nil
+}
+
+// overcome tells whether a failure was certainly before a pass, or before the
+// change that took the thing away. In one entry a failure is so only as it was
+// found, and with work in its system.
+func (j *judge) overcome(p *point, f *answer) bool {
+	return slices.ContainsFunc(p.answers, func(a answer) bool {
+		good := a.result == Works || a.result == NotHere && j.takenAway(a)
+		if !good || j.order(a.at, f.at) != after {
+			return false
+		}
+		return a.at.entry != f.at.entry || j.between(f.at, a.at, p.systems, p.names()...)
+	})
+}
+
+// measuredWrong is the reading of a measurement that answers the point and is
+// outside its limit: where a check beside it says otherwise, the worse stands.
+func (j *judge) measuredWrong(p *point) *answer {
+	for _, m := range p.AnsweredBy {
+		if m.Standing == Wrong {
+			return &answer{at: m.last, result: Fails}
+		}
+	}
+	return nil
+}
+
+// failureMended tells whether each defect that names the point is proven after
+// its failure, and none of them was first written after it.
+func (j *judge) failureMended(p *point, at moment) bool {
+	named := false
+	for _, d := range j.allDefects {
+		if !slices.ContainsFunc(d.point, func(item string) bool { return logbook.Same(item, p.Name) }) {
+			continue
+		}
+		named = true
+		for _, part := range d.parts {
+			lone := slices.ContainsFunc(part.closures, func(c closure) bool {
+				return c.proof && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
+			})
+			first := j.order(part.found[0], at)
+			if !lone || first == after || first == open && part.found[0].entry != at.entry {
+				return false
+			}
+		}
+	}
+	return named
+}
+
+// notHere tells whether the point certainly does not apply: the shop says so,
+// no answer may have come later, and what answered before was taken away.
+func (j *judge) notHere(p *point) bool {
+	if p.lacking && len(p.answers) == 0 {
+		return true
+	}
+	return slices.ContainsFunc(p.answers, func(n answer) bool {
+		if n.result != NotHere || !logbook.Telling(n.note) {
+			return false
+		}
+		for _, a := range p.answers {
+			if a.result != NotHere && (j.order(n.at, a.at) != after || !j.takenAway(n)) {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// takenAway tells whether an answer names a change that was made by then and not
+// put back.
+func (j *judge) takenAway(a answer) bool {
+	c := j.change[a.by]
+	return c != nil && c.Standing == Changed && j.order(c.at, a.at) == before
+}
+
+// standPassed is a point that nothing says is wrong.
+func (j *judge) standPassed(p *point) {
+	pass := j.lastPass(p)
+	if pass == nil {
+		j.standUnanswered(p)
+		return
+	}
+	p.last = pass.at
+	j.unworked(p, pass)
+	w := j.since(pass.at, p.systems, p.names()...)
+	if fault := j.faultSince(p, pass.at); w == nil || fault != nil && fault.at.entry < w.at.entry {
+		w = fault
+	}
+	if w == nil {
+		p.Standing = InOrder
+		p.SameEvening = j.sameEvening(pass.at, p.systems, p.names()...)
+		return
+	}
+	p.Standing, p.Touched = OutOfDate, j.touch(w, pass.at)
+	p.Absent = &Absence{NoCheck, j.machine.Entries[w.at.entry].Date}
+}
+
+// standUnanswered is a point without an answer. What was measured stands by its
+// own verdict, and is not "not checked".
+func (j *judge) standUnanswered(p *point) {
+	for _, standing := range []Standing{TooClose, OutOfDate, NoLimit} {
+		for _, m := range p.AnsweredBy {
+			if m.Standing == standing {
+				p.Standing, p.last = standing, m.last
+				return
+			}
+		}
+	}
+	p.Standing, p.Absent = NotChecked, &Absence{Of: NoCheck}
+}
+
+func (j *judge) lastPass(p *point) *answer {
+	var last *answer
+	for i := range p.answers {
+		if a := &p.answers[i]; a.result == Works && (last == nil || j.order(a.at, last.at) != before) {
+			last = a
+		}
+	}
+	return last
+}
+
+// unworked notes a failure that passed with no work in its system between.
+func (j *judge) unworked(p *point, pass *answer) {
+	for _, f := range p.answers {
+		if f.result == Fails && !j.between(f.at, pass.at, p.systems, p.names()...) {
+			p.Unworked = &Passed{j.machine.Entries[f.at.entry].Date, j.machine.Entries[pass.at.entry].Date}
+		}
+	}
+}
+
+// names are what affects: can call a point.
+func (p *point) names() []string { return []string{p.Name, p.Short} }
+
+// faultSince is a fault that puts a safety point out of date: one of its system,
+// found in the entry of the answer or not certainly before it.
+func (j *judge) faultSince(p *point, at moment) *work {
+	if p.Safety != logbook.SafetyYes {
+		return nil
+	}
+	for i := range j.faultsFound {
+		f := &j.faultsFound[i]
+		if (f.at.entry == at.entry || j.order(f.at, at) != before) && f.touches(p.systems, p.names()...) {
+			return f
+		}
+	}
+	return nil
+}
+
+// passAfter is a pass of a point of those systems, or of one of those items,
+// certainly after a moment; the last one.
+func (j *judge) passAfter(at moment, reach []string, items []string) (moment, bool) {
+	last, ok := moment{}, false
+	for _, p := range j.allPoints {
+		if len(items) > 0 && !slices.ContainsFunc(items, func(i string) bool { return logbook.Same(i, p.Name) }) {
+			continue
+		}
+		if len(items) == 0 && !slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(reach, s) }) {
+			continue
+		}
+		for _, a := range p.answers {
+			if a.result == Works && j.order(a.at, at) == after && (!ok || j.order(a.at, last) != before) {
+				last, ok = a.at, true
+			}
+		}
+	}
+	return last, ok
+}
+
+// passes tells whether a safety point passes after a moment.
+func (j *judge) passes(at moment, reach []string, items []string) bool {
+	_, ok := j.passAfter(at, reach, items)
+	return ok
+}
+
+// sameEvening is the work in those systems that was written in the entry of the
+// evidence itself; empty where there is none.
+func (j *judge) sameEvening(at moment, reach []string, names ...string) string {
+	for i := range j.done {
+		if w := &j.done[i]; w.at.entry == at.entry && at.phase == seen && w.touches(reach, names...) {
+			return w.by
+		}
+	}
+	return ""
+}

@@ -1,0 +1,217 @@
+package condition
+
+import (
+	"strings"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// A Kind is what sort of thing a subject is.
+type Kind string
+
+// The kinds of subjects, in the order in which a report takes them.
+const (
+	KindDefect      Kind = "defect"
+	KindPoint       Kind = "point"
+	KindMeasurement Kind = "measurement"
+	KindMissing     Kind = "missing part"
+	KindChange      Kind = "change"
+	KindList        Kind = "list"
+	KindMeter       Kind = "meter"
+)
+
+// A Standing is where a subject stands by its history alone.
+type Standing string
+
+// The standings. Those above InOrder promise a buyer less than it does.
+const (
+	Wrong        Standing = "wrong"
+	Missing      Standing = "missing"
+	WorkedAround Standing = "worked around"
+	NotProven    Standing = "not proven"
+	Changed      Standing = "changed"
+	TooClose     Standing = "too close to call"
+	OutOfDate    Standing = "out of date"
+	NotChecked   Standing = "not checked"
+	NoLimit      Standing = "no limit given"
+	InOrder      Standing = "in order"
+	DoesNotApply Standing = "does not apply"
+)
+
+// worst are the standings from the one that promises least.
+var worst = []Standing{Wrong, Missing, WorkedAround, NotProven, Changed, TooClose, OutOfDate, NotChecked, NoLimit, InOrder, DoesNotApply}
+
+// An Evidence is one entry that a subject rests on, or the machine's own file
+// (its machine.md) where it is about what no entry says.
+type Evidence struct {
+	File  string // in the shop folder
+	Date  logbook.Date
+	Title string
+}
+
+// An Event is one thing that the log said of a subject.
+type Event struct {
+	Entry Evidence
+	By    string // who wrote it, empty where the log does not say
+	What  string // what kind of thing was said: found, repaired, works, read ...
+	Said  string // in the log's own words
+	// Photo is a photo of that entry which shows it, never a private one; a path in
+	// the shop folder, empty where there is none.
+	Photo string
+	Value *Value // of a measurement
+}
+
+// What an event is.
+const (
+	Found        = "found"
+	FoundAgain   = "found again"
+	Repaired     = "repaired"
+	Proved       = "proved"
+	Around       = "worked around"
+	Left         = "gone"
+	Works        = logbook.Works
+	Fails        = logbook.Fails
+	Unanswered   = logbook.NotChecked
+	NotHere      = logbook.DoesNotApply
+	Served       = "service"
+	Read         = "read"
+	WasChanged   = "changed"
+	WasPutBack   = "put back"
+	WasMissing   = "missing"
+	WasReplaced  = "replaced"
+	LeftOut      = "left out"
+	MeterRead    = "meter"
+	MeterChanged = "meter replaced"
+	ShopSays     = "shop says"
+)
+
+// A Touch is the work that made evidence out of date.
+type Touch struct {
+	Entry   Evidence
+	By      string // the work, in words
+	Systems []string
+	// Nowhere tells that the log does not say where it was done, SameEvening that it
+	// was in the entry of the evidence itself or in one that may have been before or
+	// after it, Fault that it is no work but a fault found.
+	Nowhere, SameDay, Fault bool
+}
+
+// An Absence is what a sentence about something missing from the log claims, as
+// data: no such thing since that day, or ever where there is none.
+type Absence struct {
+	Of    string
+	Since logbook.Date
+}
+
+// What the log can lack.
+const (
+	NoCheck       = "check"
+	NoProof       = "proof"
+	NoReading     = "reading"
+	NoReplacement = "replacement"
+	NoList        = "list"
+	NoStatement   = "statement"
+	NoLimitGiven  = "limit"
+)
+
+// A Subject is one thing that the report speaks of.
+type Subject struct {
+	Kind     Kind
+	ID       string // unique among the machine's subjects, fit for an anchor
+	Name     string
+	Short    string // the name in one to four words, of a point
+	Key      string
+	Systems  []string
+	Safety   logbook.Safety
+	Standing Standing
+	Open     bool
+	History  []Event
+	Touched  *Touch
+	Absent   *Absence
+	Told     string // the sentences of the report
+	Evidence []Evidence
+
+	// Item is the line of the list of a point, nil for one that an entry added.
+	Item *logbook.Item
+	// Measured are what was measured, of a measurement.
+	Measured *Measurement
+	// AnsweredBy are the measurements that answer a point.
+	AnsweredBy []*Subject
+	// Unworked is set where it failed and works now with no work between: the day
+	// of the failure and that of the pass.
+	Unworked *Passed
+	// SameEvening is the work in its systems that was written in the entry of the
+	// evidence itself, empty where there is none.
+	SameEvening string
+	// Adds tells of a change that the shop says makes it safer.
+	Adds bool
+	// Again is the subject that the key of a defect stood for before.
+	Again *Subject
+
+	systems []string // with the built-in ones that they are part of; none where that is not known
+	last    moment   // of the evidence that it rests on
+}
+
+// Passed is a failure that passed with no work between.
+type Passed struct{ Failed, Works logbook.Date }
+
+// A Value is one reading of a measured thing.
+type Value struct {
+	Value    quantity.Quantity // zero for a range, an open reading or one about right
+	Shown    string            // as it was written
+	Gauge    quantity.Gauge
+	HasGauge bool
+	Verdict  quantity.Verdict
+	Date     logbook.Date
+	AsFound  bool
+	Test     string // the bench test that it is of, empty for a plain reading
+}
+
+// A Measurement is one measured thing: first, last and all between.
+type Measurement struct {
+	What, Where, State string
+	Values             []Value
+	Limits             []benchtest.Sourced
+}
+
+// First is the first reading, Last the last; they are one where it was measured
+// once.
+func (m *Measurement) First() Value { return m.Values[0] }
+
+// Last is the last reading.
+func (m *Measurement) Last() Value { return m.Values[len(m.Values)-1] }
+
+// Worst is the reading between the first and the last that is outside its
+// limit, nil where there is none.
+func (m *Measurement) Worst() *Value {
+	for i := 1; i < len(m.Values)-1; i++ {
+		if m.Values[i].Verdict == quantity.Outside {
+			return &m.Values[i]
+		}
+	}
+	return nil
+}
+
+// settle works out whether the subject is open.
+func (s *Subject) settle() {
+	s.Open = s.Safety != logbook.SafetyNo && s.Standing != InOrder && s.Standing != DoesNotApply
+}
+
+// Unanswered tells of a point that nobody answered, or whose answer is out of
+// date.
+func (s *Subject) Unanswered() bool { return s.unanswered() }
+
+// ShortName is how a subject is named where it is not told: a point's short
+// name, a defect in all its wordings, anything else by its name.
+func (s *Subject) ShortName() string {
+	if s.Kind == KindPoint && s.Standing != Wrong {
+		return s.short()
+	}
+	return s.Wordings()
+}
+
+// Wordings are all that a defect was called, with a semicolon between; of any
+// other subject its name.
+func (s *Subject) Wordings() string { return strings.Join(wordingsOf(s), "; ") }

@@ -1,0 +1,291 @@
+package condition
+
+import (
+	"slices"
+	"strings"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
+
+// tell writes the sentences of the report about a subject.
+func (j *judge) tell(s *Subject) {
+	t := j.saying()
+	switch s.Kind {
+	case KindDefect:
+		j.tellDefect(t, s)
+	case KindPoint:
+		j.tellPoint(t, s)
+	case KindMeasurement:
+		t.say("measurement."+key(s.Standing), "name", opening(s.Name))
+		if s.SameEvening != "" {
+			t.say("measurement.same-evening")
+		}
+	case KindChange:
+		j.tellChange(t, s)
+	case KindMissing:
+		j.tellMissing(t, s)
+	case KindList:
+		j.tellList(t, s)
+	case KindMeter:
+		j.tellMeter(t, s)
+	}
+	j.tellTouched(t, s)
+	if len(s.Evidence) == 0 {
+		s.Evidence = []Evidence{j.itself}
+	}
+	s.Told = t.text()
+}
+
+// key is a standing as the catalog's keys have it.
+func key(s Standing) string { return strings.ReplaceAll(string(s), " ", "-") }
+
+// tellDefect tells a defect's whole life, in every wording that the log has.
+func (j *judge) tellDefect(t *saying, s *Subject) {
+	if s.Again != nil {
+		t.say("defect.key-again", "name", clause(s.Again.Name))
+	}
+	t.say("defect.what", "defect", opening(s.Name))
+	said := map[string]bool{logbook.Folded(s.Name): true}
+	for n, e := range s.History {
+		new := !said[logbook.Folded(e.Said)]
+		said[logbook.Folded(e.Said)] = true
+		pairs := []any{"said", clause(e.Said), "when", j.when(e.Entry.Date)}
+		switch {
+		case e.What == Found && n == 0:
+			t.say("defect.found", pairs...)
+		case (e.What == FoundAgain || e.What == Found) && new:
+			t.say("defect.found-words", pairs...)
+		case e.What == FoundAgain || e.What == Found:
+			t.say("defect.found-again", pairs...)
+		case e.What == Proved && n > 0 && s.History[n-1].What == Repaired && s.History[n-1].Entry == e.Entry:
+			t.say("defect.proof", pairs...)
+		default:
+			t.say("defect."+key(Standing(e.What)), pairs...)
+		}
+	}
+	for _, d := range j.allDefects {
+		if d.Subject == s {
+			j.tellLeft(t, d)
+		}
+	}
+}
+
+// tellLeft tells what a defect does, what a work-around leaves, and where it
+// stands.
+func (j *judge) tellLeft(t *saying, d *defect) {
+	for _, e := range distinct(d.Effects) {
+		t.say("defect.effect", "effect", clause(e))
+	}
+	if d.Standing == WorkedAround {
+		t.sayIf(d.Left, "defect.left", "left")
+	}
+	switch {
+	case d.Standing == Wrong:
+		t.say("defect.still-there")
+	case d.Standing == NotProven && inSafetySystem(d.systems):
+		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
+	case d.Standing == NotProven:
+		t.say("defect.no-proof")
+	}
+}
+
+func (j *judge) tellPoint(t *saying, s *Subject) {
+	item := clause(s.Name)
+	last := s.lastAnswer()
+	switch s.Standing {
+	case Wrong:
+		t.say("point.wrong", "item", item)
+	case InOrder:
+		t.say("point.in-order", "item", item)
+	case DoesNotApply:
+		t.say("point.does-not-apply", "item", item)
+		if last == nil {
+			t.say("point.lacks", "what", clause(s.Item.OnlyIf))
+		}
+	case OutOfDate:
+		t.say("point.out-of-date", "item", item)
+	case NotChecked:
+		t.say("point.not-checked", "item", item)
+	default:
+		t.say("point.measured", "item", item)
+	}
+	j.tellAnswers(t, s)
+	for _, m := range s.AnsweredBy {
+		t.say("measurement."+key(m.Standing), "name", opening(m.Name))
+	}
+	if s.Unworked != nil {
+		t.say("point.unworked", "failed", j.when(s.Unworked.Failed), "works", j.when(s.Unworked.Works), "systems", j.words.List(s.Systems))
+	}
+	if s.SameEvening != "" {
+		t.say("point.same-evening")
+	}
+}
+
+// tellAnswers tells each answer that a point got, in the order of the log.
+func (j *judge) tellAnswers(t *saying, s *Subject) {
+	for _, e := range s.History {
+		if e.What == Unanswered && s.Standing != NotChecked {
+			continue
+		}
+		if e.What == Served {
+			t.say("answer.service", "when", j.when(e.Entry.Date), "what", clause(e.Said))
+			continue
+		}
+		t.say("answer."+key(Standing(e.What)), "when", j.when(e.Entry.Date))
+		t.sayIf(e.Said, "answer.note", "note")
+	}
+}
+
+// lastAnswer is the last that the log says of a point by a check.
+func (s *Subject) lastAnswer() *Event {
+	for i := len(s.History) - 1; i >= 0; i-- {
+		if e := s.History[i].What; e != Unanswered && e != Served {
+			return &s.History[i]
+		}
+	}
+	return nil
+}
+
+func (j *judge) tellChange(t *saying, s *Subject) {
+	for _, c := range j.allChanges {
+		if c.Subject != s {
+			continue
+		}
+		t.say("change.what", "what", opening(s.Name))
+		for _, e := range s.History {
+			t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		}
+		t.sayIf(c.Why, "change.why", "why")
+		if len(c.Affects) > 0 {
+			t.say("change.affects", "affects", j.words.List(c.Affects))
+		}
+		t.sayIf(c.Caution, "change.caution", "caution")
+		if s.Adds {
+			t.say("change.adds")
+		}
+	}
+}
+
+func (j *judge) tellMissing(t *saying, s *Subject) {
+	t.say("missing.gone", "part", clause(s.Name))
+	for _, e := range s.History {
+		if e.What == WasReplaced {
+			t.say("missing.fitted", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		}
+	}
+	if s.Standing == Missing {
+		t.say("missing.not-fitted")
+	}
+}
+
+func (j *judge) tellList(t *saying, s *Subject) {
+	if s.Standing == Missing {
+		t.say("list.none")
+	}
+	if names := j.sheetNames(); len(names) > 0 {
+		t.say("list.which", "names", j.words.List(names))
+	}
+	for _, l := range j.machine.LeaveOut {
+		t.say("list.left-out", "item", clause(l.Item), "why", clause(l.Why))
+	}
+}
+
+func (j *judge) sheetNames() []string {
+	var names []string
+	for _, s := range j.machine.Sheets {
+		names = append(names, s.Kind)
+	}
+	return names
+}
+
+func (j *judge) tellMeter(t *saying, s *Subject) {
+	m := j.report.Count.Meter
+	read := Event{}
+	for _, e := range s.History {
+		if e.What == MeterRead {
+			read = e
+		}
+	}
+	switch {
+	case m.State == "replaced" && m.HasTotal:
+		t.say("meter.replaced", "total", m.Total)
+	case m.HasTotal && read.Said != "":
+		t.say("meter.read", "total", m.Total, "when", j.when(read.Entry.Date))
+	default:
+		t.say("meter.not-known")
+	}
+	switch j.machine.MeterTrue {
+	case logbook.MeterIsTrue:
+		t.say("meter.true")
+	case logbook.MeterIsWrong:
+		t.say("meter.wrong")
+	case logbook.MeterNotKnown:
+		t.say("meter.unsure")
+	default:
+		if m.HasTotal {
+			t.say("meter.unsaid")
+		}
+	}
+}
+
+// tellTouched tells the work that made evidence out of date, by its name, and
+// what the log lacks since.
+func (j *judge) tellTouched(t *saying, s *Subject) {
+	w := s.Touched
+	if w == nil {
+		return
+	}
+	t.say("touched.by", "work", opening(w.By), "when", j.when(w.Entry.Date))
+	if w.Nowhere {
+		t.say("touched.nowhere")
+	}
+	if w.SameDay {
+		t.say("touched.same-day")
+	}
+	if s.Absent != nil {
+		t.say("absent." + s.Absent.Of)
+	}
+}
+
+// when is a day as a sentence says it: "on March 2, 2026".
+func (j *judge) when(d logbook.Date) string {
+	return j.words.Say("when.day", "date", j.words.Date(d.Time()))
+}
+
+// affectable are all names that affects: can use.
+func (j *judge) affectable() []string {
+	names := slices.Clone(j.shop.Systems)
+	for _, p := range j.allPoints {
+		names = append(names, p.names()...)
+	}
+	for _, m := range j.allMeasurements {
+		names = append(names, m.Measured.What, m.Name)
+	}
+	return slices.DeleteFunc(names, func(n string) bool { return n == "" })
+}
+
+func distinct(texts []string) []string {
+	var once []string
+	for _, s := range texts {
+		if !slices.ContainsFunc(once, func(o string) bool { return logbook.Same(o, s) }) {
+			once = append(once, s)
+		}
+	}
+	return once
+}
+
+// ReadingName is what was measured, where, and in which state, as one name;
+// where and state may be empty.
+func ReadingName(words *catalog.Catalog, what, where, state string) string {
+	key := "reading.name"
+	switch {
+	case where != "" && state != "":
+		key = "reading.name-where-state"
+	case where != "":
+		key = "reading.name-where"
+	case state != "":
+		key = "reading.name-state"
+	}
+	return words.Say(key, "what", what, "where", where, "state", state)
+}

@@ -1,0 +1,321 @@
+package condition
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
+
+// textOf is all that a part of the report says.
+func textOf(r *Report, id string) string {
+	sec := r.Section(id)
+	all := slices.Clone(sec.Notes)
+	for _, st := range sec.Statements {
+		all = append(all, st.Text)
+	}
+	return strings.Join(all, "\n")
+}
+
+// frontOf is all that the front sheet says.
+func frontOf(r *Report) string {
+	var all []string
+	f := r.Front
+	for _, part := range [][]Line{f.Hurt, f.Wrong, f.Repaired, f.Changed, f.Unwritten, f.Look, f.Hours} {
+		for _, l := range part {
+			all = append(all, l.Text)
+		}
+	}
+	return strings.Join(all, "\n")
+}
+
+// TestTold holds what the report says of some logs against what it has to say,
+// and must not.
+func TestTold(t *testing.T) {
+	const limit = "limits: [{what: compression, limit: \">= 60 psi\", source: the maker's sheet}]"
+	for _, tc := range []struct {
+		name string
+		rig
+		in       string   // the part of the report, or "front"
+		says, no []string // texts that stand there, and that stand nowhere in it
+	}{
+		{"every wording of a defect stays", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal pours oil", "drive", "safety: no", "effect: it stops in an hour")),
+			on("2026-03-03", repaired("leak", "how: new seal")),
+			on("2026-03-05", defects("leak", "a drop of oil", "drive", "safety: no", "effect: a spot on the floor")),
+		}}, SectionWrong, []string{"The seal pours oil.", "a drop of oil", "it stops in an hour", "a spot on the floor", "new seal", "It is still there.", "Found on March 2, 2026.", "Found again on March 5, 2026, in other words"}, nil},
+		{"and on the front sheet", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal pours oil", "drive", "safety: no")),
+			on("2026-03-03", repaired("leak", "how: new seal")),
+			on("2026-03-05", defects("leak", "a drop of oil", "drive", "safety: no")),
+		}}, "front", []string{"The seal pours oil; a drop of oil: still there."}, nil},
+		{"the same words again are told as that", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal", proof)),
+			on("2026-03-05", defects("leak", "The seal leaks.", "drive", "safety: no")),
+		}}, SectionWrong, []string{"Found again on March 5, 2026.", "Proof: ran an hour and held."}, []string{"in other words"}},
+		{"a proof of a later day has its day", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal")), on("2026-03-04", repaired("leak", proof)),
+		}}, SectionRepaired, []string{"Repaired on March 3, 2026: new seal.", "Proof, on March 4, 2026: ran an hour and held."}, nil},
+		{"a repair without a proof says so", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal")),
+		}}, SectionWrong, []string{"The log shows no proof that this holds."}, []string{"It is still there."}},
+		{"one in the brakes says which points", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", repaired("leak", "how: new shoe", proof)),
+		}}, SectionSafety, []string{"The log shows no point of the brakes that passed after that."}, []string{"no proof that this holds"}},
+		{"a work-around says what it leaves", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"),
+		}}, SectionWrong, []string{"Worked around on March 3, 2026, not repaired: top it up.", "What is left: the seal is torn."}, []string{"It is still there."}},
+		{"what a work-around left is gone with the repair", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"), on("2026-03-04", repaired("leak", "how: new seal", proof)),
+		}}, SectionRepaired, []string{"Worked around on March 3, 2026"}, []string{"What is left"}},
+		{"a defect gone with its part", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
+			on("2026-03-04", defects("leak", "the new seal leaks", "drive", "safety: no")),
+		}}, SectionWrong, []string{"The log used the same name for this before: the seal leaks.", "The new seal leaks."}, nil},
+		{"and what it left for", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
+		}}, SectionRepaired, []string{"It left the machine on March 3, 2026 with its part, for this: gear case."}, nil},
+
+		{"a failure that passed with no work between", rig{entries: []string{
+			on("2026-03-02", check(brake, "fails", "note: it slipped")), on("2026-03-05", check(brake, "works")),
+		}}, SectionInOrder, []string{"Not so on March 2, 2026. As it should be on March 5, 2026. The log shows no work on the brakes between.", "it slipped"}, nil},
+		{"with work between that is not said", rig{entries: []string{
+			on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-05", check(brake, "works")),
+		}}, SectionInOrder, []string{"Not so on March 2, 2026."}, []string{"The log shows no work"}},
+		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Work there and this check stand in the same entry."}, nil},
+		{"work elsewhere that evening is not told", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("belt", "system: drive"))}}, SectionInOrder, []string{"the brake holds"}, []string{"in the same entry"}},
+		{"what is out of date tells the work by its name", rig{entries: []string{
+			on("2026-03-02", check(brake, "works", "note: held on the ramp")), on("2026-03-03", part("brake shoe", "system: brakes")),
+		}}, SectionSafety, []string{"As it should be on March 2, 2026.", "held on the ramp", "Brake shoe was put in (on March 3, 2026).", "The log lists no check since."}, []string{"does not say where", "which came first"}},
+		{"and the first such work", rig{entries: []string{
+			on("2026-03-02", check(brake, "works")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-04", part("brake rod", "system: brakes")),
+		}}, SectionSafety, []string{"Brake shoe was put in"}, []string{"Brake rod was put in"}},
+		{"a part without a system says why", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("cup holder"))}}, SectionSafety, []string{"Cup holder was put in (on March 3, 2026).", "The log does not say where on the machine that was."}, nil},
+		{"an open order says so", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-02", part("brake shoe", "system: brakes"))}}, SectionSafety, []string{"The log does not say which came first that day."}, nil},
+		{"a fault that came later is no work", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", defects("surge", "it surges badly", "engine", "safety: yes"))}}, SectionSafety, []string{"A fault was found: it surges badly (on March 3, 2026)."}, nil},
+		{"a failure with work since says that it was not checked", rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes"))}}, SectionSafety, []string{"Not so: the brake holds.", "Brake shoe was put in"}, nil},
+
+		{"points without an answer stand together by system", rig{}, SectionSafety, []string{"The log lists no check of these points of the guards: the blade stops at once; the belt guard is on."}, []string{"it starts cold"}},
+		{"and those that cannot hurt elsewhere", rig{}, SectionNotChecked, []string{"it starts cold"}, []string{"the brake holds"}},
+		{"on the front sheet by their short names", rig{}, "front", []string{"The log lists no check of these points of the guards: blade stop and belt guard."}, []string{"the belt guard is on"}},
+		{"out of date ones as well", rig{entries: []string{on("2026-03-02", check(guard, "works")), on("2026-03-03", part("flap", "system: guards"))}}, "front", []string{"Checked before later work on the guards, and not since: belt guard."}, nil},
+		{"a safety point that does not apply has its reason on the front sheet", rig{entries: []string{on("2026-03-02", check(tank, "does not apply", "note: it runs off a line"))}}, "front", []string{"The shop says this does not apply: the tank does not leak. Its reason: it runs off a line."}, nil},
+		{"one that cannot hurt does not stand there", rig{machine: "has: {reverse: no}"}, "front", []string{"The shop says the machine does not have this: reverse. So this does not apply: reverse stops."}, []string{"reverse works"}},
+		{"and in the detail", rig{entries: []string{on("2026-03-02", check(tank, "does not apply", "note: it runs off a line"))}}, SectionNotChecked, []string{"Does not apply: the tank does not leak.", "it runs off a line"}, nil},
+		{"a point measured outside names what was measured", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 9 s, gauge: 0.2 s}]")}}, SectionSafety, []string{"Not so: the blade stops at once.", "Blade stopping time: outside its limit."}, []string{"9 s", "no check of this: the blade"}},
+		{"a measurement outside stands among what is wrong", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "31 psi"))}}, SectionWrong, []string{"Compression: outside its limit."}, []string{"31 psi"}},
+		{"and on the front sheet", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "31 psi"))}}, "front", []string{"Compression: outside its limit."}, nil},
+		{"a reading out of date names the work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, SectionMeasured, []string{"Compression: inside its limit, before later work.", "Gasket was put in", "The log lists no reading since."}, nil},
+		{"a reading beside its work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi"), part("gasket", "system: engine"))}}, SectionMeasured, []string{"Work there and this reading stand in the same entry."}, nil},
+
+		{"what safety was not said of is named", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive"))}}, SectionSafety, []string{"The shop did not say if these can hurt someone: the seal leaks; bigger jet."}, nil},
+		{"and what it was said of is not", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine", "safety: yes"))}}, SectionSafety, []string{"Bigger jet."}, []string{"did not say if"}},
+		{"a change has all that was said of it", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: the maker's jet is not made", "affects: [full speed]", "caution: warm it up first")), on("2026-03-03", "put_back: [{key: jet, how: the old jet again}]")}}, SectionChanged, []string{"Bigger jet.", "Changed on March 2, 2026.", "the maker's jet is not made", "full speed", "warm it up first", "Put back on March 3, 2026: the old jet again."}, nil},
+		{"a stronger guard is the shop's word", rig{entries: []string{on("2026-03-02", changes("stronger guard", "system: guards", "adds: yes"), check(guard, "works"))}}, "front", []string{"Added by the shop, to make it safer, it says: Stronger guard."}, nil},
+		{"a name that affects: does not know is a caution", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [blade tip speeed]"))}}, SectionSafety, []string{"this changes something that the report does not know: blade tip speeed."}, nil},
+		{"one that it knows is none", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [brakes]"))}}, SectionSafety, nil, []string{"does not know"}},
+		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival: flap.", "The log does not show a new one."}, []string{"knob"}},
+		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Missing on arrival: knob.", "This was put in on March 2, 2026: knob."}, []string{"does not show"}},
+		{"there is no list for the kind", rig{machine: "kind: cider press"}, SectionSafety, []string{"There is no list for this kind of machine."}, nil},
+		{"what was left out of the list stands with its reason", rig{machine: "leave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"The shop took this point off the list: the paint is whole. Its reason: it never had any paint."}, nil},
+		{"also where there is no list", rig{machine: "kind: cider press\nsheet: rig\nleave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"it never had any paint"}, nil},
+		{"a service stands beside its point", rig{entries: []string{on("2026-03-02", check(cold, "works"), "service: [{what: engine oil, system: engine, answers: [it starts cold]}]")}}, SectionInOrder, []string{"The shop says that its service on March 2, 2026 speaks to this: engine oil."}, nil},
+		{"but never beside a safety point", rig{entries: []string{on("2026-03-02", check(full, "works"), "service: [{what: engine oil, system: engine, answers: [it reaches full speed]}]")}}, SectionInOrder, []string{"it reaches full speed"}, []string{"speaks to this"}},
+		{"a conclusion that nothing answers is the shop's words", rig{entries: []string{on("2026-03-02", "diagnosis: [{tried: a spark tester, so: the coil is on its way out, system: ignition}]")}}, SectionNotChecked, []string{"The shop wrote on March 2, 2026: the coil is on its way out."}, nil},
+		{"also on the front sheet", rig{entries: []string{on("2026-03-02", "diagnosis: [{tried: a spark tester, so: the coil is on its way out, system: ignition}]")}}, "front", []string{"the coil is on its way out"}, nil},
+		{"one that a later defect answers is not told", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: ignition}]"), on("2026-03-03", defects("coil", "weak coil", "ignition", "safety: no"))}}, SectionNotChecked, nil, []string{"the coil is on its way out"}},
+		{"an earlier one does not answer it", rig{entries: []string{on("2026-03-01", defects("coil", "weak coil", "ignition", "safety: no")), on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: ignition}]")}}, SectionNotChecked, []string{"the coil is on its way out"}, nil},
+		{"nor one elsewhere", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: ignition}]"), on("2026-03-03", defects("coil", "weak seal", "drive", "safety: no"))}}, SectionNotChecked, []string{"the coil is on its way out"}, nil},
+
+		{"hours nobody wrote are not zero", rig{}, SectionHours, []string{"The log does not say how long the shop worked on it.", "The log does not say how long the engine ran."}, []string{"0 min"}},
+		{"a run that was written", rig{entries: []string{on("2026-03-02", `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
+		{"a run since the last work", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`), on("2026-03-03", `ran: "0:45"`)}}, SectionHours, []string{"The engine ran 45 min since the last work on it, on March 2, 2026."}, nil},
+		{"a run since that nobody wrote", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`)}}, SectionHours, []string{"The log does not say how long the engine ran since the last work on it, on March 2, 2026."}, nil},
+		{"work on the wheels is none on the engine", rig{entries: []string{on("2026-03-02", part("tire", "system: tires"), `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
+		{"the meter is what it read", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, "front", []string{"The true hours on this machine are not known."}, []string{"believes"}},
+		{"parts that were not fitted are told as that", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "fate: returned"))}}, SectionHours, []string{"Belt went back to the seller on March 2, 2026."}, nil},
+		{"a kept machine has no terms", rig{shop: "terms: as is", machine: "stage: keeping"}, SectionTerms, []string{"not for sale"}, []string{"as is"}},
+		{"one for sale has them", rig{shop: "terms: as is", machine: "stage: for sale"}, SectionTerms, []string{"The machine is sold as is."}, nil},
+		{"as is only where the terms say so", rig{machine: "stage: for sale"}, SectionTerms, []string{"The shop states no terms."}, []string{"as is"}},
+		{"terms of its own", rig{shop: "terms: two weeks to bring it back", machine: "stage: for sale"}, SectionTerms, []string{"The shop's terms: two weeks to bring it back."}, []string{"as is"}},
+		{"the log is its entries", rig{entries: []string{on("2026-03-02", "title: First look", "by: JM")}}, SectionLog, []string{"March 2, 2026: First look, by JM."}, nil},
+		{"with something open the caution comes first", rig{}, SectionSafety, []string{"Do not run the machine until each point above is put right."}, nil},
+		{"three looks, the gravest first", rig{entries: []string{on("2026-03-02", check(guard, "fails"))}}, "front", []string{"Look at the belt from behind.", "Watch from far off."}, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			r := tc.rig.judge(t)
+			text := frontOf(r)
+			if tc.in != "front" {
+				text = textOf(r, tc.in)
+			}
+			for _, want := range tc.says {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s does not say %q:\n%s", tc.in, want, text)
+				}
+			}
+			for _, not := range tc.no {
+				if strings.Contains(text, not) {
+					t.Errorf("%s says %q:\n%s", tc.in, not, text)
+				}
+			}
+		})
+	}
+}
+
+func TestLooksGravestFirst(t *testing.T) {
+	r := rig{entries: []string{on("2026-03-02", check(guard, "fails"))}}.judge(t)
+	if len(r.Front.Look) != 2 || r.Front.Look[0].Subject.Name != guard {
+		t.Errorf("the looks are %v", r.Front.Look)
+	}
+}
+
+// TestNothingOpen is a machine of which nothing bad is known.
+func TestNothingOpen(t *testing.T) {
+	all := "checks:\n"
+	for _, item := range []string{stop, guard, brake, cold, full, tank, back, backs, "the paint is whole"} {
+		all += "  - {item: " + item + ", result: works}\n"
+	}
+	r := rig{entries: []string{on("2026-03-02", all)}}.judge(t)
+	if open := r.Open(); len(open) > 0 {
+		t.Errorf("open: %s", open[0].Told)
+	}
+	if wrong := r.Wrong(); len(wrong) > 0 {
+		t.Errorf("wrong: %s", wrong[0].Told)
+	}
+	if !r.Front.NothingBad {
+		t.Error("the front sheet does not know that nothing is bad")
+	}
+	if text := textOf(r, SectionSafety); !strings.Contains(text, "nothing open that can hurt") || strings.Contains(text, "Do not run") {
+		t.Error(text)
+	}
+}
+
+// TestEverySubjectIsToldOnce: in one part of the report in full, with evidence.
+func TestEverySubjectIsToldOnce(t *testing.T) {
+	r := rig{machine: "missing: [knob]\nlimits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{
+		on("2026-03-02", defects("leak", "the seal leaks", "drive"), check(brake, "fails"), reading("compression", "50 psi")),
+		on("2026-03-03", repaired("leak", "how: new seal", proof), changes("bigger jet", "system: engine"), "meter: 12 h"),
+	}}.judge(t)
+	told := map[string]int{}
+	for _, sec := range r.Sections {
+		for _, st := range sec.Statements {
+			if len(st.Evidence) == 0 {
+				t.Errorf("%s rests on nothing: %s", sec.ID, st.Text)
+			}
+			for _, s := range st.Subjects {
+				if s.Section() == sec.ID && !strings.HasPrefix(st.Text, "The shop did not say if") {
+					told[s.ID]++
+				}
+			}
+		}
+	}
+	ids := map[string]bool{}
+	for _, s := range r.Subjects {
+		if told[s.ID] != 1 {
+			t.Errorf("%s is told %d times", s.ID, told[s.ID])
+		}
+		if ids[s.ID] {
+			t.Errorf("the id %s stands twice", s.ID)
+		}
+		ids[s.ID] = true
+		if s.Told == "" || strings.Contains(s.Told, "[") || strings.Contains(s.Told, "{") {
+			t.Errorf("%s tells %q", s.ID, s.Told)
+		}
+	}
+}
+
+func TestAbsences(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		rig
+		kind  Kind
+		which string
+		of    string
+		since logbook.Date
+	}{
+		{"never checked", rig{}, KindPoint, brake, NoCheck, ""},
+		{"not since the work", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("shoe", "system: brakes"))}}, KindPoint, brake, NoCheck, "2026-03-03"},
+		{"no proof since the repair", rig{entries: []string{on("2026-03-02", defects("leak", "it leaks", "drive")), on("2026-03-03", repaired("leak", "how: new seal"))}}, KindDefect, "leak", NoProof, "2026-03-03"},
+		{"no proof since the work", rig{entries: []string{on("2026-03-02", defects("leak", "it leaks", "drive")), on("2026-03-03", repaired("leak", "how: new seal", proof)), on("2026-03-04", part("belt", "system: drive"))}}, KindDefect, "leak", NoProof, "2026-03-04"},
+		{"no reading since the work", rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "70 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, KindMeasurement, "compression", NoReading, "2026-03-03"},
+		{"no limit", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, KindMeasurement, "compression", NoLimitGiven, ""},
+		{"no new part", rig{machine: "missing: [knob]"}, KindMissing, "knob", NoReplacement, ""},
+		{"no list", rig{machine: "kind: cider press"}, KindList, "list of points", NoList, ""},
+		{"nothing said of the meter", rig{}, KindMeter, "hour meter", NoStatement, ""},
+		{"gone, and no point since", rig{entries: []string{on("2026-03-02", defects("leak", "it leaks", "brakes")), on("2026-03-03", part("drum", "system: brakes"), "gone: [{key: leak, with: drum}]")}}, KindDefect, "leak", NoCheck, "2026-03-03"},
+		{"a failed point whose defect is proven", rig{entries: []string{on("2026-03-02", check(full, "fails"), defects("slow", "slow to full speed", "engine", "safety: no", "point: "+full)), on("2026-03-03", repaired("slow", "how: new jet", proof))}}, KindPoint, full, NoCheck, "2026-03-02"},
+	} {
+		s := find(t, tc.rig.judge(t), tc.kind, tc.which)
+		if s.Absent == nil || s.Absent.Of != tc.of || s.Absent.Since != tc.since {
+			t.Errorf("%s: the log is said to lack %+v, want %s since %q", tc.name, s.Absent, tc.of, tc.since)
+		}
+	}
+	for _, tc := range []struct {
+		name string
+		rig
+		kind  Kind
+		which string
+	}{
+		{"a point in order", rig{entries: []string{on("2026-03-02", check(brake, "works"))}}, KindPoint, brake},
+		{"a point that fails", rig{entries: []string{on("2026-03-02", check(brake, "fails"))}}, KindPoint, brake},
+		{"a part put in", rig{machine: "missing: [knob]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, KindMissing, "knob"},
+		{"a kind with a list", rig{}, KindList, "list of points"},
+		{"a meter called right", rig{machine: "meter_true: yes"}, KindMeter, "hour meter"},
+	} {
+		if s := find(t, tc.rig.judge(t), tc.kind, tc.which); s.Absent != nil {
+			t.Errorf("%s: the log is said to lack %+v", tc.name, s.Absent)
+		}
+	}
+}
+
+func TestTouchedTells(t *testing.T) {
+	s := find(t, rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("shoe", "system: brakes"))}}.judge(t), KindPoint, brake)
+	if w := s.Touched; w == nil || w.By != "shoe was put in" || w.Entry.Date != "2026-03-03" || !slices.Equal(w.Systems, []string{"brakes"}) || w.Fault || w.Nowhere || w.SameDay {
+		t.Errorf("touched by %+v", s.Touched)
+	}
+}
+
+func TestGaps(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		rig
+		says, no string
+	}{
+		{"safety of a defect", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive"))}}, "can hurt someone: the seal leaks", ""},
+		{"said", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"))}}, "", "can hurt someone"},
+		{"said by its system", rig{entries: []string{on("2026-03-02", defects("leak", "the flap is bent", "guards"))}}, "", "can hurt someone"},
+		{"safety of a change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"))}}, "can hurt someone: bigger jet", "has no system"},
+		{"system of a change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "safety: no"))}}, "bigger jet\" has no system", ""},
+		{"safety of a missing part", rig{machine: "missing: [knob]"}, "can hurt someone: knob", ""},
+		{"system of a part", rig{entries: []string{on("2026-03-02", part("belt"))}}, "belt has no system", ""},
+		{"of one not fitted nobody asks", rig{entries: []string{on("2026-03-02", part("belt", "fate: returned"))}}, "", "belt has no system"},
+		{"time of two entries of a day", rig{entries: []string{on("2026-03-02"), at("2026-03-02", "18:00")}}, "has no time", ""},
+		{"one of a day needs none", rig{entries: []string{on("2026-03-02"), on("2026-03-03")}}, "", "has no time"},
+		{"a limit that nothing uses", rig{machine: "limits: [{what: squeak, limit: \"<= 5 mm\"}]"}, "no reading uses the limit for squeak", ""},
+		{"a limit nearly matched", rig{machine: "limits: [{what: compresion, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, "no reading uses the limit for compresion", ""},
+		{"a limit that is used", rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, "", "no reading uses"},
+		{"a limit of another place", rig{machine: "limits: [{what: compression, where: cylinder 2, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "70 psi", "where: cylinder 1"))}}, "no reading uses", ""},
+		{"a limit of a test", rig{machine: "limits: [{what: blade stopping time, limit: \"<= 3 s\"}]", entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, "", "no reading uses"},
+		{"affects: that names nothing", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [the brake hold]"))}}, "names \"the brake hold\"", ""},
+		{"affects: that names something", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [the brake holds]"))}}, "", "names \""},
+		{"a thing that the list does not know", rig{machine: "has: {revers: no}"}, "no point of the list depends on revers", ""},
+		{"a thing that it knows", rig{machine: "has: {reverse: no}"}, "", "depends on"},
+		{"a kind without a list", rig{machine: "kind: cider press"}, "no list is for the kind \"cider press\"", ""},
+		{"a kind with one", rig{}, "", "no list is for"},
+		{"points not checked", rig{}, "these safety points are not checked since the last work on them: blade stop, belt guard", ""},
+		{"a repair without a proof", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal"))}}, "the repair of leak has no proof", ""},
+		{"a reading without a gauge", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, "compression has no gauge", ""},
+	} {
+		r := tc.rig.judge(t)
+		var all []string
+		for _, p := range Gaps(&logbook.Shop{}, r, catalog.English) {
+			all = append(all, p.String()+" / "+p.Mend)
+		}
+		text := strings.Join(all, "\n")
+		if tc.says != "" && !strings.Contains(text, tc.says) || tc.no != "" && strings.Contains(text, tc.no) {
+			t.Errorf("%s: want %q and not %q:\n%s", tc.name, tc.says, tc.no, text)
+		}
+	}
+}

@@ -1,0 +1,46 @@
+package condition
+
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+)
+
+// conclusions tells what the shop concluded of a system while it looked for the
+// fault, where nothing that the log says later answers it. It is told in the
+// shop's words, and is no subject: nobody knows if it was right.
+func (j *judge) conclusions() {
+	sec := j.section(SectionNotChecked)
+	for i, e := range j.machine.Entries {
+		for _, step := range e.Diagnosis {
+			if step.So == "" || j.answeredSince(i, j.reach([]string{step.System})) {
+				continue
+			}
+			text := j.words.Say("trail.unanswered", "when", j.when(e.Date), "so", clause(step.So))
+			sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: []Evidence{j.evidence(i)}})
+			j.report.Front.Unwritten = append(j.report.Front.Unwritten, Line{Text: text})
+		}
+	}
+}
+
+// answeredSince tells whether a defect, a repair, a check or a reading in those
+// systems was written in an entry or after it. Where no system is known, any is.
+func (j *judge) answeredSince(entry int, reach []string) bool {
+	in := func(systems []string) bool {
+		return len(reach) == 0 || slices.ContainsFunc(systems, func(s string) bool { return slices.Contains(reach, s) })
+	}
+	return slices.ContainsFunc(j.report.Subjects, func(s *Subject) bool {
+		if s.Kind != KindDefect && s.Kind != KindPoint && s.Kind != KindMeasurement || !in(j.reach(s.Systems)) {
+			return false
+		}
+		return slices.ContainsFunc(s.History, func(e Event) bool {
+			return e.What != Unanswered && e.What != Served && !j.earlier(e.Entry, entry)
+		})
+	})
+}
+
+// earlier tells whether an event was written in an entry before another.
+func (j *judge) earlier(ev Evidence, entry int) bool {
+	n := slices.IndexFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.File == ev.File })
+	return n < entry
+}

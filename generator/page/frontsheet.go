@@ -1,0 +1,67 @@
+package page
+
+import (
+	"regexp"
+	"strings"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+)
+
+// frontSheet is the front sheet of a report.
+func (s *sheet) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
+	f := FrontSheet{AsOf: s.say("page.as-of", "date", s.date(r.AsOf))}
+	if offered(m) {
+		f.Contact = s.contact()
+	}
+	add := func(id string, lines []condition.Line) {
+		part := FrontPart{ID: id, Title: s.say("front.part." + id)}
+		for _, l := range lines {
+			line := Link{Text: l.Text}
+			if l.Subject != nil {
+				line.To = "#" + l.Subject.ID
+			}
+			part.Lines = append(part.Lines, line)
+		}
+		if len(lines) == 0 {
+			part.Empty = s.say("front.none." + id)
+		}
+		f.Parts = append(f.Parts, part)
+	}
+	add("hurt", r.Front.Hurt)
+	add("wrong", r.Front.Wrong)
+	add("look", r.Front.Look)
+	add("repaired", r.Front.Repaired)
+	add("changed", r.Front.Changed)
+	add("unwritten", r.Front.Unwritten)
+	add("hours", r.Front.Hours)
+	return f
+}
+
+// contact is who to call: a link that writes where the shop gives an address for
+// letters, or dials where it gives a number.
+func (s *Site) contact() *Link {
+	if s.Shop.Contact == "" {
+		return nil
+	}
+	l := Link{Text: s.Shop.Contact}
+	if mail := mailAddress.FindString(s.Shop.Contact); mail != "" {
+		l.To = "mailto:" + mail
+	} else if number := phoneNumber.FindString(s.Shop.Contact); number != "" {
+		l.To = "tel:" + strings.Map(dialed, number)
+	}
+	return &l
+}
+
+var (
+	mailAddress = regexp.MustCompile(`[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+`)
+	phoneNumber = regexp.MustCompile(`\+?[0-9(][0-9()./ -]{5,}[0-9]`)
+)
+
+// dialed is a sign of a number as a phone wants it, -1 for one that it does not.
+func dialed(r rune) rune {
+	if r == '+' || r >= '0' && r <= '9' {
+		return r
+	}
+	return -1
+}

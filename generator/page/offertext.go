@@ -1,0 +1,100 @@
+package page
+
+import (
+	"strings"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+)
+
+// OfferText is a text about the n-th machine to paste elsewhere. Both of them
+// name all that may hurt someone, and all that is wrong, before anything else;
+// the short one does no more than that. What the shop added to make the machine
+// safer is named as its own word.
+func (s *Site) OfferText(n int, short bool) string {
+	m, r := s.Shop.Machines[n], s.Report(n)
+	text := []string{s.offerTop(m)}
+	if short {
+		text = append(text, s.shortOffer(r)...)
+	} else {
+		text = append(text, s.longOffer(m, r)...)
+	}
+	return strings.Join(append(text, s.ending(m)...), "\n\n") + "\n"
+}
+
+// offerTop says what it is, and what the shop asks for it.
+func (s *Site) offerTop(m *logbook.Machine) string {
+	top := m.Name
+	if what := joined(m.Maker, m.Model); what != "" {
+		top = s.say("page.plain-top", "name", m.Name, "what", what)
+	}
+	if p := s.price(m); p != "" {
+		top = s.say("page.plain-price", "top", top, "price", p)
+	}
+	return top
+}
+
+func (s *Site) shortOffer(r *condition.Report) []string {
+	text := []string{s.describe(r)}
+	if added := addedNames(r); len(added) > 0 {
+		text = append(text, s.say("page.plain-adds", "names", s.Words.Each(added)))
+	}
+	return text
+}
+
+// addedNames are the changes that the shop says make it safer, and that are not
+// open.
+func addedNames(r *condition.Report) []string {
+	var all []string
+	for _, x := range r.Subjects {
+		if x.Adds && !x.Open {
+			all = append(all, x.Name)
+		}
+	}
+	return all
+}
+
+// longOffer is the front sheet, and then each thing that is open or wrong as the
+// report tells it.
+func (s *Site) longOffer(m *logbook.Machine, r *condition.Report) []string {
+	var text []string
+	f := r.Front
+	for _, part := range []struct {
+		id    string
+		lines []condition.Line
+	}{{"hurt", f.Hurt}, {"wrong", f.Wrong}, {"repaired", f.Repaired}, {"changed", f.Changed}, {"unwritten", f.Unwritten}, {"look", f.Look}, {"hours", f.Hours}} {
+		lines := []string{strings.ToUpper(s.say("front.part." + part.id))}
+		for _, l := range part.lines {
+			lines = append(lines, s.say("page.plain-line", "text", l.Text))
+		}
+		if len(part.lines) == 0 {
+			lines = append(lines, s.say("front.none."+part.id))
+		}
+		text = append(text, strings.Join(lines, "\n"))
+	}
+	for _, id := range []string{condition.SectionSafety, condition.SectionWrong, condition.SectionTerms} {
+		text = append(text, s.plainSection(r.Section(id)))
+	}
+	return text
+}
+
+// plainSection is a part of the report as plain text.
+func (s *Site) plainSection(sec condition.Section) string {
+	lines := []string{strings.ToUpper(sec.Title)}
+	for _, st := range sec.Statements {
+		lines = append(lines, s.say("page.plain-line", "text", st.Text))
+	}
+	return strings.Join(append(lines, sec.Notes...), "\n")
+}
+
+// ending is where the whole report is, and how to reach the shop.
+func (s *Site) ending(m *logbook.Machine) []string {
+	var all []string
+	if to := s.absolute(conditionPath(m.Key)); to != "" {
+		all = append(all, s.say("page.plain-report", "address", to))
+	}
+	if s.Shop.Contact != "" {
+		all = append(all, s.say("page.plain-contact", "shop", s.Shop.Name, "contact", s.Shop.Contact))
+	}
+	return all
+}
