@@ -184,15 +184,6 @@ func nearDate(s string) (near, season string) {
 	return "", ""
 }
 
-// Span is the first and the last day that the date may be.
-func (d Date) Span() (first, last time.Time) { return d.Time(), d.Time() }
-
-// Exact tells whether the date is one day.
-func (d Date) Exact() bool { return true }
-
-// Compare sorts dates at their start.
-func (d Date) Compare(other Date) int { return strings.Compare(string(d), string(other)) }
-
 // A Clock is a time of day in whole minutes since midnight, 0 to 1439.
 type Clock int
 
