@@ -58,7 +58,7 @@ func runBatteryAtRest(b *bench) {
 			return
 		}
 		f.what, f.value = "battery at rest, at 80 degF", charge
-		verdict = worse(verdict, b.find(f))
+		verdict = quantity.Worse(verdict, b.find(f))
 	}
 	b.batteryCharge(verdict, charge, share)
 	b.sayBattery(read, share)

@@ -12,8 +12,9 @@ type Outcome struct {
 	Where         string
 	System        string
 	Entry         *logbook.Entry
-	State string
-	AsFound, Safety bool
+	State         string  // in which it was tested, such as cold; empty where the test does not ask
+	AsFound       bool    // done before the work of its entry
+	Safety        bool    // what it tests can hurt someone
 	Given         []Given // the readings as written
 	Results       []Result
 	Says          []string // whole plain sentences on what the results point to
@@ -34,13 +35,21 @@ type Result struct {
 	Source   string         // of the limit
 	Verdict  quantity.Verdict
 	limit    quantity.Limit // for the drawing
+
+	// What and Where are its name without its place, and the place: its own, or that
+	// of the test. A reading of the same what, where and state is one measurement
+	// with it.
 	What, Where string
+	AsFound     bool // read before the work of its entry
+	// Main results are what the test is made for.
 	Main bool
+	// Limits are what it was held against, each with its source: two where a
+	// published safety limit and the machine's own both apply.
 	Limits []Sourced
 }
-type Sourced struct { Limit, Source string }
-func Measurand(name string) (string, bool, bool) { k, ok := byName()[name]; if !ok { return "", false, false }; return k.system, false, true }
 
+// Sourced is a limit as it is printed, and where it comes from.
+type Sourced struct{ Limit, Source string }
 
 // Shapes of a drawing.
 const (
@@ -79,6 +88,7 @@ type Kind struct {
 	Name    string
 	Also    []string // other names under which a log may write it
 	System  string
+	Safety  bool // what it tests can hurt someone
 	About   string
 	Inputs  []InputHelp
 	Example string // a YAML flow mapping, ready to paste under tests:

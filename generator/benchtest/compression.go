@@ -104,7 +104,7 @@ func (b *bench) spread(dry []reading, lowest, highest int, verdicts []quantity.V
 			return
 		}
 		if verdict, err := quantity.Judge(r.Quantity, r.gauge, rule.limit); err == nil && verdict != quantity.Inside {
-			verdicts[i] = worse(verdicts[i], verdict)
+			verdicts[i] = quantity.Worse(verdicts[i], verdict)
 		}
 		if i == lowest {
 			b.find(finding{what: "lowest below the average", value: r, published: rule})

@@ -3,7 +3,9 @@ package benchtest
 import (
 	"math/big"
 	"slices"
+	"strings"
 
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
@@ -20,6 +22,9 @@ type finding struct {
 	where string // "cylinder 1"; "" for the test as a whole
 	value reading
 	shown string // how to show the value, where not as it prints itself
+	// turn tells that where names no place but a turn of the work: as found, or as
+	// left. asFound tells which.
+	turn, asFound bool
 	// main results are the ones that a limit under the test's own name is for.
 	main bool
 	// published is the limit to use where the machine has none.
@@ -53,22 +58,37 @@ func oneEnd(kind quantity.LimitKind, q quantity.Quantity, source string) publish
 	return published{limit, source}
 }
 
-// find judges a finding and adds it to the results.
+// find judges a finding and adds it to the results. Against two limits the worse
+// verdict counts.
 func (b *bench) find(f finding) quantity.Verdict {
-	limit, source := b.limitFor(f)
-	verdict, err := quantity.Judge(f.value.Quantity, f.value.gauge, limit)
-	if err != nil {
-		b.problems = append(b.problems, problem(b.words, b.test.Place, "problem.bench-cannot-judge", "what", f.what, "why", err))
-		return ""
+	limits := b.limitsFor(f)
+	verdict := quantity.NotLimited
+	r := Result{
+		Name: b.name(f), What: f.what, Where: f.where, Main: f.main, Value: f.shown, Quantity: f.value.Quantity, Gauge: f.value.gauge,
 	}
-	shown := f.shown
-	if shown == "" {
-		shown = f.value.String()
+	for _, l := range limits {
+		v, err := quantity.Judge(f.value.Quantity, f.value.gauge, l.limit)
+		if err != nil {
+			b.problems = append(b.problems, problem(b.words, b.test.Place, "problem.bench-cannot-judge", "what", f.what, "why", err))
+			return ""
+		}
+		if was := verdict; quantity.Worse(v, verdict) != was || r.Limit == "" {
+			r.Limit, r.Source, r.limit = l.limit.String(), l.source, l.limit
+		}
+		verdict = quantity.Worse(v, verdict)
+		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
 	}
-	b.out.Results = append(b.out.Results, Result{
-		Name: b.name(f), Value: shown, Quantity: f.value.Quantity, Gauge: f.value.gauge,
-		Limit: limit.String(), Source: source, Verdict: verdict, limit: limit, What: f.what, Where: f.where, Main: f.main, Limits: []Sourced{{limit.String(), source}},
-	})
+	r.Verdict = verdict
+	if r.Value == "" {
+		r.Value = f.value.String()
+	}
+	if f.turn {
+		r.Where, r.AsFound = "", f.asFound
+	}
+	if r.Where == "" {
+		r.Where = b.test.Where
+	}
+	b.out.Results = append(b.out.Results, r)
 	return verdict
 }
 
@@ -86,10 +106,35 @@ func (b *bench) tell(what, shown string) {
 	b.out.Results = append(b.out.Results, Result{Name: what, Value: shown, Verdict: quantity.NotLimited})
 }
 
-// limitFor is the machine's own limit under the result's name, or for a main
-// result under the test's name, else the published one, with its source. A
-// limit may be for the finding's place or for the test's.
-func (b *bench) limitFor(f finding) (quantity.Limit, string) {
+// A sourced is a limit with where it comes from.
+type sourced struct {
+	limit  quantity.Limit
+	source string
+}
+
+// limitsFor is the machine's own limit, or else the published one. Of a safety
+// matter both count, for nobody can loosen a published limit; where they allow
+// nothing in common, that is a problem.
+func (b *bench) limitsFor(f finding) []sourced {
+	var all []sourced
+	own, at, has := b.machineLimit(f)
+	if has {
+		all = append(all, own)
+	}
+	if f.published.limit.IsZero() || has && !b.kind.safety {
+		return all
+	}
+	published := sourced{f.published.limit, b.words.Say(f.published.source)}
+	if has && quantity.Apart(own.limit, published.limit) {
+		b.problems = append(b.problems, problem(b.words, at, "problem.bench-limits-apart",
+			"what", f.what, "own", own.limit, "published", published.limit, "source", published.source))
+	}
+	return append(all, published)
+}
+
+// machineLimit is the machine's limit under the result's name, or for a main result
+// under the test's name. It may be for the finding's place or for the test's.
+func (b *bench) machineLimit(f finding) (sourced, logbook.Place, bool) {
 	names := []string{f.what}
 	if f.main {
 		names = append(names, b.kind.name)
@@ -106,13 +151,10 @@ func (b *bench) limitFor(f finding) (quantity.Limit, string) {
 				continue
 			}
 			b.fit[l.Place] = true
-			return l.Limit, l.Source
+			return sourced{l.Limit, l.Source}, l.In("limit"), true
 		}
 	}
-	if f.published.limit.IsZero() {
-		return quantity.Limit{}, ""
-	}
-	return f.published.limit, b.words.Say(f.published.source)
+	return sourced{}, logbook.Place{}, false
 }
 
 // unfit is a limit of the machine that a result could not be held against.
@@ -211,3 +253,25 @@ func with(x []*big.Rat, i int, n *big.Rat) []*big.Rat {
 	x[i] = n
 	return x
 }
+
+// Published is the published safety limit of a thing by its exact name, where
+// one holds for every reading of it on that machine, with its source. It counts
+// for plain readings as it does for tests.
+func Published(m *logbook.Machine, what string, words *catalog.Catalog) (quantity.Limit, string, bool) {
+	var p published
+	switch k := byName()[strings.ToLower(what)]; {
+	case k == nil:
+	case k.name == bladeTipSpeed.name:
+		p = atMost(tipLimit, "bench.source.tip-speed")
+	case k.name == bladeStoppingTime.name && m.Sheet != nil && m.Sheet.Kind == walkBehindMower:
+		p = walkBehindStop()
+	}
+	if p.limit.IsZero() {
+		return quantity.Limit{}, "", false
+	}
+	return p.limit, words.Say(p.source), true
+}
+
+// walkBehindMower is the kind of the sheet of the machines that 16 CFR 1205 is
+// about.
+const walkBehindMower = "walk-behind mower"

@@ -67,7 +67,7 @@ func runGeometry(b *bench) {
 
 // geometryFinding is a reading, brought to the length that its limit is for.
 func (b *bench) geometryFinding(name, where string, own published) (finding, bool) {
-	f := finding{what: b.kind.name, where: where, value: b.reading(name), main: true, published: own}
+	f := finding{what: b.kind.name, where: where, value: b.reading(name), main: true, published: own, turn: true, asFound: name == "as_found"}
 	if !b.has("limit_over") || b.one("over").Base().Cmp(b.one("limit_over").Base()) == 0 {
 		return f, true
 	}
@@ -115,6 +115,7 @@ func (b *bench) nameOwnSource() {
 	r := b.last()
 	if r != nil && b.has("source") && r.Source == b.words.Say("bench.source.entry") {
 		r.Source = b.word("source")
+		r.Limits = []Sourced{{r.Limit, r.Source}}
 	}
 }
 

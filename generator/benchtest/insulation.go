@@ -19,7 +19,7 @@ import (
 // form-wound ones below 1 kV. Polarization index, ten minutes over one: 1.5 for
 // thermal class A, 2.0 for B, F and H; it means nothing above 5000 megohm.
 var insulationResistance = kind{
-	name: "insulation resistance", also: []string{"megohm test"}, system: "electrical",
+	name: "insulation resistance", also: []string{"megohm test"}, system: "electrical", safety: true,
 	about: "bench.insulation.about", caution: "bench.insulation.caution", source: "bench.insulation.source",
 	inputs: []input{
 		measure("resistance", quantity.Resistance, "bench.insulation.resistance").such("80 Mohm").needed(),

@@ -36,8 +36,10 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 	b := &bench{shop: shop, machine: m, test: t, words: words, kind: k, given: map[string]value{}, fit: map[logbook.Place]bool{}}
 	b.out = &Outcome{
 		Place: t.Place, Test: k.name, Where: t.Where, System: System(m, t), Entry: e, Caution: words.Say(k.caution),
+		AsFound: t.AsFound, Safety: k.safety,
 	}
 	b.read()
+	b.out.State = b.word("state")
 	if len(b.problems) == 0 {
 		k.run(b)
 		b.reportUnfit()

@@ -1,19 +1,27 @@
 package benchtest
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"sync"
 
 	"asleft/generator/catalog"
+	"asleft/generator/logbook"
 )
 
 // A kind is a test as the registry holds it. About, caution and source are
 // keys of the catalog.
 type kind struct {
-	name    string
-	also    []string
-	system  string
+	name   string
+	also   []string
+	system string
+	// safety tells that what it tests can hurt someone. Its published limits are
+	// then never loosened by a limit of the machine's own.
+	safety bool
+	// results are the names of what it finds, other than its own, that a log may
+	// also write under measured:.
+	results []string
 	about   string
 	caution string
 	source  string
@@ -65,7 +73,7 @@ func KindsIn(words *catalog.Catalog) []Kind {
 
 func (k *kind) help(words *catalog.Catalog) Kind {
 	h := Kind{
-		Name: k.name, Also: slices.Clone(k.also), System: k.system, Example: k.example,
+		Name: k.name, Also: slices.Clone(k.also), System: k.system, Safety: k.safety, Example: k.example,
 		About: words.Say(k.about), Source: words.Say(k.source), Caution: words.Say(k.caution),
 	}
 	for _, in := range k.takes() {
@@ -87,3 +95,34 @@ func names() []string {
 	}
 	return all
 }
+
+// Measurand tells of a thing that can be measured, by the exact name of a bench
+// test or of what one finds: the system that it belongs to, and whether it can
+// hurt someone.
+func Measurand(name string) (system string, safety, known bool) {
+	m, known := measurands()[logbook.Folded(name)]
+	return m.system, m.safety, known
+}
+
+// Measurands are the names that Measurand knows, sorted.
+func Measurands() []string { return slices.Sorted(maps.Keys(measurands())) }
+
+type measurand struct {
+	system string
+	safety bool
+}
+
+// measurands are by their folded names. Governed speed has no test of its own;
+// on a machine with a blade or a generator it is a matter of safety, which the
+// machine's sheet says.
+var measurands = sync.OnceValue(func() map[string]measurand {
+	all := map[string]measurand{"governed speed": {system: "engine"}, "idle speed": {system: "engine"}}
+	for _, list := range [][]kind{kindsEngine, kindsOther} {
+		for _, k := range list {
+			for _, name := range slices.Concat([]string{k.name}, k.also, k.results) {
+				all[logbook.Folded(name)] = measurand{k.system, k.safety}
+			}
+		}
+	}
+	return all
+})

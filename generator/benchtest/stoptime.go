@@ -13,7 +13,7 @@ import (
 // 437-004-2240(2)(e), walk-behind and riding rotary), which is no maker's figure
 // and is labelled as what it is. Other kinds have no published limit here.
 var bladeStoppingTime = kind{
-	name: "blade stopping time", also: []string{"blade stop"}, system: "guards",
+	name: "blade stopping time", also: []string{"blade stop"}, system: "guards", safety: true,
 	about: "bench.stop.about", caution: "bench.stop.caution", source: "bench.stop.source",
 	inputs: []input{
 		measure("time", quantity.Time, "bench.stop.time").needed().list("bench.label.trial").such("2.5 s"),
@@ -45,13 +45,18 @@ func runStoppingTime(b *bench) {
 	}
 }
 
+// walkBehindStop is the limit of 16 CFR 1205.5(a)(1)(iii).
+func walkBehindStop() published {
+	return atMost(quantity.New(big.NewRat(3, 1), 1, quantity.Second), "bench.source.cpsc-stop")
+}
+
 func (b *bench) stopLimit() published {
 	small := b.has("cut") && b.one("cut").Base().Cmp(leastConsumerCut.Base()) < 0
 	switch {
 	case b.word("mower") == otherMower:
 		return published{}
 	case b.word("mower") == walkBehind && !small:
-		return atMost(quantity.New(big.NewRat(3, 1), 1, quantity.Second), "bench.source.cpsc-stop")
+		return walkBehindStop()
 	}
 	return atMost(quantity.New(big.NewRat(15, 1), 0, quantity.Second), "bench.source.workplace-stop")
 }

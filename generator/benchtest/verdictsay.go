@@ -49,13 +49,3 @@ func (b *bench) sayFor(verdict quantity.Verdict, inside, outside string, pairs .
 		b.say("bench.other.no-limit", pairs...)
 	}
 }
-
-// worse is the verdict that a reader has to know of two.
-func worse(a, b quantity.Verdict) quantity.Verdict {
-	for _, v := range []quantity.Verdict{quantity.Outside, quantity.TooClose, quantity.Inside} {
-		if a == v || b == v {
-			return v
-		}
-	}
-	return quantity.NotLimited
-}

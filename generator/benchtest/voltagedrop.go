@@ -93,7 +93,7 @@ func (b *bench) dropByCurrent(verdict quantity.Verdict, six bool) (quantity.Verd
 	if six {
 		rule = atMost(volts(big.NewRat(12, 100)), "bench.source.sae-drop-6v")
 	}
-	verdict = worse(verdict, b.find(finding{what: "voltage drop per 100 A", value: per100, published: rule}))
+	verdict = quantity.Worse(verdict, b.find(finding{what: "voltage drop per 100 A", value: per100, published: rule}))
 	if len(b.problems) == 0 {
 		b.draw(Whisker, []Result{b.out.Results[0], *b.last()})
 	}

@@ -47,6 +47,8 @@ var englishBenchtest = map[string]string{
 	"problem.bench-no-answer.mend":          "check the readings; two that should differ may be the same",
 	"problem.bench-cannot-judge":            "{what} cannot be judged: {why}",
 	"problem.bench-cannot-judge.mend":       "check the units of the readings and of the limit in machine.md",
+	"problem.bench-limits-apart":            "{what}: the machine's limit {own} and the published one, {published} ({source}), allow nothing in common",
+	"problem.bench-limits-apart.mend":       "look the maker's limit up again; a published safety limit cannot be loosened",
 	"problem.bench-limit-dimension":         "the limit {limit} for {what} cannot be held against {value}",
 	"problem.bench-limit-dimension.mend":    "give the limit for {what} as {want}",
 	"problem.bench-cylinders":               "{n} readings were given, but the engine has {cylinders} cylinders",

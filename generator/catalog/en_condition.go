@@ -38,8 +38,6 @@ var englishCondition = map[string]string{
 	"caution.chainsaw":           "A saw can kick back and cut in an instant. Test the chain brake each day. Wear eye, ear and leg protection.",
 	"caution.bench-machine-tool": "A turning spindle can pull in hair, sleeves and gloves. Take the key out of the chuck before you start it. Wear eye protection.",
 
-	"when.day": "on {date}",
-
 	"work.fitted":    "{what} was put in",
 	"work.taken-out": "{what} was taken out again",
 	"work.repaired":  "a repair was made: {what}",

@@ -46,14 +46,25 @@ func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading) {
 	m := j.measurementOf(r.What, r.Where, r.State)
 	limit, _ := j.machine.LimitFor(r.What, r.Where)
 	m.says(r.System, limit)
-	verdict, err := quantity.Judge(r.Value, r.Gauge, limit.Limit)
+	verdict := m.against(r, limit.Limit, limit.Source, quantity.NotLimited)
+	if published, source, ok := benchtest.Published(j.machine, r.What, j.words); ok {
+		verdict = m.against(r, published, source, verdict)
+	}
+	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
+}
+
+// against holds a reading against a limit; of two verdicts the worse counts, for
+// a published safety limit cannot be loosened.
+func (m *measurement) against(r logbook.Reading, limit quantity.Limit, source string, before quantity.Verdict) quantity.Verdict {
+	if limit.IsZero() {
+		return before
+	}
+	m.limits(benchtest.Sourced{Limit: limit.String(), Source: source})
+	verdict, err := quantity.JudgeReading(r.Value, r.Gauge, limit)
 	if err != nil { // of another dimension, which the logbook has reported
-		verdict = quantity.NotLimited
+		return before
 	}
-	if !limit.Limit.IsZero() {
-		m.limits(benchtest.Sourced{Limit: limit.Limit.String(), Source: limit.Source})
-	}
-	m.read(j, i, Value{Value: r.Value, Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
+	return quantity.Worse(verdict, before)
 }
 
 // results takes in what a bench test found that has a limit or is what the test
@@ -75,7 +86,7 @@ func (j *judge) results(i int, t *benchtest.Outcome) {
 		for _, l := range r.Limits {
 			m.limits(l)
 		}
-		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound, Test: t.Test})
+		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound || r.AsFound, Test: t.Test})
 	}
 }
 
@@ -197,4 +208,11 @@ func (j *judge) lastReading(m *measurement) int {
 		}
 	}
 	return last
+}
+
+// plain is the value of a reading that can be drawn; the zero quantity for one
+// that is a range or open.
+func plain(r quantity.Reading) quantity.Quantity {
+	q, _ := r.Plain()
+	return q
 }

@@ -317,7 +317,7 @@ func (j *judge) log() {
 		if e.By != "" {
 			key = "log.entry-by"
 		}
-		sec.Statements = append(sec.Statements, Statement{Text: j.words.Say(key, "date", j.words.Date(e.Date.Time()), "title", clause(e.Title), "by", clause(e.By)), Evidence: []Evidence{j.evidence(i)}})
+		sec.Statements = append(sec.Statements, Statement{Text: j.words.Say(key, "date", j.words.Day(e.Date.Day()), "title", clause(e.Title), "by", clause(e.By)), Evidence: []Evidence{j.evidence(i)}})
 	}
 }
 

@@ -159,8 +159,8 @@ type Passed struct{ Failed, Works logbook.Date }
 
 // A Value is one reading of a measured thing.
 type Value struct {
-	Value    quantity.Quantity
-	Shown    string
+	Value    quantity.Quantity // zero for a range, an open reading or one about right
+	Shown    string            // as it was written
 	Gauge    quantity.Gauge
 	HasGauge bool
 	Verdict  quantity.Verdict

@@ -20,7 +20,7 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 		e.Body = body.kept()
 	}
 	e.Date = f.needDate("date")
-	if e.Date != "" && m.Arrived != "" && e.Date < m.Arrived {
+	if e.Date.Before(m.Arrived) {
 		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)
 	}
 	e.Title = f.need("title")
@@ -186,8 +186,9 @@ func readCheck(f *form) Check {
 
 func readReading(f *form) Reading {
 	f.demand("value")
-	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.anyQuantity("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
-	r.Gauge, r.HasGauge = readGauge(f, r.Value)
+	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.reading("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
+	low, _, _, _ := r.Value.Bounds()
+	r.Gauge, r.HasGauge = readGauge(f, low)
 	return r
 }
 
@@ -214,11 +215,16 @@ func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
 }
 
 // readTest keeps a bench test's fields as written; which ones it takes is for
-// the bench test to say.
+// the bench test to say. Some take a reading as found, so that as_found: is the
+// entry's own word only where it is yes or no.
 func readTest(f *form) Test {
-	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where"), AsFound: f.yes("as_found", false)}
+	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where")}
 	for _, name := range f.names() {
-		if name == "test" || name == "where" || name == "as_found" || f.value(name) == nil {
+		if name == "test" || name == "where" || f.value(name) == nil {
+			continue
+		}
+		if n := f.find(name); name == "as_found" && (n.Value == "yes" || n.Value == "no") {
+			t.AsFound = n.Value == "yes"
 			continue
 		}
 		t.Inputs = append(t.Inputs, f.src.input(name, f.find(name), f.at(name).Field))

@@ -370,7 +370,7 @@ type Step struct {
 type Reading struct {
 	Place
 	What, Where, State string
-	Value              quantity.Quantity
+	Value              quantity.Reading
 	Gauge              quantity.Gauge
 	HasGauge           bool
 	System             string

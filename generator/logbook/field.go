@@ -157,16 +157,28 @@ func (f *form) date(name string) Date {
 	d, err := ParseDate(s)
 	switch {
 	case err != nil:
-		f.report(name, "problem.date", "read", s)
+		f.badDate(name, s)
 		return ""
-	case d < firstDay:
+	case d.Before(firstDay):
 		f.report(name, "problem.long-ago", "read", s)
 		return ""
-	case f.src.rules.today != "" && d > f.src.rules.today:
+	case f.src.rules.today.Before(d):
 		f.report(name, "problem.future-date", "read", s, "today", f.src.rules.today)
 		return ""
 	}
 	return d
+}
+
+// badDate reports what is no date, with the way to write it where that is sure.
+func (f *form) badDate(name, read string) {
+	switch near, season := nearDate(read); {
+	case season != "":
+		f.report(name, "problem.date-season", "read", read, "year", near, "month", season)
+	case near != "":
+		f.report(name, "problem.date-near", "read", read, "near", near)
+	default:
+		f.report(name, "problem.date", "read", read)
+	}
 }
 
 func (f *form) needDate(name string) Date {
@@ -300,6 +312,20 @@ func (f *form) anyQuantity(name string, want ...quantity.Dimension) quantity.Qua
 		return quantity.Quantity{}
 	}
 	return q
+}
+
+// reading is what a gauge showed, which may be about right, a range or open.
+func (f *form) reading(name string) quantity.Reading {
+	s := f.text(name)
+	if s == "" {
+		return quantity.Reading{}
+	}
+	r, err := quantity.ParseReading(s)
+	if err != nil {
+		f.unreadable(name, s, err)
+		return quantity.Reading{}
+	}
+	return r
 }
 
 // notNegative is a quantity that cannot be below nothing, such as the reading

@@ -46,7 +46,7 @@ func (r *reader) limits(m *Machine) {
 	for _, e := range m.Entries {
 		for _, reading := range e.Measured {
 			l, ok := m.LimitFor(reading.What, reading.Where)
-			if !ok || l.Limit.IsZero() || reading.Value.IsZero() || l.Limit.Dimension() == reading.Value.Dimension() {
+			if !ok || l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen() || l.Limit.Dimension() == reading.Value.Dimension() {
 				continue
 			}
 			r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
@@ -58,7 +58,7 @@ func (r *reader) limits(m *Machine) {
 func (r *reader) donors(m *Machine) {
 	for _, e := range m.Entries {
 		for _, p := range e.Parts {
-			if p.Core != nil && p.Core.Returned != "" && p.Core.Returned < e.Date {
+			if p.Core != nil && p.Core.Returned.Before(e.Date) {
 				r.report(p.Core.In("returned"), "problem.core-before", "read", p.Core.Returned, "date", e.Date)
 			}
 			switch {

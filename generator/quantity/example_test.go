@@ -30,5 +30,5 @@ func ExampleQuantity_In() {
 func ExampleParse_mistake() {
 	_, err := quantity.Parse("8.2 K")
 	fmt.Println(err)
-	// Output: read "8.2 K", expected a unit after the number; "K" alone says too little; write 8.2 kohm or 8.2 kelvin, if that is what it was
+	// Output: read "8.2 K", expected a unit after the number; "K" alone says too little; write 8.2 kohm or 8.2 kelvin, whichever it was
 }

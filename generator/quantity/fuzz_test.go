@@ -134,6 +134,7 @@ func checkError(t *testing.T, s string, err error) {
 
 var readingSeeds = []string{
 	"about 60 psi", "~60psi", "60 to 70 psi", "60 psi to 1 bar", "between 60 and 70 psi", "> 550 Mohm", "\u2265 5 V", "<= 0.1 V", "<0.1V",
+	"1-3/8 in", "½ in", "5' 3-1/2\"", "1 h 30 min", "2/0 AWG", "00 AWG", "50:1", "60-70 psi", "1/2-3/4 in", "12/24 V", "1/4-20", "8.2 K", "550+ V",
 	"OL", "ol", "0L", "open", "about > 5 V", "about 60 to 70 psi", "over 9000 rpm", "between 5 V", "> OL", "about", ">", "to", "70 to 60 psi",
 }
 

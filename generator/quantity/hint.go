@@ -4,39 +4,66 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // What is said of a quantity that is not sound. No unit is ever proposed that
 // the field cannot take; where that is not known, only units of one dimension.
 
-// kinds says what a field takes.
-func kinds(want []Dimension) string {
-	if len(want) == 0 {
-		return "a number and a unit"
+// field is what a field of a file takes; the zero field takes everything.
+type field struct {
+	dims []Dimension
+	like []Unit // the units to propose; where there are none, the usual ones
+}
+
+func fieldLike(like []Unit) field {
+	f := field{like: like}
+	for _, u := range like {
+		f.dims = append(f.dims, u.Dimension())
 	}
-	words := make([]string, len(want))
-	for i, d := range want {
-		words[i] = d.String()
+	return f
+}
+
+// takes reports whether a quantity of that dimension may be written.
+func (f field) takes(d Dimension) bool { return len(f.dims) == 0 || f.named(d) }
+
+// named reports whether the field takes that dimension among few.
+func (f field) named(d Dimension) bool { return slices.Contains(f.dims, d) }
+
+// kinds says what the field takes.
+func (f field) kinds() string {
+	var words []string
+	for _, d := range f.dims {
+		if !slices.Contains(words, d.String()) {
+			words = append(words, d.String())
+		}
+	}
+	if len(words) == 0 {
+		return "a number and a unit"
 	}
 	return either(words)
 }
 
-// example is a quantity that the field could take.
-func example(want []Dimension) string {
-	if u, ok := firstOf(want); ok {
-		return "60" + u.gap() + u.Symbol()
+// proposed are units to write in the field: up to so many of each dimension.
+func (f field) proposed(most int) []Unit {
+	if len(f.like) > 0 {
+		return f.like
 	}
-	return "60 psi"
+	var units []Unit
+	for _, d := range f.dims {
+		all := unitsOf(d)
+		units = append(units, all[:min(most, len(all))]...)
+	}
+	return units
 }
 
-// firstOf is the most usual unit of the first dimension.
-func firstOf(want []Dimension) (Unit, bool) {
-	for _, d := range want {
-		if all := unitsOf(d); len(all) > 0 {
-			return all[0], true
-		}
+// example is a quantity that the field could take.
+func (f field) example() string {
+	if units := f.proposed(1); len(units) > 0 {
+		return "60" + units[0].gap() + units[0].Symbol()
 	}
-	return Unit{}, false
+	return "60 psi"
 }
 
 // unitsOf are the units of a dimension, the most usual first.
@@ -51,17 +78,20 @@ func unitsOf(d Dimension) []Unit {
 }
 
 // unitMissing is said of a number alone.
-func unitMissing(s string, n number, want []Dimension) *ParseError {
-	var such []string
-	for _, d := range want {
-		if u, ok := firstOf([]Dimension{d}); ok {
-			such = append(such, n.String()+u.gap()+u.Symbol())
-		}
+func unitMissing(s string, n number, want field) *ParseError {
+	if units := want.proposed(1); len(units) > 0 {
+		return malformed(s, want.kinds(), "add the unit, such as "+either(inEach(n, units)))
 	}
-	if len(such) == 0 {
-		return malformed(s, kinds(want), "add the unit it was read in, such as psi, in, mm, V or h")
+	return malformed(s, want.kinds(), "add the unit it was read in, such as psi, in, mm, V or h")
+}
+
+// inEach writes the number in each of the units.
+func inEach(n number, units []Unit) []string {
+	all := make([]string, len(units))
+	for i, u := range units {
+		all[i] = n.String() + u.gap() + u.Symbol()
 	}
-	return malformed(s, kinds(want), "add the unit, such as "+either(such))
+	return all
 }
 
 // meant are the units that people leave a part out of, by what they write.
@@ -76,37 +106,24 @@ var meant = map[Unit][]Unit{
 }
 
 // otherKind is said of a quantity that the field does not take.
-func otherKind(s string, q Quantity, want []Dimension) *ParseError {
+func otherKind(s string, q Quantity, want field) *ParseError {
 	var near []string
 	for _, u := range meant[q.unit] {
-		if slices.Contains(want, u.Dimension()) {
+		if want.named(u.Dimension()) {
 			near = append(near, q.numeral()+u.gap()+u.Symbol())
 		}
 	}
 	if len(near) > 0 {
-		return malformed(s, kinds(want), fmt.Sprintf("%s is %s; did you mean %s?", q, q.Dimension(), either(near)))
+		return malformed(s, want.kinds(), fmt.Sprintf("%s is %s; did you mean %s?", q, q.Dimension(), either(near)))
 	}
-	return malformed(s, kinds(want), fmt.Sprintf("%s is %s; write it in %s", q, q.Dimension(), usual(want)))
-}
-
-// usual lists the most usual units of the dimensions.
-func usual(want []Dimension) string {
-	var symbols []string
-	for _, d := range want {
-		for i, u := range unitsOf(d) {
-			if i < 4 {
-				symbols = append(symbols, u.Symbol())
-			}
-		}
-	}
-	return either(symbols)
+	return malformed(s, want.kinds(), fmt.Sprintf("%s is %s; for %s write %s", q, q.Dimension(), want.kinds(), either(symbols(want.proposed(4)))))
 }
 
 // unclear are names that stand for several units, or for none by themselves.
 var unclear = map[string][]Unit{
 	"K": {Kilohm, Kelvin}, "k": {Kilohm, Kelvin}, "M": {Meter, Megohm}, "R": {Ohm}, "r": {Ohm},
 	"#": {Psi, Pound, PoundForce}, "mF": {Microfarad}, "MF": {Microfarad}, "DC": {VoltDC}, "dc": {VoltDC}, "AC": {VoltAC}, "ac": {VoltAC},
-	"ga": {WireGauge}, "gauge": {WireGauge}, "ton": {Pound, PoundForce}, "tons": {Pound, PoundForce},
+	"ga": {WireGauge}, "gauge": {WireGauge}, "cycles": {Hertz}, "cps": {Hertz},
 }
 
 // remarks answer words that are no unit of measure, in small letters.
@@ -118,19 +135,16 @@ var remarks = map[string]string{
 	"teeth":  "a count has no unit; write it in a note",
 	"clicks": "a count has no unit; write it in a note",
 	"days":   "write it in h, min or s",
+	"ton":    "write it in lb, or in lbf for a force; a short ton is 2000 of them",
+	"tons":   "write it in lb, or in lbf for a force; a short ton is 2000 of them",
 	"db":     "a sound level cannot be written here; write it in a note",
 }
 
 // unknownUnit builds the error for a name that no unit has.
-func unknownUnit(read string, n number, name string, want []Dimension) *ParseError {
+func unknownUnit(read string, n number, name string, want field) *ParseError {
 	const expected = "a unit after the number"
 	shown := shorten(name, 24)
-	if units, ok := unclear[name]; ok {
-		if near := inEach(n, units, want); near != "" {
-			return malformed(read, expected, fmt.Sprintf("%q alone says too little; write %s, if that is what it was", shown, near))
-		}
-	}
-	if say, ok := remarks[lastWord(name)]; ok {
+	if say := remark(n, name, want); say != "" {
 		return malformed(read, expected, say)
 	}
 	if u, more, ok := unitBefore(name); ok {
@@ -139,21 +153,39 @@ func unknownUnit(read string, n number, name string, want []Dimension) *ParseErr
 	if near := nearest(name, want); len(near) > 0 {
 		return malformed(read, expected, fmt.Sprintf("%q is not a unit; did you mean %s?", shown, either(symbols(near))))
 	}
-	if len(want) > 0 {
-		return malformed(read, expected, fmt.Sprintf("%q is not a unit; %s is written in %s", shown, kinds(want), usual(want)))
+	if units := want.proposed(4); len(units) > 0 {
+		return malformed(read, expected, fmt.Sprintf("%q is not a unit; for %s write %s", shown, want.kinds(), either(symbols(units))))
 	}
 	return malformed(read, expected, fmt.Sprintf("%q is not a unit; write one such as psi, in, mm, V, rpm or degF", shown))
 }
 
-// inEach lists the number in those of the units that the field takes.
-func inEach(n number, units []Unit, want []Dimension) string {
-	var all []string
-	for _, u := range units {
-		if len(want) == 0 || slices.Contains(want, u.Dimension()) {
-			all = append(all, n.String()+u.gap()+u.Symbol())
+// remark answers what is often written behind a number and is no unit.
+func remark(n number, name string, want field) string {
+	var units []Unit
+	for _, u := range unclear[name] {
+		if want.takes(u.Dimension()) {
+			units = append(units, u)
 		}
 	}
-	return either(all)
+	switch len(units) {
+	case 0:
+	case 1:
+		return fmt.Sprintf("%q alone says too little; write %s if that is what it was", name, inEach(n, units)[0])
+	default:
+		return fmt.Sprintf("%q alone says too little; write %s, whichever it was", name, either(inEach(n, units)))
+	}
+	for _, sign := range plusMinus {
+		if strings.HasPrefix(name, sign) {
+			return "a tolerance belongs to a limit; write the value alone, and how exact the tool is as gauge"
+		}
+	}
+	switch after, _ := utf8.DecodeRuneInString(name); {
+	case strings.ContainsRune("-\u2013\u2014", after):
+		return `write the word "to" between the two ends of a range; the name of a thread goes in a note`
+	case strings.ContainsRune("xX\u00d7", after) && (len(name) == 1 || !unicode.IsLetter(rune(name[1]))):
+		return "write one measure here, and the other for itself"
+	}
+	return remarks[lastWord(name)]
 }
 
 func lastWord(name string) string {
@@ -172,8 +204,9 @@ func unitBefore(name string) (u Unit, more string, ok bool) {
 			continue
 		}
 		more = strings.TrimSpace(name[at:])
-		if u, ok := UnitNamed(strings.TrimSpace(name[:at])); ok && !strings.HasPrefix(more, "to ") && !isDigit(more[0]) {
-			return u, strings.Trim(more, "(),; "), true
+		if u, found := UnitNamed(strings.TrimSpace(name[:at])); found && !strings.HasPrefix(more, "to ") && !isDigit(more[0]) {
+			more = strings.Trim(more, "(),; ")
+			return u, more, more != ""
 		}
 	}
 	return Unit{}, "", false

@@ -87,7 +87,7 @@ func TestParseLimitMistakes(t *testing.T) {
 		">= ":                `read ">=", expected a number and a unit; write it like 60 psi`,
 		">= 60":              `read ">= 60", expected a number and a unit; add the unit it was read in, such as psi, in, mm, V or h`,
 		">= 60 psu":          `read ">= 60 psu", expected a unit after the number; "psu" is not a unit; did you mean psi?`,
-		"4 to 6":             `read "4 to 6", ` + forms + "add the unit",
+		"4 to 6":             `read "4 to 6", expected a number and a unit; add the unit it was read in, such as psi, in, mm, V or h`,
 		"4 psu to 6 psi":     `read "4 psu to 6 psi", expected a unit after the number; "psu" is not a unit; did you mean psi?`,
 		"x to 6 psi":         `read "x to 6 psi", expected a number and a unit; begin with the number, like 60 psi`,
 		"4 to 6,5 psi":       `read "4 to 6,5 psi", expected a plain number with a decimal point; write 1250, not 1,250, and 0.5, not 0,5`,

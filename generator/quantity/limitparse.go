@@ -53,7 +53,7 @@ func ParseLimit(s string) (Limit, error) {
 }
 
 func parseRangeLimit(s, low, high string) (Limit, error) {
-	a, b, err := pair(s, low, high, nil)
+	a, b, err := pair(s, low, high, field{})
 	if err != nil {
 		return Limit{}, err
 	}
@@ -62,12 +62,12 @@ func parseRangeLimit(s, low, high string) (Limit, error) {
 
 // parseTolerance reads the two sides of a +- sign.
 func parseTolerance(s, nominal, tolerance string) (Limit, error) {
-	if _, name, err := split(nominal, nil); err == nil && name == "" {
+	if _, name, err := split(nominal, field{}); err == nil && name == "" {
 		if q, err := Parse(tolerance); err == nil && q.unit == Percent {
 			return Limit{}, malformed(s, "a unit after the first number", "write it like 3600 rpm +- 2 %")
 		}
 	}
-	a, b, err := pair(s, nominal, tolerance, nil)
+	a, b, err := pair(s, nominal, tolerance, field{})
 	if err != nil {
 		return Limit{}, err
 	}
@@ -75,7 +75,7 @@ func parseTolerance(s, nominal, tolerance string) (Limit, error) {
 }
 
 // pair reads two quantities, of which one may leave its unit to the other.
-func pair(s, first, second string, want []Dimension) (a, b Quantity, err error) {
+func pair(s, first, second string, want field) (a, b Quantity, err error) {
 	x, xName, err := split(first, want)
 	if err != nil {
 		return a, b, within(s, err)
@@ -85,7 +85,7 @@ func pair(s, first, second string, want []Dimension) (a, b Quantity, err error) 
 		return a, b, within(s, err)
 	}
 	if xName == "" && yName == "" {
-		return a, b, malformed(s, limitForms, "add the unit")
+		return a, b, unitMissing(s, y, want)
 	}
 	if a, err = composeOr(s, x, xName, yName, want); err != nil {
 		return a, b, err
@@ -95,7 +95,7 @@ func pair(s, first, second string, want []Dimension) (a, b Quantity, err error) 
 }
 
 // composeOr is compose for an end that may leave its unit to the other end.
-func composeOr(s string, n number, name, other string, want []Dimension) (Quantity, error) {
+func composeOr(s string, n number, name, other string, want field) (Quantity, error) {
 	if name != "" {
 		return compose(s, n, name, want)
 	}
@@ -154,14 +154,15 @@ func cutDash(text string) (low, high string, ok bool) {
 			continue
 		}
 		low, high = text[:i], text[i+utf8.RuneLen(r):]
-		_, lowName, err := split(low, nil)
+		_, lowName, err := split(low, field{})
 		if err != nil || strings.Contains(low, "/") != strings.Contains(high, "/") {
 			continue
 		}
 		if _, known := UnitNamed(lowName); lowName != "" && !known {
 			continue
 		}
-		if _, err := Parse(high); err == nil {
+		_, highName, err := split(high, field{})
+		if _, wrong := Parse(high); wrong == nil || err == nil && highName == "" {
 			return low, high, true
 		}
 	}

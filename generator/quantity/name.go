@@ -68,17 +68,17 @@ func plainRune(r rune) rune {
 // Nearest returns up to three units whose names are closest to one that was
 // not found, for "did you mean". It returns none when nothing is close, or when
 // what is close does not all measure the same kind of thing.
-func Nearest(name string) []Unit { return nearest(name, nil) }
+func Nearest(name string) []Unit { return nearest(name, field{}) }
 
 // nearest is Nearest among the units of the dimensions that a field takes.
-func nearest(name string, want []Dimension) []Unit {
+func nearest(name string, want field) []Unit {
 	key := strings.ToLower(nameKey(name))
 	if key == "" || len(name) > maxText {
 		return nil
 	}
 	best, found := farthest(key)+1, []Unit(nil)
 	for _, u := range allUnits {
-		if len(want) > 0 && !slices.Contains(want, u.Dimension()) {
+		if !want.takes(u.Dimension()) || len(want.like) > 0 && !slices.Contains(want.like, u) {
 			continue
 		}
 		switch d := u.distance(key); {

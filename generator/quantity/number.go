@@ -30,6 +30,7 @@ type number struct {
 	mixed    bool  // a whole number stands before the fraction
 	negative bool
 	wire     bool // written over 0, as thick wires are: 2/0
+	zeros    int  // how many zeros it is when it is nothing else, as 00 for 2/0
 }
 
 func (n number) String() string {
@@ -46,13 +47,16 @@ func (n number) of(s string, u Unit) (Quantity, error) {
 	case n.wire && u != WireGauge:
 		return Quantity{}, malformed(s, fractionForm, "write a number other than 0 below the stroke")
 	case n.wire && n.top < 1:
-		return Quantity{}, malformed(s, "a wire like 2/0 AWG", "write 0 AWG")
+		return Quantity{}, malformed(s, "a wire like 2/0 AWG", "write 1/0 AWG")
 	case n.over != 0 && !n.usual(u):
 		return Quantity{}, malformed(s, fractionForm, "if these are two values, write the one that was read; write other fractions as decimals")
 	case u == WireGauge && n.over != 0:
 		return Quantity{}, malformed(s, "a wire like 14 AWG or 2/0 AWG", "leave out the fraction")
 	}
 	q := Quantity{number: n.value, places: n.places, over: n.over, unit: u}
+	if u == WireGauge && n.zeros > 1 {
+		q.number = big.NewRat(int64(1-n.zeros), 1)
+	}
 	if q.number.IsInt() && q.over != 0 { // 8/8 in
 		q.places, q.over = 0, 0
 	}
@@ -116,7 +120,7 @@ func spelledOut(text string) string {
 }
 
 // head reads the number at the head of text and returns what follows it.
-func head(s, text string, want []Dimension) (number, string, error) {
+func head(s, text string, want field) (number, string, error) {
 	d, taken, digits := scan(text)
 	rest := text[taken:]
 	n := number{places: d.places, negative: strings.HasPrefix(text, "-") || strings.HasPrefix(text, "\u2212")}
@@ -129,6 +133,9 @@ func head(s, text string, want []Dimension) (number, string, error) {
 		return number{}, "", err
 	}
 	n.value = d.rat()
+	if d == (decimal{}) {
+		n.zeros = digitsOf(text)
+	}
 	return n, rest, nil
 }
 
@@ -150,7 +157,7 @@ func (n *number) fraction(first int64, rest string) (string, bool) {
 		whole, n.top = first, small(top)
 	}
 	end := digitsOf(below)
-	if end == 0 || end > 4 || len(top) > 4 {
+	if end == 0 || end > 4 || len(top) > 4 || end > 1 && below[0] == '0' {
 		return "", false
 	}
 	n.over = small(below[:end])
@@ -230,14 +237,14 @@ func isDigit(c byte) bool { return '0' <= c && c <= '9' }
 
 // misread explains the usual ways in which a number is not one, given what
 // follows it; nil when the number is sound.
-func misread(s, rest string, digits int, want []Dimension) error {
+func misread(s, rest string, digits int, want field) error {
 	const number = "a plain number with a decimal point"
 	next, _ := utf8.DecodeRuneInString(rest)
 	switch {
 	case digits < 0 && strings.ContainsRune("+-\u2212", next) && len(rest) > 1 && unicode.IsSpace(rune(rest[1])):
-		return malformed(s, kinds(want), "leave no space between the sign and the number")
+		return malformed(s, want.kinds(), "leave no space between the sign and the number")
 	case digits < 0:
-		return malformed(s, kinds(want), "begin with the number, like "+example(want))
+		return malformed(s, want.kinds(), "begin with the number, like "+want.example())
 	case digits > maxDigits:
 		return malformed(s, "a number of at most 18 digits", "round it to what the tool can read")
 	case rest == "":

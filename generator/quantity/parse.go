@@ -1,7 +1,6 @@
 package quantity
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -22,13 +21,19 @@ var pow10 = func() (p [maxDigits + 1]int64) {
 // Parse reads a number and a unit, such as "0.011 in", "-3 degC", "60psi",
 // "1-3/8 in", `5' 3"`, "50:1" or "68 F". The number has at most 18 digits and
 // neither exponent nor comma. The error is a *[ParseError].
-func Parse(s string) (Quantity, error) { return ParseAs(s) }
+func Parse(s string) (Quantity, error) { return parse(s, field{}) }
 
 // ParseAs is [Parse] for a field that takes only the given dimensions. What it
 // says of a mistake then fits the field: a number without a unit is told with a
 // unit that the field could take, and no other is proposed. K is read as kelvin
 // only where a temperature is wanted and a resistance is not.
-func ParseAs(s string, want ...Dimension) (Quantity, error) {
+func ParseAs(s string, want ...Dimension) (Quantity, error) { return parse(s, field{dims: want}) }
+
+// ParseLike is [ParseAs] for a field that takes what is measured in the given
+// units, and in which those are the usual ones: an odometer's are mi and km.
+func ParseLike(s string, like ...Unit) (Quantity, error) { return parse(s, fieldLike(like)) }
+
+func parse(s string, want field) (Quantity, error) {
 	n, name, err := split(s, want)
 	if err != nil {
 		return Quantity{}, err
@@ -40,31 +45,31 @@ func ParseAs(s string, want ...Dimension) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, err
 	}
-	if len(want) > 0 && !slices.Contains(want, q.Dimension()) {
+	if !want.takes(q.Dimension()) {
 		return Quantity{}, otherKind(s, q, want)
 	}
 	return q, nil
 }
 
 // split reads the number at the head of s and returns what follows it, trimmed.
-func split(s string, want []Dimension) (number, string, error) {
+func split(s string, want field) (number, string, error) {
 	text := strings.TrimSpace(s)
 	if text == "" {
-		return number{}, "", malformed(s, kinds(want), "write it like "+example(want))
+		return number{}, "", malformed(s, want.kinds(), "write it like "+want.example())
 	}
 	if len(text) > maxText {
-		return number{}, "", malformed(s, kinds(want), "that is too long to be one; write it like "+example(want))
+		return number{}, "", malformed(s, want.kinds(), "that is too long to be one; write it like "+want.example())
 	}
 	n, rest, err := head(s, spelledOut(text), want)
 	return n, strings.TrimSpace(rest), err
 }
 
 // compose makes a quantity of a number and what was written behind it.
-func compose(s string, n number, name string, want []Dimension) (Quantity, error) {
+func compose(s string, n number, name string, want field) (Quantity, error) {
 	if u, ok := UnitNamed(name); ok {
 		return n.of(s, u)
 	}
-	if name == "K" && slices.Contains(want, Temperature) && !slices.Contains(want, Resistance) {
+	if name == "K" && want.named(Temperature) && !want.named(Resistance) {
 		return n.of(s, Kelvin)
 	}
 	if ratio, ok := strings.CutPrefix(name, ":"); ok {
@@ -100,7 +105,7 @@ func compound(s string, first number, rest string) (Quantity, bool, error) {
 	if !ok || !has {
 		return Quantity{}, false, nil
 	}
-	second, name, err := head(s, rest[at:], nil)
+	second, name, err := head(s, rest[at:], field{})
 	if err != nil {
 		return Quantity{}, false, err
 	}
@@ -124,18 +129,17 @@ func secondAt(rest string) int {
 // joined adds up whole units and a rest in a smaller unit.
 func joined(s string, first, second number, upper, lower Unit) (Quantity, bool, error) {
 	ratio := upper.in(lower)
-	whole := upper.Symbol()
-	switch {
-	case !first.whole():
-		return Quantity{}, false, malformed(s, "whole "+whole+" before the "+lower.Symbol(), "give it in one unit, such as 5.25 "+whole)
-	case second.value.Cmp(ratio) >= 0:
-		return Quantity{}, false, malformed(s, "less than "+ratio.RatString()+" "+lower.Symbol()+" behind the "+whole, "give it in one unit, such as 63 "+lower.Symbol())
-	}
 	q, err := second.of(s, lower)
 	if err != nil {
 		return Quantity{}, false, err
 	}
 	q.number = addTo(first, ratio, q.number)
+	switch {
+	case !first.whole():
+		return Quantity{}, false, malformed(s, "whole "+upper.Symbol()+" before the "+lower.Symbol(), "give it in one unit, such as 5.25 "+upper.Symbol())
+	case second.value.Cmp(ratio) >= 0:
+		return Quantity{}, false, malformed(s, "less than "+ratio.RatString()+" "+lower.Symbol()+" behind the "+upper.Symbol(), "give it in one unit, such as "+q.String())
+	}
 	q.upper = upper
 	return q, true, nil
 }

@@ -147,7 +147,7 @@ func (q Quantity) numeral() string {
 	switch {
 	case q.over != 0:
 		return q.fraction()
-	case q.unit == WireGauge && q.places == 0 && q.number.Sign() < 0 && q.number.IsInt():
+	case q.unit == WireGauge && q.places == 0 && q.number.Sign() <= 0 && q.number.IsInt():
 		return new(big.Int).Sub(big.NewInt(1), q.number.Num()).String() + "/0"
 	}
 	return format(q.number, q.places)

@@ -75,7 +75,7 @@ func TestParseMistakes(t *testing.T) {
 		"--3 degC":                 `read "--3 degC", expected a number and a unit; begin with the number, like 60 psi`,
 		"NaN V":                    `read "NaN V", expected a number and a unit; begin with the number, like 60 psi`,
 		"Inf V":                    `read "Inf V", expected a number and a unit; begin with the number, like 60 psi`,
-		"0x10 V":                   `read "0x10 V", expected a unit after the number; "x10 V" is not a unit; write one such as psi, in, mm, V, rpm or degF`,
+		"0x10 V":                   `read "0x10 V", expected a unit after the number; write one measure here, and the other for itself`,
 		"1_000 V":                  `read "1_000 V", expected a unit after the number; "_000 V" is not a unit; write one such as psi, in, mm, V, rpm or degF`,
 		"1000000000000000000 V":    `read "1000000000000000000 V", expected a number of at most 18 digits; round it to what the tool can read`,
 		"0.0000000000000000000 V":  `read "0.0000000000000000000 V", expected a number of at most 18 digits; round it to what the tool can read`,

@@ -32,17 +32,28 @@ var openWords = []string{
 // about (also ~) in front; "60 to 70 psi" or "60-70 psi", whose unit may stand
 // once; with one of the signs >, >=, < and <=, or the words for them, in front;
 // or OL. The error is a *[ParseError] or a *[MismatchError].
-func ParseReading(s string) (Reading, error) { return ParseReadingAs(s) }
+func ParseReading(s string) (Reading, error) { return parseReading(s, field{}) }
 
 // ParseReadingAs is [ParseReading] for a field that takes only the given
 // dimensions, as [ParseAs] is for a quantity. It takes OL whatever they are.
 func ParseReadingAs(s string, want ...Dimension) (Reading, error) {
+	return parseReading(s, field{dims: want})
+}
+
+// ParseReadingLike is to [ParseReadingAs] what [ParseLike] is to [ParseAs].
+func ParseReadingLike(s string, like ...Unit) (Reading, error) {
+	return parseReading(s, fieldLike(like))
+}
+
+func parseReading(s string, want field) (Reading, error) {
 	text := strings.TrimSpace(s)
 	switch {
 	case len(text) > 2*maxText:
 		return Reading{}, malformed(s, readingForms, "that is too long to be one")
 	case slices.Contains(openWords, strings.ToLower(text)):
 		return Reading{form: openReading}, nil
+	case len(text) > 3 && strings.EqualFold(text[:3], openText+" "):
+		return Reading{}, malformed(s, readingForms, "write OL alone, and the rest in a note")
 	case strings.EqualFold(text, "0L"):
 		return Reading{}, malformed(s, readingForms, "write OL if the meter showed no value, or 0 L for no liters")
 	}
@@ -52,11 +63,21 @@ func ParseReadingAs(s string, want ...Dimension) (Reading, error) {
 	if low, high, ok := cutRange(text); ok {
 		return parseRange(s, low, high, want)
 	}
-	q, err := ParseAs(s, want...)
-	if number, more := strings.CutSuffix(text, "+"); more && err != nil {
-		return Reading{}, malformed(s, readingForms, "write >= "+strings.TrimSpace(number)+" if it was that much or more")
+	q, err := parse(s, want)
+	if plain, more := withoutPlus(text); more && err != nil {
+		return Reading{}, malformed(s, readingForms, "write >= "+plain.String()+" if it was that much or more")
 	}
 	return ReadingOf(q), err
+}
+
+// withoutPlus reads a quantity with a plus behind the number or the unit.
+func withoutPlus(text string) (Quantity, bool) {
+	before, after, ok := strings.Cut(text, "+")
+	if !ok || before == "" {
+		return Quantity{}, false
+	}
+	q, err := Parse(before + after)
+	return q, err == nil
 }
 
 // cutMark cuts what stands before the value.
@@ -70,7 +91,7 @@ func cutMark(text string) (readingForm, string, bool) {
 }
 
 // parseMarked reads the one value behind a mark.
-func parseMarked(s string, form readingForm, rest string, want []Dimension) (Reading, error) {
+func parseMarked(s string, form readingForm, rest string, want field) (Reading, error) {
 	_, _, marked := cutMark(rest)
 	_, _, ranged := cutRange(rest)
 	switch {
@@ -81,7 +102,7 @@ func parseMarked(s string, form readingForm, rest string, want []Dimension) (Rea
 	case ranged:
 		return Reading{}, malformed(s, readingForms, "write the range alone, or the sign with one value")
 	}
-	q, err := ParseAs(rest, want...)
+	q, err := parse(rest, want)
 	if err != nil {
 		return Reading{}, within(s, err)
 	}
@@ -94,13 +115,13 @@ func cutRange(text string) (low, high string, ok bool) {
 	if rest, between := strings.CutPrefix(text, "between "); between {
 		return cutWord(rest, "and")
 	}
-	if low, high, ok = cutWord(text, "to"); ok {
+	if low, high, ok = cutWord(strings.TrimPrefix(text, "from "), "to"); ok {
 		return low, high, true
 	}
 	return cutDash(text)
 }
 
-func parseRange(s, low, high string, want []Dimension) (Reading, error) {
+func parseRange(s, low, high string, want field) (Reading, error) {
 	if strings.TrimSpace(high) == "1" {
 		return Reading{}, malformed(s, readingForms, "write a ratio like 50:1")
 	}
@@ -114,7 +135,7 @@ func parseRange(s, low, high string, want []Dimension) (Reading, error) {
 		return Reading{}, err
 	case order > 0:
 		return Reading{}, malformed(s, "the lower end first", "swap the two ends")
-	case len(want) > 0 && !slices.Contains(want, a.Dimension()):
+	case !want.takes(a.Dimension()):
 		return Reading{}, otherKind(s, a, want)
 	}
 	return Reading{form: rangeReading, low: a, high: b}, nil

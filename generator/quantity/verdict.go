@@ -163,3 +163,13 @@ func side(worst, best int, strict bool) Verdict {
 	}
 	return TooClose
 }
+
+// Worse returns the verdict that a reader has to know of two.
+func Worse(a, b Verdict) Verdict {
+	for _, v := range []Verdict{Outside, TooClose, Inside} {
+		if a == v || b == v {
+			return v
+		}
+	}
+	return NotLimited
+}
