@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 	"strconv"
+	"strings"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -123,7 +124,7 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	row := MeasuredRow{
 		ID: subject.ID, Name: subject.Name, Last: Dated{last.Shown, s.date(last.Date)},
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
-		Standing: s.say(standingKeys[subject.Standing]), Mark: standingMarks[subject.Standing],
+		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Notes: notes(r.Machine, subject.Evidence), Chart: s.readingChart(drawingID("reading", n), m),
 	}
 	if first := m.First(); len(m.Values) > 1 {
