@@ -61,6 +61,22 @@ type Event struct {
 	// the shop folder, empty where there is none.
 	Photo string
 	Value *Value // of a measurement
+	Also  []Detail
+}
+
+// A Detail is what else the log said in the same breath: what a defect does, why
+// something was changed. What names the field.
+type Detail struct{ What, Said string }
+
+// details are those of which the log says something: pairs of field and text.
+func details(pairs ...string) []Detail {
+	var all []Detail
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if pairs[i+1] != "" {
+			all = append(all, Detail{pairs[i], pairs[i+1]})
+		}
+	}
+	return all
 }
 
 // What an event is.
@@ -85,6 +101,15 @@ const (
 	MeterRead    = "meter"
 	MeterChanged = "meter replaced"
 	ShopSays     = "shop says"
+)
+
+// What a detail is.
+const (
+	Effect  = "effect"
+	Leaves  = "left"
+	Why     = "why"
+	Caution = "caution"
+	Changes = "affects"
 )
 
 // A Touch is the work that made evidence out of date.

@@ -1,0 +1,283 @@
+package record
+
+import (
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"asleft/generator/catalog"
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/tally"
+)
+
+// Version is the number of the schema that a record follows.
+const Version = 2
+
+// Schema is the JSON Schema that every record follows.
+//
+//go:embed record.schema.json
+var Schema []byte
+
+// A Record is a machine's public facts. Dates are as exact as the log has them:
+// YYYY-MM-DD, YYYY-MM or YYYY, each also with "about " in front. Quantities are a
+// number and a unit, money is a decimal string, lengths of time are minutes.
+type Record struct {
+	Schema   int       `json:"schema"`
+	Machine  Machine   `json:"machine"`
+	Hours    Hours     `json:"hours"`
+	Money    Money     `json:"money"`
+	Tests    []Test    `json:"tests"`
+	Parts    []Part    `json:"parts"`
+	Service  []Service `json:"service"`
+	Subjects []Subject `json:"subjects"`
+}
+
+// Machine says which machine it is. Asking is null for one that is not for sale.
+type Machine struct {
+	Key     string  `json:"key"`
+	Name    string  `json:"name"`
+	Kind    string  `json:"kind"`
+	Maker   string  `json:"maker"`
+	Model   string  `json:"model"`
+	Serial  string  `json:"serial"`
+	Year    string  `json:"year"`
+	Stage   string  `json:"stage"`
+	Arrived string  `json:"arrived"`
+	Asking  *string `json:"asking"`
+}
+
+// Hours are the hours. What nobody wrote is null, and so is what the shop does
+// not show: it is not the same as none.
+type Hours struct {
+	WorkMinutes *int `json:"work_minutes"`
+	RunMinutes  *int `json:"run_minutes"`
+	// RunSinceWorkMinutes is of the time after the last work on the engine, or on
+	// its fuel, ignition, cooling or exhaust.
+	RunSinceWorkMinutes *int  `json:"run_since_work_minutes"`
+	Meter               Meter `json:"meter"`
+}
+
+// Meter is what is known of the hours on the machine. True is what the shop says
+// of the reading: yes, no, not known or not said.
+type Meter struct {
+	State string  `json:"state"`
+	Total *string `json:"total"`
+	True  string  `json:"true"`
+}
+
+// Money is the public part of the money. Parts is null where the shop does not
+// show it or no part has a price; PartsWithoutPrice is how many have none.
+type Money struct {
+	Currency          string  `json:"currency"`
+	Parts             *string `json:"parts"`
+	PartsWithoutPrice *int    `json:"parts_without_price"`
+}
+
+// Test is a bench test.
+type Test struct {
+	Test    string   `json:"test"`
+	Where   string   `json:"where"`
+	State   string   `json:"state"`
+	Date    string   `json:"date"`
+	Entry   string   `json:"entry"`
+	Results []Result `json:"results"`
+	Says    []string `json:"says"`
+}
+
+// Result is one result of a bench test. Limit is null where there is none, Gauge
+// where the accuracy of the tool was not recorded.
+type Result struct {
+	Name    string  `json:"name"`
+	Value   string  `json:"value"`
+	Limit   *string `json:"limit"`
+	Source  string  `json:"source"`
+	Gauge   *string `json:"gauge"`
+	Verdict string  `json:"verdict"`
+}
+
+// Part is a part of the log. Fate tells whether it is in the machine: only one
+// that is "fitted" is.
+type Part struct {
+	Part   string `json:"part"`
+	Number string `json:"number"`
+	Qty    string `json:"qty"`
+	Source string `json:"source"`
+	From   string `json:"from"`
+	System string `json:"system"`
+	Fate   string `json:"fate"`
+	Date   string `json:"date"`
+	Entry  string `json:"entry"`
+}
+
+// Service is a service that was done. Answers are the points that the shop says
+// it speaks to.
+type Service struct {
+	What    string   `json:"what"`
+	Amount  string   `json:"amount"`
+	Grade   string   `json:"grade"`
+	System  string   `json:"system"`
+	Every   string   `json:"every"`
+	Answers []string `json:"answers"`
+	Date    string   `json:"date"`
+	Entry   string   `json:"entry"`
+}
+
+// Of gathers the public facts of a judged machine.
+func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record {
+	m := r.Machine
+	rec := Record{
+		Schema: Version,
+		Machine: Machine{
+			Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Serial: Serial(shop, m.Serial, words),
+			Year: m.Year, Stage: m.Stage, Arrived: string(m.Arrived), Asking: asking(shop, m),
+		},
+		Hours: hours(shop, r), Money: money(shop, &r.Count),
+		Tests: tests(r), Parts: []Part{}, Service: []Service{}, Subjects: []Subject{},
+	}
+	for _, e := range m.Entries {
+		rec.entry(e)
+	}
+	for _, s := range r.Subjects {
+		rec.Subjects = append(rec.Subjects, subject(s))
+	}
+	return rec
+}
+
+// Write writes a record as record.json has it. It is safe to put into a page.
+func (r *Record) Write(to io.Writer) error {
+	enc := json.NewEncoder(to)
+	enc.SetEscapeHTML(true)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(r); err != nil {
+		return fmt.Errorf("the record of %s: %w", r.Machine.Key, err)
+	}
+	return nil
+}
+
+// Serial is as much of a serial number as the shop shows.
+func Serial(shop *logbook.Shop, serial string, words *catalog.Catalog) string {
+	runes := []rune(serial)
+	switch {
+	case serial == "" || shop.Show.Serial == logbook.SerialNone:
+		return ""
+	case shop.Show.Serial == logbook.SerialAll:
+		return serial
+	case len(runes) <= serialEnd:
+		return words.Say("page.serial-short")
+	}
+	return words.Say("page.serial-last", "last", string(runes[len(runes)-serialEnd:]))
+}
+
+// serialEnd is how many signs of a serial number are shown; of one that has no
+// more than that, none.
+const serialEnd = 4
+
+func asking(shop *logbook.Shop, m *logbook.Machine) *string {
+	if m.Stage != logbook.ForSale {
+		return nil
+	}
+	return amount(shop, m.Asking)
+}
+
+func hours(shop *logbook.Shop, r *condition.Report) Hours {
+	h := Hours{Meter: Meter{State: r.Count.Meter.State, True: r.Machine.MeterTrue}}
+	if h.Meter.True == "" {
+		h.Meter.True = NotSaid
+	}
+	if r.Count.Meter.HasTotal {
+		h.Meter.Total = some(r.Count.Meter.Total.String())
+	}
+	if shop.Show.Hours && worked(r.Machine) {
+		h.WorkMinutes = minutes(r.Count.Work.Total)
+	}
+	if r.Run.Said {
+		h.RunMinutes = minutes(r.Run.All)
+	}
+	if r.Run.Work != "" && r.Run.SaidSince {
+		h.RunSinceWorkMinutes = minutes(r.Run.Since)
+	}
+	return h
+}
+
+// worked tells whether any entry says how long the shop worked.
+func worked(m *logbook.Machine) bool {
+	for _, e := range m.Entries {
+		if len(e.Sessions) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func minutes(m logbook.Minutes) *int {
+	n := int(m)
+	return &n
+}
+
+func money(shop *logbook.Shop, count *tally.Machine) Money {
+	m := Money{Currency: shop.Currency}
+	if !shop.Show.PartsCost {
+		return m
+	}
+	m.Parts = amount(shop, count.Money.Parts)
+	without := 0
+	for _, l := range count.Lines {
+		if !l.IsCost && !l.Amount.Set {
+			without++
+		}
+	}
+	m.PartsWithoutPrice = &without
+	return m
+}
+
+func tests(r *condition.Report) []Test {
+	all := []Test{}
+	for _, t := range r.Tests {
+		row := Test{
+			Test: t.Test, Where: t.Where, State: t.State, Date: string(t.Entry.Date), Entry: t.Entry.File,
+			Results: []Result{}, Says: append([]string{}, t.Says...),
+		}
+		for _, res := range t.Results {
+			one := Result{Name: res.Name, Value: res.Value, Limit: some(res.Limit), Source: res.Source, Verdict: string(res.Verdict)}
+			if !res.Gauge.IsZero() {
+				one.Gauge = some(res.Gauge.String())
+			}
+			row.Results = append(row.Results, one)
+		}
+		all = append(all, row)
+	}
+	return all
+}
+
+// entry takes over the parts and the service of an entry.
+func (r *Record) entry(e *logbook.Entry) {
+	for _, p := range e.Parts {
+		r.Parts = append(r.Parts, Part{
+			Part: p.Part, Number: p.Number, Qty: p.Qty.Trim(0).String(), Source: p.Source, From: p.From,
+			System: p.System, Fate: p.Fate, Date: string(e.Date), Entry: e.File,
+		})
+	}
+	for _, s := range e.Service {
+		r.Service = append(r.Service, Service{
+			What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every,
+			Answers: append([]string{}, s.Answers...), Date: string(e.Date), Entry: e.File,
+		})
+	}
+}
+
+// some is the text, or null for none.
+func some(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+func amount(shop *logbook.Shop, a logbook.Amount) *string {
+	if !a.Set {
+		return nil
+	}
+	return some(a.Rescale(shop.Digits).String())
+}

@@ -1,0 +1,110 @@
+package record
+
+import (
+	"slices"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+)
+
+// NotSaid is what stands where the shop did not say: of safety, and of the hour
+// meter.
+const NotSaid = "not said"
+
+// A Subject is one thing that the report speaks of. Its history is all that the
+// log ever said of it; Touched is the work that made its evidence out of date, and
+// Absent what the log lacks, both null where there is none.
+type Subject struct {
+	Kind     string   `json:"kind"`
+	Name     string   `json:"name"`
+	Key      string   `json:"key"`
+	Systems  []string `json:"systems"`
+	Safety   string   `json:"safety"`
+	Standing string   `json:"standing"`
+	Open     bool     `json:"open"`
+	History  []Event  `json:"history"`
+	Touched  *Touch   `json:"touched"`
+	Absent   *Absence `json:"absent"`
+	Limits   []Limit  `json:"limits"`
+	Told     string   `json:"told"`
+	Evidence []string `json:"evidence"`
+}
+
+// An Event is one thing that the log said. What is the kind of thing (found,
+// repaired, works, read ...), Said the log's own words; an answer without a note
+// is said by its result.
+type Event struct {
+	Date  string `json:"date"`
+	Entry string `json:"entry"`
+	What  string `json:"what"`
+	Said  string `json:"said"`
+}
+
+// A Touch is the work that made evidence out of date; By is the work, in words.
+type Touch struct {
+	Date    string   `json:"date"`
+	Entry   string   `json:"entry"`
+	By      string   `json:"by"`
+	Systems []string `json:"systems"`
+}
+
+// An Absence is what a sentence about something missing from the log claims.
+// Since is null where it means ever.
+type Absence struct {
+	Of    string  `json:"of"`
+	Since *string `json:"since"`
+}
+
+// A Limit is one that a measured thing is held against, with its source.
+type Limit struct {
+	Limit  string `json:"limit"`
+	Source string `json:"source"`
+}
+
+func subject(s *condition.Subject) Subject {
+	rec := Subject{
+		Kind: string(s.Kind), Name: s.Name, Key: s.Key, Systems: append([]string{}, s.Systems...),
+		Safety: safety(s.Safety), Standing: string(s.Standing), Open: s.Open, Told: s.Told,
+		History: []Event{}, Limits: []Limit{}, Evidence: []string{},
+	}
+	for _, e := range s.History {
+		rec.History = append(rec.History, events(e)...)
+	}
+	if t := s.Touched; t != nil {
+		rec.Touched = &Touch{string(t.Entry.Date), t.Entry.File, t.By, append([]string{}, t.Systems...)}
+	}
+	if a := s.Absent; a != nil {
+		rec.Absent = &Absence{a.Of, some(string(a.Since))}
+	}
+	if m := s.Measured; m != nil {
+		for _, l := range m.Limits {
+			rec.Limits = append(rec.Limits, Limit{l.Limit, l.Source})
+		}
+	}
+	for _, e := range s.Evidence {
+		if !slices.Contains(rec.Evidence, e.File) {
+			rec.Evidence = append(rec.Evidence, e.File)
+		}
+	}
+	return rec
+}
+
+// events are an event and what was said with it.
+func events(e condition.Event) []Event {
+	one := Event{Date: string(e.Entry.Date), Entry: e.Entry.File, What: e.What, Said: e.Said}
+	if one.Said == "" {
+		one.Said = e.What
+	}
+	all := []Event{one}
+	for _, d := range e.Also {
+		all = append(all, Event{one.Date, one.Entry, d.What, d.Said})
+	}
+	return all
+}
+
+func safety(s logbook.Safety) string {
+	if s == logbook.NotSaid {
+		return NotSaid
+	}
+	return string(s)
+}
