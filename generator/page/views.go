@@ -205,7 +205,6 @@ type Condition struct {
 // gets it.
 type Report struct {
 	Front    FrontSheet
-	Contents []Link // the parts of the report
 	Sections []Section
 	Sign     []string // lines to sign on, of a machine for sale or sold
 	Sealed   string   // whole sentence about a sealed report, or empty
@@ -234,6 +233,7 @@ type Section struct {
 	Notes      []string
 	Statements []Statement
 	Rows       []MeasuredRow // of what was measured
+	Source     string        // of all their limits, where that is one; it does not stand in the rows
 	Tests      []TestSays    // and what each test points to
 	Log        []LogRow      // the entries, numbered from 1
 }
@@ -257,26 +257,26 @@ type Item struct {
 }
 
 // Dated is a value of a day.
-type Dated struct{ Value, Date string }
+type Dated struct {
+	Value, Date string
+	Notes       []Link
+}
 
 // MeasuredRow is a measured thing: every number of it stands here.
 type MeasuredRow struct {
 	ID, Name           string
-	First, Worst, Last Dated  // First is empty where it was measured once, Worst where no other was outside
-	Gauge              string // "± 0.001 in", or empty
-	Limits             []Fact // each limit with its source
-	Standing           string // in words
-	Mark               string // inside, outside, close, stale or none
-	After              string // whole sentence: the work that came after, or empty
-	Notes              []Link
+	First, Worst, Last Dated         // First is empty where it was measured once, Worst where no other was outside
+	Gauge              string        // "± 0.001 in", or empty
+	Limits             []Fact        // each limit with its source
+	Standing           string        // in words
+	Mark               string        // inside, outside, close, stale or none
 	Chart              template.HTML // inline SVG, or empty
 }
 
 // TestSays is what a bench test points to.
 type TestSays struct {
-	Name    string
-	Says    []string
-	Drawing template.HTML
+	Name string
+	Says []string
 }
 
 // LogRow is an entry in the list at the end of a report.
