@@ -134,12 +134,21 @@ func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog) (err error)
 	for _, b := range r.Chain.Breaks {
 		r.Gaps = append(r.Gaps, logbook.Problem{Place: logbook.Place{File: b.File}, Says: b.Says, Mend: words.Say("chain.mend")})
 	}
+	r.Problems = append(r.Problems, r.Chain.Orphans(r.has, words)...)
 	return nil
 }
 
+// has tells whether the shop has a machine whose folder is called that, or was.
+func (r *Reading) has(key string) bool {
+	return slices.ContainsFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key || slices.Contains(m.Was, key) }) ||
+		slices.ContainsFunc(r.others, func(o page.Outline) bool { return o.Key == key || slices.Contains(o.Was, key) })
+}
+
 // sealed tells the site of the sealed reports.
-func (r *Reading) sealed(site *page.Site, today logbook.Date) (err error) {
-	site.Sealed = r.Chain.Public(site, today)
+func (r *Reading) sealed(folder afero.Fs, site *page.Site, today logbook.Date) (err error) {
+	if site.Sealed, err = r.Chain.Public(folder, site, today); err != nil {
+		return err
+	}
 	for _, b := range r.Chain.Breaks {
 		site.SealBreaks = append(site.SealBreaks, b.Says)
 	}
@@ -296,7 +305,7 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 	site := r.newSite()
 	site.Glossary, site.Theme = glossary, theme
 	site.Outline()
-	if err := r.sealed(site, o.Today); err != nil {
+	if err := r.sealed(folder, site, o.Today); err != nil {
 		return fmt.Errorf("the sealed reports: %w", err)
 	}
 	if err := site.Compose(to.Put); err != nil {

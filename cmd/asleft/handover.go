@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,7 +16,7 @@ import (
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
-	"asleft/generator/page"
+	"asleft/generator/record"
 	"asleft/generator/rooted"
 )
 
@@ -81,11 +82,11 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if len(r.Problems) > 0 {
 		return unsealed(s, r.Problems)
 	}
-	report, err := handover.Prepare(folder, siteOf(r), n, today())
+	report, err := handover.Prepare(folder, r.Shop, r.Reports[n], r.Words, today())
 	if err != nil {
 		return sealing(s, err)
 	}
-	if err := agreed(s, r.Reports[n], report, f); err != nil {
+	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
 		return err
 	}
 	settings, err := openSettings(false)
@@ -124,11 +125,6 @@ func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, error)
 	return r, n, nil
 }
 
-// siteOf is as much of a site as the facts of a machine are taken from.
-func siteOf(r *generator.Reading) *page.Site {
-	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
-}
-
 func unsealed(s streams, found []logbook.Problem) error {
 	printFound(s.err, found)
 	fmt.Fprintln(s.err, words.Count("command.not-sealed", len(found)))
@@ -136,13 +132,11 @@ func unsealed(s streams, found []logbook.Problem) error {
 }
 
 // agreed shows what the report will have to admit and asks whether to seal it.
-func agreed(s streams, judged *condition.Report, report *handover.Report, f handoverFlags) error {
-	if len(report.Open) > 0 && !f.tellBuyer {
-		fmt.Fprintln(s.err, words.Count("command.handover-open", len(report.Open)))
-		for _, st := range report.Open {
-			fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", st.Text)))
-		}
-		fmt.Fprintln(s.err, words.Say("command.handover-tell"))
+// What is open or wrong wants --tell-buyer, with or without a terminal, at whatever
+// stage the machine is.
+func agreed(s streams, gaps []logbook.Problem, report *handover.Report, f handoverFlags) error {
+	if report.TellBuyer() && !f.tellBuyer {
+		untold(s, report)
 		return &outcome{status: problems}
 	}
 	for _, b := range report.Breaks {
@@ -151,17 +145,39 @@ func agreed(s streams, judged *condition.Report, report *handover.Report, f hand
 	if len(report.Breaks) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.handover-breaks"))
 	}
-	if gaps := condition.Gaps(judged, words); len(gaps) > 0 {
+	if gone := report.Facts.Gone; len(gone) > 0 {
+		fmt.Fprintln(s.err, words.Say("command.handover-gone"))
+		for _, g := range gone {
+			fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", g.Text)))
+		}
+	}
+	if len(gaps) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.gaps"))
 		printFound(s.err, gaps)
-	}
-	if g := report.Facts.Gaps; g.Points > 0 {
-		fmt.Fprintln(s.err, words.Say("command.handover-gaps", "points", g.Points, "of", g.Of, "safety", g.Safety))
 	}
 	if f.yes {
 		return nil
 	}
 	return asked(s, words.Say("command.handover-ask", "name", report.Facts.Record.Machine.Name))
+}
+
+// untold names every subject that the buyer has to be told of: all that is open,
+// all else that is wrong, and those of which nobody said if they can hurt someone.
+func untold(s streams, report *handover.Report) {
+	list := func(key string, subjects []record.Subject) {
+		if len(subjects) == 0 {
+			return
+		}
+		fmt.Fprintln(s.err, words.Say(key))
+		for _, of := range subjects {
+			standing := words.Say("standing." + strings.ReplaceAll(of.Standing, " ", "-"))
+			fmt.Fprintln(s.err, printable(words.Say("command.handover-subject", "name", of.Name, "standing", standing)))
+		}
+	}
+	list("command.handover-open", report.Open)
+	list("command.handover-wrong", report.Wrong)
+	list("command.handover-not-said", report.NotSaid)
+	fmt.Fprintln(s.err, words.Say("command.handover-tell"))
 }
 
 // asked asks on a terminal; anything but yes ends the command. Where nobody can

@@ -1,44 +1,48 @@
 package handover
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
 )
 
-// entries are what the statements of a report rest on, in the order of the log.
-// Statements name them by their numbers, from 1.
-type entries []Evidence
+// A note is the number of an entry in the list at the end of the report, or of
+// three or more in a row: "3" or "3–5". First is the number that it begins with.
+type note struct {
+	First int
+	Text  string
+}
 
-func (f *Facts) entries() entries {
-	var all entries
-	for _, sec := range f.Sections {
-		for _, st := range sec.Statements {
-			all = append(all, st.Evidence...)
+// notes are the numbers of the entries that something rests on. What rests on the
+// machine's own file has none.
+func (f *Facts) notes(evidence []Evidence) []note {
+	rests := func(n int) bool {
+		return n < len(f.Entries) && slices.ContainsFunc(evidence, func(e Evidence) bool { return e.File == f.Entries[n].File })
+	}
+	var all []note
+	for i := 0; i < len(f.Entries); i++ {
+		if !rests(i) {
+			continue
 		}
+		last := i
+		for rests(last + 1) {
+			last++
+		}
+		one := note{i + 1, strconv.Itoa(i + 1)}
+		if last >= i+2 {
+			one.Text += "\u2013" + strconv.Itoa(last+1)
+			i = last
+		}
+		all = append(all, one)
 	}
-	slices.SortFunc(all, func(a, b Evidence) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.File, b.File), cmp.Compare(a.Title, b.Title))
-	})
-	return slices.Compact(all)
+	return all
 }
 
-// numbers are those of a statement's entries, ascending.
-func (all entries) numbers(evidence []Evidence) []int {
-	var numbers []int
-	for _, e := range evidence {
-		numbers = append(numbers, slices.Index(all, e)+1)
-	}
-	slices.Sort(numbers)
-	return slices.Compact(numbers)
-}
-
-// list is the numbers as a print has them: "1, 3".
-func (all entries) list(evidence []Evidence) string {
+// list is those numbers as a print has them: "1, 3".
+func (f *Facts) list(evidence []Evidence) string {
 	var list []string
-	for _, n := range all.numbers(evidence) {
-		list = append(list, strconv.Itoa(n))
+	for _, n := range f.notes(evidence) {
+		list = append(list, n.Text)
 	}
 	return strings.Join(list, ", ")
 }

@@ -3,30 +3,46 @@ package handover
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/handover/jcs"
 	"asleft/generator/logbook"
-	"asleft/generator/page"
+	"asleft/generator/record"
 )
 
-// factsFormat names the form of Facts, for whoever reads them in ten years.
-const factsFormat = "asleft condition report 1"
+// factsFormat names the form of Facts, for whoever reads them in ten years. Those
+// of reports sealed under schema 1 say 1; see firstFacts.
+const factsFormat = "asleft condition report 2"
 
 // Facts are what a report says, all of it, and nothing that the public site
-// would not show. The field names are those of the sealed file. Dates are
-// YYYY-MM-DD.
+// would not show. The field names are those of the sealed file. Dates are as
+// exact as the log has them, YYYY-MM-DD at most; Sealed is a day.
 type Facts struct {
-	Format   string      `json:"format"`
-	Language string      `json:"language"` // BCP 47
-	Sealed   string      `json:"sealed"`   // the day of sealing
-	AsOf     string      `json:"as_of"`    // the last day of the log
-	Shop     ShopFacts   `json:"shop"`
-	Gaps     GapFacts    `json:"gaps"`
-	Record   page.Record `json:"record"` // as record.json has it
-	Sections []Section   `json:"sections"`
-	Photos   []Photo     `json:"photos"` // of the open defects
+	Format   string    `json:"format"`
+	Language string    `json:"language"` // BCP 47
+	Sealed   string    `json:"sealed"`   // the day of sealing
+	AsOf     string    `json:"as_of"`    // the last day of the log
+	Shop     ShopFacts `json:"shop"`
+	// Log is one digest of all files of the log that the report draws on, see
+	// logDigest; empty under schema 1.
+	Log      string        `json:"log"`
+	Record   record.Record `json:"record"` // as record.json has it
+	Price    string        `json:"price"`  // as the report prints it, empty for none
+	Cover    *Photo        `json:"cover"`
+	Front    []FrontPart   `json:"front"` // the front sheet, in its order
+	Sections []Section     `json:"sections"`
+	Entries  []Evidence    `json:"entries"` // of the log, as they are numbered
+	// Gone is what earlier sealed reports of the machine said and the log no longer
+	// says.
+	Gone   []Gone  `json:"gone"`
+	Photos []Photo `json:"photos"` // of the subjects
+	// Signed tells whether the report has lines to sign on: only where the machine
+	// is for sale or sold.
+	Signed bool `json:"signed"`
+
+	first *firstFacts // of a report sealed under schema 1
 }
 
 // ShopFacts say whose report it is. Page is the public address of the condition
@@ -38,28 +54,68 @@ type ShopFacts struct {
 	Page    string `json:"page"`
 }
 
-// GapFacts count the points that nobody checked since the last work on them.
-type GapFacts struct {
-	Points int `json:"points"`
-	Of     int `json:"of"`
-	Safety int `json:"safety"`
+// FrontPart is one part of the front sheet. Empty is what it says where it has no
+// line.
+type FrontPart struct {
+	ID    string      `json:"id"`
+	Title string      `json:"title"`
+	Lines []FrontLine `json:"lines"`
+	Empty string      `json:"empty"`
 }
 
-// Section is one of the eleven.
+// FrontLine is one line of it. To is the id of the subject or the section that it
+// leads to, empty for none.
+type FrontLine struct {
+	Text string `json:"text"`
+	To   string `json:"to"`
+}
+
+// Section is one part of the report, by the id that every report has it under.
 type Section struct {
-	Number     int         `json:"number"`
+	ID         string      `json:"id"`
 	Title      string      `json:"title"`
 	Notes      []string    `json:"notes"`
 	Statements []Statement `json:"statements"`
+	Rows       []Row       `json:"rows"` // of what was measured
 }
 
-// Statement is a statement with what it rests on. Defect is the key of the
-// defect that it is about, or empty.
+// Statement is a statement with what it rests on. Subjects are the ids of what it
+// is about. Where several are told together, Items says what is said of each after
+// Text. Open tells that a buyer has to be told of it before all else.
 type Statement struct {
 	Text     string     `json:"text"`
-	Safety   bool       `json:"safety"`
-	Defect   string     `json:"defect"`
+	Open     bool       `json:"open"`
+	Subjects []string   `json:"subjects"`
+	Items    []Item     `json:"items"`
 	Evidence []Evidence `json:"evidence"`
+}
+
+// Item is one of several subjects that are told together.
+type Item struct {
+	Subject  string     `json:"subject"`
+	Text     string     `json:"text"`
+	Evidence []Evidence `json:"evidence"`
+}
+
+// Row is one measured thing: its first reading where there are several, the worst
+// that was outside between, and the last. After is the later work, in words.
+type Row struct {
+	Subject  string         `json:"subject"`
+	Name     string         `json:"name"`
+	First    *Reading       `json:"first"`
+	Worst    *Reading       `json:"worst"`
+	Last     Reading        `json:"last"`
+	Gauge    string         `json:"gauge"`
+	Limits   []record.Limit `json:"limits"` // as people say them
+	Verdict  string         `json:"verdict"`
+	After    string         `json:"after"`
+	Evidence []Evidence     `json:"evidence"`
+}
+
+// Reading is a value of one day.
+type Reading struct {
+	Value string `json:"value"`
+	Date  string `json:"date"`
 }
 
 // Evidence is an entry of the log.
@@ -69,9 +125,19 @@ type Evidence struct {
 	Title string `json:"title"`
 }
 
-// Photo shows an open defect. SHA256 is of the JPEG in the HTML report.
+// Gone is one thing that a sealed report said and the log no longer says. Sealed
+// and Code are of the last report that said it.
+type Gone struct {
+	Text   string `json:"text"`
+	Sealed string `json:"sealed"`
+	Code   string `json:"code"`
+}
+
+// Photo shows a subject, or stands for the machine. Side tells whether it is from
+// before or after the work, in words. SHA256 is of the JPEG in the HTML report.
 type Photo struct {
-	Defect  string `json:"defect"`
+	Subject string `json:"subject"`
+	Side    string `json:"side"`
 	Date    string `json:"date"`
 	Alt     string `json:"alt"`
 	Caption string `json:"caption"`
@@ -80,51 +146,166 @@ type Photo struct {
 	SHA256  string `json:"sha256"`
 }
 
-// gathered are the facts of the n-th machine of a site, without photos.
-func gathered(site *page.Site, n int, today logbook.Date) Facts {
-	m, r, words := site.Shop.Machines[n], site.Report(n), site.Words
+// gathered are the facts of a judged machine, without photos.
+func gathered(of judged, today logbook.Date) (Facts, error) {
+	shop, r, words := of.shop, of.report, of.words
+	m := r.Machine
 	f := Facts{
 		Format: factsFormat, Language: words.Lang, Sealed: string(today), AsOf: string(r.AsOf),
-		Shop:   ShopFacts{Name: site.Shop.Name, Place: site.Shop.Town, Contact: site.Shop.Contact},
-		Record: site.Record(n), Photos: []Photo{},
+		Shop:   ShopFacts{Name: shop.Name, Place: shop.Town, Contact: shop.Contact},
+		Record: record.Of(shop, r, words), Front: []FrontPart{}, Sections: []Section{}, Entries: []Evidence{}, Gone: []Gone{}, Photos: []Photo{},
+		Signed: m.Stage == logbook.ForSale || m.Stage == logbook.Sold,
 	}
-	if site.Shop.Web != "" {
-		f.Shop.Page = site.Shop.Web + "machines/" + m.Key + "/condition/"
+	if m.Stage == logbook.ForSale {
+		f.Price = record.Priced(shop, m.Asking)
 	}
-	f.Gaps.Points, f.Gaps.Safety = r.Unanswered()
-	f.Gaps.Of = len(r.Checks)
+	if shop.Web != "" {
+		f.Shop.Page = shop.Web + "machines/" + m.Key + "/condition/"
+	}
+	for _, e := range m.Entries {
+		f.Entries = append(f.Entries, Evidence{e.File, string(e.Date), e.Title})
+	}
+	f.frontSheet(r, words)
 	for _, sec := range r.Sections {
-		s := Section{Number: sec.Number, Title: sec.Title, Notes: append([]string{}, sec.Notes...), Statements: []Statement{}}
-		for _, st := range sec.Statements {
-			s.Statements = append(s.Statements, stated(st))
+		if sec.ID != condition.SectionTerms || f.Signed {
+			f.Sections = append(f.Sections, sectionOf(r, sec, words))
 		}
-		f.Sections = append(f.Sections, s)
 	}
-	return f
+	var err error
+	f.Log, err = of.logDigest()
+	return f, err
+}
+
+// frontSheet takes over the front sheet, in the order of a report.
+func (f *Facts) frontSheet(r *condition.Report, words *catalog.Catalog) {
+	for _, p := range []struct {
+		id    string
+		lines []condition.Line
+	}{
+		{"hurt", r.Front.Hurt}, {"wrong", r.Front.Wrong}, {"look", r.Front.Look}, {"repaired", r.Front.Repaired},
+		{"changed", r.Front.Changed}, {"unwritten", r.Front.Unwritten}, {"hours", r.Front.Hours},
+	} {
+		part := FrontPart{ID: p.id, Title: words.Say("front.part." + p.id), Lines: []FrontLine{}}
+		for _, l := range p.lines {
+			line := FrontLine{Text: l.Text, To: l.Part}
+			if l.Subject != nil {
+				line.To = l.Subject.ID
+			}
+			part.Lines = append(part.Lines, line)
+		}
+		if len(part.Lines) == 0 {
+			part.Empty = words.Say("front.none." + p.id)
+		}
+		f.Front = append(f.Front, part)
+	}
+}
+
+func sectionOf(r *condition.Report, sec condition.Section, words *catalog.Catalog) Section {
+	s := Section{ID: sec.ID, Title: sec.Title, Notes: append([]string{}, sec.Notes...), Statements: []Statement{}, Rows: []Row{}}
+	if sec.ID == condition.SectionMeasured {
+		s.Rows = rows(r, words)
+	}
+	if len(s.Rows) > 0 { // each measured thing has its row, and the tests say what they point to
+		s.Statements = pointers(r, words)
+		return s
+	}
+	for _, st := range sec.Statements {
+		s.Statements = append(s.Statements, stated(st))
+	}
+	return s
+}
+
+// pointers are what each bench test points to. Its numbers stand in the rows.
+func pointers(r *condition.Report, words *catalog.Catalog) []Statement {
+	all := []Statement{}
+	for _, t := range r.Tests {
+		if len(t.Says) == 0 {
+			continue
+		}
+		name := words.Say("ui.test", "test", t.Test)
+		if t.Where != "" {
+			name = words.Say("ui.test-where", "test", t.Test, "where", t.Where)
+		}
+		all = append(all, Statement{
+			Text: words.Say("handover.pointer", "name", name, "says", strings.Join(t.Says, " ")), Subjects: []string{}, Items: []Item{},
+			Evidence: []Evidence{{t.Entry.File, string(t.Entry.Date), t.Entry.Title}},
+		})
+	}
+	return all
 }
 
 func stated(st condition.Statement) Statement {
-	s := Statement{Text: st.Text, Safety: st.Safety, Defect: st.Defect, Evidence: []Evidence{}}
-	for _, e := range st.Evidence {
-		// The same entry may be there twice, with and without a photo.
-		if ev := (Evidence{e.File, string(e.Date), e.Title}); !slices.Contains(s.Evidence, ev) {
-			s.Evidence = append(s.Evidence, ev)
+	s := Statement{Text: st.Text, Subjects: []string{}, Items: []Item{}, Evidence: rests(st.Evidence)}
+	for _, of := range st.Subjects {
+		s.Subjects = append(s.Subjects, of.ID)
+		s.Open = s.Open || of.Open
+	}
+	if len(st.Items) > 0 {
+		s.Text, s.Evidence = st.Lead, []Evidence{}
+		if st.LeadEvidence.File != "" {
+			s.Evidence = rests([]condition.Evidence{st.LeadEvidence})
+		}
+		for _, it := range st.Items {
+			own := slices.DeleteFunc(slices.Clone(it.Evidence), func(e condition.Evidence) bool { return e == st.LeadEvidence })
+			s.Items = append(s.Items, Item{it.Subject.ID, it.Text, rests(own)})
 		}
 	}
 	return s
 }
 
-// open are the statements that a buyer has to be told of first.
-func (f *Facts) open() []Statement {
-	var all []Statement
-	for _, sec := range f.Sections {
-		for _, st := range sec.Statements {
-			if sec.Number == condition.ReadFirst && st.Safety {
-				all = append(all, st)
-			}
+func rests(evidence []condition.Evidence) []Evidence {
+	all := []Evidence{}
+	for _, e := range evidence {
+		if ev := (Evidence{e.File, string(e.Date), e.Title}); !slices.Contains(all, ev) {
+			all = append(all, ev)
 		}
 	}
 	return all
+}
+
+// rows are the things measured, from the gravest on.
+func rows(r *condition.Report, words *catalog.Catalog) []Row {
+	all := []Row{}
+	for _, s := range r.Ordered() {
+		if s.Kind == condition.KindMeasurement {
+			all = append(all, rowOf(s, words))
+		}
+	}
+	return all
+}
+
+func rowOf(s *condition.Subject, words *catalog.Catalog) Row {
+	m := s.Measured
+	row := Row{
+		Subject: s.ID, Name: s.Name, Last: reading(m.Last()), Limits: []record.Limit{},
+		Verdict: words.Say(verdictKeys[s.Standing]), Evidence: rests(s.Evidence),
+	}
+	if len(m.Values) > 1 {
+		first := reading(m.First())
+		row.First = &first
+	}
+	if w := m.Worst(); w != nil {
+		worst := reading(*w)
+		row.Worst = &worst
+	}
+	if last := m.Last(); last.HasGauge {
+		row.Gauge = words.Say("page.gauge", "gauge", last.Gauge)
+	}
+	for _, l := range m.Limits {
+		row.Limits = append(row.Limits, record.Limit{Limit: condition.LimitSaid(words, l.Limit), Source: l.Source})
+	}
+	if t := s.Touched; t != nil {
+		row.After = t.By
+	}
+	return row
+}
+
+func reading(v condition.Value) Reading { return Reading{v.Shown, string(v.Date)} }
+
+// verdictKeys are what the table of readings says of each standing.
+var verdictKeys = map[condition.Standing]string{
+	condition.Wrong: "verdict.wrong", condition.TooClose: "verdict.too-close-to-call", condition.OutOfDate: "verdict.out-of-date",
+	condition.NoLimit: "verdict.no-limit-given", condition.InOrder: "verdict.in-order",
 }
 
 // canonical are the facts in the form that their digest is taken of.
@@ -137,9 +318,4 @@ func (f *Facts) canonical() ([]byte, error) {
 }
 
 // date is a date as the report says it.
-func date(words *catalog.Catalog, d string) string {
-	if d == "" {
-		return ""
-	}
-	return words.Date(logbook.Date(d).Time())
-}
+func date(words *catalog.Catalog, d string) string { return words.Day(logbook.Date(d).Day()) }

@@ -29,39 +29,55 @@ const (
 
 // htmlView is what the template is filled with.
 type htmlView struct {
-	Lang, Title, Shop, Name, Code, Date, AsOf, Sealed, Check, Page string
+	Lang, Title, Shop, Name, Code, AsOf, Contact, Sealed, Check, Page string
 
-	Digest   string
-	Labels   []label
-	Sections []htmlSection
-	Sign     []string
-	Entries  []string
-	Data     template.HTML
+	Digest    string
+	Labels    []label
+	Cover     *htmlPhoto
+	Front     []FrontPart
+	GoneFront string
+	Gone      []string
+	Sections  []htmlSection
+	Sign      []string
+	Data      template.HTML
 }
 
 type label struct{ Label, Value string }
 
 type htmlSection struct {
-	Number     int
-	Title      string
+	ID, Title  string
 	Notes      []string
 	Statements []htmlStatement
-	First      bool // holds open safety matters
-	Last       bool
+	Rows       []htmlRow
+	Entries    []string // of the list of entries
+	First      bool     // holds what a buyer has to be told of first
+	Sign       bool
 }
 
 type htmlStatement struct {
-	Text     string
-	Safety   bool
-	Initials bool
-	Rests    []int
+	ID, Text string
+	Open     bool
+	Items    []htmlItem
+	Notes    []note
 	Photos   []htmlPhoto
 }
 
+type htmlItem struct {
+	ID, Text string
+	Notes    []note
+}
+
+type htmlRow struct {
+	ID, Name, Gauge, Verdict, After string
+	First, Worst, Last              *Reading
+	Limits                          []string
+	Notes                           []note
+}
+
 type htmlPhoto struct {
-	Src           template.URL
-	Width, Height int
-	Alt, Caption  string
+	Src                template.URL
+	Width, Height      int
+	Alt, Caption, Side string
 }
 
 func (r *Report) html() ([]byte, error) {
@@ -76,16 +92,20 @@ func (r *Report) html() ([]byte, error) {
 	f := &r.Facts
 	v := htmlView{
 		Lang: f.Language, Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Shop: r.shopLine(), Name: f.Record.Machine.Name,
-		Code: r.digest[:codeLength], Date: date(r.words, f.Sealed), AsOf: r.asOf(), Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
-		Page: f.Shop.Page, Digest: r.digest, Labels: r.labels(), Sign: r.signLines(),
+		Code: r.digest[:codeLength], AsOf: r.asOf(), Contact: f.Shop.Contact, Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
+		Page: f.Shop.Page, Digest: r.digest, Labels: r.labels(), Front: f.Front, GoneFront: r.goneSays(), Sign: r.signLines(),
 		Data: template.HTML(openElement + strings.ReplaceAll(string(facts), "<", `\u003c`) + closeElement), //nolint:gosec // no "<" inside
 	}
-	rests, shown := f.entries(), map[string]bool{}
-	for _, e := range rests {
-		v.Entries = append(v.Entries, r.words.Say("page.evidence", "date", date(r.words, e.Date), "title", e.Title))
+	if f.Cover != nil {
+		cover := r.htmlPhoto(*f.Cover)
+		v.Cover = &cover
 	}
+	for _, g := range f.Gone {
+		v.Gone = append(v.Gone, r.goneLine(g))
+	}
+	shown := map[string]bool{}
 	for _, sec := range f.Sections {
-		v.Sections = append(v.Sections, r.htmlSection(sec, rests, shown))
+		v.Sections = append(v.Sections, r.htmlSection(sec, shown))
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, v); err != nil {
@@ -94,33 +114,64 @@ func (r *Report) html() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// htmlSection shows each defect's photos where the defect is told of first.
-func (r *Report) htmlSection(sec Section, rests entries, shown map[string]bool) htmlSection {
-	first := sec.Number == condition.ReadFirst && len(r.Open) > 0
-	s := htmlSection{Number: sec.Number, Title: sec.Title, Notes: sec.Notes, First: first, Last: sec.Number == condition.Terms}
+// htmlSection shows each subject's photos where it is told in full.
+func (r *Report) htmlSection(sec Section, shown map[string]bool) htmlSection {
+	s := htmlSection{ID: sec.ID, Title: sec.Title, Notes: sec.Notes, First: r.first(sec), Sign: r.signed(sec)}
 	for _, st := range sec.Statements {
-		h := htmlStatement{Text: st.Text, Safety: st.Safety, Initials: first && st.Safety}
-		h.Rests = rests.numbers(st.Evidence)
-		for _, p := range r.photosOf(st, shown) {
-			src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
-			h.Photos = append(h.Photos, htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, p.Caption}) //nolint:gosec // made here
+		if sec.ID == condition.SectionLog && len(r.Facts.Entries) > 0 {
+			s.Entries = append(s.Entries, st.Text)
+			continue
+		}
+		h := htmlStatement{Text: st.Text, Open: s.First && st.Open, Notes: r.Facts.notes(st.Evidence)}
+		if len(st.Subjects) == 1 && len(st.Items) == 0 {
+			h.ID = st.Subjects[0]
+		}
+		for _, it := range st.Items {
+			h.Items = append(h.Items, htmlItem{it.Subject, it.Text, r.Facts.notes(it.Evidence)})
+		}
+		for _, p := range r.photosOf(st.Subjects, shown) {
+			h.Photos = append(h.Photos, r.htmlPhoto(p))
 		}
 		s.Statements = append(s.Statements, h)
+	}
+	for _, row := range sec.Rows {
+		s.Rows = append(s.Rows, r.htmlRow(row))
 	}
 	return s
 }
 
-// photosOf are the photos to show with a statement.
-func (r *Report) photosOf(st Statement, shown map[string]bool) []Photo {
-	if st.Defect == "" || shown[st.Defect] {
-		return nil
-	}
-	shown[st.Defect] = true
-	var all []Photo
-	for _, p := range r.Facts.Photos {
-		if p.Defect == st.Defect {
-			all = append(all, p)
+// first tells whether a part holds what a buyer has to be told of before all else.
+func (r *Report) first(sec Section) bool { return sec.ID == condition.SectionSafety && len(r.Open) > 0 }
+
+// signed tells whether a part ends with the lines to sign on.
+func (r *Report) signed(sec Section) bool {
+	return sec.ID == condition.SectionTerms && r.Facts.Signed
+}
+
+func (r *Report) htmlRow(row Row) htmlRow {
+	said := func(v *Reading) *Reading {
+		if v == nil {
+			return nil
 		}
+		return &Reading{v.Value, date(r.words, v.Date)}
 	}
-	return all
+	h := htmlRow{
+		ID: row.Subject, Name: row.Name, Gauge: row.Gauge, Verdict: row.Verdict,
+		First: said(row.First), Worst: said(row.Worst), Last: said(&row.Last), Notes: r.Facts.notes(row.Evidence),
+	}
+	if row.After != "" {
+		h.After = r.words.Say("handover.row-after", "work", row.After)
+	}
+	for _, l := range row.Limits {
+		if l.Source != "" {
+			l.Limit = r.words.Say("handover.limit-source", "limit", l.Limit, "source", l.Source)
+		}
+		h.Limits = append(h.Limits, l.Limit)
+	}
+	return h
+}
+
+func (r *Report) htmlPhoto(p Photo) htmlPhoto {
+	src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
+	return htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, p.Caption, p.Side} //nolint:gosec // made here
 }

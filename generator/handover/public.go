@@ -8,37 +8,85 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/spf13/afero"
+
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
 )
 
+// A Now is what the logs say today of a machine that a report was sealed of.
+type Now struct {
+	// Same tells that no byte of the log has changed that the report draws on, and
+	// that it says the same.
+	Same    bool
+	Changes []Change
+}
+
+// Changed tells whether the logs say of the machine's condition today what the
+// report did not, or no longer say what it did. A sale alone is no change.
+func (n Now) Changed() bool {
+	return slices.ContainsFunc(n.Changes, func(ch Change) bool { return ch.Kind != SinceStage })
+}
+
+// Held holds a sealed report against the facts of today.
+func (l *Link) Held(today *Facts, words *catalog.Catalog) Now {
+	sealed := &l.Seal.Facts
+	n := Now{Changes: Since(sealed, today, words)}
+	n.Same = len(n.Changes) == 0 && sealed.Log != "" && sealed.Log == today.Log
+	return n
+}
+
+// First tells whether the report was sealed under schema 1, which held no digest
+// of the log.
+func (l *Link) First() bool { return l.Seal.Facts.Log == "" }
+
 // Public lists the whole sealed reports of a shop, the oldest first, as far as
 // the site may tell of them. The site is that of today; a machine that is not
 // in it any more counts as changed.
-func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
+func (c *Chain) Public(folder afero.Fs, site *page.Site, today logbook.Date) ([]page.Sealed, error) {
 	var all []page.Sealed
+	facts := map[int]*Facts{} // of the machines that were read, as they are today
 	for _, l := range c.Links {
 		if l.flaw != noFlaw {
 			continue
 		}
 		s := page.Sealed{
-			Machine: l.Machine(), Name: l.Seal.Facts.Record.Machine.Name, Date: logbook.Date(l.Seal.Facts.Sealed),
+			Machine: l.Machine(), Now: site.KeyNow(l.Machine()), Name: l.Seal.Facts.Record.Machine.Name, Date: logbook.Date(l.Seal.Facts.Sealed),
 			Number: l.Seal.Number, Code: l.Seal.Code, FactsDigest: l.Seal.FactsDigest,
 			HTML: l.Seal.Copies.HTML, Letter: l.Seal.Copies.Letter, A4: l.Seal.Copies.A4, File: digestOf(l.data),
-			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature), Changed: true,
+			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature),
+			Since: page.Since{Changed: true},
 		}
-		told := site.Sealings(s.Machine)
-		if n := find(site, s.Machine); n >= 0 {
-			s.Changed = slices.ContainsFunc(Since(&l.Seal.Facts, Today(site, n, today), site.Words), func(ch Change) bool { return ch.Kind != SinceStage })
-			if told != nil {
-				told[s.Code] = s.Changed
+		told := site.Sealings(s.Now)
+		if n := find(site, s.Now); n >= 0 {
+			if facts[n] == nil {
+				f, err := Today(folder, site.Shop, site.Report(n), site.Words, today)
+				if err != nil {
+					return nil, err
+				}
+				facts[n] = f
 			}
-		} else if changed, known := told[s.Code]; known {
-			s.Changed = changed
+			s.Since = l.since(facts[n], site.Words)
+			if told != nil {
+				told[s.Code] = s.Since
+			}
+		} else if since, known := told[s.Code]; known {
+			s.Since = since
 		}
 		all = append(all, s)
 	}
-	return all
+	return all, nil
+}
+
+// since is what the site tells of a report and the log of today.
+func (l *Link) since(today *Facts, words *catalog.Catalog) page.Since {
+	now := l.Held(today, words)
+	s := page.Since{Changed: now.Changed(), Same: now.Same}
+	for _, ch := range OnlyGone(now.Changes) {
+		s.Gone = append(s.Gone, ch.Text)
+	}
+	return s
 }
 
 // PublicKey is the public part of the shop's key as a PEM file of its own, nil

@@ -1,72 +1,76 @@
 package handover
 
 import (
+	"path"
 	"slices"
 	"strings"
 
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
-	"asleft/generator/page"
+	"asleft/generator/record"
 )
 
-// Kinds of a change since a report was sealed.
+// Kinds of a change since a report was sealed, besides the kinds of subjects.
 const (
-	SinceDefect  = "defect"
-	SinceCheck   = "check"
-	SinceReading = "reading"
+	SinceEntry   = "entry"
 	SinceTest    = "test"
-	SinceChange  = "change"
 	SincePart    = "part"
+	SinceService = "service"
 	SinceHours   = "hours"
 	SinceStage   = "stage" // for sale, sold, the asking price: says nothing of the machine's condition
-	SinceOther   = "other"
+	SinceMachine = "machine"
 )
 
-// A Change is one thing that the logs say today and the sealed report did not.
+// A Change is one thing that is not as a sealed report had it. Gone tells that the
+// log no longer says it: it was taken out, reworded, redated or retitled, or stands
+// kinder without a new word. All else is what the log says since.
 type Change struct {
 	Kind string `json:"kind"`
 	Text string `json:"text"` // whole sentences
+	Gone bool   `json:"gone"`
+
+	about string // what it is of: the same in two sealed reports is one change
 }
 
-// since compares sealed facts with those of today.
+// since compares what sealed facts said with what those of today say.
 type since struct {
-	words    *catalog.Catalog
-	was, now *Facts
-	all      []Change
-	subjects []string // lower case: what the changes are about
+	words     *catalog.Catalog
+	was, now  *Facts
+	a, b      *account
+	moved     map[string]string // the day of each entry that was redated, by its file's old name
+	movedDays map[string]string // the same by its old day, where no file is known
+	all       []Change
 }
 
-// Since is what the logs say today that a sealed report did not.
+// Since is what is not as a sealed report had it. Each difference is told once;
+// case, spacing and punctuation are none.
 func Since(sealed, today *Facts, words *catalog.Catalog) []Change {
-	s := &since{words: words, was: sealed, now: today}
-	s.defects()
-	s.checks()
-	s.readings()
-	s.tests()
-	s.changes()
-	s.missing()
-	s.parts()
+	s := &since{
+		words: words, was: sealed, now: today, a: sealed.account(), b: today.account(),
+		moved: map[string]string{}, movedDays: map[string]string{},
+	}
+	s.entries()
+	s.things()
+	s.lists()
 	s.hours()
 	s.machine()
-	s.statements()
-	if today.AsOf > sealed.AsOf {
-		s.say(SinceOther, "", "since.entries", "date", date(words, today.AsOf))
-	}
 	return s.all
 }
 
-// Today are the facts that a report of the n-th machine would hold now.
-func Today(site *page.Site, n int, today logbook.Date) *Facts {
-	f := gathered(site, n, today)
-	return &f
+// OnlyGone are those changes that the log no longer says.
+func OnlyGone(changes []Change) []Change {
+	return slices.DeleteFunc(slices.Clone(changes), func(c Change) bool { return !c.Gone })
 }
 
-func (s *since) say(kind, subject, key string, pairs ...any) {
-	s.all = append(s.all, Change{kind, s.words.Say(key, pairs...)})
-	if subject != "" {
-		s.subjects = append(s.subjects, strings.ToLower(plain(subject)))
-	}
+// say tells of a change of what the log says since.
+func (s *since) say(kind, key string, pairs ...any) {
+	s.all = append(s.all, Change{Kind: kind, Text: s.words.Say(key, pairs...)})
+}
+
+// gone tells of what the log no longer says.
+func (s *since) gone(kind, about, key string, pairs ...any) {
+	s.all = append(s.all, Change{kind, s.words.Say(key, pairs...), true, kind + "\x00" + key + "\x00" + logbook.Folded(about)})
 }
 
 // plain is a text of the log as it stands inside a sentence.
@@ -74,109 +78,310 @@ func plain(text string) string {
 	return strings.TrimRight(strings.Join(strings.Fields(text), " "), ".;, ")
 }
 
-func (s *since) defects() {
-	for _, d := range s.now.Record.Defects {
-		i := slices.IndexFunc(s.was.Record.Defects, func(x page.RecordDefect) bool { return x.Key == d.Key })
-		if i < 0 {
-			s.say(SinceDefect, d.Defect, defectNew[d.State], "defect", plain(d.Defect), "date", date(s.words, d.Found))
+// when is a day inside a sentence: "on March 2, 2026".
+func (s *since) when(d string) string { return s.words.When(logbook.Date(d).Day()) }
+
+func (s *since) date(d string) string { return date(s.words, d) }
+
+// sameEntry are the ways in which two entries can be one, the surest first. A file
+// that only has another name, or lies in a folder with another name, is the same.
+var sameEntry = []func(was, now Evidence) bool{
+	func(was, now Evidence) bool { return path.Base(was.File) == path.Base(now.File) },
+	func(was, now Evidence) bool { return was.Date == now.Date && logbook.Same(was.Title, now.Title) },
+	func(was, now Evidence) bool { return logbook.Same(was.Title, now.Title) },
+	func(was, now Evidence) bool { return was.Date == now.Date },
+}
+
+// entries compares the list of entries.
+func (s *since) entries() {
+	taken := make([]bool, len(s.b.entries))
+	left := s.a.entries
+	for _, same := range sameEntry {
+		var rest []Evidence
+		for _, was := range left {
+			if !s.met(was, same, taken) {
+				rest = append(rest, was)
+			}
+		}
+		left = rest
+	}
+	for _, was := range left {
+		s.gone(SinceEntry, was.Date+was.Title, "since.entry-gone", "title", plain(was.Title), "date", s.date(was.Date))
+	}
+	for i, now := range s.b.entries {
+		// Schema 1 names the entries that its statements rest on, not all.
+		if !taken[i] && (!s.a.first || now.Date > s.was.AsOf) {
+			s.say(SinceEntry, "since.entry-new", "title", plain(now.Title), "date", s.date(now.Date))
+		}
+	}
+}
+
+// met compares a sealed entry with the one of today that it is, if there is one.
+func (s *since) met(was Evidence, same func(was, now Evidence) bool, taken []bool) bool {
+	for i, now := range s.b.entries {
+		if !taken[i] && same(was, now) {
+			taken[i] = true
+			s.entry(was, now)
+			return true
+		}
+	}
+	return false
+}
+
+func (s *since) entry(was, now Evidence) {
+	if !logbook.Same(was.Title, now.Title) {
+		s.gone(SinceEntry, was.Date+was.Title, "since.entry-retitled", "date", s.date(was.Date), "was", plain(was.Title), "now", plain(now.Title))
+	}
+	if was.Date != now.Date {
+		s.moved[path.Base(was.File)], s.movedDays[was.Date] = now.Date, now.Date
+		s.gone(SinceEntry, was.Date+was.Title, "since.entry-redated", "title", plain(was.Title), "was", s.date(was.Date), "now", s.date(now.Date))
+	}
+}
+
+// day is the day that a claim has today, if nothing but its entry's date changed.
+func (s *since) day(entry, date string) string {
+	moved, known := s.moved[path.Base(entry)]
+	if entry == "" {
+		moved, known = s.movedDays[date]
+	}
+	if known {
+		return moved
+	}
+	return date
+}
+
+// things compares the subjects.
+func (s *since) things() {
+	partner := s.partners()
+	met := map[*thing]bool{}
+	for _, was := range s.a.things {
+		now := partner[was]
+		if now == nil {
+			s.goneThing(was)
 			continue
 		}
-		s.defect(s.was.Record.Defects[i], d)
+		met[now] = true
+		s.thing(was, now)
 	}
-	for _, d := range s.was.Record.Defects {
-		if !slices.ContainsFunc(s.now.Record.Defects, func(x page.RecordDefect) bool { return x.Key == d.Key }) {
-			s.say(SinceDefect, d.Defect, "since.defect-gone", "defect", plain(d.Defect))
+	for _, now := range s.b.things {
+		if !met[now] && !(s.a.first && len(now.claims) == 0) && !s.newOfFirst(now) {
+			s.newThing(now)
 		}
 	}
 }
 
-// What is said of a defect that is new, by its state, and of one whose state
-// is another now.
-var (
-	defectNew = map[string]string{
-		condition.StillThere: "since.found", condition.Around: "since.found-around",
-		condition.NotProven: "since.found-repaired", condition.Proven: "since.found-proven",
+// newOfFirst tells whether a thing is new only because schema 1 did not list such:
+// the list, the meter, and results of tests that it told of elsewhere.
+func (s *since) newOfFirst(now *thing) bool {
+	if !s.a.first {
+		return false
 	}
-	defectNow = map[string]string{
-		condition.StillThere: "since.open-again", condition.Around: "since.around",
-		condition.NotProven: "since.repaired", condition.Proven: "since.proven",
-	}
-)
-
-func (s *since) defect(was, now page.RecordDefect) {
-	what := plain(now.Defect)
-	back := now.Back != nil && (was.Back == nil || *was.Back != *now.Back)
-	if back {
-		s.say(SinceDefect, now.Defect, "since.back", "defect", what, "date", date(s.words, *now.Back))
-	}
-	switch {
-	case was.State != now.State && !(back && now.State == condition.StillThere):
-		s.say(SinceDefect, now.Defect, defectNow[now.State], "defect", what, "date", when(s.words, now.Closed))
-	case !was.Stale && now.Stale:
-		s.say(SinceDefect, now.Defect, "since.proof-stale", "defect", what)
-	}
-	if !was.Safety && now.Safety {
-		s.say(SinceDefect, now.Defect, "since.safety", "defect", what)
-	}
+	return !slices.ContainsFunc(now.claims, func(c claim) bool { return c.date > s.was.AsOf })
 }
 
-func when(words *catalog.Catalog, d *string) string {
-	if d == nil {
-		return ""
-	}
-	return date(words, *d)
-}
-
-func (s *since) checks() {
-	for _, c := range s.now.Record.Checks {
-		i := slices.IndexFunc(s.was.Record.Checks, func(x page.RecordCheck) bool { return strings.EqualFold(x.Item, c.Item) })
-		wasResult, wasDate := condition.NotChecked, ""
-		if i >= 0 {
-			wasResult, wasDate = s.was.Record.Checks[i].Result, when(s.words, s.was.Record.Checks[i].Date)
-		}
-		if i < 0 && c.Result == condition.NotChecked {
-			s.say(SinceCheck, c.Item, "since.point-new", "item", plain(c.Item))
-			continue
-		}
-		if on := when(s.words, c.Date); wasResult != c.Result || wasDate != on {
-			s.say(SinceCheck, c.Item, checkNow[c.Result], "item", plain(c.Item), "date", on)
-		}
-	}
-	for _, c := range s.was.Record.Checks {
-		if !slices.ContainsFunc(s.now.Record.Checks, func(x page.RecordCheck) bool { return strings.EqualFold(x.Item, c.Item) }) {
-			s.say(SinceCheck, c.Item, "since.point-gone", "item", plain(c.Item))
-		}
-	}
-}
-
-var checkNow = map[string]string{
-	condition.Works: "since.works", condition.Fails: "since.fails",
-	condition.Stale: "since.stale", condition.NotChecked: "since.unchecked",
-}
-
-// statements tells of what none of the facts above explains: a note, an effect,
-// a reason that reads otherwise now.
-func (s *since) statements() {
-	was := map[string]bool{}
-	for _, sec := range s.was.Sections {
-		for _, st := range sec.Statements {
-			was[st.Text] = true
-		}
-	}
-	for _, sec := range s.now.Sections {
-		// The first two sections and the hours repeat what others say in full.
-		if sec.Number == condition.ReadFirst || sec.Number == condition.InShort || sec.Number == condition.Hours {
-			continue
-		}
-		for _, st := range sec.Statements {
-			if !was[st.Text] && !s.explained(st.Text) {
-				s.say(SinceOther, "", "since.says", "section", sec.Title, "text", st.Text)
+// partners finds what each sealed subject is today: by its key and name, by its
+// key alone, by its name alone.
+func (s *since) partners() map[*thing]*thing {
+	partner, taken := map[*thing]*thing{}, map[*thing]bool{}
+	for _, by := range []func(was, now *thing) bool{
+		func(was, now *thing) bool { return was.key == now.key && was.folded() == now.folded() },
+		func(was, now *thing) bool { return was.key != "" && was.key == now.key },
+		func(was, now *thing) bool { return was.folded() == now.folded() },
+		func(was, now *thing) bool {
+			return now.kind == string(condition.KindList) || now.kind == string(condition.KindMeter)
+		},
+	} {
+		for _, was := range s.a.things {
+			for _, now := range s.b.things {
+				if partner[was] == nil && !taken[now] && was.kind == now.kind && by(was, now) {
+					partner[was], taken[now] = now, true
+				}
 			}
 		}
 	}
+	return partner
 }
 
-func (s *since) explained(text string) bool {
-	text = strings.ToLower(text)
-	return slices.ContainsFunc(s.subjects, func(subject string) bool { return strings.Contains(text, subject) })
+// goneKeys are what is said of a subject that is not there any more.
+var goneKeys = map[string]string{
+	string(condition.KindDefect): "since.defect-gone", string(condition.KindPoint): "since.point-gone",
+	string(condition.KindMeasurement): "since.reading-gone", string(condition.KindChange): "since.change-gone",
+	string(condition.KindMissing): "since.missing-gone",
+}
+
+func (s *since) goneThing(was *thing) {
+	if s.a.first && was.kind == string(condition.KindPoint) && len(was.claims) == 0 {
+		return // its list was worded otherwise, and nobody had answered it
+	}
+	s.gone(was.kind, was.folded(), goneKeys[was.kind], "name", s.called(was))
+}
+
+// called is a subject's name inside a sentence.
+func (s *since) called(t *thing) string {
+	if t.kind == string(condition.KindMeasurement) && t.also != "" {
+		return plain(t.name + " " + t.also)
+	}
+	return plain(t.name)
+}
+
+func (s *since) newThing(now *thing) {
+	if len(now.claims) == 0 {
+		s.say(now.kind, "since.point-new", "name", plain(now.name))
+		return
+	}
+	for _, c := range now.claims {
+		s.newClaim(now, c)
+	}
+	if now.kind == string(condition.KindMeasurement) {
+		s.say(now.kind, "since.measured", "name", plain(now.name), "standing", s.standing(now.standing))
+	}
+}
+
+// thing compares a subject with what it is today.
+func (s *since) thing(was, now *thing) {
+	lost, added := s.claims(was, now)
+	s.limits(was, now)
+	s.safety(was, now)
+	s.stands(was, now, lost, added)
+}
+
+// claims compares the histories, and tells how many claims are gone and new.
+func (s *since) claims(was, now *thing) (lost, added int) {
+	taken := make([]bool, len(now.claims))
+	var left []claim
+	for _, c := range was.claims {
+		i := slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.is(now.claims[i], s.day(c.entry, c.date)) })
+		if i < 0 {
+			left = append(left, c)
+			continue
+		}
+		taken[i] = true
+		if c.said == "" { // it said no more than that: what else is of that day is no news
+			for k, n := range now.claims {
+				taken[k] = taken[k] || n.date == now.claims[i].date
+			}
+		}
+	}
+	for _, c := range left {
+		s.lostClaim(was, now, c, taken)
+	}
+	for i, c := range now.claims {
+		if !taken[i] && !(s.a.first && c.date <= s.was.AsOf) {
+			s.newClaim(now, c)
+			added++
+		}
+	}
+	return len(left), added
+}
+
+func indexed(claims []claim) []int {
+	all := make([]int, len(claims))
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// lostClaim tells what became of a claim that is not there as it was: reworded,
+// redated, or taken out.
+func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
+	said := c.said
+	if said == "" {
+		said = c.what
+	}
+	about := was.folded() + c.what + c.date + said
+	find := func(so func(n claim) bool) int {
+		return slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.sort(now.claims[i]) && so(now.claims[i]) })
+	}
+	name, pairs := s.called(was), []any{"when", s.when(c.date), "said", plain(said)}
+	if i := find(func(n claim) bool { return n.date == s.day(c.entry, c.date) }); i >= 0 {
+		taken[i] = true
+		s.gone(was.kind, about, "since.reworded", append(pairs, "name", name, "now", plain(now.claims[i].said))...)
+		return
+	}
+	if i := find(func(n claim) bool { return logbook.Same(n.said, c.said) }); i >= 0 {
+		taken[i] = true
+		s.gone(was.kind, about, "since.redated", append(pairs, "name", name, "now", s.when(now.claims[i].date))...)
+		return
+	}
+	s.gone(was.kind, about, "since.lost", append(pairs, "name", name)...)
+}
+
+// newKeys are what is said of each kind of claim that the sealed report had not:
+// without words of its own, and with them.
+var newKeys = map[string][2]string{
+	condition.Found: {"since.found", "since.found-said"}, condition.FoundAgain: {"since.found-again", "since.found-again-said"},
+	condition.Repaired: {"since.repaired", "since.repaired-said"}, condition.Proved: {"since.proved", "since.proved-said"},
+	condition.Around: {"since.around", "since.around-said"}, condition.Left: {"since.left", "since.left-said"},
+	condition.Works: {"since.works", "since.works-said"}, condition.Fails: {"since.fails", "since.fails-said"},
+	condition.Unanswered: {"since.unchecked", "since.unchecked-said"}, condition.NotHere: {"since.does-not-apply", "since.does-not-apply-said"},
+	condition.Served: {"since.served", "since.served-said"}, condition.Read: {"since.read", "since.read-said"},
+	condition.WasChanged: {"since.changed", "since.changed-said"}, condition.WasPutBack: {"since.put-back", "since.put-back-said"},
+	condition.WasMissing: {"since.missing", "since.missing"}, condition.WasReplaced: {"since.fitted", "since.fitted-said"},
+	condition.LeftOut: {"since.left-out", "since.left-out"}, condition.MeterRead: {"since.meter", "since.meter"},
+	condition.MeterChanged: {"since.meter-replaced", "since.meter-replaced"}, condition.ShopSays: {"since.shop-says", "since.shop-says"},
+}
+
+func (s *since) newClaim(now *thing, c claim) {
+	keys, known := newKeys[c.what]
+	key := keys[1]
+	switch {
+	case !known:
+		key = "since.detail"
+	case logbook.Same(c.said, c.what) || logbook.Same(c.said, now.name):
+		key = keys[0]
+	}
+	s.say(now.kind, key, "name", plain(now.name), "said", plain(c.said), "when", s.when(c.date))
+}
+
+// limits compares what a measured thing is held against.
+func (s *since) limits(was, now *thing) {
+	has := func(all []record.Limit, l record.Limit) bool {
+		return slices.ContainsFunc(all, func(o record.Limit) bool { return logbook.Same(o.Limit, l.Limit) })
+	}
+	for _, l := range was.limits {
+		if !has(now.limits, l) {
+			s.gone(was.kind, was.folded()+l.Limit, "since.limit-gone", "name", s.called(was), "limit", condition.LimitSaid(s.words, l.Limit))
+		}
+	}
+	for _, l := range now.limits {
+		if !has(was.limits, l) && !s.a.first {
+			s.say(now.kind, "since.limit", "name", plain(now.name), "limit", condition.LimitSaid(s.words, l.Limit))
+		}
+	}
+}
+
+func (s *since) safety(was, now *thing) {
+	switch {
+	case was.safety == now.safety || was.safety == "":
+	case was.safety == "yes":
+		s.gone(was.kind, was.folded()+was.safety, "since.safer", "name", s.called(was))
+	case now.safety == "yes":
+		s.say(now.kind, "since.safety", "name", plain(now.name))
+	case now.safety == "no":
+		s.say(now.kind, "since.safety-no", "name", plain(now.name))
+	default:
+		s.gone(was.kind, was.folded()+was.safety, "since.safety-unsaid", "name", s.called(was))
+	}
+}
+
+// stands compares the standings. What stands kinder without a new word is as much
+// gone as what was taken out; where the reason is told already, it is not told again.
+// Schema 1 had other rules, so that only what stands worse is told of it.
+func (s *since) stands(was, now *thing, lost, added int) {
+	kinder := was.standing.Worse(now.standing)
+	pairs := []any{"name", plain(now.name), "was", s.standing(was.standing), "now", s.standing(now.standing)}
+	switch {
+	case was.standing == now.standing || was.standing == "" || s.a.first && kinder:
+	case kinder && added == 0 && lost > 0:
+	case kinder && added == 0:
+		s.gone(was.kind, was.folded()+string(was.standing), "since.kinder", pairs...)
+	default:
+		s.say(now.kind, "since.stands", pairs...)
+	}
+}
+
+// standing is a standing in words.
+func (s *since) standing(of condition.Standing) string {
+	return s.words.Say("standing." + strings.ReplaceAll(string(of), " ", "-"))
 }

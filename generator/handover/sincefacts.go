@@ -1,53 +1,93 @@
 package handover
 
 import (
-	"slices"
 	"strings"
 
-	"asleft/generator/page"
-	"asleft/generator/quantity"
+	"asleft/generator/logbook"
 )
 
-func (s *since) readings() {
-	for _, r := range s.now.Record.Readings {
-		i := slices.IndexFunc(s.was.Record.Readings, func(x page.RecordReading) bool { return sameReading(x, r) })
-		name := s.readingName(r)
-		switch {
-		case i < 0, s.was.Record.Readings[i].AsLeft != r.AsLeft:
-			s.say(SinceReading, r.What, measuredNow[quantity.Verdict(r.Verdict)], "name", name, "value", r.AsLeft.Value, "date", date(s.words, r.AsLeft.Date))
-		case !s.was.Record.Readings[i].Stale && r.Stale:
-			s.say(SinceReading, r.What, "since.reading-stale", "name", name)
-		case !same(s.was.Record.Readings[i].Limit, r.Limit):
-			s.say(SinceReading, r.What, "since.limit", "name", name, "limit", text(r.Limit))
+// lists compares tests, parts and service.
+func (s *since) lists() {
+	says := map[string]string{}
+	for _, t := range s.now.Record.Tests {
+		says[logbook.Folded(t.Test+" "+t.Where)+t.Date] = strings.Join(t.Says, " ")
+	}
+	s.list(SinceTest, s.a.tests, s.b.tests, "since.test", "since.test-gone", says)
+	s.list(SincePart, s.a.parts, s.b.parts, "since.part", "since.part-gone", nil)
+	s.list(SinceService, s.a.service, s.b.service, "since.service", "since.service-gone", nil)
+}
+
+// list compares two lists line by line; a line that stands twice counts twice.
+func (s *since) list(kind string, was, now []listed, newKey, goneKey string, says map[string]string) {
+	sealed := map[string]int{}
+	for _, l := range was {
+		sealed[l.words()+s.day(l.entry, l.date)]++
+	}
+	today := map[string]int{}
+	for _, l := range now {
+		id := l.words() + l.date
+		if today[id]++; today[id] > sealed[id] && !(kind == SinceService && s.a.first && l.date <= s.was.AsOf) {
+			s.say(kind, newKey, "name", plain(l.name), "when", s.when(l.date), "says", says[id])
 		}
 	}
-	for _, r := range s.was.Record.Readings {
-		if !slices.ContainsFunc(s.now.Record.Readings, func(x page.RecordReading) bool { return sameReading(x, r) }) {
-			s.say(SinceReading, r.What, "since.reading-gone", "name", s.readingName(r))
+	for _, l := range was {
+		id := l.words() + s.day(l.entry, l.date)
+		if today[id]--; today[id] < 0 {
+			s.gone(kind, id, goneKey, "name", plain(l.name), "when", s.when(l.date))
 		}
 	}
 }
 
-var measuredNow = map[quantity.Verdict]string{
-	quantity.Inside: "since.measured-inside", quantity.Outside: "since.measured-outside",
-	quantity.TooClose: "since.measured-close", quantity.NotLimited: "since.measured", "": "since.measured",
+func (l listed) words() string { return logbook.Folded(l.name + " " + l.also) }
+
+func (s *since) hours() {
+	was, now := s.was.Record.Hours, s.now.Record.Hours
+	s.length(was.WorkMinutes, now.WorkMinutes, "since.work", "since.work-less")
+	if s.a.first {
+		return // its running was counted by other rules
+	}
+	s.length(was.RunMinutes, now.RunMinutes, "since.run", "since.run-less")
 }
 
-func sameReading(a, b page.RecordReading) bool {
-	return strings.EqualFold(a.What, b.What) && strings.EqualFold(a.Where, b.Where) && strings.EqualFold(a.State, b.State)
-}
-
-func (s *since) readingName(r page.RecordReading) string {
-	key := "reading.name"
+// length compares a length of time. Less than there was is gone.
+func (s *since) length(was, now *int, more, less string) {
 	switch {
-	case r.Where != "" && r.State != "":
-		key = "reading.name-where-state"
-	case r.Where != "":
-		key = "reading.name-where"
-	case r.State != "":
-		key = "reading.name-state"
+	case was == nil && now == nil || was != nil && now != nil && *was == *now:
+	case now == nil:
+		s.gone(SinceHours, less, less, "was", s.words.Length(*was), "now", s.words.Length(0))
+	case was == nil:
+		s.say(SinceHours, more, "was", s.words.Length(0), "now", s.words.Length(*now))
+	case *now < *was:
+		s.gone(SinceHours, less, less, "was", s.words.Length(*was), "now", s.words.Length(*now))
+	default:
+		s.say(SinceHours, more, "was", s.words.Length(*was), "now", s.words.Length(*now))
 	}
-	return s.words.Say(key, "what", plain(r.What), "where", plain(r.Where), "state", plain(r.State))
+}
+
+func (s *since) machine() {
+	was, now := s.was.Record.Machine, s.now.Record.Machine
+	if was.Stage != now.Stage {
+		s.say(SinceStage, "since.stage", "stage", now.Stage)
+	}
+	if price := text(now.Asking); price != text(was.Asking) && price != "" {
+		s.say(SinceStage, "since.asking", "price", s.now.Price)
+	}
+	for _, f := range []struct{ label, was, now string }{
+		{s.words.Say("page.fact-kind"), was.Kind, now.Kind}, {s.words.Say("page.fact-maker"), was.Maker, now.Maker},
+		{s.words.Say("page.fact-model"), was.Model, now.Model}, {s.words.Say("page.fact-serial"), was.Serial, now.Serial},
+		{s.words.Say("page.fact-year"), was.Year, now.Year}, {s.words.Say("page.fact-arrived"), s.date(was.Arrived), s.date(now.Arrived)},
+		{s.words.Say("handover.name"), was.Name, now.Name},
+	} {
+		switch {
+		case logbook.Same(f.was, f.now):
+		case f.was == "":
+			s.say(SinceMachine, "since.label-new", "label", f.label, "now", plain(f.now))
+		case f.now == "":
+			s.gone(SinceMachine, f.label+f.was, "since.label-gone", "label", f.label, "was", plain(f.was))
+		default:
+			s.gone(SinceMachine, f.label+f.was, "since.label", "label", f.label, "was", plain(f.was), "now", plain(f.now))
+		}
+	}
 }
 
 func text(t *string) string {
@@ -55,109 +95,4 @@ func text(t *string) string {
 		return ""
 	}
 	return *t
-}
-
-// tests tells of bench tests; one is told from another by name, place and day.
-func (s *since) tests() {
-	name := func(t page.RecordTest) string { return t.Test + "\x00" + t.Where + "\x00" + t.Date }
-	for _, t := range added(s.was.Record.Tests, s.now.Record.Tests, name) {
-		s.say(SinceTest, t.Test, "since.test", "test", t.Test, "date", date(s.words, t.Date), "says", strings.Join(t.Says, " "))
-	}
-	for _, t := range added(s.now.Record.Tests, s.was.Record.Tests, name) {
-		s.say(SinceTest, t.Test, "since.test-gone", "test", t.Test, "date", date(s.words, t.Date))
-	}
-}
-
-func (s *since) changes() {
-	name := func(c page.RecordChange) string { return c.What + "\x00" + c.Date }
-	for _, c := range added(s.was.Record.Changes, s.now.Record.Changes, name) {
-		s.say(SinceChange, c.What, "since.changed", "what", plain(c.What), "date", date(s.words, c.Date))
-	}
-	for _, c := range added(s.now.Record.Changes, s.was.Record.Changes, name) {
-		s.say(SinceChange, c.What, "since.change-gone", "what", plain(c.What))
-	}
-}
-
-func (s *since) missing() {
-	for _, m := range s.now.Record.Missing {
-		i := slices.IndexFunc(s.was.Record.Missing, func(x page.RecordMissing) bool { return x.Part == m.Part })
-		switch {
-		case i < 0:
-			s.say(SincePart, m.Part, "since.missing", "part", plain(m.Part))
-		case s.was.Record.Missing[i].Fitted == nil && m.Fitted != nil:
-			s.say(SincePart, m.Part, "since.fitted", "part", plain(m.Part), "date", date(s.words, *m.Fitted))
-		}
-	}
-	for _, m := range s.was.Record.Missing {
-		if !slices.ContainsFunc(s.now.Record.Missing, func(x page.RecordMissing) bool { return x.Part == m.Part }) {
-			s.say(SincePart, m.Part, "since.missing-gone", "part", plain(m.Part))
-		}
-	}
-}
-
-func (s *since) parts() {
-	name := func(p page.RecordPart) string {
-		return strings.Join([]string{p.Part, p.Qty, p.Source, p.From, p.Date}, "\x00")
-	}
-	for _, p := range added(s.was.Record.Parts, s.now.Record.Parts, name) {
-		s.say(SincePart, p.Part, "since.part", "part", plain(p.Part), "date", date(s.words, p.Date))
-	}
-	for _, p := range added(s.now.Record.Parts, s.was.Record.Parts, name) {
-		s.say(SincePart, p.Part, "since.part-gone", "part", plain(p.Part), "date", date(s.words, p.Date))
-	}
-}
-
-// added are those of the second list that the first has not, or not as often.
-func added[T any](first, second []T, name func(T) string) []T {
-	count := map[string]int{}
-	for _, x := range first {
-		count[name(x)]++
-	}
-	var all []T
-	for _, x := range second {
-		if count[name(x)]--; count[name(x)] < 0 {
-			all = append(all, x)
-		}
-	}
-	return all
-}
-
-func (s *since) hours() {
-	was, now := s.was.Record.Hours, s.now.Record.Hours
-	if was.Meter.State != now.Meter.State || !same(was.Meter.Total, now.Meter.Total) {
-		if now.Meter.Total == nil {
-			s.say(SinceHours, "", "since.meter-unknown")
-		} else {
-			s.say(SinceHours, "", "since.meter", "total", *now.Meter.Total)
-		}
-	}
-	if minutes(was.WorkMinutes) != minutes(now.WorkMinutes) && was.WorkMinutes != nil && now.WorkMinutes != nil {
-		s.say(SinceHours, "", "since.work", "work", s.words.Length(*now.WorkMinutes), "was", s.words.Length(*was.WorkMinutes))
-	}
-	if minutes(was.RunSinceWorkMinutes) != minutes(now.RunSinceWorkMinutes) && now.RunSinceWorkMinutes != nil {
-		s.say(SinceHours, "", "since.run", "run", s.words.Length(*now.RunSinceWorkMinutes))
-	}
-}
-
-func minutes(m *int) int {
-	if m == nil {
-		return -1
-	}
-	return *m
-}
-
-func (s *since) machine() {
-	was, now := s.was.Record.Machine, s.now.Record.Machine
-	if was.Stage != now.Stage {
-		s.say(SinceStage, "", "since.stage", "stage", now.Stage)
-	}
-	for _, f := range []struct{ label, was, now string }{
-		{s.words.Say("page.fact-kind"), was.Kind, now.Kind}, {s.words.Say("page.fact-maker"), was.Maker, now.Maker},
-		{s.words.Say("page.fact-model"), was.Model, now.Model}, {s.words.Say("page.fact-serial"), was.Serial, now.Serial},
-		{s.words.Say("page.fact-year"), was.Year, now.Year}, {s.words.Say("page.fact-arrived"), date(s.words, was.Arrived), date(s.words, now.Arrived)},
-	} {
-		if f.was != f.now {
-			s.say(SinceOther, "", "since.label", "label", f.label, "was", f.was, "now", f.now)
-		}
-	}
 }
