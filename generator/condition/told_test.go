@@ -45,7 +45,7 @@ func TestTold(t *testing.T) {
 			on("2026-03-02", defects("leak", "the seal pours oil", "drive", "safety: no", "effect: it stops in an hour")),
 			on("2026-03-03", repaired("leak", "how: new seal")),
 			on("2026-03-05", defects("leak", "a drop of oil", "drive", "safety: no", "effect: a spot on the floor")),
-		}}, SectionWrong, []string{"The seal pours oil: it stops in an hour.", "a drop of oil", "a spot on the floor", "new seal", "Still there.", "Found on March 2.", "Found again on March 5, in other words"}, nil},
+		}}, SectionWrong, []string{"The seal pours oil: it stops in an hour (found on March 2).", "a drop of oil", "a spot on the floor", "new seal", "Still there.", "(found on March 2)", "Found again on March 5, in other words"}, nil},
 		{"and on the front sheet", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal pours oil", "drive", "safety: no")),
 			on("2026-03-03", repaired("leak", "how: new seal")),
@@ -73,7 +73,7 @@ func TestTold(t *testing.T) {
 		{"a defect gone with its part", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
 			on("2026-03-04", defects("leak", "the new seal leaks", "drive", "safety: no")),
-		}}, SectionWrong, []string{"The log used the same name for this before: the seal leaks.", "The new seal leaks."}, nil},
+		}}, SectionWrong, []string{"The log used the same name for this before: the seal leaks.", "The new seal leaks (found on March 4)."}, nil},
 		{"and what it left for", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
 		}}, SectionRepaired, []string{"It left the machine on March 3 with its part, for this: gear case."}, nil},
@@ -84,18 +84,18 @@ func TestTold(t *testing.T) {
 		{"with work between that is not said", rig{entries: []string{
 			on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-05", check(brake, "works")),
 		}}, SectionInOrder, []string{"Not so on March 2."}, []string{"The log shows no work"}},
-		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Looked at on March 2, with work there in the same entry: the brake holds."}, nil},
+		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Looked at on March 2, in the entry of work there: the brake holds."}, nil},
 		{"work elsewhere that evening is not told", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("belt", "system: drive"))}}, SectionInOrder, []string{"the brake holds"}, []string{"in the same entry"}},
 		{"what is out of date tells the work by its name", rig{entries: []string{
 			on("2026-03-02", check(brake, "works", "note: held on the ramp")), on("2026-03-03", part("brake shoe", "system: brakes")),
-		}}, SectionSafety, []string{"As it should be on March 2: held on the ramp.", "held on the ramp", "Brake shoe was put in (on March 3).", "The log lists no check since."}, []string{"does not say where", "which came first"}},
+		}}, SectionSafety, []string{"As it should be on March 2: held on the ramp.", "held on the ramp", "Brake shoe was put in (on March 3), and the log lists no check since.", "and the log lists no check since."}, []string{"does not say where", "which came first"}},
 		{"and the first such work", rig{entries: []string{
 			on("2026-03-02", check(brake, "works")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-04", part("brake rod", "system: brakes")),
 		}}, SectionSafety, []string{"Brake shoe was put in"}, []string{"Brake rod was put in"}},
-		{"a part without a system says why", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("cup holder"))}}, SectionSafety, []string{"Cup holder was put in (on March 3).", "The log does not say where on the machine that was."}, nil},
+		{"a part without a system says why", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("cup holder"))}}, SectionSafety, []string{"Cup holder was put in (on March 3), and the log lists no check since.", "The log does not say where on the machine that was."}, nil},
 		{"an open order says so", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-02", part("brake shoe", "system: brakes"))}}, SectionSafety, []string{"The log does not say which came first that day."}, nil},
-		{"a fault that came later is no work", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", defects("surge", "it surges badly", "engine", "safety: yes"))}}, SectionSafety, []string{"A fault was found: it surges badly (on March 3)."}, nil},
-		{"a failure with work since says that it was not checked", rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes"))}}, SectionSafety, []string{"Not so: the brake holds.", "Brake shoe was put in"}, nil},
+		{"a fault that came later is no work", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", defects("surge", "it surges badly", "engine", "safety: yes"))}}, SectionSafety, []string{"A fault was found: it surges badly (on March 3), and the log lists no check since."}, nil},
+		{"a failure with work since says that it was not checked", rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes"))}}, SectionSafety, []string{"Not so on March 2: the brake holds.", "Brake shoe was put in"}, nil},
 
 		{"points without an answer stand together by system", rig{}, SectionSafety, []string{"the blade stops at once; the belt guard is on."}, []string{"it starts cold"}},
 		{"and those that cannot hurt elsewhere", rig{}, SectionNotChecked, []string{"it starts cold"}, []string{"the brake holds"}},
@@ -107,7 +107,7 @@ func TestTold(t *testing.T) {
 		{"a point measured outside names what was measured", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 9 s, gauge: 0.2 s}]")}}, SectionSafety, []string{"Not so: the blade stops at once.", "Blade stopping time: outside its limit."}, []string{"9 s", "no check of this: the blade"}},
 		{"a measurement outside stands among what is wrong", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "31 psi"))}}, SectionWrong, []string{"Compression: outside its limit."}, []string{"31 psi"}},
 		{"and on the front sheet", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "31 psi"))}}, "front", []string{"Measured, outside its limit: compression."}, nil},
-		{"a reading out of date names the work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, SectionMeasured, []string{"Compression: inside its limit, before later work.", "Gasket was put in", "The log lists no reading since."}, nil},
+		{"a reading out of date names the work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, SectionMeasured, []string{"Compression: inside its limit, before later work.", "Gasket was put in", "and the log lists no reading since."}, nil},
 		{"a reading beside its work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi"), part("gasket", "system: engine"))}}, SectionMeasured, []string{"Work there and this reading stand in the same entry."}, nil},
 
 		{"what safety was not said of is named", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive"))}}, SectionSafety, []string{"The shop did not say if these can hurt someone: the seal leaks; bigger jet."}, nil},
@@ -116,8 +116,8 @@ func TestTold(t *testing.T) {
 		{"a stronger guard is the shop's word", rig{entries: []string{on("2026-03-02", changes("stronger guard", "system: guards", "adds: yes"), check(guard, "works"))}}, "front", []string{"Added by the shop, to make it safer, it says: stronger guard."}, nil},
 		{"a name that affects: does not know is a caution", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [blade tip speeed]"))}}, SectionSafety, []string{"this changes something that the report does not know: blade tip speeed."}, nil},
 		{"one that it knows is none", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [brakes]"))}}, SectionSafety, nil, []string{"does not know"}},
-		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival: flap.", "The log does not show a new one."}, []string{"knob"}},
-		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Missing on arrival: knob.", "This was put in on March 2: knob."}, []string{"does not show"}},
+		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival, and the log does not show a new one: flap."}, []string{"knob"}},
+		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Missing on arrival: knob.", "Put in on March 2: knob."}, []string{"does not show"}},
 		{"there is no list for the kind", rig{machine: "kind: cider press"}, SectionSafety, []string{"There is no list for this kind of machine."}, nil},
 		{"what was left out of the list stands with its reason", rig{machine: "leave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"The shop took this point off the list: the paint is whole. Its reason: it never had any paint."}, nil},
 		{"also where there is no list", rig{machine: "kind: cider press\nsheet: rig\nleave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"it never had any paint"}, nil},
@@ -131,13 +131,13 @@ func TestTold(t *testing.T) {
 
 		{"hours nobody wrote are not zero", rig{}, SectionHours, []string{"The log does not say how long the shop worked on it.", "The log does not say how long the engine ran."}, []string{"0 min"}},
 		{"a run that was written", rig{entries: []string{on("2026-03-02", `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
-		{"a run since the last work", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`), on("2026-03-03", `ran: "0:45"`)}}, SectionHours, []string{"The engine ran 45 min since the last work on it, on March 2."}, nil},
+		{"a run since the last work", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`), on("2026-03-03", `ran: "0:45"`)}}, SectionHours, []string{"It ran 45 min since the last work on the engine, on March 2."}, nil},
 		{"a run since that nobody wrote", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`)}}, SectionHours, []string{"The log does not say how long the engine ran since the last work on it, on March 2."}, nil},
 		{"work on the wheels is none on the engine", rig{entries: []string{on("2026-03-02", part("tire", "system: tires"), `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
 		{"the meter is what it read", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, "front", []string{"True hours: not known."}, []string{"believes"}},
 		{"parts that were not fitted are told as that", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "fate: returned"))}}, SectionHours, []string{"Belt: went back to the seller."}, nil},
 		{"a kept machine has no terms", rig{shop: "terms: as is", machine: "stage: keeping"}, SectionTerms, []string{"not for sale"}, []string{"as is"}},
-		{"one for sale has them", rig{shop: "terms: as is", machine: "stage: for sale"}, SectionTerms, []string{"The machine is sold as is."}, nil},
+		{"one for sale has them", rig{shop: "terms: as is", machine: "stage: for sale"}, SectionTerms, []string{"The machine is sold as is: "}, nil},
 		{"as is only where the terms say so", rig{machine: "stage: for sale"}, SectionTerms, []string{"The shop states no terms."}, []string{"as is"}},
 		{"terms of its own", rig{shop: "terms: two weeks to bring it back", machine: "stage: for sale"}, SectionTerms, []string{"The shop's terms: two weeks to bring it back."}, []string{"as is"}},
 		{"the log is its entries", rig{entries: []string{on("2026-03-02", "title: First look", "by: JM")}}, SectionLog, []string{"March 2: First look, by JM."}, nil},
