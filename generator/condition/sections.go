@@ -210,22 +210,22 @@ func (j *judge) unchecked(sec *Section, s *Subject) {
 // Of its history the last answer is told, and all that was not good before it.
 func (j *judge) seen(sec *Section, s *Subject) {
 	last := s.lastAnswer()
-	key := "points.in-order"
+	lead := "points.in-order"
 	if last.By != "" {
-		key = "points.in-order-by"
+		lead = "points.in-order-by"
 	}
 	if s.SameEvening != "" {
-		key += "-same"
+		lead += "-same"
 	}
 	t := j.saying()
-	told := j.itemOf(t, s, last)
+	told := j.itemOf(t, s, last, false)
 	for _, m := range s.AnsweredBy {
 		if m.Standing != InOrder {
-			t.say("measurement."+keyOf(string(m.Standing)), "name", opening(m.Name))
+			t.say("beside."+key(m.Standing), "name", clause(m.Name))
 		}
 	}
 	j.tellBetween(t, s)
-	st := sec.join(j.words.Say(key, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: told})
+	st := sec.join(j.words.Say(lead, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: told})
 	st.LeadEvidence = last.Entry
 	st.whole()
 }
@@ -240,13 +240,21 @@ func (st *Statement) whole() {
 }
 
 // itemOf tells a point by its last answer, and by what was not good before; it
-// gives back what that rests on besides the last answer.
-func (j *judge) itemOf(t *saying, s *Subject, last *Event) []Evidence {
+// gives back what that rests on besides the last answer, whose day it tells where
+// no lead does.
+func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidence {
+	noted := last.Said != ""
 	key := "point.item"
-	if last.Said != "" && last.What == Works {
+	switch {
+	case last.What != Works:
+	case dated && noted:
+		key = "point.item-when-note"
+	case dated:
+		key = "point.item-when"
+	case noted:
 		key = "point.item-note"
 	}
-	t.say(key, "item", clause(s.Name), "note", clause(last.Said))
+	t.say(key, "item", clause(s.Name), "note", clause(last.Said), "when", j.when(last.Entry.Date))
 	var before []Event
 	var rests []Evidence
 	for _, e := range s.History {
@@ -273,13 +281,9 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 	lead.say("points.out-of-date")
 	last := s.lastPassed()
 	t := j.saying()
-	told := j.itemOf(t, s, last)
-	if last.What == Works {
-		t.say("answer.works", "when", j.when(last.Entry.Date))
-		told = append(told, last.Entry)
-	}
+	told := append(j.itemOf(t, s, last, true), last.Entry)
 	for _, m := range s.AnsweredBy {
-		t.say("measurement."+key(m.Standing), "name", opening(m.Name))
+		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
 	st := sec.join(lead.text(), Item{Subject: s, Text: t.text(), Evidence: told})
@@ -485,10 +489,9 @@ func (j *judge) cautions() {
 		}
 	}
 	for _, w := range j.done {
-		for _, name := range w.affects {
-			if !logbook.Known(name, j.report.affectable) {
-				sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", opening(w.by), "name", clause(name)))
-			}
+		unknown := slices.DeleteFunc(slices.Clone(w.affects), func(name string) bool { return logbook.Known(name, j.report.affectable) })
+		if len(unknown) > 0 {
+			sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", w.by, "names", j.words.Each(unknown)))
 		}
 	}
 	sec.Notes = append(sec.Notes, j.words.Say("caution.manual"), j.words.Say("caution.no-certificate"))

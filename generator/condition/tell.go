@@ -140,7 +140,7 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 // its answers.
 func (j *judge) tellBeside(t *saying, s *Subject) {
 	for _, m := range s.AnsweredBy {
-		t.say("measurement."+key(m.Standing), "name", opening(m.Name))
+		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
 	if s.SameEvening != "" {
@@ -188,12 +188,13 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		if c.Subject != s {
 			continue
 		}
+		what := []any{"what", opening(s.Name), "why", clause(c.Why), "when", j.when(s.History[0].Entry.Date)}
 		if c.Why != "" {
-			t.say("change.what-why", "what", opening(s.Name), "why", clause(c.Why))
+			t.say("change.what-why", what...)
 		} else {
-			t.say("change.what", "what", opening(s.Name))
+			t.say("change.what", what...)
 		}
-		for _, e := range s.History {
+		for _, e := range s.History[1:] {
 			t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
 		}
 		if len(c.Affects) > 0 {
@@ -273,12 +274,12 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 // what the log lacks since.
 func (j *judge) tellTouched(t *saying, s *Subject) {
 	w := s.Touched
-	if w == nil {
-		return
+	if w == nil || s.Kind == KindMeasurement && s.Absent == nil {
+		return // work since a reading that was not inside makes no difference
 	}
 	key := "touched.by"
 	if s.Absent != nil {
-		key += "." + s.Absent.Of
+		key = "touched.by." + s.Absent.Of
 	}
 	t.say(key, "work", opening(w.By), "when", j.when(w.Entry.Date))
 	if w.Nowhere {
