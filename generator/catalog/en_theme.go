@@ -83,7 +83,6 @@ var englishTheme = map[string]string{
 	// The condition report.
 	"ui.front-sheet":  "In a minute",
 	"ui.call":         "Call or write:",
-	"ui.sections":     "In this report",
 	"ui.first":        "First",
 	"ui.last":         "Last",
 	"ui.worst":        "Outside between:",

@@ -61,7 +61,7 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 	c.Affects = append(c.Affects, f.Affects...)
 	c.Standing, c.at = Changed, moment{i, worked}
 	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By,
-		Also: details(Why, f.Why, Caution, f.Caution, Changes, strings.Join(f.Affects, ", "))})
+		Also: Details{{Why, f.Why}, {Caution, f.Caution}, {Changes, strings.Join(f.Affects, ", ")}}})
 }
 
 // settleChanges works out which changes are open. One that the shop says makes

@@ -32,7 +32,7 @@ func (j *judge) defects() {
 		}
 		for _, w := range e.WorkedAround {
 			if d := j.defect[w.Key]; d != nil {
-				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By, Also: details(Leaves, w.Left)})
+				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By, Also: Details{{Leaves, w.Left}}})
 				d.Left = w.Left
 				d.close(closure{moment{i, worked}, true, true, false}, "")
 			}
@@ -84,7 +84,7 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 	if f.Point != "" {
 		d.point = append(d.point, f.Point)
 	}
-	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By, Also: details(Effect, f.Effect)})
+	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By, Also: Details{{Effect, f.Effect}}})
 	d.part(f.Defect).found = append(d.part(f.Defect).found, moment{i, found})
 	d.parts[0].first = true
 }

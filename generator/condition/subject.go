@@ -68,23 +68,15 @@ type Event struct {
 	// the shop folder, empty where there is none.
 	Photo string
 	Value *Value // of a measurement
-	Also  []Detail
+	Also  Details
 }
 
-// A Detail is what else the log said in the same breath: what a defect does, why
-// something was changed. What names the field.
+// Details are what else the log said in the same breath: what a defect does, why
+// something was changed. Those without words are none.
+type Details [3]Detail
+
+// A Detail is one of them; What names the field.
 type Detail struct{ What, Said string }
-
-// details are those of which the log says something: pairs of field and text.
-func details(pairs ...string) []Detail {
-	var all []Detail
-	for i := 0; i+1 < len(pairs); i += 2 {
-		if pairs[i+1] != "" {
-			all = append(all, Detail{pairs[i], pairs[i+1]})
-		}
-	}
-	return all
-}
 
 // What an event is.
 const (

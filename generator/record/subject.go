@@ -97,7 +97,9 @@ func events(e condition.Event) []Event {
 	}
 	all := []Event{one}
 	for _, d := range e.Also {
-		all = append(all, Event{one.Date, one.Entry, d.What, d.Said})
+		if d.Said != "" {
+			all = append(all, Event{one.Date, one.Entry, d.What, d.Said})
+		}
 	}
 	return all
 }
