@@ -96,6 +96,7 @@ var englishHandover = map[string]string{
 	"since.reading-gone":   "The log does not hold this reading any more: {name}.",
 	"since.change-gone":    "The log does not list this change any more: {name}.",
 	"since.missing-gone":   "The log does not say any more that this was gone when the machine came: {name}.",
+	"since.answer":         "{result} ({note})",
 	"since.reworded":       "What the log said {when} of {name} reads otherwise now. It was: {said}. It is: {now}.",
 	"since.redated":        "What the log said {when} of {name} has another date, {now}. It says: {said}.",
 	"since.lost":           "The log does not say this any more {when} of {name}: {said}.",

@@ -21,6 +21,7 @@ type thing struct {
 	kind, key, name, also, safety string
 	standing                      condition.Standing
 	limits                        []record.Limit
+	measured                      bool // a point that a measurement answers
 	claims                        []claim
 }
 
@@ -48,7 +49,7 @@ func (f *Facts) account() *account {
 	}
 	a := &account{entries: f.Entries}
 	for _, s := range f.Record.Subjects {
-		t := &thing{kind: s.Kind, key: s.Key, name: s.Name, safety: s.Safety, standing: condition.Standing(s.Standing), limits: s.Limits}
+		t := &thing{kind: s.Kind, key: s.Key, name: s.Name, safety: s.Safety, standing: condition.Standing(s.Standing), limits: s.Limits, measured: len(s.AnsweredBy) > 0}
 		for _, e := range s.History {
 			t.claims = append(t.claims, claim{e.What, e.Said, e.Date, e.Entry})
 		}
@@ -70,6 +71,17 @@ func (f *Facts) account() *account {
 // had that date. Found again in the same words is found.
 func (c claim) is(now claim, date string) bool {
 	return c.sort(now) && date == now.date && (c.said == "" || logbook.Same(c.said, now.said))
+}
+
+// pairs tells whether a claim of today may be what became of a sealed one: they are
+// of one kind, or both answers.
+func (c claim) pairs(now claim) bool {
+	return c.sort(now) || c.answer() && now.answer()
+}
+
+// answer tells whether a claim is an answer to a point.
+func (c claim) answer() bool {
+	return c.what == condition.Works || c.what == condition.Fails || c.what == condition.NotHere || c.what == condition.Unanswered
 }
 
 // sort tells whether two claims are of one kind.

@@ -140,7 +140,7 @@ func (f *firstFacts) rest(a *account) {
 	for _, sec := range f.Sections {
 		for _, st := range sec.Statements {
 			for _, e := range st.Evidence {
-				if path.Base(e.File) != machineFile && !known[e.File] {
+				if path.Base(e.File) != ownFile && !known[e.File] {
 					known[e.File] = true
 					a.entries = append(a.entries, e)
 				}
@@ -149,8 +149,8 @@ func (f *firstFacts) rest(a *account) {
 	}
 }
 
-// machineFile is what a machine's own file is called.
-const machineFile = "machine.md"
+// ownFile is what a machine's own file is called.
+const ownFile = "machine.md"
 
 func (d firstDefect) thing() *thing {
 	t := &thing{kind: string(condition.KindDefect), name: d.Defect, key: d.Key, safety: firstSafety(d.Safety)}

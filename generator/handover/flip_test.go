@@ -8,6 +8,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/handover/sheet"
+	"asleft/generator/record"
 )
 
 // flips are what becomes of a byte: another digit or letter, the other case,
@@ -24,9 +25,11 @@ func small(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 		from := []Evidence{{"machines/pump/first.md", "2026-03-02", "First look"}}
 		r.Facts = Facts{Format: factsFormat, Language: "en", Sealed: day, AsOf: "2026-03-02", Shop: ShopFacts{Name: "Test shop"}}
 		r.Facts.Record.Machine.Key, r.Facts.Record.Machine.Name = "pump", "Pump"
-		r.Facts.Sections = []Section{{Number: 1, Title: "Read this first", Statements: []Statement{{"Seal leaks.", true, "leak", from}}}}
-		r.Facts.Photos = []Photo{{Defect: "leak", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
-		r.Open = r.Facts.open()
+		r.Facts.Record.Subjects = []record.Subject{{Kind: "defect", Name: "seal leaks", Key: "leak", Safety: "yes", Standing: "wrong", Open: true}}
+		r.Facts.Entries = from
+		r.Facts.Sections = []Section{{ID: "safety", Title: "What can hurt", Statements: []Statement{{Text: "Seal leaks.", Open: true, Subjects: []string{"defect-leak"}, Evidence: from}}}}
+		r.Facts.Photos = []Photo{{Subject: "defect-leak", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
+		r.tell()
 		facts, err := r.Facts.canonical()
 		if err != nil {
 			t.Fatal(err)

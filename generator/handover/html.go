@@ -103,9 +103,9 @@ func (r *Report) html() ([]byte, error) {
 	for _, g := range f.Gone {
 		v.Gone = append(v.Gone, r.goneLine(g))
 	}
-	shown := map[string]bool{}
+	p := &placing{shown: map[string]bool{}, named: map[string]bool{}}
 	for _, sec := range f.Sections {
-		v.Sections = append(v.Sections, r.htmlSection(sec, shown))
+		v.Sections = append(v.Sections, r.htmlSection(sec, p))
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, v); err != nil {
@@ -114,8 +114,20 @@ func (r *Report) html() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// htmlSection shows each subject's photos where it is told in full.
-func (r *Report) htmlSection(sec Section, shown map[string]bool) htmlSection {
+// A placing knows which subjects have their photos and their anchor already: both
+// stand where a subject is told first, which is in full.
+type placing struct{ shown, named map[string]bool }
+
+// anchor is a subject's id the first time that it is asked for.
+func (p *placing) anchor(id string) string {
+	if p.named[id] {
+		return ""
+	}
+	p.named[id] = true
+	return id
+}
+
+func (r *Report) htmlSection(sec Section, place *placing) htmlSection {
 	s := htmlSection{ID: sec.ID, Title: sec.Title, Notes: sec.Notes, First: r.first(sec), Sign: r.signed(sec)}
 	for _, st := range sec.Statements {
 		if sec.ID == condition.SectionLog && len(r.Facts.Entries) > 0 {
@@ -124,12 +136,12 @@ func (r *Report) htmlSection(sec Section, shown map[string]bool) htmlSection {
 		}
 		h := htmlStatement{Text: st.Text, Open: s.First && st.Open, Notes: r.Facts.notes(st.Evidence)}
 		if len(st.Subjects) == 1 && len(st.Items) == 0 {
-			h.ID = st.Subjects[0]
+			h.ID = place.anchor(st.Subjects[0])
 		}
 		for _, it := range st.Items {
-			h.Items = append(h.Items, htmlItem{it.Subject, it.Text, r.Facts.notes(it.Evidence)})
+			h.Items = append(h.Items, htmlItem{place.anchor(it.Subject), it.Text, r.Facts.notes(it.Evidence)})
 		}
-		for _, p := range r.photosOf(st.Subjects, shown) {
+		for _, p := range r.photosOf(st.Subjects, place.shown) {
 			h.Photos = append(h.Photos, r.htmlPhoto(p))
 		}
 		s.Statements = append(s.Statements, h)

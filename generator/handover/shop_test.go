@@ -27,7 +27,7 @@ currency: USD
 web: https://shop.example/
 ---
 `
-	machineFile = `---
+	machineText = `---
 name: Small pump
 arrived: 2026-03-01
 maker: Nobody & Sons </script>
@@ -44,7 +44,7 @@ checks:
 measured:
   - {what: compression, value: 60 psi, gauge: 1 psi, state: cold}
 defects:
-  - {key: leak, defect: seal leaks, effect: drips on the floor, system: engine, photo: leak.jpg}
+  - {key: leak, defect: seal leaks, effect: drips on the floor, system: engine, safety: no, photo: leak.jpg}
 photos:
   - {file: leak.jpg, alt: oil under the seal, caption: After an hour}
 ---
@@ -62,7 +62,7 @@ parts:
 repaired:
   - {key: leak, how: new seal, proof: ran an hour and dry}
 defects:
-  - {key: knock, defect: knocks when hot, system: engine}
+  - {key: knock, defect: knocks when hot, system: engine, safety: no}
 ---
 `
 )
@@ -71,7 +71,7 @@ defects:
 func shopWith(t testing.TB, files map[string]string) afero.Fs {
 	t.Helper()
 	fs := afero.NewMemMapFs()
-	all := map[string]string{"shop.md": shopFile, "machines/pump/machine.md": machineFile, "machines/pump/2026-03-02-first.md": firstEntry, "machines/pump/photos/leak.jpg": string(tinyJPEG(t))}
+	all := map[string]string{"shop.md": shopFile, "machines/pump/machine.md": machineText, "machines/pump/2026-03-02-first.md": firstEntry, "machines/pump/photos/leak.jpg": string(tinyJPEG(t))}
 	for name, text := range files {
 		all[name] = text
 	}
@@ -112,7 +112,14 @@ func tinyJPEG(t testing.TB) []byte {
 	return b.Bytes()
 }
 
-// siteOf reads the shop as the conductor does.
+// judgedOf reads the shop as the conductor does: its first machine, judged.
+func judgedOf(t testing.TB, fs afero.Fs) (*logbook.Shop, *condition.Report) {
+	t.Helper()
+	site := siteOf(t, fs)
+	return site.Shop, site.Reports[0]
+}
+
+// siteOf is as much of a site as sealed reports are told of on.
 func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 	t.Helper()
 	shop, problems, err := logbook.Read(fs, logbook.Options{Words: catalog.English})
@@ -127,13 +134,26 @@ func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 	for n, m := range shop.Machines {
 		site.Reports = append(site.Reports, condition.Judge(shop, m, count.Machines[n], nil, catalog.English))
 	}
+	site.Outline()
 	return site
+}
+
+// todayOf are the facts of the shop's first machine as they are on a day.
+func todayOf(t testing.TB, fs afero.Fs, today logbook.Date) *Facts {
+	t.Helper()
+	shop, report := judgedOf(t, fs)
+	f, err := Today(fs, shop, report, catalog.English, today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
 }
 
 // prepared is the report of the shop's first machine.
 func prepared(t testing.TB, fs afero.Fs, today logbook.Date) *Report {
 	t.Helper()
-	r, err := Prepare(fs, siteOf(t, fs), 0, today)
+	shop, report := judgedOf(t, fs)
+	r, err := Prepare(fs, shop, report, catalog.English, today)
 	if err != nil {
 		t.Fatal(err)
 	}

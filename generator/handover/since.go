@@ -285,18 +285,15 @@ func indexed(claims []claim) []int {
 // lostClaim tells what became of a claim that is not there as it was: reworded,
 // redated, or taken out.
 func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
-	said := c.said
-	if said == "" {
-		said = c.what
-	}
+	said := s.claim(c)
 	about := was.folded() + c.what + c.date + said
 	find := func(so func(n claim) bool) int {
-		return slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.sort(now.claims[i]) && so(now.claims[i]) })
+		return slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.pairs(now.claims[i]) && so(now.claims[i]) })
 	}
 	name, pairs := s.called(was), []any{"when", s.when(c.date), "said", plain(said)}
 	if i := find(func(n claim) bool { return n.date == s.day(c.entry, c.date) }); i >= 0 {
 		taken[i] = true
-		s.gone(was.kind, about, "since.reworded", append(pairs, "name", name, "now", plain(now.claims[i].said))...)
+		s.gone(was.kind, about, "since.reworded", append(pairs, "name", name, "now", plain(s.claim(now.claims[i])))...)
 		return
 	}
 	if i := find(func(n claim) bool { return logbook.Same(n.said, c.said) }); i >= 0 {
@@ -305,6 +302,17 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 		return
 	}
 	s.gone(was.kind, about, "since.lost", append(pairs, "name", name)...)
+}
+
+// claim is what a claim says, in words: the log's own, and of an answer its result.
+func (s *since) claim(c claim) string {
+	switch {
+	case c.said == "":
+		return c.what
+	case c.answer() && !logbook.Same(c.said, c.what):
+		return s.words.Say("since.answer", "result", c.what, "note", plain(c.said))
+	}
+	return c.said
 }
 
 // newKeys are what is said of each kind of claim that the sealed report had not:
@@ -373,6 +381,7 @@ func (s *since) stands(was, now *thing, lost, added int) {
 	pairs := []any{"name", plain(now.name), "was", s.standing(was.standing), "now", s.standing(now.standing)}
 	switch {
 	case was.standing == now.standing || was.standing == "" || s.a.first && kinder:
+	case lost+added == 0 && (was.measured || now.measured): // the measurement's own standing tells it
 	case kinder && added == 0 && lost > 0:
 	case kinder && added == 0:
 		s.gone(was.kind, was.folded()+string(was.standing), "since.kinder", pairs...)

@@ -26,8 +26,10 @@ type Subject struct {
 	Touched  *Touch   `json:"touched"`
 	Absent   *Absence `json:"absent"`
 	Limits   []Limit  `json:"limits"`
-	Told     string   `json:"told"`
-	Evidence []string `json:"evidence"`
+	// AnsweredBy are the names of the measurements that answer a point.
+	AnsweredBy []string `json:"answered_by"`
+	Told       string   `json:"told"`
+	Evidence   []string `json:"evidence"`
 }
 
 // An Event is one thing that the log said. What is the kind of thing (found,
@@ -65,7 +67,7 @@ func subject(s *condition.Subject) Subject {
 	rec := Subject{
 		Kind: string(s.Kind), Name: s.Name, Key: s.Key, Systems: append([]string{}, s.Systems...),
 		Safety: safety(s.Safety), Standing: string(s.Standing), Open: s.Open, Told: s.Told,
-		History: []Event{}, Limits: []Limit{}, Evidence: []string{},
+		History: []Event{}, Limits: []Limit{}, AnsweredBy: []string{}, Evidence: []string{},
 	}
 	for _, e := range s.History {
 		rec.History = append(rec.History, events(e)...)
@@ -80,6 +82,9 @@ func subject(s *condition.Subject) Subject {
 		for _, l := range m.Limits {
 			rec.Limits = append(rec.Limits, Limit{l.Limit, l.Source})
 		}
+	}
+	for _, m := range s.AnsweredBy {
+		rec.AnsweredBy = append(rec.AnsweredBy, m.Name)
 	}
 	for _, e := range s.Evidence {
 		if !slices.Contains(rec.Evidence, e.File) {
