@@ -144,15 +144,15 @@ func fronted(r *condition.Report, words *catalog.Catalog) []FrontPart {
 		id    string
 		lines []condition.Line
 	}{
-		{"hurt", r.Front.Hurt}, {"wrong", r.Front.Wrong}, {"repaired", r.Front.Repaired}, {"changed", r.Front.Changed},
-		{"unwritten", r.Front.Unwritten}, {"look", r.Front.Look}, {"hours", r.Front.Hours},
+		{"hurt", r.Front.Hurt}, {"wrong", r.Front.Wrong}, {"look", r.Front.Look}, {"repaired", r.Front.Repaired}, {"changed", r.Front.Changed},
+		{"unwritten", r.Front.Unwritten}, {"hours", r.Front.Hours},
 	} {
-		part := FrontPart{ID: p.id, Title: words.Say("front." + p.id), Lines: []string{}}
+		part := FrontPart{ID: p.id, Title: words.Say("front.part." + p.id), Lines: []string{}}
 		for _, l := range p.lines {
 			part.Lines = append(part.Lines, l.Text)
 		}
 		if len(part.Lines) == 0 {
-			part.Lines = append(part.Lines, words.Say("front.none-"+p.id))
+			part.Lines = append(part.Lines, words.Say("front.none."+p.id))
 		}
 		all = append(all, part)
 	}

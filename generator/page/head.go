@@ -25,6 +25,13 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 			h.Facts = append(h.Facts, Fact{Label: s.say(key), Value: value})
 		}
 	}
+	var what []string
+	for _, text := range []string{m.Kind, joined(m.Maker, m.Model), m.Year, s.serialWords(m.Serial)} {
+		if text != "" {
+			what = append(what, text)
+		}
+	}
+	h.What = strings.Join(what, s.say("list.comma"))
 	fact("page.fact-kind", m.Kind)
 	fact("page.fact-maker", m.Maker)
 	fact("page.fact-model", m.Model)
@@ -36,6 +43,14 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 		fact("page.fact-sold", s.date(m.Sold.Date))
 	}
 	return h
+}
+
+// serialWords is the serial number, as far as it is shown, as part of a row.
+func (s *Site) serialWords(serial string) string {
+	if shown := record.Serial(s.Shop, serial, s.Words); shown != "" {
+		return s.say("page.serial-row", "serial", shown)
+	}
+	return ""
 }
 
 func (s *Site) engine(e *logbook.Engine) string {
