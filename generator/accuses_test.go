@@ -174,7 +174,9 @@ func (m *rawMachine) untrueProof(s toldOfASubject) string {
 		if d.key != s.Key || !strings.Contains(s.says(), plainWords(d.wordings[0].text)) {
 			continue
 		}
-		if !slices.ContainsFunc(d.wordings, func(w *wording) bool { return w.state != "proven" || s.Absent.Since != "" && !m.after(s, w.proved, false) }) {
+		if !slices.ContainsFunc(d.wordings, func(w *wording) bool {
+			return w.state != "proven" || s.Absent.Since != "" && !m.after(s, w.proved, false)
+		}) {
 			return "every wording of it has its proof"
 		}
 	}
