@@ -16,7 +16,7 @@ func saying(t *testing.T, lines, text string) map[string]string {
 	return files
 }
 
-// accused wants no absence of a kind told of a subject.
+// notLacking wants no absence of a kind told of a subject.
 func (o outcome) notLacking(t *testing.T, kind, words, of string) {
 	t.Helper()
 	if s := o.subject(t, kind, words); s.Absent != nil && s.Absent.Of == of {
