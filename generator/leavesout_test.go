@@ -301,7 +301,7 @@ func (f fact) placed(t tellings) []string {
 	for _, id := range f.parts() {
 		where.WriteString(t.sections[id] + " ")
 	}
-	if f.missing && len(f.want) == 0 {
+	if f.missing && (len(f.want) == 0 || f.kind == "point") {
 		return out
 	}
 	if len(f.all) == 0 && len(f.names) > 0 && !anyIn(where.String(), f.names) {
@@ -313,7 +313,7 @@ func (f fact) placed(t tellings) []string {
 		}
 	}
 	if f.is("does not apply") { // by name with the shop's reason
-		for _, n := range f.notes {
+		for _, n := range f.reasons {
 			if !strings.Contains(t.sections["not-checked"], plainWords(n)) {
 				out = append(out, fmt.Sprintf("part not-checked: %q does not apply, and its reason %q is not there", f.id, n))
 			}
@@ -341,7 +341,7 @@ func (f fact) parts() []string {
 	case "measurement":
 		return []string{"measured"}
 	case "meter":
-		return []string{"hours"}
+		return []string{"hours", "wrong"}
 	case "list":
 		if f.is("missing") {
 			return []string{"safety"}
