@@ -38,8 +38,6 @@ var englishCondition = map[string]string{
 	"caution.chainsaw":           "A saw can kick back and cut in an instant. Test the chain brake each day. Wear eye, ear and leg protection.",
 	"caution.bench-machine-tool": "A turning spindle can pull in hair, sleeves and gloves. Take the key out of the chuck before you start it. Wear eye protection.",
 
-	"when.day": "on {date}",
-
 	"work.fitted":    "{what} was put in",
 	"work.taken-out": "{what} was taken out again",
 	"work.repaired":  "a repair was made: {what}",
@@ -164,6 +162,34 @@ var englishCondition = map[string]string{
 
 	"log.entry":    "{date}: {title}.",
 	"log.entry-by": "{date}: {title}, by {by}.",
+
+	"standing.wrong":             "wrong",
+	"standing.missing":           "missing",
+	"standing.worked-around":     "worked around",
+	"standing.not-proven":        "not proven",
+	"standing.changed":           "changed",
+	"standing.too-close-to-call": "too close to call",
+	"standing.out-of-date":       "out of date",
+	"standing.not-checked":       "not checked",
+	"standing.no-limit-given":    "no limit given",
+	"standing.in-order":          "in order",
+	"standing.does-not-apply":    "does not apply",
+	"standing.":                  "not known",
+
+	"front.hurt":           "Can it hurt you?",
+	"front.wrong":          "What is wrong with it?",
+	"front.repaired":       "What was put right?",
+	"front.changed":        "What is not as the maker built it?",
+	"front.unwritten":      "What is not written down?",
+	"front.look":           "Look for yourself before you pay",
+	"front.hours":          "Hours",
+	"front.none-hurt":      "The log shows nothing open that can hurt someone.",
+	"front.none-wrong":     "The log shows nothing else that is wrong.",
+	"front.none-repaired":  "The log shows no repair that is proven.",
+	"front.none-changed":   "The log lists no change.",
+	"front.none-unwritten": "The log has an answer to each other point.",
+	"front.none-look":      "Look at each guard, with the engine off.",
+	"front.none-hours":     "The log says nothing of hours.",
 
 	"front.defect.wrong":            "{name}: still there.",
 	"front.defect.worked-around":    "{name}: worked around, not repaired.",

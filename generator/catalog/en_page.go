@@ -93,8 +93,9 @@ var englishPage = map[string]string{
 	"page.sign-shop":       "For the shop",
 	"page.sign-date":       "Date",
 
-	"page.sealed":         "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
-	"page.sealed-changed": "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
+	"page.sealed":            "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
+	"page.sealed-same-words": "The shop sealed a report of this machine on {date}, with the code {code}. Of each thing in it the log says the same today.",
+	"page.sealed-changed":    "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
 
 	"page.gone":       "{name} is gone. It is not for sale.",
 	"page.gone-title": "{name}: gone",

@@ -49,6 +49,67 @@ func (c *Catalog) Date(t time.Time) string {
 	})
 }
 
+// Exactness is how much of the calendar a date names.
+type Exactness uint8
+
+// The kinds of dates, from the most exact to the least.
+const (
+	WholeDay Exactness = iota
+	WholeMonth
+	WholeYear
+)
+
+// Day is a date as exactly as it is known. The zero Day is no date.
+type Day struct {
+	Start time.Time // of the day, the month or the year
+	Of    Exactness
+	About bool // a guess
+}
+
+// Day is a date as a reader says it, as exact as it is: "March 2, 2026", "March
+// 2026", "2008" or "about 2008"; "" for no date.
+func (c *Catalog) Day(d Day) string {
+	if text := c.whole(d); d.About && text != "" {
+		return c.Say("date.about", "date", text)
+	}
+	return c.whole(d)
+}
+
+// whole is Day without saying that it is a guess.
+func (c *Catalog) whole(d Day) string {
+	switch {
+	case d.Start.IsZero():
+		return ""
+	case d.Of == WholeYear:
+		return strconv.Itoa(d.Start.Year())
+	case d.Of == WholeMonth:
+		return c.Say("date.month", "month", c.Say(monthKeys[d.Start.Month()-1]), "year", d.Start.Year())
+	}
+	return c.Date(d.Start)
+}
+
+// When is Day with the word that it takes inside a sentence: "on March 2, 2026",
+// "in March 2026", "about 2008"; "" for no date.
+func (c *Catalog) When(d Day) string { return c.when(d, "when.day", "when.span", "when.about") }
+
+// WhenOpening is When at the beginning of a sentence: "On March 2, 2026".
+func (c *Catalog) WhenOpening(d Day) string {
+	return c.when(d, "opening.day", "opening.span", "opening.about")
+}
+
+func (c *Catalog) when(d Day, day, span, about string) string {
+	text := c.whole(d)
+	switch {
+	case text == "":
+		return ""
+	case d.About:
+		return c.Say(about, "date", text)
+	case d.Of == WholeDay:
+		return c.Say(day, "date", text)
+	}
+	return c.Say(span, "date", text)
+}
+
 // Length is a length of time in minutes as a reader says it: "2 h 30 min".
 func (c *Catalog) Length(minutes int) string {
 	h, m := minutes/60, minutes%60

@@ -71,7 +71,7 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 	}
 	for _, e := range m.Entries {
 		j.spans = append(j.spans, spanOf(e))
-		j.report.AsOf = later(j.report.AsOf, e.Date)
+		j.report.AsOf = logbook.Later(j.report.AsOf, e.Date)
 	}
 	j.gather(tests)
 	j.stand()
@@ -83,13 +83,6 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 	j.sections()
 	j.front()
 	return j.report
-}
-
-func later(a, b logbook.Date) logbook.Date {
-	if b.Compare(a) > 0 {
-		return b
-	}
-	return a
 }
 
 // gather goes through the log once and gives each thing that it speaks of its

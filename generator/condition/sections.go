@@ -305,7 +305,7 @@ func (j *judge) log() {
 		if e.By != "" {
 			key = "log.entry-by"
 		}
-		sec.Statements = append(sec.Statements, Statement{Text: j.words.Say(key, "date", j.words.Date(e.Date.Time()), "title", clause(e.Title), "by", clause(e.By)), Evidence: []Evidence{j.evidence(i)}})
+		sec.Statements = append(sec.Statements, Statement{Text: j.words.Say(key, "date", j.words.Day(e.Date.Day()), "title", clause(e.Title), "by", clause(e.By)), Evidence: []Evidence{j.evidence(i)}})
 	}
 }
 
@@ -335,3 +335,9 @@ func (j *judge) cautions() {
 func (r *Report) Section(id string) Section {
 	return r.Sections[slices.Index(Sections, id)]
 }
+
+// Bad tells whether a standing belongs among what is wrong.
+func Bad(s Standing) bool { return sectionOfStanding[s] == SectionWrong }
+
+// Word is a standing as the catalog's keys have it: with hyphens for spaces.
+func Word(s Standing) string { return key(s) }

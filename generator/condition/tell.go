@@ -248,10 +248,8 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	}
 }
 
-// when is a day as a sentence says it: "on March 2, 2026".
-func (j *judge) when(d logbook.Date) string {
-	return j.words.Say("when.day", "date", j.words.Date(d.Time()))
-}
+// when is a date as a sentence says it: "on March 2, 2026", "in March 2026".
+func (j *judge) when(d logbook.Date) string { return j.words.When(d.Day()) }
 
 // affectable are all names that affects: can use.
 func (j *judge) affectable() []string {

@@ -8,7 +8,7 @@ import (
 )
 
 func readEntry(s *source, m *Machine, data []byte) *Entry {
-	e := &Entry{Place: s.at(1, ""), Machine: m.Key}
+	e := &Entry{Place: s.at(1, ""), digest: digestOf(data), Machine: m.Key}
 	f, body := s.read(data)
 	if f == nil {
 		return e
@@ -20,7 +20,7 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 		e.Body = body.kept()
 	}
 	e.Date = f.needDate("date")
-	if e.Date != "" && m.Arrived != "" && e.Date < m.Arrived {
+	if e.Date.Before(m.Arrived) {
 		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)
 	}
 	e.Title = f.need("title")

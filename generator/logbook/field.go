@@ -157,16 +157,28 @@ func (f *form) date(name string) Date {
 	d, err := ParseDate(s)
 	switch {
 	case err != nil:
-		f.report(name, "problem.date", "read", s)
+		f.badDate(name, s)
 		return ""
-	case d < firstDay:
+	case d.Before(firstDay):
 		f.report(name, "problem.long-ago", "read", s)
 		return ""
-	case f.src.rules.today != "" && d > f.src.rules.today:
+	case f.src.rules.today.Before(d):
 		f.report(name, "problem.future-date", "read", s, "today", f.src.rules.today)
 		return ""
 	}
 	return d
+}
+
+// badDate reports what is no date, with the way to write it where that is sure.
+func (f *form) badDate(name, read string) {
+	switch near, season := nearDate(read); {
+	case season != "":
+		f.report(name, "problem.date-season", "read", read, "year", near, "month", season)
+	case near != "":
+		f.report(name, "problem.date-near", "read", read, "near", near)
+	default:
+		f.report(name, "problem.date", "read", read)
+	}
 }
 
 func (f *form) needDate(name string) Date {

@@ -170,7 +170,7 @@ func (r *reader) machine(key string) *Machine {
 		r.read(name, i, func(s *source, data []byte) { m.Entries = append(m.Entries, readEntry(s, m, data)) })
 	}
 	slices.SortFunc(m.Entries, func(a, b *Entry) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Clock, b.Clock), cmp.Compare(a.File, b.File))
+		return cmp.Or(a.Date.Compare(b.Date), cmp.Compare(a.Clock, b.Clock), cmp.Compare(a.File, b.File))
 	})
 	r.photos(m, dir, infos)
 	return m

@@ -7,7 +7,7 @@ import (
 )
 
 func readMachine(s *source, key string, data []byte) *Machine {
-	m := &Machine{Place: s.at(1, ""), Key: key, Stage: InTheShop}
+	m := &Machine{Place: s.at(1, ""), digest: digestOf(data), Key: key, Stage: InTheShop}
 	f, body := s.read(data)
 	if f == nil {
 		return m
@@ -51,7 +51,7 @@ func (m *Machine) checkStage(f *form) {
 	case m.Stage != Sold && m.Sold != nil:
 		f.report("sold", "problem.sale-without-sold", "stage", m.Stage)
 	}
-	if m.Sold != nil && m.Sold.Date != "" && m.Sold.Date < m.Arrived {
+	if m.Sold != nil && m.Sold.Date.Before(m.Arrived) {
 		f.report("sold", "problem.sold-before-arrived", "read", m.Sold.Date, "arrived", m.Arrived)
 	}
 }

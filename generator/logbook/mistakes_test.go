@@ -61,6 +61,8 @@ var rest = map[string]string{
 	"problem.repair-without-how":    shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive}]\nrepaired: [{key: a, proof: p}]", ""),
 	"problem.no-such-donor":         shopFile + machineFile + entryFile("e", "parts: [{part: p, source: salvaged, from: elsewhere}]", ""),
 	"problem.photo-not-listed":      shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive, photo: a.jpg}]", ""),
+	"problem.date-near":             shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: March 2, 2026\ntitle: T\n---\n",
+	"problem.date-season":           shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: spring 2026\ntitle: T\n---\n",
 	"problem.before-arrival":        shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: 2025-12-31\ntitle: T\n---\n",
 	"problem.control-character":     shopFile + machineFile + entryFile("e", "by: \"A\\0\"", ""),
 	"problem.unknown-field":         shopFile + machineFile + entryFile("e", "weather: fair", ""),

@@ -58,7 +58,7 @@ func (r *reader) limits(m *Machine) {
 func (r *reader) donors(m *Machine) {
 	for _, e := range m.Entries {
 		for _, p := range e.Parts {
-			if p.Core != nil && p.Core.Returned != "" && p.Core.Returned < e.Date {
+			if p.Core != nil && p.Core.Returned.Before(e.Date) {
 				r.report(p.Core.In("returned"), "problem.core-before", "read", p.Core.Returned, "date", e.Date)
 			}
 			switch {

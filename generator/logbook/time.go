@@ -1,44 +1,188 @@
 package logbook
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/govalues/decimal"
+
+	"asleft/generator/catalog"
 )
 
-// A Date is a calendar day as YYYY-MM-DD; the empty Date is no date. Two dates
-// compare as their texts do. A day of the logs is the shop's own day: no zone
-// is attached to it.
+// A Date is a day, a month or a year as exactly as the log knows it: 2026-03-02,
+// 2026-03 or 2026, each also with "about " in front. The empty Date is no date.
+// It is told as it was written and never made more exact. A day of the logs is
+// the shop's own day: no zone is attached to it.
+//
+// Dates are not to be compared as texts: Compare gives their order on a page,
+// Before what is certain.
 type Date string
 
-// ParseDate reads YYYY-MM-DD and refuses days that no calendar has.
+const about = "about "
+
+// ParseDate reads a date as exactly as it is known and refuses days that no
+// calendar has. "About" may be in capitals, or a ~.
 func ParseDate(s string) (Date, error) {
-	if _, err := time.Parse(time.DateOnly, s); err != nil {
-		return "", fmt.Errorf("%q is not a day of the calendar written YYYY-MM-DD: %w", s, err)
+	text, guess := cutAbout(s)
+	if _, ok := exactness(text); !ok {
+		return "", fmt.Errorf("%q is not a date like 2026-03-02, 2026-03 or 2026, with or without about in front", s)
 	}
-	return Date(s), nil
+	if guess {
+		return Date(about + text), nil
+	}
+	return Date(text), nil
 }
 
-// Time is the day's midnight in UTC; the zero time for no date.
-func (d Date) Time() time.Time {
-	t, err := time.Parse(time.DateOnly, string(d))
-	if err != nil {
-		return time.Time{}
+func cutAbout(s string) (text string, guess bool) {
+	if rest, ok := strings.CutPrefix(s, "~"); ok {
+		return strings.TrimSpace(rest), true
 	}
-	return t
+	if len(s) > len(about) && strings.EqualFold(s[:len(about)], about) {
+		return strings.TrimSpace(s[len(about):]), true
+	}
+	return s, false
 }
 
-// Span is the first and the last day that the date may be.
-func (d Date) Span() (first, last time.Time) { return d.Time(), d.Time() }
+// dateForms are the ways to write a date, by how exact it is.
+var dateForms = [...]string{catalog.WholeDay: time.DateOnly, catalog.WholeMonth: "2006-01", catalog.WholeYear: "2006"}
 
-// Exact tells whether the date is one day.
-func (d Date) Exact() bool { return true }
+// exactness tells which of the forms a date has that stands without about.
+func exactness(text string) (catalog.Exactness, bool) {
+	for of, form := range dateForms {
+		if len(text) == len(form) {
+			t, err := time.Parse(form, text)
+			return catalog.Exactness(of), err == nil && t.Year() > 2 // the first year is the zero time
+		}
+	}
+	return 0, false
+}
 
-// Compare sorts dates at their start.
-func (d Date) Compare(other Date) int { return strings.Compare(string(d), string(other)) }
+// Day is the date for the catalog to say: see [catalog.Catalog.Day] and
+// [catalog.Catalog.When].
+func (d Date) Day() catalog.Day {
+	text, guess := cutAbout(string(d))
+	of, ok := exactness(text)
+	if !ok {
+		return catalog.Day{}
+	}
+	t, _ := time.Parse(dateForms[of], text)
+	return catalog.Day{Start: t, Of: of, About: guess}
+}
+
+// Time is the start of the day, month or year that was written, at midnight in
+// UTC; the zero time for no date.
+func (d Date) Time() time.Time { return d.Day().Start }
+
+// Exact tells whether the date is one day and no guess.
+func (d Date) Exact() bool {
+	day := d.Day()
+	return !day.Start.IsZero() && day.Of == catalog.WholeDay && !day.About
+}
+
+// Span is the first and the last day that the date may stand for, both at
+// midnight in UTC; zero times for no date. "About" is the next larger span: of a
+// day its month, of a month its year, of a year also the year before and after.
+func (d Date) Span() (first, last time.Time) {
+	day := d.Day()
+	if day.Start.IsZero() {
+		return first, last
+	}
+	year, month, of := day.Start.Year(), day.Start.Month(), day.Of
+	if day.About && of != catalog.WholeYear {
+		of++
+	} else if day.About {
+		return yearBegins(year - 1), yearBegins(year+2).AddDate(0, 0, -1)
+	}
+	switch of {
+	case catalog.WholeDay:
+		return day.Start, day.Start
+	case catalog.WholeMonth:
+		first = time.Date(year, month, 1, 0, 0, 0, 0, time.UTC)
+		return first, first.AddDate(0, 1, -1)
+	}
+	return yearBegins(year), yearBegins(year+1).AddDate(0, 0, -1)
+}
+
+func yearBegins(year int) time.Time { return time.Date(year, 1, 1, 0, 0, 0, 0, time.UTC) }
+
+// Compare puts dates in order by their starts: -1, 0 or 1. No date comes before
+// any other. Of two that start together the more exact one comes first, so that
+// 0 means the same date. What comes first on a page was not for certain earlier:
+// see Before.
+func (d Date) Compare(other Date) int {
+	if d == other {
+		return 0
+	}
+	a, b := d.Day(), other.Day()
+	vague := 0
+	switch {
+	case a.About && !b.About:
+		vague = 1
+	case b.About && !a.About:
+		vague = -1
+	}
+	return cmp.Or(a.Start.Compare(b.Start), cmp.Compare(a.Of, b.Of), vague, strings.Compare(string(d), string(other)))
+}
+
+// Before tells whether d was for certain earlier: all that it may stand for is
+// before all that other may stand for. It is false where either is no date.
+func (d Date) Before(other Date) bool {
+	_, last := d.Span()
+	first, _ := other.Span()
+	return !last.IsZero() && !first.IsZero() && last.Before(first)
+}
+
+// Later is the date that comes last in the order of Compare.
+func Later(a, b Date) Date {
+	if a.Compare(b) < 0 {
+		return b
+	}
+	return a
+}
+
+// seasonStarts are the months in which the seasons of the north begin.
+var seasonStarts = map[string]string{"spring": "04", "summer": "07", "fall": "10", "autumn": "10", "winter": "01"}
+
+// writtenDates are other ways to write a date that can be read in one way only.
+var writtenDates = []string{
+	"January 2, 2006", "January 2 2006", "Jan 2, 2006", "Jan 2 2006", "2 January 2006", "2 Jan 2006", "January 2006", "Jan 2006",
+	"2006/01/02", "2006/1/2", "2006.01.02", "20060102", "2006-1-2", "2006-1", "2006/01", "2006/1", time.RFC3339, "2006-01-02 15:04", "2006-01-02 15:04:05",
+}
+
+// nearDate is how to write a date that was written in another way; "" where
+// that is not sure. A season is no date: its year is, or about its first month.
+func nearDate(s string) (near, season string) {
+	words := strings.Fields(strings.ToLower(strings.ReplaceAll(s, ",", " ")))
+	year, month := "", ""
+	for _, w := range words {
+		if of, ok := exactness(w); ok && of == catalog.WholeYear {
+			year = w
+		}
+		month = max(month, seasonStarts[w])
+	}
+	if year != "" && month != "" {
+		return year, about + year + "-" + month
+	}
+	text, guess := cutAbout(strings.TrimSpace(s))
+	for _, form := range writtenDates {
+		t, err := time.Parse(form, text)
+		if err != nil {
+			continue
+		}
+		near = t.Format(time.DateOnly)
+		if !strings.ContainsAny(strings.ReplaceAll(form, "2006", ""), "2") {
+			near = t.Format(dateForms[catalog.WholeMonth])
+		}
+		if guess {
+			near = about + near
+		}
+		return near, ""
+	}
+	return "", ""
+}
 
 // A Clock is a time of day in whole minutes since midnight, 0 to 1439.
 type Clock int

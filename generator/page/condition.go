@@ -29,7 +29,8 @@ func (s *Site) condition(n int, put Put) error {
 
 // report is what the program's own templates are handed of a machine.
 func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
-	v := Report{Front: s.frontSheet(m, r), Sealed: s.sealedSays(m.Key), Record: s.to(recordPath(m.Key))}
+	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key))}
+	v.Sealed, v.Lost = s.sealedSays(m)
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)
 	}

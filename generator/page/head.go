@@ -5,13 +5,14 @@ import (
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
+	"asleft/generator/record"
 )
 
 func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
-		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
+		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.Price(m),
 		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
-		Record: s.to(recordPath(m.Key)), 
+		Record: s.to(recordPath(m.Key)),
 	}
 	if m.Stage == logbook.ForSale {
 		h.Listing = s.to(listingPath(m.Key))
@@ -27,7 +28,7 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	fact("page.fact-kind", m.Kind)
 	fact("page.fact-maker", m.Maker)
 	fact("page.fact-model", m.Model)
-	fact("page.fact-serial", s.serial(m.Serial))
+	fact("page.fact-serial", record.Serial(s.Shop, m.Serial, s.Words))
 	fact("page.fact-year", m.Year)
 	fact("page.fact-engine", s.engine(m.Engine))
 	fact("page.fact-arrived", s.date(m.Arrived))
@@ -35,20 +36,6 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 		fact("page.fact-sold", s.date(m.Sold.Date))
 	}
 	return h
-}
-
-// serial is as much of a serial number as the shop shows.
-func (s *Site) serial(serial string) string {
-	runes := []rune(serial)
-	switch {
-	case serial == "" || s.Shop.Show.Serial == logbook.SerialNone:
-		return ""
-	case s.Shop.Show.Serial == logbook.SerialAll:
-		return serial
-	case len(runes) <= 4:
-		return s.say("page.serial-short")
-	}
-	return s.say("page.serial-last", "last", string(runes[len(runes)-4:]))
 }
 
 func (s *Site) engine(e *logbook.Engine) string {

@@ -62,7 +62,7 @@ var dimensionWords = [...]string{
 	Proportion:      "a ratio",
 	Capacitance:     "a capacitance",
 	ApparentPower:   "an apparent power",
-	Charge:          "a charge",
+	Charge:          "a battery capacity",
 	Energy:          "an energy",
 	Force:           "a force",
 	Angle:           "an angle",

@@ -83,8 +83,8 @@ func checkHours(shop *logbook.Shop, t *teller) {
 	people := map[string][]stretch{}
 	for _, m := range shop.Machines {
 		for _, e := range m.Entries {
-			if e.Date == "" {
-				continue // reported by the logbook; it has no place in time
+			if !e.Date.Exact() {
+				continue // nobody can tell what it overlaps
 			}
 			for _, s := range e.Sessions {
 				if s.By != TheShop && s.Work > 0 {

@@ -131,6 +131,14 @@ func TestADayHas24Hours(t *testing.T) {
 			want: []string{"machines/alder/2026-03-03.md:2: hours: JM has 24:01 hours of work on 2026-03-03, and a day has 24"},
 			mend: []string{"check the hours here and in machines/alder/2026-03-02.md:2: hours[0]"},
 		},
+		"a month has more than 24 hours": { // and nobody can tell what it overlaps
+			fill: func(monday, _, other *logbook.Entry) {
+				monday.Date, other.Date = "2026-03", "about 2026-03-02"
+				bare(monday, "JM", 25*60)
+				timed(monday, "10:00", "20:00", "JM", "", 0)
+				timed(other, "10:00", "20:00", "JM", "", 0)
+			},
+		},
 		"the break is no work": {
 			fill: func(monday, _, other *logbook.Entry) {
 				timed(monday, "10:00", "20:00", "JM", "", 60)
