@@ -112,7 +112,7 @@ func sealAsks(t testing.TB, folder afero.Fs, key string) int {
 			if err != nil {
 				t.Fatal(err)
 			}
-			return len(report.Open)
+			return len(report.Facts.Open())
 		}
 	}
 	t.Fatalf("no machine %s", key)

@@ -50,6 +50,7 @@ var englishCondition = map[string]string{
 
 	"touched.by":       "{work} ({when}).",
 	"touched.nowhere":  "The log does not say where on the machine that was.",
+	"touched.unplaced": "The shop does not say what the {systems} is part of.",
 	"touched.same-day": "The log does not say which came first that day.",
 	"absent.check":     "The log lists no check since.",
 	"absent.proof":     "The log lists no proof since.",
@@ -68,6 +69,7 @@ var englishCondition = map[string]string{
 	"defect.gone":          "It left the machine {when} with its part, for this: {said}.",
 	"defect.effect":        "What it does: {effect}.",
 	"defect.left":          "What is left: {left}.",
+	"defect.left-then":     "What was left then: {said}.",
 	"defect.still-there":   "Still there.",
 	"defect.no-pass":       "The log shows no point of the {systems} that passed after that.",
 	"defect.no-proof":      "The log shows no proof that this holds.",

@@ -48,7 +48,7 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 		c.Systems = append(c.Systems, f.System)
 	}
 	c.systems = j.reach(c.Systems)
-	if inSafetySystem(c.systems) {
+	if j.inSafetySystem(c.Systems) {
 		c.Safety = logbook.SafetyYes
 	}
 	if f.Why != "" {
@@ -90,13 +90,17 @@ func (j *judge) missing() {
 			s.Systems = []string{gone.System}
 			s.systems = j.reach(s.Systems)
 		}
-		if inSafetySystem(s.systems) {
+		if j.inSafetySystem(s.Systems) {
 			s.Safety = logbook.SafetyYes
 		}
 		s.tell(Event{Entry: j.itself, What: WasMissing, Said: gone.Part})
 		for i, e := range j.machine.Entries {
-			for _, p := range e.Parts {
-				j.replaced(s, gone.Part, i, e, p)
+			for _, fate := range []string{logbook.Fitted, logbook.TakenOut} { // of one evening the worse stands
+				for _, p := range e.Parts {
+					if p.Fate == fate {
+						j.replaced(s, gone.Part, i, e, p)
+					}
+				}
 			}
 		}
 		if s.Standing == Missing {
@@ -110,13 +114,9 @@ func (j *judge) replaced(s *Subject, gone string, i int, e *logbook.Entry, p log
 	if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
 		return
 	}
-	switch p.Fate {
-	case logbook.Fitted:
-		s.Standing = InOrder
-	case logbook.TakenOut:
+	s.Standing = InOrder
+	if p.Fate == logbook.TakenOut {
 		s.Standing = Missing
-	default:
-		return
 	}
 	s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
 }

@@ -63,6 +63,9 @@ func (j *judge) tellLife(t *saying, d *defect) {
 	}
 	said := map[string]bool{logbook.Folded(d.Name): true}
 	for n, e := range d.History {
+		if e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
+			continue // told below
+		}
 		new := !said[logbook.Folded(e.Said)]
 		said[logbook.Folded(e.Said)] = true
 		pairs := []any{"said", clause(e.Said), "when", j.when(e.Entry.Date)}
@@ -75,6 +78,8 @@ func (j *judge) tellLife(t *saying, d *defect) {
 			t.say("defect.found-again", pairs...)
 		case e.What == Proved && n > 0 && d.History[n-1].What == Repaired && d.History[n-1].Entry == e.Entry:
 			t.say("defect.proof", pairs...)
+		case e.What == Remains:
+			t.say("defect.left-then", pairs...)
 		default:
 			t.say("defect."+key(Standing(e.What)), pairs...)
 		}
@@ -92,7 +97,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	switch {
 	case d.Standing == Wrong:
 		t.say("defect.still-there")
-	case d.Standing == NotProven && inSafetySystem(d.systems):
+	case d.Standing == NotProven && j.provenByPoint(d):
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
 		t.say("defect.no-proof")
@@ -264,6 +269,9 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	t.say("touched.by", "work", opening(w.By), "when", j.when(w.Entry.Date))
 	if w.Nowhere {
 		t.say("touched.nowhere")
+	}
+	if w.Unplaced {
+		t.say("touched.unplaced", "systems", j.words.List(w.Systems))
 	}
 	if w.SameDay {
 		t.say("touched.same-day")
