@@ -16,7 +16,6 @@ import (
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
-	"asleft/generator/record"
 	"asleft/generator/rooted"
 )
 
@@ -138,11 +137,12 @@ func unsealed(s streams, found []logbook.Problem) error {
 
 // agreed shows what the report will have to admit and asks whether to seal it.
 func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *handover.Report, f handoverFlags) error {
-	open, wrong := report.Facts.Open(), report.Facts.Wrong()
-	if len(open)+len(wrong) > 0 && !f.tellBuyer {
-		tellFirst(s, "command.handover-open", open)
-		tellFirst(s, "command.handover-wrong", wrong)
-		tellFirst(s, "command.handover-not-said", slices.DeleteFunc(slices.Clone(open), func(x record.Subject) bool { return x.Safety == "yes" }))
+	if len(report.Facts.Open())+len(report.Facts.Wrong()) > 0 && !f.tellBuyer {
+		for _, part := range report.Facts.Front {
+			if part.ID == "hurt" || part.ID == "wrong" {
+				tellFirst(s, part)
+			}
+		}
 		fmt.Fprintln(s.err, words.Say("command.handover-tell"))
 		return &outcome{status: problems}
 	}
@@ -162,14 +162,12 @@ func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *han
 	return asked(s, words.Say("command.handover-ask", "name", report.Facts.Record.Machine.Name))
 }
 
-// tellFirst names subjects under a heading, each by what the report says of it.
-func tellFirst(s streams, heading string, subjects []record.Subject) {
-	if len(subjects) == 0 {
-		return
-	}
-	fmt.Fprintln(s.err, words.Say(heading))
-	for _, x := range subjects {
-		fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", x.Told)))
+// tellFirst prints a question of the front sheet with its answers, which name
+// each subject.
+func tellFirst(s streams, part handover.FrontPart) {
+	fmt.Fprintln(s.err, part.Title)
+	for _, line := range part.Lines {
+		fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", line)))
 	}
 }
 

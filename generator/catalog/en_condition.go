@@ -119,6 +119,7 @@ var englishCondition = map[string]string{
 	"change.changed":     "Changed {when}.",
 	"change.put-back":    "Put back {when}: {said}.",
 	"change.affects":     "What it changes: {affects}.",
+	"change.why":         "Also for this: {why}.",
 	"change.caution":     "Take care: {caution}.",
 	"change.adds":        "The shop says that this makes it safer.",
 	"missing.gone":       "Missing on arrival: {part}.",

@@ -10,9 +10,9 @@ import (
 // is followed.
 type change struct {
 	*Subject
-	Why, Caution string
-	Affects      []string
-	at           moment
+	Why     string
+	Affects []string
+	at      moment
 }
 
 // changes makes a subject of each change, by its key or by what it is.
@@ -51,15 +51,21 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 	if j.inSafetySystem(c.Systems) {
 		c.Safety = logbook.SafetyYes
 	}
-	if f.Why != "" {
-		c.Why = f.Why
-	}
-	if f.Caution != "" {
-		c.Caution = f.Caution
-	}
-	c.Affects = append(c.Affects, f.Affects...)
 	c.Standing, c.at = Changed, moment{i, worked}
 	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
+	if f.Why != "" {
+		if c.Why == "" {
+			c.Why = f.Why
+		}
+		c.tell(Event{Entry: j.evidence(i), What: Why, Said: f.Why, By: e.By})
+	}
+	if f.Caution != "" {
+		c.tell(Event{Entry: j.evidence(i), What: Caution, Said: f.Caution, By: e.By})
+	}
+	c.Affects = append(c.Affects, f.Affects...)
+	for _, a := range f.Affects {
+		c.tell(Event{Entry: j.evidence(i), What: Affects, Said: a, By: e.By})
+	}
 }
 
 // settleChanges works out which changes are open. One that the shop says makes

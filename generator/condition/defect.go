@@ -81,13 +81,14 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 	if !slices.Contains(d.Systems, f.System) {
 		d.Systems = append(d.Systems, f.System)
 	}
-	if f.Effect != "" {
-		d.Effects = append(d.Effects, f.Effect)
-	}
 	if f.Point != "" {
 		d.point = append(d.point, f.Point)
 	}
 	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By})
+	if f.Effect != "" {
+		d.Effects = append(d.Effects, f.Effect)
+		d.tell(Event{Entry: j.evidence(i), What: Effect, Said: f.Effect, By: e.By})
+	}
 	d.part(f.Defect).found = append(d.part(f.Defect).found, moment{i, found})
 	d.parts[0].first = true
 }

@@ -33,6 +33,7 @@ func (j *judge) measurements(tests []*benchtest.Outcome) {
 	}
 	for _, m := range j.allMeasurements {
 		m.sort()
+		m.tellLimits(j.itself)
 		m.systems = j.reach(m.Systems)
 		governed := logbook.Same(m.Measured.What, governedSpeed) && j.machine.Sheet != nil && (j.machine.Sheet.Blade || j.machine.Sheet.Generator)
 		if governed || j.inSafetySystem(m.Systems) {
@@ -142,6 +143,17 @@ func (m *measurement) says(system string, limit logbook.Limit) {
 func (m *measurement) limits(l benchtest.Sourced) {
 	if !slices.Contains(m.Measured.Limits, l) {
 		m.Measured.Limits = append(m.Measured.Limits, l)
+	}
+}
+
+// tellLimits puts the limits into the history, which stand in no entry.
+func (m *measurement) tellLimits(itself Evidence) {
+	for _, l := range m.Measured.Limits {
+		said := l.Limit
+		if l.Source != "" {
+			said += ", " + l.Source
+		}
+		m.History = append(m.History, Event{Entry: itself, What: HasLimit, Said: said})
 	}
 }
 

@@ -78,6 +78,11 @@ const (
 	NotHere      = logbook.DoesNotApply
 	Served       = "service"
 	Read         = "read"
+	HasLimit     = "limit"
+	Effect       = "effect"
+	Why          = "why"
+	Affects      = "affects"
+	Caution      = "caution"
 	WasChanged   = "changed"
 	WasPutBack   = "put back"
 	WasMissing   = "missing"

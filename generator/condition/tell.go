@@ -63,8 +63,8 @@ func (j *judge) tellLife(t *saying, d *defect) {
 	}
 	said := map[string]bool{logbook.Folded(d.Name): true}
 	for n, e := range d.History {
-		if e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
-			continue // told below
+		if e.What == Effect || e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
+			continue // told in its place
 		}
 		new := !said[logbook.Folded(e.Said)]
 		said[logbook.Folded(e.Said)] = true
@@ -185,12 +185,21 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 			t.say("change.what", "what", opening(s.Name))
 		}
 		for _, e := range s.History {
-			t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			switch {
+			case e.What == WasChanged || e.What == WasPutBack:
+				t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			case e.What == Why && !logbook.Same(e.Said, c.Why):
+				t.say("change.why", "why", clause(e.Said))
+			}
 		}
 		if len(c.Affects) > 0 {
-			t.say("change.affects", "affects", j.words.List(c.Affects))
+			t.say("change.affects", "affects", j.words.List(distinct(c.Affects)))
 		}
-		t.sayIf(c.Caution, "change.caution", "caution")
+		for _, e := range s.History {
+			if e.What == Caution {
+				t.say("change.caution", "caution", clause(e.Said))
+			}
+		}
 		if s.Adds {
 			t.say("change.adds")
 		}

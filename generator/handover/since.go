@@ -125,6 +125,9 @@ func (s *since) subject(was, now record.Subject) {
 			s.say(SinceNew, "since.said", "name", name, "said", plain(h.Said), "when", s.when(h.Date))
 		}
 	}
+	if was.Safety != "" && was.Safety != now.Safety {
+		s.say(SinceLost, "since.safety", "name", name, "was", was.Safety, "now", now.Safety)
+	}
 	if was.Standing != "" && was.Standing != now.Standing {
 		s.say(SinceNew, "since.standing", "name", name, "was", s.standing(was.Standing), "now", s.standing(now.Standing))
 	}
