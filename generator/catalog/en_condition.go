@@ -27,7 +27,7 @@ var englishCondition = map[string]string{
 
 	"caution.open":               "Do not run the machine until each point above is put right.",
 	"caution.affects":            "{work}. The log says that this changes something that the report does not know: {name}.",
-	"caution.manual":             "Read the maker's manual before you run it or work on it. Follow the rules where you live. Ask a licensed technician where you are not sure.",
+	"caution.manual":             "Read the maker's manual first. Follow the rules where you live. Ask a licensed technician where you are not sure.",
 	"caution.no-certificate":     "This report is no proof that the machine is safe. It says what the shop wrote in its log, and no more.",
 	"caution.ride-on-mower":      "A mower blade can cut off a hand or a foot, and the mower can tip on a slope. Stop the engine and wait for the blade before you get near it. Keep children away.",
 	"caution.walk-behind-mower":  "A mower blade can cut off a hand or a foot. Pull the spark plug lead before you reach under the deck. Keep children away.",
@@ -84,8 +84,8 @@ var englishCondition = map[string]string{
 	"points.not-checked-lead":    "No check in the log, {systems}:",
 	"points.in-order":            "Looked at {when}:",
 	"points.in-order-by":         "Looked at {when}, by {by}:",
-	"points.in-order-same":       "Looked at {when}, with work there in the same entry:",
-	"points.in-order-by-same":    "Looked at {when}, by {by}, with work there in the same entry:",
+	"points.in-order-same":       "Looked at {when}, in the entry of work there:",
+	"points.in-order-by-same":    "Looked at {when}, by {by}, in the entry of work there:",
 	"point.item":                 "{item}.",
 	"point.item-note":            "{item} ({note}).",
 	"point.unworked-told":        "The log shows no work on the {systems} between.",
@@ -103,6 +103,13 @@ var englishCondition = map[string]string{
 	"answer.service":             "The shop says that its service {when} speaks to this: {note}.",
 	"trail.unanswered":           "The shop wrote {when}: {so}. The log says no more of that.",
 	"measurement.same-evening":   "Work there and this reading stand in the same entry.",
+
+	"limit.at-least":  "{low} or more",
+	"limit.more-than": "more than {low}",
+	"limit.at-most":   "{high} or less",
+	"limit.less-than": "less than {high}",
+	"limit.between":   "{low} to {high}",
+	"limit.around":    "{middle}, give or take {off}",
 
 	"reading.name":                  "{what}",
 	"reading.name-where":            "{what}, {where}",
@@ -123,7 +130,7 @@ var englishCondition = map[string]string{
 	"change.caution":     "Take care: {caution}.",
 	"change.adds":        "The shop says that this makes it safer.",
 	"missing.gone":       "Missing on arrival: {part}.",
-	"missing.fitted":     "This was put in {when}: {said}.",
+	"missing.fitted":     "Put in {when}: {said}.",
 	"missing.not-fitted": "The log does not show a new one.",
 
 	"list.name":     "list of points",
@@ -143,16 +150,16 @@ var englishCondition = map[string]string{
 
 	"safety.not-said": "The shop did not say if these can hurt someone: {names}.",
 
-	"hours.work":        "Work put into it: {work}.",
+	"hours.work":        "The shop worked on it for {work}.",
 	"hours.work-unsaid": "The log does not say how long the shop worked on it.",
 	"hours.not-shown":   "The shop does not show how long it worked on it.",
-	"hours.run":         "The engine ran {run} since the last work on it, {when}.",
+	"hours.run":         "It ran {run} since the last work on the engine, {when}.",
 	"hours.run-unsaid":  "The log does not say how long the engine ran since the last work on it, {when}.",
 	"hours.ran":         "The engine ran {all} in the shop.",
 	"hours.ran-unsaid":  "The log does not say how long the engine ran.",
 
 	"parts.of":                  "Parts {when}:",
-	"part.numbered":             "{part}, number {number}",
+	"part.numbered":             "{part} ({number})",
 	"part.several":              "{qty} {part}",
 	"part.new":                  "{part}: new.",
 	"part.used":                 "{part}: used.",
@@ -170,11 +177,10 @@ var englishCondition = map[string]string{
 	"service.every":             "Due each {every}.",
 	"service.answers":           "The shop says that it speaks to these points: {items}.",
 
-	"terms.as-is": "The machine is sold as is. That means with all its faults, known or not, and with no promise of how long it will last.",
+	"terms.as-is": "The machine is sold as is: with all its faults, known or not, and with no promise of how long it will last.",
 	"terms.own":   "The shop's terms: {terms}.",
 	"terms.none":  "The shop states no terms.",
 	"terms.law":   "Where you live, the law may give a buyer rights that no paper takes away.",
-	"terms.log":   "What the shop states here it takes from its own log. It does not state what the log does not hold.",
 
 	"log.entry":    "{date}: {title}.",
 	"log.entry-by": "{date}: {title}, by {by}.",
@@ -239,7 +245,6 @@ var englishCondition = map[string]string{
 	"front.does-not-apply":                      "The shop says this does not apply: {item}. Its reason: {why}.",
 	"front.lacks":                               "The shop says the machine does not have this: {what}. So this does not apply: {item}.",
 	"front.readings-out-of-date":                "Measured before later work, and not since: {names}.",
-	"front.no-limit":                            "Measured, with no limit to hold it against: {names}.",
 
 	"gap.no-sheet":               "no list is for the kind \"{kind}\", so the report says that there is none, and uses the general one",
 	"gap.no-sheet.mend":          "write another kind, or a sheet of your own in sheets/ with sheet: {kind}",

@@ -86,7 +86,7 @@ var englishPage = map[string]string{
 	"page.nothing-bad":       "The log shows nothing open and nothing wrong.",
 	"page.photo-before":      "Before",
 	"page.photo-after":       "After",
-	"page.after-work":        "Since then: {work}, on {date}.",
+	"page.after-work":        "After these were read, {work}: {names}.",
 	"page.total-ran":         "Engine ran",
 	"page.total-machines":    "Machines",
 	"page.total-entries":     "Entries",

@@ -58,7 +58,6 @@ func (j *judge) front() {
 	f.Unwritten = append(f.Unwritten, j.bySystem("front.not-checked", func(s *Subject) bool { return !s.Open && s.unanswered() && s.Standing == NotChecked })...)
 	f.Unwritten = append(f.Unwritten, j.bySystem("front.out-of-date", func(s *Subject) bool { return !s.Open && s.unanswered() && s.Standing == OutOfDate })...)
 	f.Unwritten = append(f.Unwritten, j.named("front.readings-out-of-date", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate })...)
-	f.Unwritten = append(f.Unwritten, j.named("front.no-limit", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == NoLimit })...)
 	j.look()
 	f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
 	r := j.report.Run

@@ -38,6 +38,8 @@ type Statement struct {
 	Evidence []Evidence
 	Lead     string
 	Items    []Item
+	// LeadEvidence is the entry that all of the items share, zero for none.
+	LeadEvidence Evidence
 }
 
 // An Item is one of several subjects that are told together.
@@ -216,6 +218,7 @@ func (j *judge) seen(sec *Section, s *Subject) {
 	}
 	j.tellBetween(t, s)
 	st := sec.join(j.words.Say(key, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	st.LeadEvidence = last.Entry
 	var all []string
 	for _, it := range st.Items {
 		all = append(all, it.Text)
@@ -381,7 +384,7 @@ func (j *judge) terms() {
 	default:
 		add("terms.none")
 	}
-	sec.Notes = append(sec.Notes, j.words.Say("terms.law"), j.words.Say("terms.log"))
+	sec.Notes = append(sec.Notes, j.words.Say("terms.law"))
 }
 
 // log is the list of entries.

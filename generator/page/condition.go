@@ -1,7 +1,6 @@
 package page
 
 import (
-	"html/template"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,8 +29,11 @@ func (s *Site) condition(n int, put Put) error {
 
 // report is what the program's own templates are handed of a machine.
 func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
+	asOf := s.say("page.as-of", "date", s.date(r.AsOf))
+	s = s.inYear(r.Year)
 	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key))}
 	v.Sealed, v.Lost = s.sealedSays(m)
+	v.Front.AsOf = asOf // with its year, which the days below it go without
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)
 	}
@@ -43,7 +45,6 @@ func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
 			continue
 		}
 		v.Sections = append(v.Sections, s.section(m, r, sec))
-		v.Contents = append(v.Contents, Link{To: "#" + sec.ID, Text: sec.Title})
 	}
 	return v
 }
@@ -59,10 +60,42 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 	}
 	if sec.ID == condition.SectionMeasured {
 		if v.Rows, v.Tests = s.measured(r), s.pointers(r); len(v.Rows) > 0 {
-			v.Statements = nil // each has its row
+			v.Statements = s.overtaken(m, r) // all else stands in the rows
+			v.Source = oneSource(v.Rows)
 		}
 	}
 	return v
+}
+
+// inYear is the sheet with the days of a year told without it, as the report does.
+func (s *sheet) inYear(year int) *sheet {
+	site, own := *s.Site, *s
+	site.Words = s.Words.InYear(year)
+	own.Site = &site
+	return &own
+}
+
+// oneSource is the source of all limits, where there is one for all of them; it is
+// taken out of the rows.
+func oneSource(rows []MeasuredRow) string {
+	source, n := "", 0
+	for _, row := range rows {
+		for _, l := range row.Limits {
+			if l.Value == "" || source != "" && l.Value != source {
+				return ""
+			}
+			source, n = l.Value, n+1
+		}
+	}
+	if n < 2 {
+		return ""
+	}
+	for _, row := range rows {
+		for i := range row.Limits {
+			row.Limits[i].Value = ""
+		}
+	}
+	return source
 }
 
 // entryNote is the id of the n-th entry in the list at the end.
@@ -82,10 +115,10 @@ func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement 
 		v.ID = st.Subjects[0].ID
 	}
 	if len(st.Items) > 0 {
-		v.Text, v.Notes = s.text(st.Lead), nil
+		v.Text, v.Notes = s.text(st.Lead), notes(m, []condition.Evidence{st.LeadEvidence})
 	}
 	for _, it := range st.Items {
-		v.Items = append(v.Items, Item{ID: it.Subject.ID, Text: it.Text, Notes: notes(m, it.Evidence)})
+		v.Items = append(v.Items, Item{ID: it.Subject.ID, Text: it.Text, Notes: notes(m, slices.DeleteFunc(slices.Clone(it.Evidence), func(e condition.Evidence) bool { return e == st.LeadEvidence }))})
 	}
 	for _, of := range st.Subjects {
 		v.Safety = v.Safety || of.Open
@@ -96,14 +129,27 @@ func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement 
 	return v
 }
 
-// notes are the numbers of the entries that something rests on, each once. What
-// rests on the machine's own file has none.
+// notes are the numbers of the entries that something rests on, each once, three
+// or more in a row as one. What rests on the machine's own file has none.
 func notes(m *logbook.Machine, evidence []condition.Evidence) []Link {
 	var all []Link
-	for i, e := range m.Entries {
-		if slices.ContainsFunc(evidence, func(ev condition.Evidence) bool { return ev.File == e.File }) {
-			all = append(all, Link{To: "#" + entryNote(i+1), Text: strconv.Itoa(i + 1)})
+	for i := 0; i < len(m.Entries); i++ {
+		rests := func(n int) bool {
+			return n < len(m.Entries) && slices.ContainsFunc(evidence, func(ev condition.Evidence) bool { return ev.File == m.Entries[n].File })
 		}
+		if !rests(i) {
+			continue
+		}
+		last := i
+		for rests(last + 1) {
+			last++
+		}
+		note := Link{To: "#" + entryNote(i+1), Text: strconv.Itoa(i + 1)}
+		if last >= i+2 {
+			note.Text += "\u2013" + strconv.Itoa(last+1)
+			i = last
+		}
+		all = append(all, note)
 	}
 	return all
 }
@@ -123,21 +169,50 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	m := subject.Measured
 	last := m.Last()
 	row := MeasuredRow{
-		ID: subject.ID, Name: subject.Name, Last: Dated{last.Shown, s.date(last.Date)},
+		ID: subject.ID, Name: subject.Name, Last: s.dated(r, subject, last),
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
-		Notes: notes(r.Machine, subject.Evidence), Chart: s.readingChart(drawingID("reading", n), m),
+		Chart: s.readingChart(drawingID("reading", n), m),
 	}
 	if first := m.First(); len(m.Values) > 1 {
-		row.First = Dated{first.Shown, s.date(first.Date)}
+		row.First = s.dated(r, subject, first)
 	}
 	if worst := m.Worst(); worst != nil {
-		row.Worst = Dated{worst.Shown, s.date(worst.Date)}
-	}
-	if t := subject.Touched; t != nil {
-		row.After = s.say("page.after-work", "work", t.By, "date", s.date(t.Entry.Date))
+		row.Worst = s.dated(r, subject, *worst)
 	}
 	return row
+}
+
+// dated is a value with its day and the number of its entry.
+func (s *sheet) dated(r *condition.Report, subject *condition.Subject, v condition.Value) Dated {
+	d := Dated{Value: v.Shown, Date: s.date(v.Date)}
+	for _, ev := range subject.History {
+		if ev.Value != nil && ev.Value.Date == v.Date && ev.Value.Shown == v.Shown && ev.Value.Test == v.Test {
+			d.Notes = notes(r.Machine, []condition.Evidence{ev.Entry})
+		}
+	}
+	return d
+}
+
+// overtaken tells the work that came after readings which were good before it,
+// once for all readings that it put out of date.
+func (s *sheet) overtaken(m *logbook.Machine, r *condition.Report) []Statement {
+	var all []Statement
+	names := map[string][]string{}
+	works := []*condition.Touch{}
+	for _, x := range r.Ordered() {
+		if t := x.Touched; x.Kind == condition.KindMeasurement && x.Standing == condition.OutOfDate && t != nil {
+			if len(names[t.By]) == 0 {
+				works = append(works, t)
+			}
+			names[t.By] = append(names[t.By], x.Name)
+		}
+	}
+	for _, t := range works {
+		text := s.say("page.after-work", "work", t.By, "names", s.Words.Each(names[t.By]))
+		all = append(all, Statement{Text: s.text(text), Notes: notes(m, []condition.Evidence{t.Entry})})
+	}
+	return all
 }
 
 // standingMarks are the patterns of the standings of what is measured.
@@ -148,13 +223,13 @@ var standingMarks = map[condition.Standing]string{
 // pointers are what each bench test points to. Its numbers stand in the table.
 func (s *sheet) pointers(r *condition.Report) []TestSays {
 	var all []TestSays
-	for i, t := range r.Tests {
+	for _, t := range r.Tests {
 		name := s.say("ui.test", "test", t.Test)
 		if t.Where != "" {
 			name = s.say("ui.test-where", "test", t.Test, "where", t.Where)
 		}
 		if len(t.Says) > 0 {
-			all = append(all, TestSays{Name: name, Says: t.Says, Drawing: template.HTML(drawing(drawingID("test", i), t.Drawing))}) //nolint:gosec // the program's own
+			all = append(all, TestSays{Name: name, Says: t.Says})
 		}
 	}
 	return all

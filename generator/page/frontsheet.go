@@ -18,8 +18,11 @@ func (s *sheet) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
 		part := FrontPart{ID: id, Title: s.say("front.part." + id)}
 		for _, l := range lines {
 			line := Link{Text: l.Text}
-			if l.Subject != nil {
+			switch {
+			case l.Subject != nil:
 				line.To = "#" + l.Subject.ID
+			case l.Part != "":
+				line.To = "#" + l.Part
 			}
 			part.Lines = append(part.Lines, line)
 		}

@@ -117,6 +117,34 @@ func (s *sheet) subjectPictures(m *logbook.Machine, subject *condition.Subject) 
 		}
 		all = append(all, pic)
 	}
+	return s.shown(m, subject, all)
+}
+
+// shown adds the photos that are marked as showing a defect in entries that say no
+// more of it: before the first work on it, or after.
+func (s *sheet) shown(m *logbook.Machine, subject *condition.Subject, all []Picture) []Picture {
+	if subject.Kind != condition.KindDefect {
+		return all
+	}
+	worked := false
+	for _, e := range m.Entries {
+		worked = worked || slices.ContainsFunc(subject.History, func(ev condition.Event) bool {
+			return ev.Entry.File == e.File && (ev.What == condition.Repaired || ev.What == condition.Around || ev.What == condition.Left)
+		})
+		for _, p := range e.Photos {
+			pic, ok := s.picture(p)
+			if !ok || p.Shows != subject.Key || slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
+				continue
+			}
+			link := s.evidence(m, condition.Evidence{File: e.File, Date: e.Date, Title: e.Title})
+			pic.Credit, pic.Side, pic.SideSays = &link, "before", s.say("page.photo-before")
+			if worked {
+				pic.Side, pic.SideSays = "after", s.say("page.photo-after")
+			}
+			all = append(all, pic)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Picture) int { return strings.Compare(b.Side, a.Side) })
 	return all
 }
 

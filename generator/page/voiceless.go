@@ -126,7 +126,12 @@ func wordsOf(tree *parse.Tree) []string {
 // spoken are the attributes that a browser shows or reads out.
 var spoken = []string{"alt", "title", "aria-label", "aria-description", "aria-roledescription", "aria-valuetext", "placeholder", "label", "summary", "value", "srcdoc"}
 
-// read are the words of some HTML that somebody gets to see or hear.
+// hiding are the elements in which a browser does not show what stands there, or
+// shows something else.
+var hiding = []string{"template", "noscript", "noembed", "noframes", "textarea", "select", "dialog", "details", "iframe", "object", "embed", "script", "audio", "video", "canvas", "plaintext", "xmp"}
+
+// read are the words of some HTML that somebody gets to see or hear, and what in it
+// would hide the words of the program.
 func read(markup string) []string {
 	var all []string
 	z := html.NewTokenizer(strings.NewReader(markup))
@@ -139,7 +144,14 @@ func read(markup string) []string {
 				all = append(all, text)
 			}
 		case html.StartTagToken, html.SelfClosingTagToken:
-			for _, attr := range z.Token().Attr {
+			tag := z.Token()
+			if slices.Contains(hiding, tag.Data) {
+				all = append(all, "<"+tag.Data+">")
+			}
+			for _, attr := range tag.Attr {
+				if attr.Key == "hidden" || attr.Key == "inert" {
+					all = append(all, attr.Key)
+				}
 				if slices.Contains(spoken, attr.Key) && hasLetter(attr.Val) {
 					all = append(all, attr.Val)
 				}

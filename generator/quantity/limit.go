@@ -108,6 +108,10 @@ func (l Limit) Low() (Quantity, bool) { return l.low, !l.low.IsZero() }
 // High returns the upper end; false when the limit has none.
 func (l Limit) High() (Quantity, bool) { return l.high, !l.high.IsZero() }
 
+// Around returns the middle of a limit that was written as a value and how far
+// from it is allowed; nothing for another.
+func (l Limit) Around() (nominal, tolerance Quantity) { return l.nominal, l.tolerance }
+
 // Dimension returns what the limit measures; None for no limit.
 func (l Limit) Dimension() Dimension {
 	if l.low.IsZero() {
