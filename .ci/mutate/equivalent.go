@@ -5,36 +5,26 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 )
 
-// A claim is that a mutant changes nothing that anybody could see, with the
-// reason. It names the mutant by its line's text, which stays when lines move.
-type claim struct {
-	file, source, change, reason string
-}
-
-func (m mutant) claimed(c claim) bool {
-	return m.file == c.file && m.source == c.source && m.change == c.change
-}
-
-// readClaims reads a file of claims, one a line, its columns with tabs between.
-func readClaims(name string) ([]claim, error) {
-	text, err := os.ReadFile(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	} else if err != nil {
+// readEquivalent reads the file of the mutants that change nothing that anybody
+// could see: one a line, its columns with tabs between.
+func readEquivalent(file string) (map[name]bool, error) {
+	text, err := os.ReadFile(file)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	claims, err := parseClaims(string(text))
+	same, err := equivalent(string(text))
 	if err != nil {
-		return nil, fmt.Errorf("%s:%w", name, err)
+		return nil, fmt.Errorf("%s:%w", file, err)
 	}
-	return claims, nil
+	return same, nil
 }
 
-func parseClaims(text string) ([]claim, error) {
-	var claims []claim
+func equivalent(text string) (map[name]bool, error) {
+	same := map[name]bool{}
 	for n, line := range strings.Split(text, "\n") {
 		if line == "" || strings.HasPrefix(line, "#") {
 			continue
@@ -43,39 +33,25 @@ func parseClaims(text string) ([]claim, error) {
 		if len(c) != 4 || strings.TrimSpace(c[3]) == "" {
 			return nil, fmt.Errorf("%d: %q; expected four columns with tabs between: file, source line, change, reason", n+1, line)
 		}
-		claims = append(claims, claim{c[0], c[1], c[2], c[3]})
+		same[name{c[0], c[1], c[2]}] = true
 	}
-	return claims, nil
+	return same, nil
 }
 
-// claimOf is the claim about a mutant, nil where there is none.
-func claimOf(claims []claim, m mutant) *claim {
-	for i := range claims {
-		if m.claimed(claims[i]) {
-			return &claims[i]
-		}
-	}
-	return nil
-}
-
-// doubtful are the claims about files that were read which name no mutant, or
-// more than one.
-func doubtful(claims []claim, all []mutant) []string {
-	read := map[string]bool{}
+// doubtful are the names, of files that were read, that stand for no mutant or
+// for more than one.
+func doubtful(same map[name]bool, all []mutant) []string {
+	read, count := map[string]bool{}, map[name]int{}
 	for _, m := range all {
 		read[m.file] = true
+		count[m.name]++
 	}
 	var says []string
-	for _, c := range claims {
-		n := 0
-		for _, m := range all {
-			if m.claimed(c) {
-				n++
-			}
-		}
-		if read[c.file] && n != 1 {
-			says = append(says, fmt.Sprintf("%s: %s: the claim is true of %d mutants, not of one", c.file, c.change, n))
+	for n := range same {
+		if read[n.file] && count[n] != 1 {
+			says = append(says, fmt.Sprintf("%s: %s: stands for %d mutants, and has to stand for one", n.file, n.change, count[n]))
 		}
 	}
+	slices.Sort(says)
 	return says
 }

@@ -23,21 +23,21 @@ func main() {
 	jobs := flag.Int("jobs", 2, "how many mutants to test at a time")
 	only := flag.String("only", "", "only mutants of which FILE:LINE FUNCTION: CHANGE matches this")
 	sample := flag.Int("sample", 0, "only so many, spread evenly")
-	list := flag.String("equivalent", ".ci/mutate/equivalent.tsv", "the file of mutants that change nothing")
+	file := flag.String("equivalent", ".ci/mutate/equivalent.tsv", "the file of mutants that change nothing")
 	flag.Parse()
-	if err := run(flag.Args(), max(*jobs, 1), *only, *sample, *list); err != nil {
+	if err := run(flag.Args(), max(*jobs, 1), *only, *sample, *file); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(patterns []string, jobs int, only string, sample int, list string) error {
+func run(patterns []string, jobs int, only string, sample int, file string) error {
 	pick, err := regexp.Compile(only)
 	if err != nil {
 		return err
 	}
-	claims, err := readClaims(list)
-	if err != nil {
+	t := totals{}
+	if t.same, err = readEquivalent(file); err != nil {
 		return err
 	}
 	packages, err := packagesOf(patterns)
@@ -49,19 +49,19 @@ func run(patterns []string, jobs int, only string, sample int, list string) erro
 		return err
 	}
 	defer os.RemoveAll(scratch)
-	var t totals
 	for _, p := range packages {
 		all, err := p.mutants()
 		if err != nil {
 			return err
 		}
-		t.doubts = append(t.doubts, doubtful(claims, all)...)
-		if err := p.passes(scratch); err != nil {
+		t.doubts = append(t.doubts, doubtful(t.same, all)...)
+		chosen := spread(picked(all, pick), sample)
+		fates, err := p.fates(chosen, jobs, scratch)
+		if err != nil {
 			return err
 		}
-		chosen := spread(picked(all, pick), sample)
-		for i, fate := range p.fates(chosen, jobs, scratch) {
-			t.count(chosen[i], fate, claimOf(claims, chosen[i]))
+		for i, f := range fates {
+			t.count(chosen[i], f)
 		}
 	}
 	t.print(os.Stdout)
@@ -71,7 +71,7 @@ func run(patterns []string, jobs int, only string, sample int, list string) erro
 // A goPackage is one package with its files that are no tests.
 type goPackage struct {
 	dir   string
-	files []string // as they are named to the reader
+	files []string // from here
 }
 
 // packagesOf asks the go command which packages are meant, and which of their
@@ -89,13 +89,13 @@ func packagesOf(patterns []string) ([]goPackage, error) {
 		return nil, err
 	}
 	var all []goPackage
-	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
-		fields := strings.Split(line, "\t")
+	for line := range strings.Lines(string(out)) {
+		fields := strings.Split(strings.TrimSpace(line), "\t")
 		p := goPackage{dir: fields[0]}
-		for _, name := range fields[1:] {
-			file := filepath.Join(p.dir, name)
-			if rel, err := filepath.Rel(here, file); err == nil {
-				file = rel
+		for _, f := range fields[1:] {
+			file, err := filepath.Rel(here, filepath.Join(p.dir, f))
+			if err != nil {
+				return nil, err
 			}
 			p.files = append(p.files, filepath.ToSlash(file))
 		}

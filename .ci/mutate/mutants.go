@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -10,13 +11,21 @@ import (
 // A mutant is one small change to one file. It is a change of text, so that all
 // other lines stay as they are written, and where they are.
 type mutant struct {
-	file   string // as it is named to the reader
-	line   int
-	source string // the line, without the space around it
-	change string // in which function, what was there, what stands there now
-
+	name
+	line     int
 	from, to int // the bytes that are replaced
 	text     string
+}
+
+// A name is what a mutant is known by, which stays when lines move.
+type name struct {
+	file   string
+	source string // the line, without the space around it
+	change string // in which function, what was there, what stands there now
+}
+
+func (m mutant) String() string {
+	return fmt.Sprintf("%s:%d\n\t%s\n\t%s", m.file, m.line, m.change, m.source)
 }
 
 // apply is the source with the change made.
@@ -76,7 +85,7 @@ func (f *finder) visit(n ast.Node) bool {
 			f.swap(n, n.Pos(), n.Name)
 		}
 	case *ast.CallExpr:
-		if fun, ok := n.Fun.(*ast.Ident); ok && (fun.Name == "min" || fun.Name == "max") {
+		if fun, ok := n.Fun.(*ast.Ident); ok && swaps[fun.Name] != "" {
 			f.swap(n, fun.Pos(), fun.Name)
 		}
 	case *ast.IfStmt:
@@ -84,7 +93,13 @@ func (f *finder) visit(n ast.Node) bool {
 	case *ast.ForStmt:
 		f.condition("for", n.Cond)
 	case *ast.SwitchStmt:
-		f.cases(n)
+		for _, s := range n.Body.List {
+			for _, cond := range s.(*ast.CaseClause).List {
+				if n.Tag == nil {
+					f.condition("case", cond)
+				}
+			}
+		}
 	case *ast.BlockStmt:
 		f.statements(n.List)
 	case *ast.CaseClause:
@@ -95,25 +110,13 @@ func (f *finder) visit(n ast.Node) bool {
 	return true
 }
 
-// cases are the conditions of a switch that has nothing to compare them with.
-func (f *finder) cases(n *ast.SwitchStmt) {
-	if n.Tag != nil {
-		return
-	}
-	for _, s := range n.Body.List {
-		for _, cond := range s.(*ast.CaseClause).List {
-			f.condition("case", cond)
-		}
-	}
-}
-
 // condition makes a condition always true, and always false. It stays where it
 // was, never to be asked, so that what it names counts as used.
 func (f *finder) condition(word string, cond ast.Expr) {
 	if cond == nil {
 		return
 	}
-	was := string(f.src[f.offset(cond.Pos()):f.offset(cond.End())])
+	was := f.between(cond.Pos(), cond.End())
 	change := word + " " + f.textOf(cond)
 	f.add(cond, cond.Pos(), cond.End(), "true || ("+was+")", change+" -> true")
 	f.add(cond, cond.Pos(), cond.End(), "false && ("+was+")", change+" -> false")
@@ -122,44 +125,40 @@ func (f *finder) condition(word string, cond ast.Expr) {
 // statements takes out each statement of a list that is there for what it does.
 func (f *finder) statements(list []ast.Stmt) {
 	for _, s := range list {
+		out := false
 		switch s := s.(type) {
 		case *ast.ExprStmt:
+			out = true
 		case *ast.AssignStmt:
-			if s.Tok == token.DEFINE {
-				continue
-			}
+			out = s.Tok != token.DEFINE
 		case *ast.BranchStmt:
-			if s.Tok != token.CONTINUE && s.Tok != token.BREAK {
-				continue
-			}
-		default:
-			continue
+			out = s.Tok == token.CONTINUE || s.Tok == token.BREAK
 		}
-		was := string(f.src[f.offset(s.Pos()):f.offset(s.End())])
-		f.add(s, s.Pos(), s.End(), "if false { "+was+" }", f.textOf(s)+" taken out")
+		if out {
+			f.add(s, s.Pos(), s.End(), "if false { "+f.between(s.Pos(), s.End())+" }", f.textOf(s)+" taken out")
+		}
 	}
 }
 
 // swap puts another word in the place of one.
 func (f *finder) swap(n ast.Node, at token.Pos, word string) {
 	end := at + token.Pos(len(word))
-	start, stop := f.offset(n.Pos()), f.offset(n.End())
-	now := string(f.src[start:f.offset(at)]) + swaps[word] + string(f.src[f.offset(end):stop])
+	now := f.between(n.Pos(), at) + swaps[word] + f.between(end, n.End())
 	f.add(n, at, end, swaps[word], f.textOf(n)+" -> "+oneLine(now))
 }
 
 func (f *finder) add(n ast.Node, from, to token.Pos, text, change string) {
 	line := f.at.Line(n.Pos())
 	f.found = append(f.found, mutant{
-		file: f.file, line: line, source: strings.TrimSpace(f.lines[line-1]), change: f.function + ": " + change,
-		from: f.offset(from), to: f.offset(to), text: text,
+		name: name{f.file, strings.TrimSpace(f.lines[line-1]), f.function + ": " + change},
+		line: line, from: f.at.Offset(from), to: f.at.Offset(to), text: text,
 	})
 }
 
-func (f *finder) offset(p token.Pos) int { return f.at.Offset(p) }
-
-func (f *finder) textOf(n ast.Node) string {
-	return oneLine(string(f.src[f.offset(n.Pos()):f.offset(n.End())]))
+func (f *finder) between(from, to token.Pos) string {
+	return string(f.src[f.at.Offset(from):f.at.Offset(to)])
 }
+
+func (f *finder) textOf(n ast.Node) string { return oneLine(f.between(n.Pos(), n.End())) }
 
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

@@ -154,51 +154,43 @@ func TestSpread(t *testing.T) {
 	}
 }
 
-func TestClaims(t *testing.T) {
-	m := mutant{file: "p/a.go", line: 3, source: "if a {", change: "f: if a -> true"}
-	other := mutant{file: "p/a.go", line: 9, source: "if a {", change: "f: if a -> false"}
-	claims, err := parseClaims("# comment\n\np/a.go\tif a {\tf: if a -> true\tnobody sees it\n")
-	if err != nil || len(claims) != 1 {
-		t.Fatalf("%v, %v", claims, err)
+func TestEquivalent(t *testing.T) {
+	m := mutant{name: name{"p/a.go", "if a {", "f: if a -> true"}}
+	other := mutant{name: name{"p/a.go", "if a {", "f: if a -> false"}}
+	same, err := equivalent("# comment\n\np/a.go\tif a {\tf: if a -> true\tnobody sees it\n")
+	if err != nil || !same[m.name] || len(same) != 1 {
+		t.Fatalf("%v, %v", same, err)
 	}
-	if c := claimOf(claims, m); c == nil || c.reason != "nobody sees it" {
-		t.Errorf("the claim is %v", c)
-	}
-	if c := claimOf(claims, other); c != nil {
-		t.Errorf("%s is claimed", other.change)
-	}
-	if says := doubtful(claims, []mutant{m, other}); len(says) != 0 {
-		t.Errorf("doubts: %q", says)
-	}
-	if says := doubtful(claims, []mutant{other}); len(says) != 1 {
-		t.Errorf("a claim about nothing: %q", says)
-	}
-	if says := doubtful(claims, []mutant{m, m}); len(says) != 1 {
-		t.Errorf("a claim about two: %q", says)
-	}
-	if says := doubtful(claims, []mutant{{file: "q/b.go"}}); len(says) != 0 {
-		t.Errorf("a claim about a file that was not read: %q", says)
+	for _, tc := range []struct {
+		name string
+		all  []mutant
+		want int
+	}{
+		{"one", []mutant{m, other}, 0}, {"none", []mutant{other}, 1}, {"two", []mutant{m, m}, 1},
+		{"a file that was not read", []mutant{{name: name{file: "q/b.go"}}}, 0},
+	} {
+		if says := doubtful(same, tc.all); len(says) != tc.want {
+			t.Errorf("%s: doubts are %q", tc.name, says)
+		}
 	}
 	for _, bad := range []string{"p/a.go\tif a {\tf: if a -> true", "p/a.go\tif a {\tf: if a -> true\t "} {
-		if _, err := parseClaims(bad); err == nil || !strings.HasPrefix(err.Error(), "1: ") {
+		if _, err := equivalent(bad); err == nil || !strings.HasPrefix(err.Error(), "1: ") {
 			t.Errorf("%q gives %v", bad, err)
 		}
 	}
 }
 
 func TestTotals(t *testing.T) {
-	var none totals
-	if none.percent() != 100 || none.err() != nil {
+	if none := (&totals{}); none.percent() != 100 || none.err() != nil {
 		t.Error("no mutants at all")
 	}
-	c := &claim{}
-	var all totals
-	all.count(mutant{}, killed, nil)
-	all.count(mutant{}, killed, nil)
-	all.count(mutant{}, killed, nil)
-	all.count(mutant{file: "p/a.go", line: 3, source: "if a {", change: "f: if a -> true"}, survived, nil)
-	all.count(mutant{}, survived, c)
-	all.count(mutant{}, unbuilt, nil)
+	plain, same := mutant{name: name{"p/a.go", "if a {", "f: if a -> true"}, line: 3}, mutant{name: name{change: "f: b"}}
+	all := totals{same: map[name]bool{same.name: true}}
+	for m, fates := range map[*mutant][]fate{&plain: {killed, killed, killed, survived, unbuilt}, &same: {survived}} {
+		for _, f := range fates {
+			all.count(*m, f)
+		}
+	}
 	var out strings.Builder
 	all.print(&out)
 	want := "p/a.go:3\n\tf: if a -> true\n\tif a {\n4 mutants: 3 killed, 1 survived; besides 1 that change nothing and 1 that do not build\n75.0 % killed\n"
@@ -208,7 +200,7 @@ func TestTotals(t *testing.T) {
 	if all.err() != nil {
 		t.Error(all.err())
 	}
-	if all.count(mutant{}, killed, c); all.err() == nil {
-		t.Error("a claim about a mutant that is killed is no error")
+	if all.count(same, killed); all.err() == nil {
+		t.Error("one that is said to change nothing and is killed is no error")
 	}
 }

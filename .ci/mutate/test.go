@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -21,37 +22,26 @@ const (
 	survived             // all tests pass
 )
 
-// patience is how long a run may take, and some more for the run to notice that
-// itself.
+// patience is how long a run of the tests may take.
 const patience = 60 * time.Second
 
-// passes tells what is wrong where the tests of the package fail as it is: then
-// nothing can be learned from their failing.
-func (p goPackage) passes(scratch string) error {
+// fates tests mutants, some at a time; the answers are in their order. The tests
+// have to pass before any change: else nothing is learned from their failing.
+func (p goPackage) fates(all []mutant, jobs int, scratch string) ([]fate, error) {
 	bin := filepath.Join(scratch, "whole.test")
 	if out, err := p.build(bin); err != nil {
-		return fmt.Errorf("%s does not build: %w\n%s", p.dir, err, out)
+		return nil, fmt.Errorf("%s does not build: %w\n%s", p.dir, err, out)
 	}
 	if out, err := p.test(bin); err != nil {
-		return fmt.Errorf("the tests of %s fail without any change: %w\n%s", p.dir, err, out)
+		return nil, fmt.Errorf("the tests of %s fail without any change: %w\n%s", p.dir, err, out)
 	}
-	return nil
-}
-
-// fates tests mutants, some at a time; the answers are in their order.
-func (p goPackage) fates(all []mutant, jobs int, scratch string) []fate {
-	fates := make([]fate, len(all))
+	fates, errs := make([]fate, len(all)), make([]error, len(all))
 	next := make(chan int)
 	var wait sync.WaitGroup
 	for job := range jobs {
 		wait.Go(func() {
-			dir := filepath.Join(scratch, strconv.Itoa(job))
 			for i := range next {
-				var err error
-				if fates[i], err = p.fate(all[i], dir); err != nil {
-					fmt.Fprintln(os.Stderr, "mutate:", err)
-					os.Exit(1)
-				}
+				fates[i], errs[i] = p.fate(all[i], filepath.Join(scratch, strconv.Itoa(job)))
 			}
 		})
 	}
@@ -60,32 +50,22 @@ func (p goPackage) fates(all []mutant, jobs int, scratch string) []fate {
 	}
 	close(next)
 	wait.Wait()
-	return fates
+	return fates, errors.Join(errs...)
 }
 
 // fate builds the tests with a mutant in its file's place and runs them. The
 // tree itself is never changed.
-func (p goPackage) fate(m mutant, dir string) (fate, error) {
+func (p goPackage) fate(m mutant, scratch string) (fate, error) {
+	changed, overlay, bin := scratch+".go", scratch+".json", scratch+".test"
 	src, err := os.ReadFile(m.file)
 	if err != nil {
 		return 0, err
 	}
-	file, err := filepath.Abs(m.file)
+	replace, err := json.Marshal(map[string]map[string]string{"Replace": {filepath.Join(p.dir, filepath.Base(m.file)): changed}})
 	if err != nil {
 		return 0, err
 	}
-	changed, overlay, bin := filepath.Join(dir, "mutant.go"), filepath.Join(dir, "overlay.json"), filepath.Join(dir, "mutant.test")
-	replace, err := json.Marshal(map[string]map[string]string{"Replace": {file: changed}})
-	if err != nil {
-		return 0, err
-	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return 0, err
-	}
-	if err := os.WriteFile(changed, m.apply(src), 0o644); err != nil {
-		return 0, err
-	}
-	if err := os.WriteFile(overlay, replace, 0o644); err != nil {
+	if err := errors.Join(os.WriteFile(changed, m.apply(src), 0o644), os.WriteFile(overlay, replace, 0o644)); err != nil {
 		return 0, err
 	}
 	if _, err := p.build(bin, "-overlay", overlay); err != nil {
@@ -103,6 +83,8 @@ func (p goPackage) build(bin string, more ...string) ([]byte, error) {
 	return cmd.CombinedOutput()
 }
 
+// test runs the tests. Some seconds after their own patience has ended, so does
+// this one's.
 func (p goPackage) test(bin string) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), patience+10*time.Second)
 	defer cancel()

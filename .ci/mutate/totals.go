@@ -7,38 +7,38 @@ import (
 
 // The totals are what became of all mutants.
 type totals struct {
+	same                        map[name]bool // those that are said to change nothing
 	killed, unbuilt, equivalent int
 	survivors                   []mutant
-	doubts                      []string // claims that do not hold
+	doubts                      []string // what is wrong with what is said of them
 }
 
 // count takes in one mutant. One that is said to change nothing must survive.
-func (t *totals) count(m mutant, f fate, c *claim) {
+func (t *totals) count(m mutant, f fate) {
 	switch {
 	case f == unbuilt:
 		t.unbuilt++
-	case c != nil && f == survived:
-		t.equivalent++
-	case f == survived:
-		t.survivors = append(t.survivors, m)
-	default:
+	case f == killed:
 		t.killed++
-		if c != nil {
-			t.doubts = append(t.doubts, fmt.Sprintf("%s:%d: %s: said to change nothing, and a test fails", m.file, m.line, m.change))
+		if t.same[m.name] {
+			t.doubts = append(t.doubts, fmt.Sprintf("%s: %s: said to change nothing, and a test fails", m.file, m.change))
 		}
+	case t.same[m.name]:
+		t.equivalent++
+	default:
+		t.survivors = append(t.survivors, m)
 	}
 }
 
 func (t *totals) print(w io.Writer) {
 	for _, m := range t.survivors {
-		fmt.Fprintf(w, "%s:%d\n\t%s\n\t%s\n", m.file, m.line, m.change, m.source)
+		fmt.Fprintln(w, m)
 	}
 	for _, d := range t.doubts {
 		fmt.Fprintln(w, d)
 	}
-	fmt.Fprintf(w, "%d mutants: %d killed, %d survived; besides %d that change nothing and %d that do not build\n",
-		t.killed+len(t.survivors), t.killed, len(t.survivors), t.equivalent, t.unbuilt)
-	fmt.Fprintf(w, "%.1f %% killed\n", t.percent())
+	fmt.Fprintf(w, "%d mutants: %d killed, %d survived; besides %d that change nothing and %d that do not build\n%.1f %% killed\n",
+		t.killed+len(t.survivors), t.killed, len(t.survivors), t.equivalent, t.unbuilt, t.percent())
 }
 
 // percent is the share of mutants that tests noticed, without those that change
@@ -53,7 +53,7 @@ func (t *totals) percent() float64 {
 
 func (t *totals) err() error {
 	if len(t.doubts) > 0 {
-		return fmt.Errorf("%d claims of equivalent.tsv do not hold", len(t.doubts))
+		return fmt.Errorf("%d mutants are not what equivalent.tsv says", len(t.doubts))
 	}
 	return nil
 }
