@@ -117,7 +117,7 @@ repaired:
 worked_around:
   - {key: seal, how: more oil, left: still leaks}
 changed:
-  - {what: bigger jet, why: altitude, system: fuel, affects: [mixture, "speed"], caution: hot}
+  - {what: bigger jet, why: altitude of 1450 ft, system: fuel, affects: [mixture, "speed"], caution: hot}
 photos:
   - {file: seal.jpg, alt: a seal, caption: Wet, cover: yes, private: no}
 private: |
@@ -136,7 +136,7 @@ private: |
 		{"defect", fmt.Sprintf("%s|%s|%s|%s|%v|%s", d.Key, d.Defect, d.Effect, d.System, d.Safety, d.Photo), "seal|seal leaks|runs low|drive|yes|seal.jpg"},
 		{"repair", strings.Join([]string{e.Repaired[0].Key, e.Repaired[0].How, e.Repaired[0].Proof, e.Repaired[0].Photo}, "|"), "seal|new seal|ran an hour|seal.jpg"},
 		{"work-around", strings.Join([]string{e.WorkedAround[0].Key, e.WorkedAround[0].How, e.WorkedAround[0].Left}, "|"), "seal|more oil|still leaks"},
-		{"change", fmt.Sprintf("%s|%s|%s|%q|%s", c.What, c.Why, c.System, c.Affects, c.Caution), `bigger jet|altitude|fuel|["mixture" "speed"]|hot`},
+		{"change", fmt.Sprintf("%s|%s|%s|%q|%s", c.What, c.Why, c.System, c.Affects, c.Caution), `bigger jet|altitude of 1450 ft|fuel|["mixture" "speed"]|hot`},
 		{"photo", fmt.Sprintf("%+v", e.Photos[0]), "machines/m/e.md:34: photos[0]"},
 		{"places", fmt.Sprint(p.Line, p.EachAt, p.Core.Line, e.Costs[0].Line), "14 machines/m/e.md:17: parts[0].each 22 24"},
 		{"body", fmt.Sprint(e.Body.Line, string(e.Body.Text)), "39\nThe story.\n"},
