@@ -11,3 +11,10 @@ import "embed"
 //
 //go:embed all:drawing-office all:jobcard
 var Built embed.FS
+
+// Shared holds the pieces that every theme is made of, and all that the
+// condition report and a listing say: a theme gives those its style and its frame
+// and cannot replace them.
+//
+//go:embed all:shared
+var Shared embed.FS

@@ -16,6 +16,7 @@ import (
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
+	"asleft/generator/record"
 	"asleft/generator/rooted"
 )
 
@@ -85,7 +86,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if err != nil {
 		return sealing(s, err)
 	}
-	if err := agreed(s, r.Reports[n], report, f); err != nil {
+	if err := agreed(s, r.Shop, r.Reports[n], report, f); err != nil {
 		return err
 	}
 	settings, err := openSettings(false)
@@ -136,12 +137,12 @@ func unsealed(s streams, found []logbook.Problem) error {
 }
 
 // agreed shows what the report will have to admit and asks whether to seal it.
-func agreed(s streams, judged *condition.Report, report *handover.Report, f handoverFlags) error {
-	if len(report.Open) > 0 && !f.tellBuyer {
-		fmt.Fprintln(s.err, words.Count("command.handover-open", len(report.Open)))
-		for _, st := range report.Open {
-			fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", st.Text)))
-		}
+func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *handover.Report, f handoverFlags) error {
+	open, wrong := report.Facts.Open(), report.Facts.Wrong()
+	if len(open)+len(wrong) > 0 && !f.tellBuyer {
+		tellFirst(s, "command.handover-open", open)
+		tellFirst(s, "command.handover-wrong", wrong)
+		tellFirst(s, "command.handover-not-said", slices.DeleteFunc(slices.Clone(open), func(x record.Subject) bool { return x.Safety == "yes" }))
 		fmt.Fprintln(s.err, words.Say("command.handover-tell"))
 		return &outcome{status: problems}
 	}
@@ -151,17 +152,25 @@ func agreed(s streams, judged *condition.Report, report *handover.Report, f hand
 	if len(report.Breaks) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.handover-breaks"))
 	}
-	if gaps := condition.Gaps(judged, words); len(gaps) > 0 {
+	if gaps := condition.Gaps(shop, judged, words); len(gaps) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.gaps"))
 		printFound(s.err, gaps)
-	}
-	if g := report.Facts.Gaps; g.Points > 0 {
-		fmt.Fprintln(s.err, words.Say("command.handover-gaps", "points", g.Points, "of", g.Of, "safety", g.Safety))
 	}
 	if f.yes {
 		return nil
 	}
 	return asked(s, words.Say("command.handover-ask", "name", report.Facts.Record.Machine.Name))
+}
+
+// tellFirst names subjects under a heading, each by what the report says of it.
+func tellFirst(s streams, heading string, subjects []record.Subject) {
+	if len(subjects) == 0 {
+		return
+	}
+	fmt.Fprintln(s.err, words.Say(heading))
+	for _, x := range subjects {
+		fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", x.Told)))
+	}
 }
 
 // asked asks on a terminal; anything but yes ends the command. Where nobody can

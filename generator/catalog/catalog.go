@@ -17,6 +17,8 @@ type Catalog struct {
 	Sentences map[string]string
 	// dayFirst puts the day before the month, as most regions do.
 	dayFirst bool
+	// year is the one that goes without saying; 0 for none.
+	year int
 }
 
 // Say returns the sentence of that key with its places filled in. The pairs

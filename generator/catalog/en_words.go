@@ -4,6 +4,8 @@ package catalog
 var englishWords = map[string]string{
 	"date.long":           "{month} {day}, {year}",
 	"date.long-day-first": "{day} {month} {year}",
+	"date.day":            "{month} {day}",
+	"date.day-day-first":  "{day} {month}",
 	"date.month":          "{month} {year}",
 	"date.about":          "about {date}",
 	"when.day":            "on {date}",

@@ -21,21 +21,33 @@ func (c *Catalog) In(tag string) *Catalog {
 	return &as
 }
 
+// InYear is the catalog with the days of that year told without it, for a text
+// that says at its top which year it is about. 0 is no year.
+func (c *Catalog) InYear(year int) *Catalog {
+	as := *c
+	as.year = year
+	return &as
+}
+
 var monthKeys = [...]string{
 	"month.1", "month.2", "month.3", "month.4", "month.5", "month.6",
 	"month.7", "month.8", "month.9", "month.10", "month.11", "month.12",
 }
 
-// Date is a day as a reader says it: "March 2, 2026", or "2 March 2026".
+// Date is a day as a reader says it: "March 2, 2026", or "2 March 2026"; without
+// the year where that is the one that goes without saying.
 func (c *Catalog) Date(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	key := "date.long"
-	if c.dayFirst {
-		key = "date.long-day-first"
-	}
 	year, month, day := t.Date()
+	key := "date.long"
+	if year == c.year {
+		key = "date.day"
+	}
+	if c.dayFirst {
+		key += "-day-first"
+	}
 	return fill(c.Say(key), func(place string) string {
 		switch place {
 		case "day":

@@ -25,25 +25,29 @@ type Front struct {
 type Line struct {
 	Text    string
 	Subject *Subject
+	Part    string // the part of the report where several are told
+
+	key   string
+	names []string
 }
 
-// front fills in the front sheet.
+// front fills in the front sheet. What may hurt someone has a line of its own;
+// the rest is named together with what stands the same.
 func (j *judge) front() {
 	f := &j.report.Front
 	f.AsOf = j.report.AsOf
 	for _, s := range j.ordered() {
-		line := Line{j.frontLine(s), s}
 		switch {
 		case s.unanswered():
 			// told by system below
 		case s.Open:
-			f.Hurt = append(f.Hurt, line)
+			f.Hurt = append(f.Hurt, Line{Text: j.frontLine(s), Subject: s})
 		case s.Section() == SectionWrong:
-			f.Wrong = append(f.Wrong, line)
+			j.nameIn(&f.Wrong, s)
 		case s.Kind == KindDefect:
-			f.Repaired = append(f.Repaired, line)
+			j.nameIn(&f.Repaired, s)
 		case s.Section() == SectionChanged:
-			f.Changed = append(f.Changed, line)
+			j.nameIn(&f.Changed, s)
 		}
 	}
 	f.NothingBad = len(f.Hurt) == 0 && len(f.Wrong) == 0
@@ -56,13 +60,59 @@ func (j *judge) front() {
 	f.Unwritten = append(f.Unwritten, j.named("front.readings-out-of-date", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate })...)
 	f.Unwritten = append(f.Unwritten, j.named("front.no-limit", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == NoLimit })...)
 	j.look()
-	for _, s := range j.report.Subjects {
-		if s.Kind == KindMeter {
-			f.Hours = append(f.Hours, Line{s.Told, s})
+	f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
+	r := j.report.Run
+	f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.runKey(), "run", j.words.Length(int(r.Since)), "all", j.words.Length(int(r.All)), "when", j.when(r.Work))})
+}
+
+// nameIn names a subject in the line of those that stand as it does.
+func (j *judge) nameIn(lines *[]Line, s *Subject) {
+	key := "front.names." + j.frontKey(s)
+	name := j.called(s)
+	for i := range *lines {
+		if l := &(*lines)[i]; l.key == key {
+			l.names = append(l.names, name)
+			l.Text, l.Subject = j.words.Say(key, "names", j.words.Each(l.names)), nil
+			return
 		}
 	}
-	r := j.report.Run
-	f.Hours = append(f.Hours, Line{Text: j.words.Say(j.runKey(), "run", j.words.Length(int(r.Since)), "all", j.words.Length(int(r.All)), "when", j.when(r.Work))})
+	*lines = append(*lines, Line{Text: j.words.Say(key, "names", name), Subject: s, Part: s.Section(), key: key, names: []string{name}})
+}
+
+// frontKey is how the front sheet takes a subject: by its kind and standing.
+func (j *judge) frontKey(s *Subject) string {
+	kind := keyOf(string(s.Kind))
+	if s.Adds {
+		return "change.adds"
+	}
+	return kind + "." + key(s.Standing)
+}
+
+// called is a subject's name, with all that a defect was called besides.
+func (j *judge) called(s *Subject) string {
+	all := wordingsOf(s)
+	if len(all) == 1 {
+		return all[0]
+	}
+	return j.words.Say("front.called", "name", all[0], "others", j.words.List(all[1:]))
+}
+
+// frontMeter is what is known of the hours on the machine.
+func (j *judge) frontMeter() string {
+	m := j.report.Count.Meter
+	if !m.HasTotal {
+		return j.words.Say("front.meter.not-known")
+	}
+	key := "front.meter.unsaid"
+	switch j.machine.MeterTrue {
+	case logbook.MeterIsTrue:
+		key = "front.meter.true"
+	case logbook.MeterIsWrong:
+		key = "front.meter.wrong"
+	case logbook.MeterNotKnown:
+		key = "front.meter.unsure"
+	}
+	return j.words.Say(key, "total", m.Total)
 }
 
 // unanswered tells of a point that the front sheet names among others of its
@@ -73,23 +123,7 @@ func (s *Subject) unanswered() bool {
 
 // frontLine is a subject in a dozen words.
 func (j *judge) frontLine(s *Subject) string {
-	switch s.Kind {
-	case KindMeasurement, KindList:
-		if s.Kind == KindList {
-			return j.words.Say("front.list." + key(s.Standing))
-		}
-		return j.words.Say("measurement."+key(s.Standing), "name", opening(s.Name))
-	case KindMeter:
-		return s.Told
-	case KindPoint:
-		return j.words.Say("front.point."+key(s.Standing), "item", clause(s.Name))
-	}
-	name := opening(j.words.Each(wordingsOf(s)))
-	text := j.words.Say("front."+keyOf(string(s.Kind))+"."+key(s.Standing), "name", name)
-	if s.Adds {
-		text = j.words.Say("front.change.adds", "name", name)
-	}
-	return text
+	return j.words.Say("front."+j.frontKey(s), "name", opening(j.called(s)))
 }
 
 // wordingsOf are all that a defect was called; of any other subject its name.
@@ -105,16 +139,20 @@ func wordingsOf(s *Subject) []string {
 	return distinct(all)
 }
 
-// bySystem names the points that are so, in one sentence for each system.
+// bySystem names the points that are so, grouped by their systems in one
+// sentence.
 func (j *judge) bySystem(key string, is func(*Subject) bool) []Line {
-	var lines []Line
-	var systems [][]string
 	all := j.report.where(is)
+	if len(all) == 0 {
+		return nil
+	}
+	var systems [][]string
 	for _, s := range all {
 		if !slices.ContainsFunc(systems, func(had []string) bool { return slices.Equal(had, s.Systems) }) {
 			systems = append(systems, s.Systems)
 		}
 	}
+	var groups []string
 	for _, of := range systems {
 		var shorts []string
 		for _, s := range all {
@@ -122,9 +160,9 @@ func (j *judge) bySystem(key string, is func(*Subject) bool) []Line {
 				shorts = append(shorts, s.short())
 			}
 		}
-		lines = append(lines, Line{Text: j.words.Say(key, "systems", j.words.List(of), "names", j.words.List(shorts))})
+		groups = append(groups, j.words.Say("front.group", "systems", j.words.List(of), "names", j.words.List(distinct(shorts))))
 	}
-	return lines
+	return []Line{{Part: all[0].Section(), Text: j.words.Say(key, "groups", j.words.Each(groups))}}
 }
 
 func (j *judge) named(key string, is func(*Subject) bool) []Line {
@@ -132,7 +170,7 @@ func (j *judge) named(key string, is func(*Subject) bool) []Line {
 	if len(all) == 0 {
 		return nil
 	}
-	return []Line{{Text: j.words.Say(key, "names", j.words.Each(names(all)))}}
+	return []Line{{Text: j.words.Say(key, "names", j.words.Each(names(all))), Part: all[0].Section()}}
 }
 
 // short is a point's short name, or its whole wording.
@@ -157,7 +195,7 @@ func (j *judge) notApplying() []Line {
 		} else {
 			text = j.words.Say("front.lacks", "item", clause(s.Name), "what", clause(s.Item.OnlyIf))
 		}
-		lines = append(lines, Line{text, s})
+		lines = append(lines, Line{Text: text, Subject: s})
 	}
 	return lines
 }
@@ -171,7 +209,7 @@ func (j *judge) look() {
 	f := &j.report.Front
 	add := func(s *Subject) {
 		if s.Item != nil && s.Item.Look != "" && len(f.Look) < looks && !slices.ContainsFunc(f.Look, func(l Line) bool { return l.Subject == s }) {
-			f.Look = append(f.Look, Line{s.Item.Look, s})
+			f.Look = append(f.Look, Line{Text: s.Item.Look, Subject: s})
 		}
 	}
 	for _, s := range j.ordered() {

@@ -21,6 +21,10 @@ type Report struct {
 	Run      Run
 	Count    tally.Machine
 
+	// Year is the one that all entries are of; 0 where they are of several. The
+	// report tells their days without it.
+	Year int
+
 	affectable []string // the names that affects: can use
 }
 
@@ -73,6 +77,8 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 		j.spans = append(j.spans, spanOf(e))
 		j.report.AsOf = logbook.Later(j.report.AsOf, e.Date)
 	}
+	j.report.Year = yearOf(m.Entries)
+	j.words = words.InYear(j.report.Year)
 	j.gather(tests)
 	j.stand()
 	j.report.affectable = j.affectable()
@@ -233,4 +239,17 @@ func (r *Report) Keyed(kind Kind, key, file string) *Subject {
 		}
 	}
 	return nil
+}
+
+// yearOf is the year that all entries are of, 0 where they are of several.
+func yearOf(entries []*logbook.Entry) int {
+	year := 0
+	for _, e := range entries {
+		y := e.Date.Time().Year()
+		if year != 0 && y != year {
+			return 0
+		}
+		year = y
+	}
+	return year
 }

@@ -2,6 +2,7 @@ package condition
 
 import (
 	"slices"
+	"strings"
 
 	"asleft/generator/logbook"
 )
@@ -28,9 +29,21 @@ var Sections = []string{
 
 // A Statement is one thing that a part of the report says, in whole sentences,
 // with the entries that it rests on and the subjects that it is about.
+//
+// Where several subjects are told together, Lead is what is said of all of them
+// and Items what is said of each; Text holds the same as one text.
 type Statement struct {
 	Text     string
 	Subjects []*Subject
+	Evidence []Evidence
+	Lead     string
+	Items    []Item
+}
+
+// An Item is one of several subjects that are told together.
+type Item struct {
+	Subject  *Subject
+	Text     string
 	Evidence []Evidence
 }
 
@@ -82,8 +95,8 @@ func (j *judge) sections() {
 	}
 	for _, s := range j.ordered() {
 		sec := j.section(s.Section())
-		if sec.ID == SectionMeasured || !j.grouped(sec, s) {
-			sec.Statements = append(sec.Statements, Statement{s.Told, []*Subject{s}, s.Evidence})
+		if !j.grouped(sec, s) {
+			sec.Statements = append(sec.Statements, Statement{Text: s.Told, Subjects: []*Subject{s}, Evidence: s.Evidence})
 		}
 	}
 	j.notSaid()
@@ -126,22 +139,88 @@ func (j *judge) section(id string) *Section {
 	return &j.report.Sections[slices.Index(Sections, id)]
 }
 
-// grouped puts a point that nobody answered beside the others of its system, in
-// one sentence for all of them.
+// grouped tells a point that nobody answered, or that is in order, together with
+// others like it; false where it is told by itself.
 func (j *judge) grouped(sec *Section, s *Subject) bool {
-	if s.Kind != KindPoint || s.Standing != NotChecked || len(s.History) > 0 {
+	switch {
+	case s.Kind != KindPoint:
+		return false
+	case s.Standing == NotChecked && len(s.History) == 0:
+		j.unchecked(sec, s)
+	case s.Standing == InOrder && len(s.History) > 0 && s.lastAnswer() != nil:
+		j.seen(sec, s)
+	default:
 		return false
 	}
+	return true
+}
+
+// join puts a subject into the statement that begins with the same words, or a
+// new one.
+func (sec *Section) join(lead string, it Item) *Statement {
 	for i := range sec.Statements {
-		st := &sec.Statements[i]
-		first := st.Subjects[0]
-		if first.Kind == KindPoint && first.Standing == NotChecked && len(first.History) == 0 && slices.Equal(first.Systems, s.Systems) {
-			st.Subjects = append(st.Subjects, s)
-			st.Text = j.words.Say("points.not-checked", "systems", j.words.List(s.Systems), "items", j.words.Each(names(st.Subjects)))
-			return true
+		if st := &sec.Statements[i]; st.Lead == lead {
+			st.Subjects, st.Items = append(st.Subjects, it.Subject), append(st.Items, it)
+			for _, e := range it.Evidence {
+				if !slices.Contains(st.Evidence, e) {
+					st.Evidence = append(st.Evidence, e)
+				}
+			}
+			return st
 		}
 	}
-	return false
+	sec.Statements = append(sec.Statements, Statement{Lead: lead, Subjects: []*Subject{it.Subject}, Items: []Item{it}, Evidence: slices.Clone(it.Evidence)})
+	return &sec.Statements[len(sec.Statements)-1]
+}
+
+// unchecked puts a point that nobody answered beside the others of its system.
+func (j *judge) unchecked(sec *Section, s *Subject) {
+	systems := j.words.List(s.Systems)
+	st := sec.join(j.words.Say("points.not-checked-lead", "systems", systems), Item{Subject: s, Text: clause(s.Name), Evidence: s.Evidence})
+	if st.Text = s.Told; len(st.Items) > 1 {
+		st.Text = j.words.Say("points.not-checked", "systems", systems, "items", j.words.Each(names(st.Subjects)))
+	}
+}
+
+// seen puts a point that is in order beside the others that were looked at on the
+// same day by the same person, and with work there in the same entry or without.
+func (j *judge) seen(sec *Section, s *Subject) {
+	last := s.lastAnswer()
+	key := "points.in-order"
+	if last.By != "" {
+		key = "points.in-order-by"
+	}
+	if s.SameEvening != "" {
+		key += "-same"
+	}
+	t := j.saying()
+	switch {
+	case last.What != Works:
+		t.say("point.item", "item", clause(s.Name))
+	case last.Said != "":
+		t.say("point.item-note", "item", clause(s.Name), "note", clause(last.Said))
+	default:
+		t.say("point.item", "item", clause(s.Name))
+	}
+	var before []Event
+	for i := range s.History {
+		if e := &s.History[i]; e != last && (e.What == Fails || e.Said != "") || e == last && e.What != Works {
+			before = append(before, *e)
+		}
+	}
+	j.tellAnswers(t, s, before)
+	for _, m := range s.AnsweredBy {
+		if m.Standing != InOrder {
+			t.say("measurement."+keyOf(string(m.Standing)), "name", opening(m.Name))
+		}
+	}
+	j.tellBetween(t, s)
+	st := sec.join(j.words.Say(key, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	var all []string
+	for _, it := range st.Items {
+		all = append(all, it.Text)
+	}
+	st.Text = st.Lead + " " + strings.Join(all, " ")
 }
 
 func names(subjects []*Subject) []string {
@@ -242,7 +321,7 @@ func (j *judge) entries(so func(*logbook.Entry) bool) []Evidence {
 	return all
 }
 
-// part tells what became of a part.
+// part tells what became of a part, beside the others of its evening.
 func (j *judge) part(sec *Section, e *logbook.Entry, p logbook.Part) {
 	what := clause(p.Part)
 	if p.Number != "" {
@@ -258,8 +337,16 @@ func (j *judge) part(sec *Section, e *logbook.Entry, p logbook.Part) {
 	if p.Fate != logbook.Fitted {
 		key = "part.fate-" + keyOf(p.Fate)
 	}
-	text := j.words.Say(key, "part", opening(what), "from", clause(j.shop.NameOf(p.From)), "when", j.when(e.Date))
-	sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: []Evidence{{e.File, e.Date, e.Title}}})
+	text := j.words.Say(key, "part", opening(what), "from", clause(j.shop.NameOf(p.From)))
+	ev := Evidence{e.File, e.Date, e.Title}
+	lead := j.words.Say("parts.of", "when", j.when(e.Date))
+	for i := range sec.Statements {
+		if st := &sec.Statements[i]; st.Evidence[0] == ev && strings.HasPrefix(st.Text, lead) {
+			st.Text += " " + text
+			return
+		}
+	}
+	sec.Statements = append(sec.Statements, Statement{Text: lead + " " + text, Evidence: []Evidence{ev}})
 }
 
 func keyOf(s string) string { return key(Standing(s)) }
@@ -335,3 +422,9 @@ func (j *judge) cautions() {
 func (r *Report) Section(id string) Section {
 	return r.Sections[slices.Index(Sections, id)]
 }
+
+// Bad tells whether a standing belongs among what is wrong.
+func Bad(s Standing) bool { return sectionOfStanding[s] == SectionWrong }
+
+// Word is a standing as the catalog's keys have it: with hyphens for spaces.
+func Word(s Standing) string { return key(s) }

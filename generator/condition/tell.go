@@ -45,9 +45,24 @@ func (j *judge) tellDefect(t *saying, s *Subject) {
 	if s.Again != nil {
 		t.say("defect.key-again", "name", clause(s.Again.Name))
 	}
-	t.say("defect.what", "defect", opening(s.Name))
-	said := map[string]bool{logbook.Folded(s.Name): true}
-	for n, e := range s.History {
+	for _, d := range j.allDefects {
+		if d.Subject == s {
+			j.tellLife(t, d)
+			j.tellLeft(t, d)
+		}
+	}
+}
+
+func (j *judge) tellLife(t *saying, d *defect) {
+	effects := distinct(d.Effects)
+	if len(effects) > 0 {
+		t.say("defect.what-effect", "defect", opening(d.Name), "effect", clause(effects[0]))
+		effects = effects[1:]
+	} else {
+		t.say("defect.what", "defect", opening(d.Name))
+	}
+	said := map[string]bool{logbook.Folded(d.Name): true}
+	for n, e := range d.History {
 		new := !said[logbook.Folded(e.Said)]
 		said[logbook.Folded(e.Said)] = true
 		pairs := []any{"said", clause(e.Said), "when", j.when(e.Entry.Date)}
@@ -58,25 +73,19 @@ func (j *judge) tellDefect(t *saying, s *Subject) {
 			t.say("defect.found-words", pairs...)
 		case e.What == FoundAgain || e.What == Found:
 			t.say("defect.found-again", pairs...)
-		case e.What == Proved && n > 0 && s.History[n-1].What == Repaired && s.History[n-1].Entry == e.Entry:
+		case e.What == Proved && n > 0 && d.History[n-1].What == Repaired && d.History[n-1].Entry == e.Entry:
 			t.say("defect.proof", pairs...)
 		default:
 			t.say("defect."+key(Standing(e.What)), pairs...)
 		}
 	}
-	for _, d := range j.allDefects {
-		if d.Subject == s {
-			j.tellLeft(t, d)
-		}
+	for _, e := range effects {
+		t.say("defect.effect", "effect", clause(e))
 	}
 }
 
-// tellLeft tells what a defect does, what a work-around leaves, and where it
-// stands.
+// tellLeft tells what a work-around leaves, and where a defect stands.
 func (j *judge) tellLeft(t *saying, d *defect) {
-	for _, e := range distinct(d.Effects) {
-		t.say("defect.effect", "effect", clause(e))
-	}
 	if d.Standing == WorkedAround {
 		t.sayIf(d.Left, "defect.left", "left")
 	}
@@ -92,7 +101,6 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 
 func (j *judge) tellPoint(t *saying, s *Subject) {
 	item := clause(s.Name)
-	last := s.lastAnswer()
 	switch s.Standing {
 	case Wrong:
 		t.say("point.wrong", "item", item)
@@ -100,7 +108,7 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 		t.say("point.in-order", "item", item)
 	case DoesNotApply:
 		t.say("point.does-not-apply", "item", item)
-		if last == nil {
+		if s.lastAnswer() == nil {
 			t.say("point.lacks", "what", clause(s.Item.OnlyIf))
 		}
 	case OutOfDate:
@@ -110,30 +118,44 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 	default:
 		t.say("point.measured", "item", item)
 	}
-	j.tellAnswers(t, s)
+	j.tellAnswers(t, s, s.History)
+	j.tellBeside(t, s)
+}
+
+// tellBeside tells what was measured for a point, and what the log shows between
+// its answers.
+func (j *judge) tellBeside(t *saying, s *Subject) {
 	for _, m := range s.AnsweredBy {
 		t.say("measurement."+key(m.Standing), "name", opening(m.Name))
 	}
-	if s.Unworked != nil {
-		t.say("point.unworked", "failed", j.when(s.Unworked.Failed), "works", j.when(s.Unworked.Works), "systems", j.words.List(s.Systems))
-	}
+	j.tellBetween(t, s)
 	if s.SameEvening != "" {
 		t.say("point.same-evening")
 	}
 }
 
-// tellAnswers tells each answer that a point got, in the order of the log.
-func (j *judge) tellAnswers(t *saying, s *Subject) {
-	for _, e := range s.History {
+// tellBetween tells that no work stands between a failure and the pass.
+func (j *judge) tellBetween(t *saying, s *Subject) {
+	if s.Unworked != nil {
+		key := "point.unworked"
+		if slices.ContainsFunc(s.History, func(e Event) bool { return e.What == Fails }) {
+			key = "point.unworked-told"
+		}
+		t.say(key, "failed", j.when(s.Unworked.Failed), "works", j.when(s.Unworked.Works), "systems", j.words.List(s.Systems))
+	}
+}
+
+// tellAnswers tells answers that a point got, in the order of the log.
+func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
+	for _, e := range history {
 		if e.What == Unanswered && s.Standing != NotChecked {
 			continue
 		}
-		if e.What == Served {
-			t.say("answer.service", "when", j.when(e.Entry.Date), "what", clause(e.Said))
-			continue
+		key := "answer." + key(Standing(e.What))
+		if e.Said != "" && e.What != Served {
+			key += ".note"
 		}
-		t.say("answer."+key(Standing(e.What)), "when", j.when(e.Entry.Date))
-		t.sayIf(e.Said, "answer.note", "note")
+		t.say(key, "when", j.when(e.Entry.Date), "note", clause(e.Said))
 	}
 }
 
@@ -152,11 +174,14 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		if c.Subject != s {
 			continue
 		}
-		t.say("change.what", "what", opening(s.Name))
+		if c.Why != "" {
+			t.say("change.what-why", "what", opening(s.Name), "why", clause(c.Why))
+		} else {
+			t.say("change.what", "what", opening(s.Name))
+		}
 		for _, e := range s.History {
 			t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
 		}
-		t.sayIf(c.Why, "change.why", "why")
 		if len(c.Affects) > 0 {
 			t.say("change.affects", "affects", j.words.List(c.Affects))
 		}

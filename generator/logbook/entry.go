@@ -8,7 +8,7 @@ import (
 )
 
 func readEntry(s *source, m *Machine, data []byte) *Entry {
-	e := &Entry{Place: s.at(1, ""), Machine: m.Key}
+	e := &Entry{Place: s.at(1, ""), digest: digestOf(data), Machine: m.Key}
 	f, body := s.read(data)
 	if f == nil {
 		return e

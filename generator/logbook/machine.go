@@ -7,7 +7,7 @@ import (
 )
 
 func readMachine(s *source, key string, data []byte) *Machine {
-	m := &Machine{Place: s.at(1, ""), Key: key, Stage: InTheShop}
+	m := &Machine{Place: s.at(1, ""), digest: digestOf(data), Key: key, Stage: InTheShop}
 	f, body := s.read(data)
 	if f == nil {
 		return m

@@ -70,7 +70,7 @@ var builtInSheets = sync.OnceValues(func() ([]Sheet, error) {
 
 func readSheet(s *source, data []byte) *Sheet {
 	name := path.Base(s.path)
-	sheet := &Sheet{Place: s.at(1, ""), Name: name[:len(name)-len(".md")]}
+	sheet := &Sheet{Place: s.at(1, ""), digest: digestOf(data), Name: name[:len(name)-len(".md")]}
 	f, body := s.read(data)
 	if f == nil {
 		return sheet

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 	"strconv"
+	"strings"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -29,7 +30,8 @@ func (s *Site) condition(n int, put Put) error {
 
 // report is what the program's own templates are handed of a machine.
 func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
-	v := Report{Front: s.frontSheet(m, r), Sealed: s.sealedSays(m.Key), Record: s.to(recordPath(m.Key))}
+	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key))}
+	v.Sealed, v.Lost = s.sealedSays(m)
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)
 	}
@@ -56,10 +58,8 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 		v.Statements = append(v.Statements, s.statement(m, st))
 	}
 	if sec.ID == condition.SectionMeasured {
-		v.Rows, v.Tests = s.measured(r), s.pointers(r)
-		v.Statements = slices.DeleteFunc(v.Statements, func(st Statement) bool { return len(st.IDs) > 0 })
-		if len(v.Rows) > 0 {
-			v.Statements = nil
+		if v.Rows, v.Tests = s.measured(r), s.pointers(r); len(v.Rows) > 0 {
+			v.Statements = nil // each has its row
 		}
 	}
 	return v
@@ -78,8 +78,16 @@ func (s *sheet) entryAt(m *logbook.Machine, e condition.Evidence) string {
 
 func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement {
 	v := Statement{Text: s.text(st.Text), Notes: notes(m, st.Evidence)}
+	if len(st.Subjects) == 1 && st.Items == nil {
+		v.ID = st.Subjects[0].ID
+	}
+	if len(st.Items) > 0 {
+		v.Text, v.Notes = s.text(st.Lead), nil
+	}
+	for _, it := range st.Items {
+		v.Items = append(v.Items, Item{ID: it.Subject.ID, Text: it.Text, Notes: notes(m, it.Evidence)})
+	}
 	for _, of := range st.Subjects {
-		v.IDs = append(v.IDs, of.ID)
 		v.Safety = v.Safety || of.Open
 		for _, pic := range s.subjectPictures(m, of) {
 			v.Photos = append(v.Photos, pic)
@@ -117,7 +125,7 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	row := MeasuredRow{
 		ID: subject.ID, Name: subject.Name, Last: Dated{last.Shown, s.date(last.Date)},
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
-		Standing: s.say(standingKeys[subject.Standing]), Mark: standingMarks[subject.Standing],
+		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Notes: notes(r.Machine, subject.Evidence), Chart: s.readingChart(drawingID("reading", n), m),
 	}
 	if first := m.First(); len(m.Values) > 1 {

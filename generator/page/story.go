@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/govalues/decimal"
 
@@ -164,6 +165,9 @@ var resultMarks = map[string]string{
 
 func (s *sheet) part(p logbook.Part, date string) PartRow {
 	row := PartRow{Part: p.Part, Number: p.Number, Source: s.say(sourceKeys[p.Source]), Date: date}
+	if p.Fate != logbook.Fitted {
+		row.Fate = s.say("fate." + strings.ReplaceAll(p.Fate, " ", "-"))
+	}
 	if p.Qty.Cmp(decimal.One) != 0 {
 		row.Qty = p.Qty.Trim(0).String()
 	}

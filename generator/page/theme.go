@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"asleft/generator/catalog"
+	"asleft/themes"
 )
 
 // A Theme is a folder of templates and style, ready to be filled in.
@@ -29,19 +30,28 @@ var views = []string{"front.html", "story.html", "condition.html", "listing.html
 // behind when they are gone.
 
 // LoadTheme reads a theme's folder: all its *.html together as templates,
-// style.css, and icon.svg if there is one. An error names the template and the
-// line.
+// style.css, and icon.svg if there is one. The program's own pieces are there for
+// it to use, and not to replace. An error names the template and the line.
 func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
-	t, err := template.New("").Funcs(functions(words)).ParseFS(folder, "*.html")
+	shared, err := template.New("").Funcs(functions(words)).ParseFS(themes.Shared, "shared/*.html")
+	if err != nil {
+		return nil, fmt.Errorf("the program's own templates cannot be read: %w", err)
+	}
+	t, err := template.Must(shared.Clone()).ParseFS(folder, "*.html")
 	if err != nil {
 		return nil, fmt.Errorf("the theme cannot be read: %w", err)
 	}
-	sayOnce(t, words)
-	countSteps(t)
 	for _, name := range views {
 		if t.Lookup(name) == nil {
 			return nil, fmt.Errorf("the theme has no %s", name)
 		}
+	}
+	if err := voiceless(folder, shared); err != nil {
+		return nil, err
+	}
+	for _, all := range []*template.Template{shared, t} {
+		sayOnce(all, words)
+		countSteps(all)
 	}
 	style, err := fs.ReadFile(folder, "style.css")
 	if err != nil {
@@ -51,7 +61,7 @@ func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("the theme's icon.svg cannot be read: %w", err)
 	}
-	return &Theme{templates: t, style: style, icon: icon}, nil
+	return &Theme{templates: t, shared: shared, style: style, icon: icon}, nil
 }
 
 // has tells whether the theme has a template that it may leave out.

@@ -90,6 +90,7 @@ type Card struct {
 // Head is the machine at the top of its pages.
 type Head struct {
 	Key, Name, Kind  string
+	What             string // kind, maker, model, year and serial number in a row
 	Facts            []Fact // maker, model, serial, year, engine, arrived
 	Stage            string
 	Price            string
@@ -180,7 +181,8 @@ type Test struct {
 // PartRow is a part put in.
 type PartRow struct {
 	Part, Qty, Number, Source, Date string
-	From                            *Link // the donor
+	Fate                            string // what became of it, where it is not in the machine
+	From                            *Link  // the donor
 }
 
 // Chart is a drawing with a title and the same facts as a table.
@@ -207,6 +209,7 @@ type Report struct {
 	Sections []Section
 	Sign     []string // lines to sign on, of a machine for sale or sold
 	Sealed   string   // whole sentence about a sealed report, or empty
+	Lost     []string // whole sentences: what sealed reports said and the log no longer says
 	Verify   string   // address of the page about sealed reports, or empty
 	Record   string   // address of record.json
 }
@@ -239,7 +242,7 @@ type Section struct {
 // Statement is what a part of the report says, with the numbers of the entries
 // that it rests on.
 type Statement struct {
-	IDs    []string      // of the subjects that it is about, for links
+	ID     string        // of the subject that it is about, for links
 	Text   template.HTML // words of the trade are linked
 	Safety bool
 	Items  []Item // the points that the text is about, each told by itself
