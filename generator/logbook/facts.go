@@ -185,6 +185,7 @@ type Machine struct {
 	Entries     []*Entry
 	KindAt      Place
 	sheetAsk    []asked
+	sheetLost   bool // one that it names is not there
 }
 
 // What a shop can say of an hour meter's reading.

@@ -146,7 +146,7 @@ func readHas(f *form) []Having {
 func readLeftOut(f *form) []LeftOut {
 	return list(f, "leave_out", func(i *form) LeftOut {
 		l := LeftOut{i.place(), i.need("item"), i.need("why")}
-		i.tellingText("why", false)
+		i.reason("why")
 		return l
 	})
 }

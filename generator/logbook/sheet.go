@@ -125,7 +125,10 @@ func (r *reader) sheetsOf(m *Machine, sheets []*Sheet) {
 		m.KindNear = nearKinds(m.Kind, sheets)
 	}
 	for _, ask := range m.sheetAsk {
-		if s := r.askedSheet(ask, sheets); s != nil && !slices.Contains(use, s) {
+		switch s := r.askedSheet(ask, sheets); {
+		case s == nil:
+			m.sheetLost = true
+		case !slices.Contains(use, s):
 			use = append(use, s)
 		}
 	}
@@ -195,7 +198,7 @@ func (r *reader) askedSheet(ask asked, sheets []*Sheet) *Sheet {
 		names = append(names, s.Name)
 	}
 	slices.Sort(names)
-	r.report(ask.at, "problem.no-such-sheet", "read", ask.name, "names", strings.Join(names, ", "))
+	r.report(ask.at, "problem.no-such-sheet", "read", ask.name, "names", strings.Join(slices.Compact(names), ", "))
 	return nil
 }
 
