@@ -191,7 +191,7 @@ var englishLogbook = map[string]string{
 	"problem.change-unknown-near":        "no change has the key {read}",
 	"problem.change-unknown-near.mend":   "write {near} if that is what was meant",
 	"problem.applied-before":             "\"{item}\" is said not to apply, and {file}:{line} says: {result}",
-	"problem.applied-before.mend":        "name the change that took the thing away: by: KEY, with that key under changed:",
+	"problem.applied-before.mend":        "name the change that took the thing away with by: and its key",
 	"problem.point-unknown":              "the machine's list has no point \"{read}\"",
 	"problem.point-unknown.mend":         "write the point as the list has it, or take point: out",
 	"problem.point-unknown-near":         "the machine's list has no point \"{read}\"",

@@ -84,7 +84,7 @@ func TestTold(t *testing.T) {
 		{"with work between that is not said", rig{entries: []string{
 			on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-05", check(brake, "works")),
 		}}, SectionInOrder, []string{"Not so on March 2."}, []string{"The log shows no work"}},
-		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Looked at on March 2, with work there in the same entry: the brake holds."}, nil},
+		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Looked at on March 2, in the entry of work there: the brake holds."}, nil},
 		{"work elsewhere that evening is not told", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("belt", "system: drive"))}}, SectionInOrder, []string{"the brake holds"}, []string{"in the same entry"}},
 		{"what is out of date tells the work by its name", rig{entries: []string{
 			on("2026-03-02", check(brake, "works", "note: held on the ramp")), on("2026-03-03", part("brake shoe", "system: brakes")),
@@ -117,7 +117,7 @@ func TestTold(t *testing.T) {
 		{"a name that affects: does not know is a caution", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [blade tip speeed]"))}}, SectionSafety, []string{"this changes something that the report does not know: blade tip speeed."}, nil},
 		{"one that it knows is none", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [brakes]"))}}, SectionSafety, nil, []string{"does not know"}},
 		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival: flap.", "The log does not show a new one."}, []string{"knob"}},
-		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Missing on arrival: knob.", "This was put in on March 2: knob."}, []string{"does not show"}},
+		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Missing on arrival: knob.", "Put in on March 2: knob."}, []string{"does not show"}},
 		{"there is no list for the kind", rig{machine: "kind: cider press"}, SectionSafety, []string{"There is no list for this kind of machine."}, nil},
 		{"what was left out of the list stands with its reason", rig{machine: "leave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"The shop took this point off the list: the paint is whole. Its reason: it never had any paint."}, nil},
 		{"also where there is no list", rig{machine: "kind: cider press\nsheet: rig\nleave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"it never had any paint"}, nil},
@@ -131,13 +131,13 @@ func TestTold(t *testing.T) {
 
 		{"hours nobody wrote are not zero", rig{}, SectionHours, []string{"The log does not say how long the shop worked on it.", "The log does not say how long the engine ran."}, []string{"0 min"}},
 		{"a run that was written", rig{entries: []string{on("2026-03-02", `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
-		{"a run since the last work", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`), on("2026-03-03", `ran: "0:45"`)}}, SectionHours, []string{"The engine ran 45 min since the last work on it, on March 2."}, nil},
+		{"a run since the last work", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`), on("2026-03-03", `ran: "0:45"`)}}, SectionHours, []string{"It ran 45 min since the last work on the engine, on March 2."}, nil},
 		{"a run since that nobody wrote", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`)}}, SectionHours, []string{"The log does not say how long the engine ran since the last work on it, on March 2."}, nil},
 		{"work on the wheels is none on the engine", rig{entries: []string{on("2026-03-02", part("tire", "system: tires"), `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
 		{"the meter is what it read", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, "front", []string{"True hours: not known."}, []string{"believes"}},
 		{"parts that were not fitted are told as that", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "fate: returned"))}}, SectionHours, []string{"Belt: went back to the seller."}, nil},
 		{"a kept machine has no terms", rig{shop: "terms: as is", machine: "stage: keeping"}, SectionTerms, []string{"not for sale"}, []string{"as is"}},
-		{"one for sale has them", rig{shop: "terms: as is", machine: "stage: for sale"}, SectionTerms, []string{"The machine is sold as is."}, nil},
+		{"one for sale has them", rig{shop: "terms: as is", machine: "stage: for sale"}, SectionTerms, []string{"The machine is sold as is:"}, nil},
 		{"as is only where the terms say so", rig{machine: "stage: for sale"}, SectionTerms, []string{"The shop states no terms."}, []string{"as is"}},
 		{"terms of its own", rig{shop: "terms: two weeks to bring it back", machine: "stage: for sale"}, SectionTerms, []string{"The shop's terms: two weeks to bring it back."}, []string{"as is"}},
 		{"the log is its entries", rig{entries: []string{on("2026-03-02", "title: First look", "by: JM")}}, SectionLog, []string{"March 2: First look, by JM."}, nil},

@@ -95,6 +95,7 @@ var rest = map[string]string{
 	"problem.leave-out-unknown":     shopFile + machineOf("leave_out: [{item: the bell rings, why: it has no bell}]"),
 	"problem.leave-out-safety":      shopFile + ownSheet + machineOf("sheet: sled\nleave_out: [{item: the rope holds, why: it has no rope}]"),
 	"problem.leave-out-answered":    shopFile + "-- sheets/sled.md --\n---\nsheet: sled\nitems: [{item: i, system: frame, safety: no}]\n---\n" + machineOf("sheet: sled\nleave_out: [{item: i, why: it has no i}]") + entryFile("e", "checks: [{item: i, result: works}]", ""),
+	"problem.applied-before":        shopFile + machineFile + entryFile("e", "checks: [{item: a, result: fails, system: drive}, {item: a, result: does not apply, note: it has no belt}]", ""),
 	"problem.change-unknown":        shopFile + machineFile + entryFile("e", "put_back: [{key: jet, how: h}]", ""),
 	"problem.change-unknown-near":   shopFile + machineFile + entryFile("e", "changed: [{key: jets, what: w}]\nput_back: [{key: jet, how: h}]", ""),
 	"problem.point-unknown":         shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive, point: zyx}]", ""),
