@@ -374,11 +374,12 @@ func (m *rawMachine) cleared(p rawPoint, fail rawAnswer) tri {
 	return t
 }
 
-// worked tells whether an entry shows work that touches this.
+// worked tells whether an entry shows work that touches this. Work that may have
+// been anywhere shows nothing.
 func (m *rawMachine) worked(entry int, systems set, vague bool, names ...string) tri {
 	t := no
 	for _, w := range m.works {
-		if w.entry == entry {
+		if w.entry == entry && (w.systems.meets(systems) || w.maybes.meets(systems) || w.names.meets(setOf(names...))) {
 			t = max(t, w.touches(systems, vague, names...))
 		}
 	}
@@ -642,27 +643,26 @@ func (m *rawMachine) missingFact(f fields) fact {
 	name := f.text("") + f.text("part")
 	systems, _ := m.systems(f.text("system"))
 	out := fact{kind: "missing part", id: name, names: []string{name}, all: []string{name}, want: []string{"missing"}, safety: []string{safetyOf(f.text("safety"), systems)}}
-	for _, p := range m.partsNamed(name) {
-		switch p.text("fate") {
-		case "", "fitted":
+	for _, in := range m.partsNamed(name, "fitted") {
+		if !slices.ContainsFunc(m.partsNamed(name, "taken out again"), func(taken int) bool { return !m.entries[taken].surelyBefore(m.entries[in]) }) {
 			out.want, out.safety = []string{"in order"}, either(out.safety, []string{"no"})
-		case "taken out again":
-			if out.is("in order") {
-				out.want = []string{"missing", "in order"}
-			}
 		}
 	}
 	return out
 }
 
-// partsNamed are the parts that are that one or stand for it, in the order of the
-// log.
-func (m *rawMachine) partsNamed(name string) []fields {
-	var all []fields
-	for _, e := range m.entries {
+// partsNamed are the entries with a part of that name, or that replaces it, and of
+// that fate.
+func (m *rawMachine) partsNamed(name, fate string) []int {
+	var all []int
+	for i, e := range m.entries {
 		for _, p := range e.list("parts") {
-			if strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name) {
-				all = append(all, p)
+			is := p.text("fate")
+			if is == "" {
+				is = "fitted"
+			}
+			if is == fate && (strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name)) {
+				all = append(all, i)
 			}
 		}
 	}

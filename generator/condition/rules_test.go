@@ -291,9 +291,9 @@ func TestRulesOfChangesAndParts(t *testing.T) {
 		{"one that was taken out again does not", rig{machine: "missing: [depth skid]", entries: []string{on("2026-03-02", part("depth skid", "system: frame")), on("2026-03-03", part("depth skid", "system: frame", "fate: taken out again"))}}, want{KindMissing, "depth skid", Missing, true}},
 
 		{"a kind with a sheet has its list", rig{}, want{KindList, "list of points", InOrder, false}},
-		{"a kind without one has none, and that is a safety matter", rig{machine: "kind: cider press"}, want{KindList, "list of points", Missing, true}},
-		{"a sheet named for another kind is no list of its own", rig{machine: "kind: cider press\nsheet: rig"}, want{KindList, "list of points", Missing, true}},
-		{"an empty sheet of its own is no list", rig{sheet: "sheet: test rig"}, want{KindList, "list of points", Missing, true}},
+		{"a kind without one has none, and that is a safety matter", rig{machine: "kind: cider press"}, want{KindList, "no list for this kind of machine", Missing, true}},
+		{"a sheet named for another kind is no list of its own", rig{machine: "kind: cider press\nsheet: rig"}, want{KindList, "no list for this kind of machine", Missing, true}},
+		{"an empty sheet of its own is no list", rig{sheet: "sheet: test rig"}, want{KindList, "no list for this kind of machine", Missing, true}},
 
 		{"a meter of which nothing is said is not checked", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, want{KindMeter, "hour meter", NotChecked, false}},
 		{"one that the shop calls right is in order", rig{machine: "meter_true: yes", entries: []string{on("2026-03-02", "meter: 412.6 h")}}, want{KindMeter, "hour meter", InOrder, false}},

@@ -97,7 +97,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	switch {
 	case d.Standing == Wrong:
 		t.say("defect.still-there")
-	case d.Standing == NotProven && j.provenByPoint(d):
+	case d.Standing == NotProven && d.Absent.Of == NoCheck:
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
 		t.say("defect.no-proof")
@@ -209,11 +209,14 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 func (j *judge) tellMissing(t *saying, s *Subject) {
 	t.say("missing.gone", "part", clause(s.Name))
 	for _, e := range s.History {
-		if e.What == WasReplaced {
+		switch e.What {
+		case WasReplaced:
 			t.say("missing.fitted", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		case WasTakenOut:
+			t.say("missing.taken-out", "said", clause(e.Said), "when", j.when(e.Entry.Date))
 		}
 	}
-	if s.Standing == Missing {
+	if s.Absent != nil {
 		t.say("missing.not-fitted")
 	}
 }

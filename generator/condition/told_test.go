@@ -242,7 +242,7 @@ func TestAbsences(t *testing.T) {
 		{"no reading since the work", rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "70 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, KindMeasurement, "compression", NoReading, "2026-03-03"},
 		{"no limit", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, KindMeasurement, "compression", NoLimitGiven, ""},
 		{"no new part", rig{machine: "missing: [knob]"}, KindMissing, "knob", NoReplacement, ""},
-		{"no list", rig{machine: "kind: cider press"}, KindList, "list of points", NoList, ""},
+		{"no list", rig{machine: "kind: cider press"}, KindList, "no list for this kind of machine", NoList, ""},
 		{"nothing said of the meter", rig{}, KindMeter, "hour meter", NoStatement, ""},
 		{"gone, and no point since", rig{entries: []string{on("2026-03-02", defects("leak", "it leaks", "brakes")), on("2026-03-03", part("drum", "system: brakes"), "gone: [{key: leak, with: drum}]")}}, KindDefect, "leak", NoCheck, "2026-03-03"},
 		{"a failed point whose defect is proven", rig{entries: []string{on("2026-03-02", check(full, "fails"), defects("slow", "slow to full speed", "engine", "safety: no", "point: "+full)), on("2026-03-03", repaired("slow", "how: new jet", proof))}}, KindPoint, full, NoCheck, "2026-03-02"},
