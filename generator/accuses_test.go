@@ -61,15 +61,15 @@ func (m *rawMachine) accused(s toldOfASubject) []string {
 	if strings.Contains(text, "did not say if") && s.Safety != "not said" && s.Kind != "meter" {
 		say("is told of as not said, with safety %q", s.Safety)
 	}
-	if strings.Contains(text, "does not say where") && !m.workNowhere() {
+	if strings.Contains(text, "does not say where") && s.Touched != nil && !m.workNowhere(s.Touched.Entry) {
 		say("is told of with work of which the log does not say where, and it always says: %q", s.Told)
 	}
 	return wrong
 }
 
-// workNowhere tells whether the log has work without a system.
-func (m *rawMachine) workNowhere() bool {
-	return slices.ContainsFunc(m.works, func(w rawWork) bool { return w.plain == "" })
+// workNowhere tells whether an entry has work without a system.
+func (m *rawMachine) workNowhere(file string) bool {
+	return slices.ContainsFunc(m.works, func(w rawWork) bool { return m.entries[w.entry].file == file && w.plain == "" })
 }
 
 // untrue says what the raw log holds of which a record says that there is none.

@@ -116,6 +116,9 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	themeless, themeErr := noTheme(folder, shop, o)
 	sealedErr := r.readChain(folder, words)
 	wrong = slices.Concat(wrong, unseen, themeless)
+	if o.part == nil && sealedErr == nil { // a part does not know the earlier names of all machines
+		wrong = append(wrong, r.Chain.Orphans(shop)...)
+	}
 	shop.Pinpoint(wrong)
 	r.Problems = logbook.Sort(append(r.Problems, wrong...))
 	r.Gaps = logbook.Sort(r.Gaps)

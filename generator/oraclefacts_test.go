@@ -21,7 +21,8 @@ type fact struct {
 	// would make it so: a stronger guard after a good check.
 	shut    tri
 	missing bool // it may be left out: a point of something that is not there
-	notes   []string
+	// notes are what the answers say beside, reasons those of "does not apply".
+	notes, reasons []string
 }
 
 func (f fact) is(standing string) bool { return len(f.want) == 1 && f.want[0] == standing }
@@ -276,27 +277,8 @@ func (m *rawMachine) findPoints() []rawPoint {
 	var all []rawPoint
 	seen := set{}
 	add := func(f fields) {
-		item := strings.ToLower(f.text("item"))
-		p := rawPoint{item: item, written: f.text("item"), short: f.text("short"), answers: slices.Clone(m.answers[item])}
-		p.systems, p.vague = m.systems(f.text("system"))
-		said := setOf(f.text("safety"))
-		for _, a := range p.answers {
-			if s := a.text("safety"); s != "" {
-				said[s] = true
-			}
-		}
-		p.safety = safetyOf(map[bool]string{true: "yes", false: map[bool]string{true: "no"}[said["no"]]}[said["yes"]], p.systems)
-		for _, g := range m.gauged {
-			if slices.ContainsFunc(f.texts("answered_by"), func(n string) bool {
-				return slices.ContainsFunc(g.names, func(o string) bool { return strings.EqualFold(n, o) })
-			}) {
-				p.measured = append(p.measured, g)
-				for _, r := range g.readings {
-					p.answers = append(p.answers, rawAnswer{entry: r.entry, found: r.found, result: map[string]string{"inside": "works", "outside": "fails"}[r.verdict], measured: g})
-				}
-			}
-		}
-		all, seen[item] = append(all, p), true
+		p := m.pointOf(f)
+		all, seen[p.item] = append(all, p), true
 	}
 	for _, i := range m.items {
 		add(i)
@@ -311,13 +293,45 @@ func (m *rawMachine) findPoints() []rawPoint {
 	return all
 }
 
+// pointOf is a point with all that answers it.
+func (m *rawMachine) pointOf(f fields) rawPoint {
+	item := strings.ToLower(f.text("item"))
+	p := rawPoint{item: item, written: f.text("item"), short: f.text("short"), answers: slices.Clone(m.answers[item])}
+	p.systems, p.vague = m.systems(f.text("system"))
+	said := setOf(f.text("safety"))
+	for _, a := range p.answers {
+		if s := a.text("safety"); s != "" {
+			said[s] = true
+		}
+	}
+	p.safety = safetyOf(map[bool]string{true: "yes", false: map[bool]string{true: "no"}[said["no"]]}[said["yes"]], p.systems)
+	for _, g := range m.gauged {
+		if slices.ContainsFunc(f.texts("answered_by"), func(n string) bool {
+			return slices.ContainsFunc(g.names, func(o string) bool { return strings.EqualFold(n, o) })
+		}) {
+			p.measured = append(p.measured, g)
+			for _, r := range g.readings {
+				p.answers = append(p.answers, rawAnswer{entry: r.entry, found: r.found, result: map[string]string{"inside": "works", "outside": "fails"}[r.verdict], measured: g})
+			}
+		}
+	}
+	return p
+}
+
 // offList tells whether a point of a sheet is off this machine's list.
 func (m *rawMachine) offList(item string) bool {
-	return slices.ContainsFunc(m.list("leave_out"), func(f fields) bool { return strings.EqualFold(f.text("item"), item) })
+	return slices.ContainsFunc(append(m.list("leave_out"), m.off...), func(f fields) bool { return strings.EqualFold(f.text("item"), item) })
 }
 
 func (m *rawMachine) pointFacts() []fact {
 	var all []fact
+	for _, i := range m.off { // of what the machine does not have
+		f := fact{kind: "point", id: i.text("item"), want: []string{"does not apply"}, safety: []string{"yes", "no", "not said"}, missing: true}
+		if len(m.pointOf(i).answers) > 0 {
+			f.want = nil // it was answered all the same
+		}
+		all = append(all, f)
+	}
 	for _, p := range m.allPoints() {
 		f := fact{kind: "point", id: p.written, names: []string{p.written}, all: []string{p.written}, want: m.pointStands(p), safety: []string{p.safety}}
 		if p.short != "" {
@@ -326,6 +340,9 @@ func (m *rawMachine) pointFacts() []fact {
 		for _, a := range p.answers {
 			if a.text("note") != "" {
 				f.notes = append(f.notes, a.text("note"))
+				if a.result == "does not apply" {
+					f.reasons = append(f.reasons, a.text("note"))
+				}
 			}
 		}
 		if slices.Contains(f.want, "in order") && p.safety == "not said" {
@@ -655,7 +672,7 @@ func (m *rawMachine) partsNamed(name string) []fields {
 func (m *rawMachine) listFact() fact {
 	f := fact{kind: "list", want: []string{"missing"}, safety: []string{"yes"}, names: []string{"no list"}}
 	if m.listed {
-		f.want, f.safety = []string{"in order"}, []string{"yes", "no", "not said"}
+		f.want, f.safety, f.names = []string{"in order"}, []string{"yes", "no", "not said"}, nil
 	}
 	return f
 }

@@ -85,7 +85,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if err != nil {
 		return sealing(s, err)
 	}
-	if err := agreed(s, r.Reports[n], report, f); err != nil {
+	if err := agreed(s, r.Shop, r.Reports[n], report, f); err != nil {
 		return err
 	}
 	settings, err := openSettings(false)
@@ -136,11 +136,12 @@ func unsealed(s streams, found []logbook.Problem) error {
 }
 
 // agreed shows what the report will have to admit and asks whether to seal it.
-func agreed(s streams, judged *condition.Report, report *handover.Report, f handoverFlags) error {
-	if len(report.Open) > 0 && !f.tellBuyer {
-		fmt.Fprintln(s.err, words.Count("command.handover-open", len(report.Open)))
-		for _, st := range report.Open {
-			fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", st.Text)))
+func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *handover.Report, f handoverFlags) error {
+	if len(report.Facts.Open())+len(report.Facts.Wrong()) > 0 && !f.tellBuyer {
+		for _, part := range report.Facts.Front {
+			if part.ID == "hurt" || part.ID == "wrong" {
+				tellFirst(s, part)
+			}
 		}
 		fmt.Fprintln(s.err, words.Say("command.handover-tell"))
 		return &outcome{status: problems}
@@ -151,17 +152,23 @@ func agreed(s streams, judged *condition.Report, report *handover.Report, f hand
 	if len(report.Breaks) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.handover-breaks"))
 	}
-	if gaps := condition.Gaps(judged, words); len(gaps) > 0 {
+	if gaps := condition.Gaps(shop, judged, words); len(gaps) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.gaps"))
 		printFound(s.err, gaps)
-	}
-	if g := report.Facts.Gaps; g.Points > 0 {
-		fmt.Fprintln(s.err, words.Say("command.handover-gaps", "points", g.Points, "of", g.Of, "safety", g.Safety))
 	}
 	if f.yes {
 		return nil
 	}
 	return asked(s, words.Say("command.handover-ask", "name", report.Facts.Record.Machine.Name))
+}
+
+// tellFirst prints a question of the front sheet with its answers, which name
+// each subject.
+func tellFirst(s streams, part handover.FrontPart) {
+	fmt.Fprintln(s.err, part.Title)
+	for _, line := range part.Lines {
+		fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", line)))
+	}
 }
 
 // asked asks on a terminal; anything but yes ends the command. Where nobody can

@@ -122,7 +122,7 @@ func (v *vouched) compare(folder *rooted.FS) error {
 	if err != nil {
 		return status(err)
 	}
-	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == v.Link.Machine() })
+	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return v.Link.About(m) })
 	switch {
 	case len(r.Problems) > 0:
 		v.noSince = words.Say("vouch.since-broken")
@@ -150,9 +150,15 @@ func (v *vouched) print(w io.Writer) {
 	case len(v.since) == 0:
 		say("vouch.since-none")
 	default:
-		say("vouch.since")
-		for _, ch := range v.since {
-			say("vouch.since-item", "text", ch.Text)
+		for _, kind := range []string{handover.SinceLost, handover.SinceNew, handover.SinceStage} {
+			of := slices.DeleteFunc(slices.Clone(v.since), func(ch handover.Change) bool { return ch.Kind != kind })
+			if len(of) == 0 {
+				continue
+			}
+			say("vouch.since-" + kind)
+			for _, ch := range of {
+				say("vouch.since-item", "text", ch.Text)
+			}
 		}
 	}
 }

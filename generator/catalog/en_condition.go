@@ -54,6 +54,7 @@ var englishCondition = map[string]string{
 	"touched.by.check":   "{work} ({when}), and the log lists no check since.",
 	"touched.by.proof":   "{work} ({when}), and the log lists no proof since.",
 	"touched.by.reading": "{work} ({when}), and the log lists no reading since.",
+	"touched.unplaced":   "The shop does not say what the {systems} is part of.",
 
 	"defects.still-there":  "Still there:",
 	"defect.what":          "{defect} (found {when}).",
@@ -68,6 +69,7 @@ var englishCondition = map[string]string{
 	"defect.gone":          "It left the machine {when} with its part, for this: {said}.",
 	"defect.effect":        "What it does: {effect}.",
 	"defect.left":          "What is left: {left}.",
+	"defect.left-then":     "What was left then: {said}.",
 	"defect.still-there":   "Still there.",
 	"defect.no-pass":       "The log shows no point of the {systems} that passed after that.",
 	"defect.no-proof":      "The log shows no proof that this holds.",
@@ -135,6 +137,7 @@ var englishCondition = map[string]string{
 	"change.changed":     "Changed {when}.",
 	"change.put-back":    "Put back {when}: {said}.",
 	"change.affects":     "What it changes: {affects}.",
+	"change.why":         "Also for this: {why}.",
 	"change.caution":     "Take care: {caution}.",
 	"change.adds":        "The shop says that this makes it safer.",
 	"missing.gone":       "Missing on arrival: {part}.",
@@ -192,6 +195,19 @@ var englishCondition = map[string]string{
 
 	"log.entry":    "{date}: {title}.",
 	"log.entry-by": "{date}: {title}, by {by}.",
+
+	"standing.wrong":             "wrong",
+	"standing.missing":           "missing",
+	"standing.worked-around":     "worked around",
+	"standing.not-proven":        "not proven",
+	"standing.changed":           "changed",
+	"standing.too-close-to-call": "too close to call",
+	"standing.out-of-date":       "out of date",
+	"standing.not-checked":       "not checked",
+	"standing.no-limit-given":    "no limit given",
+	"standing.in-order":          "in order",
+	"standing.does-not-apply":    "does not apply",
+	"standing.":                  "not known",
 
 	"front.called":                              "{name} (also written as {others})",
 	"front.defect.wrong":                        "{name}: still there.",

@@ -19,18 +19,6 @@ var englishPage = map[string]string{
 
 	"result.does-not-apply": "does not apply",
 
-	"standing.wrong":             "wrong",
-	"standing.missing":           "missing",
-	"standing.worked-around":     "worked around",
-	"standing.not-proven":        "repaired, not proven",
-	"standing.changed":           "changed",
-	"standing.too-close-to-call": "too close to call",
-	"standing.out-of-date":       "out of date",
-	"standing.not-checked":       "not checked",
-	"standing.no-limit-given":    "no limit given",
-	"standing.in-order":          "in order",
-	"standing.does-not-apply":    "does not apply",
-
 	"verdict.wrong":             "outside",
 	"verdict.too-close-to-call": "too close to call",
 	"verdict.out-of-date":       "inside, before later work",
@@ -126,8 +114,9 @@ var englishPage = map[string]string{
 	"page.sign-shop":       "For the shop",
 	"page.sign-date":       "Date",
 
-	"page.sealed":         "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
-	"page.sealed-changed": "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
+	"page.sealed":            "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
+	"page.sealed-same-words": "The shop sealed a report of this machine on {date}, with the code {code}. Of each thing in it the log says the same today.",
+	"page.sealed-changed":    "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
 
 	"page.gone":       "{name} is gone. It is not for sale.",
 	"page.gone-title": "{name}: gone",

@@ -10,9 +10,9 @@ import (
 // is followed.
 type change struct {
 	*Subject
-	Why, Caution string
-	Affects      []string
-	at           moment
+	Why     string
+	Affects []string
+	at      moment
 }
 
 // changes makes a subject of each change, by its key or by what it is.
@@ -48,18 +48,24 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 		c.Systems = append(c.Systems, f.System)
 	}
 	c.systems = j.reach(c.Systems)
-	if inSafetySystem(c.systems) {
+	if j.inSafetySystem(c.Systems) {
 		c.Safety = logbook.SafetyYes
 	}
-	if f.Why != "" {
-		c.Why = f.Why
-	}
-	if f.Caution != "" {
-		c.Caution = f.Caution
-	}
-	c.Affects = append(c.Affects, f.Affects...)
 	c.Standing, c.at = Changed, moment{i, worked}
 	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
+	if f.Why != "" {
+		if c.Why == "" {
+			c.Why = f.Why
+		}
+		c.tell(Event{Entry: j.evidence(i), What: Why, Said: f.Why, By: e.By})
+	}
+	if f.Caution != "" {
+		c.tell(Event{Entry: j.evidence(i), What: Caution, Said: f.Caution, By: e.By})
+	}
+	c.Affects = append(c.Affects, f.Affects...)
+	for _, a := range f.Affects {
+		c.tell(Event{Entry: j.evidence(i), What: Affects, Said: a, By: e.By})
+	}
 }
 
 // settleChanges works out which changes are open. One that the shop says makes
@@ -90,13 +96,17 @@ func (j *judge) missing() {
 			s.Systems = []string{gone.System}
 			s.systems = j.reach(s.Systems)
 		}
-		if inSafetySystem(s.systems) {
+		if j.inSafetySystem(s.Systems) {
 			s.Safety = logbook.SafetyYes
 		}
 		s.tell(Event{Entry: j.itself, What: WasMissing, Said: gone.Part})
 		for i, e := range j.machine.Entries {
-			for _, p := range e.Parts {
-				j.replaced(s, gone.Part, i, e, p)
+			for _, fate := range []string{logbook.Fitted, logbook.TakenOut} { // of one evening the worse stands
+				for _, p := range e.Parts {
+					if p.Fate == fate {
+						j.replaced(s, gone.Part, i, e, p)
+					}
+				}
 			}
 		}
 		if s.Standing == Missing {
@@ -110,13 +120,9 @@ func (j *judge) replaced(s *Subject, gone string, i int, e *logbook.Entry, p log
 	if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
 		return
 	}
-	switch p.Fate {
-	case logbook.Fitted:
-		s.Standing = InOrder
-	case logbook.TakenOut:
+	s.Standing = InOrder
+	if p.Fate == logbook.TakenOut {
 		s.Standing = Missing
-	default:
-		return
 	}
 	s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
 }

@@ -43,7 +43,7 @@ func (j *judge) meter() {
 		s.Standing = InOrder
 	case none:
 		s.Standing = DoesNotApply
-	default:
+	case j.machine.MeterTrue == "":
 		s.Absent = &Absence{Of: NoStatement}
 	}
 	if t := j.machine.MeterTrue; t != "" {

@@ -71,12 +71,18 @@ const (
 	Proved       = "proved"
 	Around       = "worked around"
 	Left         = "gone"
+	Remains      = "left" // what a work-around leaves
 	Works        = logbook.Works
 	Fails        = logbook.Fails
 	Unanswered   = logbook.NotChecked
 	NotHere      = logbook.DoesNotApply
 	Served       = "service"
 	Read         = "read"
+	HasLimit     = "limit"
+	Effect       = "effect"
+	Why          = "why"
+	Affects      = "affects"
+	Caution      = "caution"
 	WasChanged   = "changed"
 	WasPutBack   = "put back"
 	WasMissing   = "missing"
@@ -92,10 +98,10 @@ type Touch struct {
 	Entry   Evidence
 	By      string // the work, in words
 	Systems []string
-	// Nowhere tells that the log does not say where it was done, SameEvening that it
-	// was in the entry of the evidence itself or in one that may have been before or
-	// after it, Fault that it is no work but a fault found.
-	Nowhere, SameDay, Fault bool
+	// Nowhere tells that the log does not say where it was done, Unplaced that it was
+	// in a system of the shop's own that is said to be part of none, SameDay that the
+	// log leaves open which came first, Fault that it is no work but a fault found.
+	Nowhere, Unplaced, SameDay, Fault bool
 }
 
 // An Absence is what a sentence about something missing from the log claims, as

@@ -70,6 +70,9 @@ func (j *judge) tellLife(t *saying, d *defect) {
 	effects := j.tellWhat(t, d)
 	said := map[string]bool{logbook.Folded(d.Name): true}
 	for n, e := range d.History {
+		if e.What == Effect || e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
+			continue // told in its place
+		}
 		new := !said[logbook.Folded(e.Said)]
 		said[logbook.Folded(e.Said)] = true
 		pairs := []any{"said", clause(e.Said), "when", j.when(e.Entry.Date)}
@@ -82,6 +85,8 @@ func (j *judge) tellLife(t *saying, d *defect) {
 			t.say("defect.found-again", pairs...)
 		case e.What == Proved && n > 0 && d.History[n-1].What == Repaired && d.History[n-1].Entry == e.Entry:
 			t.say("defect.proof", pairs...)
+		case e.What == Remains:
+			t.say("defect.left-then", pairs...)
 		default:
 			t.say("defect."+key(Standing(e.What)), pairs...)
 		}
@@ -99,7 +104,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	switch {
 	case d.Standing == Wrong:
 		t.say("defect.still-there")
-	case d.Standing == NotProven && inSafetySystem(d.systems):
+	case d.Standing == NotProven && j.provenByPoint(d):
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
 		t.say("defect.no-proof")
@@ -195,12 +200,21 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 			t.say("change.what", what...)
 		}
 		for _, e := range s.History[1:] {
-			t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			switch {
+			case e.What == WasChanged || e.What == WasPutBack:
+				t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			case e.What == Why && !logbook.Same(e.Said, c.Why):
+				t.say("change.why", "why", clause(e.Said))
+			}
 		}
 		if len(c.Affects) > 0 {
-			t.say("change.affects", "affects", j.words.List(c.Affects))
+			t.say("change.affects", "affects", j.words.List(distinct(c.Affects)))
 		}
-		t.sayIf(c.Caution, "change.caution", "caution")
+		for _, e := range s.History {
+			if e.What == Caution {
+				t.say("change.caution", "caution", clause(e.Said))
+			}
+		}
 		if s.Adds {
 			t.say("change.adds")
 		}
@@ -284,6 +298,9 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	t.say(key, "work", opening(w.By), "when", j.when(w.Entry.Date))
 	if w.Nowhere {
 		t.say("touched.nowhere")
+	}
+	if w.Unplaced {
+		t.say("touched.unplaced", "systems", j.words.List(w.Systems))
 	}
 	if w.SameDay {
 		t.say("touched.same-day")

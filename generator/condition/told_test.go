@@ -69,7 +69,7 @@ func TestTold(t *testing.T) {
 		}}, SectionWrong, []string{"Worked around on March 3, not repaired: top it up.", "What is left: the seal is torn."}, []string{"Still there."}},
 		{"what a work-around left is gone with the repair", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"), on("2026-03-04", repaired("leak", "how: new seal", proof)),
-		}}, SectionRepaired, []string{"Worked around on March 3"}, []string{"What is left"}},
+		}}, SectionRepaired, []string{"What was left then: the seal is torn.", "Worked around on March 3"}, []string{"What is left"}},
 		{"a defect gone with its part", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
 			on("2026-03-04", defects("leak", "the new seal leaks", "drive", "safety: no")),

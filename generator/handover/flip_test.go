@@ -21,12 +21,11 @@ func small(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 	picture := tinyJPEG(t)
 	for _, day := range []string{"2026-03-03", "2026-03-04"} {
 		r := &Report{shop: fs, words: catalog.English, pictures: map[string][]byte{digestOf(picture): picture}}
-		from := []Evidence{{"machines/pump/first.md", "2026-03-02", "First look"}}
 		r.Facts = Facts{Format: factsFormat, Language: "en", Sealed: day, AsOf: "2026-03-02", Shop: ShopFacts{Name: "Test shop"}}
 		r.Facts.Record.Machine.Key, r.Facts.Record.Machine.Name = "pump", "Pump"
-		r.Facts.Sections = []Section{{Number: 1, Title: "Read this first", Statements: []Statement{{"Seal leaks.", true, "leak", from}}}}
-		r.Facts.Photos = []Photo{{Defect: "leak", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
-		r.Open = r.Facts.open()
+		r.Facts.Entries = []Evidence{{"machines/pump/first.md", "2026-03-02", "First look", ""}}
+		r.Facts.Sections = []Section{{ID: "safety", Title: "Can it hurt you?", Statements: []Statement{{"Seal leaks.", true, []string{"seal leaks"}, []int{1}}}}}
+		r.Facts.Photos = []Photo{{Subject: "seal leaks", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
 		facts, err := r.Facts.canonical()
 		if err != nil {
 			t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"asleft/generator/condition"
@@ -29,12 +30,14 @@ const (
 
 // htmlView is what the template is filled with.
 type htmlView struct {
-	Lang, Title, Shop, Name, Code, Date, AsOf, Sealed, Check, Page string
+	Lang, Title, Shop, Name, Code, Date, AsOf, Sealed, Check, Page, Price string
 
 	Digest   string
 	Labels   []label
+	Front    []FrontPart
 	Sections []htmlSection
-	Sign     []string
+	Sign     []string // empty where there is nothing to sign
+	Lost     []string
 	Entries  []string
 	Data     template.HTML
 }
@@ -42,10 +45,10 @@ type htmlView struct {
 type label struct{ Label, Value string }
 
 type htmlSection struct {
-	Number     int
-	Title      string
+	ID, Title  string
 	Notes      []string
 	Statements []htmlStatement
+	Table      []Row
 	First      bool // holds open safety matters
 	Last       bool
 }
@@ -77,15 +80,15 @@ func (r *Report) html() ([]byte, error) {
 	v := htmlView{
 		Lang: f.Language, Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Shop: r.shopLine(), Name: f.Record.Machine.Name,
 		Code: r.digest[:codeLength], Date: date(r.words, f.Sealed), AsOf: r.asOf(), Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
-		Page: f.Shop.Page, Digest: r.digest, Labels: r.labels(), Sign: r.signLines(),
+		Page: f.Shop.Page, Price: f.Price, Digest: r.digest, Labels: r.labels(), Front: f.Front, Lost: f.Lost, Entries: r.entryLines(),
 		Data: template.HTML(openElement + strings.ReplaceAll(string(facts), "<", `\u003c`) + closeElement), //nolint:gosec // no "<" inside
 	}
-	rests, shown := f.entries(), map[string]bool{}
-	for _, e := range rests {
-		v.Entries = append(v.Entries, r.words.Say("page.evidence", "date", date(r.words, e.Date), "title", e.Title))
-	}
+	shown := map[string]bool{}
 	for _, sec := range f.Sections {
-		v.Sections = append(v.Sections, r.htmlSection(sec, rests, shown))
+		v.Sections = append(v.Sections, r.htmlSection(sec, shown))
+		if sec.ID == condition.SectionTerms {
+			v.Sign = r.signLines()
+		}
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, v); err != nil {
@@ -94,13 +97,12 @@ func (r *Report) html() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// htmlSection shows each defect's photos where the defect is told of first.
-func (r *Report) htmlSection(sec Section, rests entries, shown map[string]bool) htmlSection {
-	first := sec.Number == condition.ReadFirst && len(r.Open) > 0
-	s := htmlSection{Number: sec.Number, Title: sec.Title, Notes: sec.Notes, First: first, Last: sec.Number == condition.Terms}
-	for _, st := range sec.Statements {
-		h := htmlStatement{Text: st.Text, Safety: st.Safety, Initials: first && st.Safety}
-		h.Rests = rests.numbers(st.Evidence)
+// htmlSection shows each subject's photos where it is told of first.
+func (r *Report) htmlSection(sec Section, shown map[string]bool) htmlSection {
+	first := r.first(sec)
+	s := htmlSection{ID: sec.ID, Title: sec.Title, Notes: sec.Notes, Table: sec.Table, First: first, Last: sec.ID == condition.SectionTerms}
+	for _, st := range r.statements(sec) {
+		h := htmlStatement{Text: st.Text, Safety: st.Safety, Initials: first && st.Safety, Rests: st.Evidence}
 		for _, p := range r.photosOf(st, shown) {
 			src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
 			h.Photos = append(h.Photos, htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, p.Caption}) //nolint:gosec // made here
@@ -110,15 +112,32 @@ func (r *Report) htmlSection(sec Section, rests entries, shown map[string]bool) 
 	return s
 }
 
+// first tells whether a part holds what a buyer has to be told of first.
+func (r *Report) first(sec Section) bool {
+	return sec.ID == condition.SectionSafety && len(r.Facts.Open()) > 0
+}
+
+// statements are those of a part as they are printed: each number stands in the
+// table of what was measured and nowhere else.
+func (r *Report) statements(sec Section) []Statement {
+	if sec.ID != condition.SectionMeasured || len(sec.Table) == 0 {
+		return sec.Statements
+	}
+	var all []Statement
+	for _, st := range sec.Statements {
+		if len(st.Subjects) == 0 {
+			all = append(all, st)
+		}
+	}
+	return all
+}
+
 // photosOf are the photos to show with a statement.
 func (r *Report) photosOf(st Statement, shown map[string]bool) []Photo {
-	if st.Defect == "" || shown[st.Defect] {
-		return nil
-	}
-	shown[st.Defect] = true
 	var all []Photo
 	for _, p := range r.Facts.Photos {
-		if p.Defect == st.Defect {
+		if slices.Contains(st.Subjects, p.Subject) && !shown[p.SHA256] {
+			shown[p.SHA256] = true
 			all = append(all, p)
 		}
 	}

@@ -1,5 +1,10 @@
 package handover
 
+import (
+	"strconv"
+	"strings"
+)
+
 // What stands in every form of the report alike.
 
 func (r *Report) shopLine() string {
@@ -30,6 +35,7 @@ func (r *Report) labels() []label {
 			all = append(all, label{name, value})
 		}
 	}
+	add(r.words.Say("handover.price"), r.Facts.Price)
 	add(r.words.Say("page.fact-kind"), m.Kind)
 	add(r.words.Say("page.fact-maker"), m.Maker)
 	add(r.words.Say("page.fact-model"), m.Model)
@@ -46,4 +52,29 @@ func (r *Report) signLines() []string {
 		r.words.Say("page.sign-shop"), r.words.Say("page.sign-date"),
 		r.words.Say("handover.sign-serial"),
 	}
+}
+
+// entryLines are the entries of the log, to be numbered from 1.
+func (r *Report) entryLines() []string {
+	var all []string
+	for _, e := range r.Facts.Entries {
+		key := "log.entry"
+		if e.By != "" {
+			key = "log.entry-by"
+		}
+		all = append(all, r.words.Say(key, "date", date(r.words, e.Date), "title", plain(e.Title), "by", plain(e.By)))
+	}
+	return all
+}
+
+// numbered is a text with the numbers of the entries that it rests on.
+func (r *Report) numbered(st Statement) string {
+	if len(st.Evidence) == 0 {
+		return st.Text
+	}
+	var list []string
+	for _, n := range st.Evidence {
+		list = append(list, strconv.Itoa(n))
+	}
+	return r.words.Say("handover.statement", "text", st.Text, "entries", strings.Join(list, ", "))
 }

@@ -14,16 +14,16 @@ import (
 // widest is how wide a photo in a report is at most, in pixels.
 const widest = 800
 
-// photographed adds the photos of the open defects to the facts. The pictures
-// are JPEGs by their digest.
+// photographed adds the photos of what is open or wrong to the facts. The
+// pictures are JPEGs by their digest.
 func (f *Facts) photographed(folder afero.Fs, m *logbook.Machine, r *condition.Report, words *catalog.Catalog) (map[string][]byte, error) {
 	pictures := map[string][]byte{}
-	for _, d := range r.Defects {
-		if !d.Open() {
+	seen := map[string]bool{}
+	for _, s := range r.Subjects {
+		if !s.Open && !condition.Bad(s.Standing) {
 			continue
 		}
-		seen := map[string]bool{}
-		for _, ev := range d.Evidence {
+		for _, ev := range s.History {
 			if ev.Photo == "" || seen[ev.Photo] {
 				continue
 			}
@@ -35,7 +35,7 @@ func (f *Facts) photographed(folder afero.Fs, m *logbook.Machine, r *condition.R
 			alt, caption := described(m, ev, words)
 			digest := digestOf(p.JPEG)
 			pictures[digest] = p.JPEG
-			f.Photos = append(f.Photos, Photo{Defect: d.Key, Date: string(ev.Date), Alt: alt, Caption: caption, Width: p.Width, Height: p.Height, SHA256: digest})
+			f.Photos = append(f.Photos, Photo{Subject: s.Name, Date: string(ev.Entry.Date), Alt: alt, Caption: caption, Width: p.Width, Height: p.Height, SHA256: digest})
 		}
 	}
 	return pictures, nil
@@ -71,10 +71,10 @@ func (b *BadPhoto) Error() string { return b.File + ": " + b.Cause.Error() }
 func (b *BadPhoto) Unwrap() error { return b.Cause }
 
 // described is what the log says that a photo shows.
-func described(m *logbook.Machine, ev condition.Evidence, words *catalog.Catalog) (alt, caption string) {
+func described(m *logbook.Machine, ev condition.Event, words *catalog.Catalog) (alt, caption string) {
 	for _, e := range m.Entries {
 		for _, p := range e.Photos {
-			if e.File == ev.File && p.Path == ev.Photo {
+			if e.File == ev.Entry.File && p.Path == ev.Photo {
 				alt, caption = p.Alt, p.Caption
 			}
 		}

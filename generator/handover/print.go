@@ -2,6 +2,7 @@ package handover
 
 import (
 	"fmt"
+	"strings"
 
 	"asleft/generator/condition"
 	"asleft/generator/handover/sheet"
@@ -27,12 +28,12 @@ func (r *Report) pdf(paper sheet.Paper) ([]byte, error) {
 		return nil, err
 	}
 	r.top(s)
-	rests := f.entries()
+	r.front(s)
 	shown := map[string]bool{}
 	for _, sec := range f.Sections {
-		r.section(s, sec, rests, shown)
+		r.section(s, sec, shown)
 	}
-	r.end(s, rests)
+	r.end(s)
 	data, err := s.PDF(func(page, of int) (string, string) {
 		left := r.words.Say("handover.foot", "name", f.Record.Machine.Name, "date", date(r.words, f.Sealed), "page", page, "of", of)
 		return left, r.words.Say("handover.foot-code", "code", code)
@@ -62,20 +63,30 @@ func (r *Report) name() string {
 	return (&Seal{Facts: r.Facts, Code: r.digest[:codeLength]}).name()
 }
 
-func (r *Report) section(s *sheet.Sheet, sec Section, rests entries, shown map[string]bool) {
-	first := sec.Number == condition.ReadFirst && len(r.Open) > 0
+// front is the front sheet, on a page of its own.
+func (r *Report) front(s *sheet.Sheet) {
+	for _, p := range r.Facts.Front {
+		s.Heading(p.Title)
+		for _, line := range p.Lines {
+			s.Small(line)
+		}
+	}
+}
+
+func (r *Report) section(s *sheet.Sheet, sec Section, shown map[string]bool) {
+	first := r.first(sec)
 	s.Bar(first)
-	s.Heading(r.words.Say("handover.heading", "number", sec.Number, "title", sec.Title))
+	s.Heading(sec.Title)
 	if first {
 		s.Note(r.words.Say("handover.initial-each"))
 	}
-	for _, st := range sec.Statements {
-		p := sheet.Statement{Text: st.Text, Heavy: first && st.Safety}
+	for _, row := range sec.Table {
+		s.Statement(sheet.Statement{Text: r.rowText(row)})
+	}
+	for _, st := range r.statements(sec) {
+		p := sheet.Statement{Text: r.numbered(st), Heavy: first && st.Safety}
 		if st.Safety && !first {
 			p.Lead = r.words.Say("handover.safety")
-		}
-		if list := rests.list(st.Evidence); list != "" {
-			p.Text = r.words.Say("handover.statement", "text", st.Text, "entries", list)
 		}
 		if first && st.Safety {
 			p.Initials = r.words.Say("handover.initials")
@@ -89,9 +100,22 @@ func (r *Report) section(s *sheet.Sheet, sec Section, rests entries, shown map[s
 		s.Note(note)
 	}
 	s.Bar(false)
-	if sec.Number == condition.Terms {
+	if sec.ID == condition.SectionTerms {
 		s.Lines(r.signLines()...)
 	}
+}
+
+// rowText is a row of the table of what was measured, as paper has it.
+func (r *Report) rowText(row Row) string {
+	parts := []string{r.words.Say("handover.row", "name", row.Name, "first", row.First, "verdict", row.Verdict)}
+	for _, more := range []struct{ key, value string }{
+		{"handover.row-worst", row.Worst}, {"handover.row-last", row.Last}, {"handover.row-limit", row.Limit}, {"handover.row-gauge", row.Gauge},
+	} {
+		if more.value != "" {
+			parts = append(parts, r.words.Say(more.key, "value", more.value))
+		}
+	}
+	return strings.Join(parts, " ")
 }
 
 // under is what stands beside a photo.
@@ -103,12 +127,19 @@ func (r *Report) under(p Photo) []string {
 	return append(lines, date(r.words, p.Date))
 }
 
-// end is the list of entries, and what the print cannot show.
-func (r *Report) end(s *sheet.Sheet, rests entries) {
+// end is what earlier reports said and the log no longer says, the list of
+// entries, and what the print cannot show.
+func (r *Report) end(s *sheet.Sheet) {
+	if len(r.Facts.Lost) > 0 {
+		s.Heading(r.words.Say("handover.lost-title"))
+		for _, text := range r.Facts.Lost {
+			s.Statement(sheet.Statement{Text: text})
+		}
+	}
 	s.Heading(r.words.Say("handover.entries"))
 	var lines []string
-	for i, e := range rests {
-		lines = append(lines, r.words.Say("handover.entry", "number", i+1, "date", date(r.words, e.Date), "title", e.Title))
+	for i, e := range r.entryLines() {
+		lines = append(lines, r.words.Say("handover.entry", "number", i+1, "entry", e))
 	}
 	s.Columns(lines)
 	s.Small(r.words.Say("handover.digest") + " " + r.digest)

@@ -28,8 +28,12 @@ func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
 			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature), Changed: true,
 		}
 		told := site.Sealings(s.Machine)
-		if n := find(site, s.Machine); n >= 0 {
-			s.Changed = slices.ContainsFunc(Since(&l.Seal.Facts, Today(site, n, today), site.Words), func(ch Change) bool { return ch.Kind != SinceStage })
+		if n := slices.IndexFunc(site.Shop.Machines, l.About); n >= 0 {
+			now := Today(site, n, today)
+			all := Since(&l.Seal.Facts, now, site.Words)
+			s.Same = l.Seal.Facts.Log == now.Log
+			s.Changed = !s.Same && slices.ContainsFunc(all, func(ch Change) bool { return ch.Kind != SinceStage })
+			s.Lost = Lost(all)
 			if told != nil {
 				told[s.Code] = s.Changed
 			}
@@ -61,6 +65,18 @@ func (c *Chain) PublicKey() ([]byte, error) {
 // Machine is the key of the machine that a link is about.
 func (l *Link) Machine() string { return l.Seal.Facts.Record.Machine.Key }
 
-func find(site *page.Site, key string) int {
-	return slices.IndexFunc(site.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
+// Orphans are problems: sealed reports whose machine is not in the shop any more,
+// under its key or an earlier one.
+func (c *Chain) Orphans(shop *logbook.Shop) []logbook.Problem {
+	var all []logbook.Problem
+	for _, l := range c.Links {
+		if l.Seal == nil || slices.ContainsFunc(shop.Machines, l.About) {
+			continue
+		}
+		pairs := []any{"key", l.Machine(), "date", date(c.words, l.Seal.Facts.Sealed)}
+		all = append(all, logbook.Problem{
+			Place: logbook.Place{File: l.File, Line: 1}, Says: c.words.Say("problem.seal-orphan", pairs...), Mend: c.words.Say("problem.seal-orphan.mend", pairs...),
+		})
+	}
+	return all
 }

@@ -16,8 +16,6 @@ import (
 // A Report is a machine's report of this moment, not sealed yet.
 type Report struct {
 	Facts Facts
-	// Open are the safety matters that a buyer has to be told of.
-	Open []Statement
 	// Breaks are where the shop's chain does not hold. A report can be sealed
 	// all the same; the break stays to be seen.
 	Breaks []Break
@@ -47,8 +45,12 @@ var (
 // theme and no photos. A *BadPhoto is a problem of the logs.
 func Prepare(shop afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
 	r := &Report{shop: shop, words: site.Words, Facts: gathered(site, n, today)}
-	r.Open = r.Facts.open()
-	var err error
+	chain, err := ReadChain(shop, site.Words)
+	if err != nil {
+		return nil, err
+	}
+	r.Breaks = chain.Breaks
+	r.Facts.Lost = append(r.Facts.Lost, chain.lost(&r.Facts, site.Shop.Machines[n])...)
 	if r.pictures, err = r.Facts.photographed(shop, site.Shop.Machines[n], site.Report(n), site.Words); err != nil {
 		return nil, err
 	}
@@ -57,12 +59,31 @@ func Prepare(shop afero.Fs, site *page.Site, n int, today logbook.Date) (*Report
 		return nil, err
 	}
 	r.digest = digestOf(facts)
-	chain, err := ReadChain(shop, site.Words)
-	if err != nil {
-		return nil, err
-	}
-	r.Breaks = chain.Breaks
 	return r, nil
+}
+
+// lost is what the earlier sealed reports of a machine said and the log no longer
+// says, each of it once, with the day of the first report that said it.
+func (c *Chain) lost(today *Facts, m *logbook.Machine) []string {
+	var all []string
+	told := map[string]bool{}
+	for _, l := range c.Links {
+		if l.flaw != noFlaw || !l.About(m) {
+			continue
+		}
+		for _, text := range Lost(Since(&l.Seal.Facts, today, c.words)) {
+			if !told[text] {
+				told[text] = true
+				all = append(all, c.words.Say("handover.lost", "date", date(c.words, l.Seal.Facts.Sealed), "text", text))
+			}
+		}
+	}
+	return all
+}
+
+// About tells whether a link is of a machine, under its key or an earlier one.
+func (l *Link) About(m *logbook.Machine) bool {
+	return l.Seal != nil && (l.Machine() == m.Key || slices.Contains(m.Was, l.Machine()))
 }
 
 // Made is what sealing made.

@@ -107,11 +107,15 @@ func TestRefusals(t *testing.T) {
 func TestOpenSafety(t *testing.T) {
 	unsafe := strings.Replace(firstEntry, "result: works, system: guards", "result: fails, system: guards", 1)
 	r := prepared(t, shopWith(t, map[string]string{"machines/pump/2026-03-02-first.md": unsafe}), "2026-03-03")
-	if len(r.Open) != 1 || !strings.Contains(r.Open[0].Text, "stops at the switch") {
-		t.Errorf("the open safety matters: %+v", r.Open)
+	told := ""
+	for _, x := range r.Facts.Open() {
+		told += x.Told + "\n"
 	}
-	if r := prepared(t, shopWith(t, nil), "2026-03-03"); len(r.Open) != 0 {
-		t.Errorf("a machine with none has %+v", r.Open)
+	if !strings.Contains(told, "Not so: stops at the switch.") {
+		t.Errorf("what is open:\n%s", told)
+	}
+	if r := prepared(t, soundShop(t), "2026-03-03"); len(r.Facts.Open())+len(r.Facts.Wrong()) != 0 {
+		t.Errorf("a machine with nothing open or wrong has %+v %+v", r.Facts.Open(), r.Facts.Wrong())
 	}
 }
 

@@ -2,6 +2,7 @@ package handover
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -187,4 +188,28 @@ func copied(t testing.TB, fs afero.Fs) afero.Fs {
 		t.Fatalf("%d files copied, %v", files, err)
 	}
 	return to
+}
+
+// soundShop is a shop whose one machine has an answer to each point of its list,
+// and nothing wrong.
+func soundShop(t testing.TB) afero.Fs {
+	t.Helper()
+	const entry = "machines/pump/2026-03-02-first.md"
+	fs := shopWith(t, map[string]string{
+		"machines/pump/machine.md": strings.Replace(machineFile, "arrived:", "kind: water pump\narrived:", 1),
+		entry:                      "---\ndate: 2026-03-02\ntitle: All of it\n---\n",
+	})
+	shop, _, err := logbook.Read(fs, logbook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := "---\ndate: 2026-03-02\ntitle: All of it\nchecks:\n"
+	for _, i := range shop.Machines[0].Sheet.Items {
+		text += fmt.Sprintf("  - {item: %q, result: works}\n", i.Item)
+	}
+	write(t, fs, entry, []byte(text+"---\n"))
+	if err := fs.Remove("machines/pump/photos/leak.jpg"); err != nil {
+		t.Fatal(err)
+	}
+	return fs
 }

@@ -8,51 +8,53 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
+	"asleft/generator/record"
 )
 
 // Kinds of a change since a report was sealed.
 const (
-	SinceDefect  = "defect"
-	SinceCheck   = "check"
-	SinceReading = "reading"
-	SinceTest    = "test"
-	SinceChange  = "change"
-	SincePart    = "part"
-	SinceHours   = "hours"
-	SinceStage   = "stage" // for sale, sold, the asking price: says nothing of the machine's condition
-	SinceOther   = "other"
+	// SinceNew is what the logs say today and the sealed report did not.
+	SinceNew = "new"
+	// SinceLost is what the sealed report said and the log no longer says: taken
+	// out, reworded, redated or retitled.
+	SinceLost = "lost"
+	// SinceStage is for sale, sold, the asking price: it says nothing of the
+	// machine's condition.
+	SinceStage = "stage"
 )
 
-// A Change is one thing that the logs say today and the sealed report did not.
+// A Change is one difference between a sealed report and the logs of today.
 type Change struct {
 	Kind string `json:"kind"`
 	Text string `json:"text"` // whole sentences
 }
 
-// since compares sealed facts with those of today.
+// since compares sealed facts with those of today: histories and standings,
+// never the report's own sentences.
 type since struct {
 	words    *catalog.Catalog
 	was, now *Facts
 	all      []Change
-	subjects []string // lower case: what the changes are about
 }
 
-// Since is what the logs say today that a sealed report did not.
+// Since is what differs between a sealed report and the logs of today. Each
+// difference is told once; case, spacing and punctuation are none.
 func Since(sealed, today *Facts, words *catalog.Catalog) []Change {
 	s := &since{words: words, was: sealed, now: today}
-	s.defects()
-	s.checks()
-	s.readings()
-	s.tests()
-	s.changes()
-	s.missing()
-	s.parts()
-	s.hours()
-	s.machine()
-	s.statements()
-	if today.AsOf > sealed.AsOf {
-		s.say(SinceOther, "", "since.entries", "date", date(words, today.AsOf))
+	s.entries()
+	for _, x := range s.was.Record.Subjects {
+		if i := slices.IndexFunc(s.now.Record.Subjects, func(y record.Subject) bool { return sameSubject(x, y) }); i >= 0 {
+			s.subject(x, s.now.Record.Subjects[i])
+		} else {
+			s.say(SinceLost, "since.gone", "name", plain(x.Name))
+		}
 	}
+	for _, y := range s.now.Record.Subjects {
+		if !slices.ContainsFunc(s.was.Record.Subjects, func(x record.Subject) bool { return sameSubject(x, y) }) && len(y.History) > 0 {
+			s.say(SinceNew, "since.new", "name", plain(y.Name), "now", s.standing(y.Standing))
+		}
+	}
+	s.machine()
 	return s.all
 }
 
@@ -62,10 +64,21 @@ func Today(site *page.Site, n int, today logbook.Date) *Facts {
 	return &f
 }
 
-func (s *since) say(kind, subject, key string, pairs ...any) {
-	s.all = append(s.all, Change{kind, s.words.Say(key, pairs...)})
-	if subject != "" {
-		s.subjects = append(s.subjects, strings.ToLower(plain(subject)))
+// Lost are the differences that the log no longer says, as sentences.
+func Lost(all []Change) []string {
+	var lost []string
+	for _, c := range all {
+		if c.Kind == SinceLost {
+			lost = append(lost, c.Text)
+		}
+	}
+	return lost
+}
+
+func (s *since) say(kind, key string, pairs ...any) {
+	c := Change{kind, s.words.Say(key, pairs...)}
+	if !slices.Contains(s.all, c) {
+		s.all = append(s.all, c)
 	}
 }
 
@@ -74,109 +87,120 @@ func plain(text string) string {
 	return strings.TrimRight(strings.Join(strings.Fields(text), " "), ".;, ")
 }
 
-func (s *since) defects() {
-	for _, d := range s.now.Record.Defects {
-		i := slices.IndexFunc(s.was.Record.Defects, func(x page.RecordDefect) bool { return x.Key == d.Key })
+// sameSubject tells whether two are of the same thing: a key is the name of a
+// defect and of a change, where it has one.
+func sameSubject(a, b record.Subject) bool {
+	if a.Kind != b.Kind {
+		return false
+	}
+	if a.Key != "" && b.Key != "" {
+		return a.Key == b.Key
+	}
+	return logbook.Same(a.Name, b.Name)
+}
+
+func (s *since) standing(of string) string {
+	return s.words.Say("standing." + condition.Word(condition.Standing(of)))
+}
+
+// subject tells what the history of one has lost and gained, and where it stands
+// otherwise.
+func (s *since) subject(was, now record.Subject) {
+	name := plain(now.Name)
+	if !logbook.Same(was.Name, now.Name) {
+		s.say(SinceLost, "since.reworded", "was", plain(was.Name), "now", name)
+	}
+	for _, h := range missing(was.History, now.History) {
+		switch {
+		case strings.Contains(h.Said, plain(was.Name)) && !logbook.Same(was.Name, now.Name):
+			// told as reworded
+		case h.Said == "":
+			s.say(SinceLost, "since.lost-answer", "name", name, "when", s.when(h.Date))
+		default:
+			s.say(SinceLost, "since.lost", "name", name, "said", plain(h.Said), "when", s.when(h.Date))
+		}
+	}
+	if s.was.first == nil {
+		for _, h := range missing(now.History, was.History) {
+			s.say(SinceNew, "since.said", "name", name, "said", plain(h.Said), "when", s.when(h.Date))
+		}
+	}
+	if was.Safety != "" && was.Safety != now.Safety {
+		s.say(SinceLost, "since.safety", "name", name, "was", was.Safety, "now", now.Safety)
+	}
+	if was.Standing != "" && was.Standing != now.Standing {
+		s.say(SinceNew, "since.standing", "name", name, "was", s.standing(was.Standing), "now", s.standing(now.Standing))
+	}
+}
+
+// missing are what the first history says and the second does not, on the same
+// day. An answer of which only the day is known is there if any is of that day.
+func missing(first, second []record.Said) []record.Said {
+	var all []record.Said
+	for _, h := range first {
+		if !slices.ContainsFunc(second, func(o record.Said) bool {
+			return h.Date == o.Date && (h.Said == "" || logbook.Same(h.Said, o.Said))
+		}) {
+			all = append(all, h)
+		}
+	}
+	return all
+}
+
+func (s *since) when(d string) string { return s.words.When(logbook.Date(d).Day()) }
+
+// entries tells of evenings that were taken out, retitled or redated, and of new
+// ones.
+func (s *since) entries() {
+	for _, was := range s.was.Entries {
+		if strings.HasSuffix(was.File, "/machine.md") {
+			continue // in the first form the machine's own file stood among them
+		}
+		i := slices.IndexFunc(s.now.Entries, func(e Evidence) bool { return e.File == was.File })
 		if i < 0 {
-			s.say(SinceDefect, d.Defect, defectNew[d.State], "defect", plain(d.Defect), "date", date(s.words, d.Found))
-			continue
+			i = slices.IndexFunc(s.now.Entries, func(e Evidence) bool { return e.Date == was.Date && logbook.Same(e.Title, was.Title) })
 		}
-		s.defect(s.was.Record.Defects[i], d)
+		switch {
+		case i < 0:
+			s.say(SinceLost, "since.entry-gone", "title", plain(was.Title), "date", date(s.words, was.Date))
+		case !logbook.Same(s.now.Entries[i].Title, was.Title):
+			s.say(SinceLost, "since.entry-retitled", "was", plain(was.Title), "now", plain(s.now.Entries[i].Title), "date", date(s.words, was.Date))
+		case s.now.Entries[i].Date != was.Date:
+			s.say(SinceLost, "since.entry-redated", "title", plain(was.Title), "was", date(s.words, was.Date), "now", date(s.words, s.now.Entries[i].Date))
+		}
 	}
-	for _, d := range s.was.Record.Defects {
-		if !slices.ContainsFunc(s.now.Record.Defects, func(x page.RecordDefect) bool { return x.Key == d.Key }) {
-			s.say(SinceDefect, d.Defect, "since.defect-gone", "defect", plain(d.Defect))
+	for _, now := range s.now.Entries {
+		known := func(e Evidence) bool {
+			return e.File == now.File || e.Date == now.Date && logbook.Same(e.Title, now.Title)
+		}
+		if !slices.ContainsFunc(s.was.Entries, known) && (s.was.first == nil || logbook.Date(now.Date).Compare(logbook.Date(s.was.AsOf)) > 0) {
+			s.say(SinceNew, "since.entry", "title", plain(now.Title), "date", date(s.words, now.Date))
 		}
 	}
 }
 
-// What is said of a defect that is new, by its state, and of one whose state
-// is another now.
-var (
-	defectNew = map[string]string{
-		condition.StillThere: "since.found", condition.Around: "since.found-around",
-		condition.NotProven: "since.found-repaired", condition.Proven: "since.found-proven",
+func (s *since) machine() {
+	was, now := s.was.Record.Machine, s.now.Record.Machine
+	if was.Stage != now.Stage {
+		s.say(SinceStage, "since.stage", "stage", now.Stage)
 	}
-	defectNow = map[string]string{
-		condition.StillThere: "since.open-again", condition.Around: "since.around",
-		condition.NotProven: "since.repaired", condition.Proven: "since.proven",
+	if text(was.Asking) != text(now.Asking) && was.Stage == now.Stage {
+		s.say(SinceStage, "since.asking", "now", text(now.Asking), "was", text(was.Asking))
 	}
-)
-
-func (s *since) defect(was, now page.RecordDefect) {
-	what := plain(now.Defect)
-	back := now.Back != nil && (was.Back == nil || *was.Back != *now.Back)
-	if back {
-		s.say(SinceDefect, now.Defect, "since.back", "defect", what, "date", date(s.words, *now.Back))
-	}
-	switch {
-	case was.State != now.State && !(back && now.State == condition.StillThere):
-		s.say(SinceDefect, now.Defect, defectNow[now.State], "defect", what, "date", when(s.words, now.Closed))
-	case !was.Stale && now.Stale:
-		s.say(SinceDefect, now.Defect, "since.proof-stale", "defect", what)
-	}
-	if !was.Safety && now.Safety {
-		s.say(SinceDefect, now.Defect, "since.safety", "defect", what)
+	for _, f := range []struct{ label, was, now string }{
+		{s.words.Say("page.fact-kind"), was.Kind, now.Kind}, {s.words.Say("page.fact-maker"), was.Maker, now.Maker},
+		{s.words.Say("page.fact-model"), was.Model, now.Model}, {s.words.Say("page.fact-serial"), was.Serial, now.Serial},
+		{s.words.Say("page.fact-year"), was.Year, now.Year}, {s.words.Say("page.fact-arrived"), date(s.words, was.Arrived), date(s.words, now.Arrived)},
+	} {
+		if f.was != f.now {
+			s.say(SinceLost, "since.label", "label", f.label, "was", f.was, "now", f.now)
+		}
 	}
 }
 
-func when(words *catalog.Catalog, d *string) string {
-	if d == nil {
+func text(t *string) string {
+	if t == nil {
 		return ""
 	}
-	return date(words, *d)
-}
-
-func (s *since) checks() {
-	for _, c := range s.now.Record.Checks {
-		i := slices.IndexFunc(s.was.Record.Checks, func(x page.RecordCheck) bool { return strings.EqualFold(x.Item, c.Item) })
-		wasResult, wasDate := condition.NotChecked, ""
-		if i >= 0 {
-			wasResult, wasDate = s.was.Record.Checks[i].Result, when(s.words, s.was.Record.Checks[i].Date)
-		}
-		if i < 0 && c.Result == condition.NotChecked {
-			s.say(SinceCheck, c.Item, "since.point-new", "item", plain(c.Item))
-			continue
-		}
-		if on := when(s.words, c.Date); wasResult != c.Result || wasDate != on {
-			s.say(SinceCheck, c.Item, checkNow[c.Result], "item", plain(c.Item), "date", on)
-		}
-	}
-	for _, c := range s.was.Record.Checks {
-		if !slices.ContainsFunc(s.now.Record.Checks, func(x page.RecordCheck) bool { return strings.EqualFold(x.Item, c.Item) }) {
-			s.say(SinceCheck, c.Item, "since.point-gone", "item", plain(c.Item))
-		}
-	}
-}
-
-var checkNow = map[string]string{
-	condition.Works: "since.works", condition.Fails: "since.fails",
-	condition.Stale: "since.stale", condition.NotChecked: "since.unchecked",
-}
-
-// statements tells of what none of the facts above explains: a note, an effect,
-// a reason that reads otherwise now.
-func (s *since) statements() {
-	was := map[string]bool{}
-	for _, sec := range s.was.Sections {
-		for _, st := range sec.Statements {
-			was[st.Text] = true
-		}
-	}
-	for _, sec := range s.now.Sections {
-		// The first two sections and the hours repeat what others say in full.
-		if sec.Number == condition.ReadFirst || sec.Number == condition.InShort || sec.Number == condition.Hours {
-			continue
-		}
-		for _, st := range sec.Statements {
-			if !was[st.Text] && !s.explained(st.Text) {
-				s.say(SinceOther, "", "since.says", "section", sec.Title, "text", st.Text)
-			}
-		}
-	}
-}
-
-func (s *since) explained(text string) bool {
-	text = strings.ToLower(text)
-	return slices.ContainsFunc(s.subjects, func(subject string) bool { return strings.Contains(text, subject) })
+	return *t
 }

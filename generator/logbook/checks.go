@@ -57,7 +57,7 @@ func (r *reader) sheetUnread(m *Machine, sheets []*Sheet) bool {
 	switch {
 	case r.unread[m.File]:
 		return true
-	case len(m.sheetAsk) > 0 && len(m.Sheets) == 0:
+	case m.sheetLost:
 		return true // told already
 	}
 	return slices.ContainsFunc(sheets, func(s *Sheet) bool { return !s.BuiltIn && r.unread[s.File] })

@@ -11,9 +11,16 @@ func (r *reader) references(m *Machine) {
 	}
 	points := m.points()
 	changes := m.changeKeys()
+	answered := map[string]Check{}
 	for n, e := range m.Entries {
 		for _, c := range e.Checks {
 			r.named(c.In("by"), "problem.change-unknown", c.By, changes)
+			if was, before := answered[Folded(c.Item)]; before && c.Result == DoesNotApply && c.By == "" {
+				r.report(c.In("by"), "problem.applied-before", "item", c.Item, "result", was.Result, "file", was.File, "line", was.Line)
+			}
+			if c.Result == Works || c.Result == Fails {
+				answered[Folded(c.Item)] = c
+			}
 		}
 		for _, p := range e.PutBack {
 			r.named(p.KeyAt, "problem.change-unknown", p.Key, changes)

@@ -5,11 +5,12 @@ import (
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
+	"asleft/generator/record"
 )
 
 func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
-		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
+		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.Price(m),
 		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
 		Record: s.to(recordPath(m.Key)),
 	}
@@ -34,7 +35,7 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	fact("page.fact-kind", m.Kind)
 	fact("page.fact-maker", m.Maker)
 	fact("page.fact-model", m.Model)
-	fact("page.fact-serial", s.serial(m.Serial))
+	fact("page.fact-serial", record.Serial(s.Shop, m.Serial, s.Words))
 	fact("page.fact-year", m.Year)
 	fact("page.fact-engine", s.engine(m.Engine))
 	fact("page.fact-arrived", s.date(m.Arrived))
@@ -46,24 +47,10 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 
 // serialWords is the serial number, as far as it is shown, as part of a row.
 func (s *Site) serialWords(serial string) string {
-	if shown := s.serial(serial); shown != "" {
+	if shown := record.Serial(s.Shop, serial, s.Words); shown != "" {
 		return s.say("page.serial-row", "serial", shown)
 	}
 	return ""
-}
-
-// serial is as much of a serial number as the shop shows.
-func (s *Site) serial(serial string) string {
-	runes := []rune(serial)
-	switch {
-	case serial == "" || s.Shop.Show.Serial == logbook.SerialNone:
-		return ""
-	case s.Shop.Show.Serial == logbook.SerialAll:
-		return serial
-	case len(runes) <= 4:
-		return s.say("page.serial-short")
-	}
-	return s.say("page.serial-last", "last", string(runes[len(runes)-4:]))
 }
 
 func (s *Site) engine(e *logbook.Engine) string {

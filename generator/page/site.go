@@ -15,6 +15,7 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/photo"
+	"asleft/generator/record"
 	"asleft/generator/tally"
 )
 
@@ -135,7 +136,7 @@ func (s *Site) assets(put Put) error {
 			return err
 		}
 	}
-	return put("record.schema.json", recordSchema)
+	return put("record.schema.json", record.Schema)
 }
 
 // policy lets a page load its own photos and style and nothing else from

@@ -31,6 +31,10 @@ type Sealed struct {
 	// Changed tells whether the logs say of the machine's condition today what
 	// the report did not. A sale alone is no change.
 	Changed bool
+	// Same tells that no byte has changed of what the report draws on.
+	Same bool
+	// Lost is what the report said and the log no longer says, in whole sentences.
+	Lost []string
 }
 
 const (
@@ -61,18 +65,30 @@ func (s *Site) hasSealed() bool { return len(s.Sealed) > 0 || len(s.SealBreaks) 
 // verifies tells whether the site has the page about them.
 func (s *Site) verifies() bool { return s.hasSealed() && s.Theme.has("verify.html") }
 
-// sealedSays is what a machine's condition page says of its last sealed report.
-func (s *Site) sealedSays(machine string) string {
+// sealedSays is what a machine's condition page says of its last sealed report,
+// and of what its reports said that the log no longer says.
+func (s *Site) sealedSays(m *logbook.Machine) (says string, lost []string) {
 	for _, r := range slices.Backward(s.Sealed) {
-		if r.Machine == machine {
-			key := "page.sealed"
-			if r.Changed {
+		if r.Machine != m.Key && !slices.Contains(m.Was, r.Machine) {
+			continue
+		}
+		if says == "" {
+			key := "page.sealed-same-words"
+			switch {
+			case r.Changed:
 				key = "page.sealed-changed"
+			case r.Same:
+				key = "page.sealed"
 			}
-			return s.say(key, "date", s.date(r.Date), "code", r.Code)
+			says = s.say(key, "date", s.date(r.Date), "code", r.Code)
+		}
+		for _, text := range r.Lost {
+			if !slices.Contains(lost, text) {
+				lost = append(lost, text)
+			}
 		}
 	}
-	return ""
+	return says, lost
 }
 
 // verify makes what a buyer needs to check a report without the shop's folder:
@@ -249,4 +265,12 @@ func (s *Site) sealedList(put Put) error {
 		return fmt.Errorf("the list of sealed reports: %w", err)
 	}
 	return put(sealedPath, []byte(b.String()))
+}
+
+// some is the text, or null for none.
+func some(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
 }
