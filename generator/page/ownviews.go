@@ -40,6 +40,7 @@ type Section struct {
 	Rows       []MeasuredRow // of what was measured
 	Source     string        // of all their limits, where that is one; it does not stand in the rows
 	Tests      []TestSays    // and what each test points to
+	Parts      []Statement   // the parts of each evening, folded
 	Log        []LogRow      // the entries, numbered from 1
 }
 
@@ -52,6 +53,7 @@ type Statement struct {
 	Items  []Item // the points that the text is about, each told by itself
 	Notes  []Link // the numbers, each a link to the entry in the list
 	Photos []Picture
+	Fold   bool // its items are folded away
 }
 
 // Item is one of several points that are told together.

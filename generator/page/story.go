@@ -108,7 +108,7 @@ func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry)
 		v.Steps = append(v.Steps, Step{d.Tried, d.Saw, d.So, d.System})
 	}
 	for _, p := range e.Photos {
-		if pic, ok := s.picture(p); ok && !p.InBody {
+		if pic, ok := s.picture(p); ok && !p.InBody && !p.Cover { // the cover stands at the top
 			v.Photos = append(v.Photos, pic)
 		}
 	}
