@@ -164,7 +164,8 @@ func TestReferences(t *testing.T) {
 		{findsSeal + "gone: [{key: seal, with: the gearbox}]\nparts: [{part: the gearbox, source: used, system: drive, fate: returned}]", "6:gone[0].with=gone-unknown"},
 		{findsSeal + "gone: [{key: belt, with: the gearbox}]\nparts: [{part: the gearbox, source: used, system: drive}]", "6:gone[0].with=gone-elsewhere"},
 		{findsSeal + "gone: [{key: seal, with: the gearbox}]\nparts: [{part: the gearbox, source: used}]", "6:gone[0].with=gone-elsewhere"},
-		{findsSeal + "gone: [{key: sael, with: the gearbox}]", "6:gone[0].key=defect-unknown-near 6:gone[0].with=gone-unknown"},
+		{findsSeal + "gone: [{key: sael, with: the gearbox}]", "6:gone[0].key=defect-unknown-near"},
+		{findsSeal + "gone: [{key: belt, with: the gearbox}]\nparts: [{part: the gearbox, source: used, system: drive}, {part: the gearbox, source: used, system: implement}]", ""},
 		{findsSeal + "gone: [{key: seal}]", "6:gone[0].with=required"},
 	} {
 		_, says := entry(t, strings.Replace(c.fields, findsSeal, findsSeal+"by: A\n", 1), "")
@@ -285,7 +286,8 @@ func TestLeaveOut(t *testing.T) {
 		"  - {item: the rope holds, system: frame, safety: yes}\n  - {item: runners are tight, system: frame, safety: no}\n  - {item: the bell rings, system: frame, safety: no}\n  - {item: the flag is on, system: frame}\n  - {item: rail is on, system: guards, safety: no}\n---\n"
 	for _, c := range []struct{ out, checks, says string }{
 		{"{item: Runners are tight, why: it has no runners}", "", ""},
-		{"{item: runners are tigt, why: it has no runners}", "", "5:leave_out[0].item=leave-out-unknown"},
+		{"{item: runners are tigt, why: it has no runners}", "", "5:leave_out[0].item=leave-out-none-near"},
+		{"{item: the bell is loud, why: it has no bell}", "", "5:leave_out[0].item=leave-out-none"},
 		{"{item: the rope holds, why: it has no rope}", "", "5:leave_out[0].item=leave-out-safety"},
 		{"{item: the flag is on, why: it has no flag}", "", "5:leave_out[0].item=leave-out-safety"}, // nobody said that it is none
 		{"{item: rail is on, why: it has no rail}", "", "5:leave_out[0].item=leave-out-safety"},

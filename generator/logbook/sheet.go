@@ -176,7 +176,7 @@ func (r *reader) leaveOut(m *Machine) {
 		switch {
 		case l.Item == "" || slices.ContainsFunc(m.LeaveOut, func(done LeftOut) bool { return Same(done.Item, l.Item) }):
 		case at < 0:
-			r.report(l.In("item"), "problem.leave-out-unknown", "read", l.Item, "near", nearest(l.Item, m.Sheet.itemNames()))
+			r.named(l.In("item"), "problem.leave-out-none", l.Item, m.Sheet.itemNames())
 		case m.Sheet.Items[at].Safety != SafetyNo || slices.Contains(SafetySystems, m.Sheet.Items[at].System):
 			r.report(l.In("item"), "problem.leave-out-safety", "read", l.Item)
 		case answered[Folded(l.Item)]:
