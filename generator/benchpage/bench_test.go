@@ -290,7 +290,7 @@ func TestAnEntryFromTheBench(t *testing.T) {
 	if len(e.Measured) != 1 || e.Measured[0].Value.String() != "62 psi" || len(e.Parts) != 1 || e.Parts[0].Each.String() != "14.25" {
 		t.Errorf("reading and part: %+v %+v", e.Measured, e.Parts)
 	}
-	if len(e.Defects) != 1 || e.Defects[0].Key != "belt-cover-cracked" || !e.Defects[0].Safety || len(e.Repaired) != 1 || e.Repaired[0].Key != "seal" {
+	if len(e.Defects) != 1 || e.Defects[0].Key != "belt-cover-cracked" || e.Defects[0].Safety != logbook.SafetyYes || len(e.Repaired) != 1 || e.Repaired[0].Key != "seal" {
 		t.Errorf("defects: %+v %+v", e.Defects, e.Repaired)
 	}
 	if len(e.Photos) != 1 || e.Photos[0].Path == "" || e.Photos[0].Alt != "the new seal" || !strings.HasPrefix(e.Photos[0].File, "2026-05-04-") {
