@@ -368,15 +368,26 @@ func (m *rawMachine) cleared(p rawPoint, fail rawAnswer) tri {
 				t = yes
 			}
 		case fail.entry == a.entry && fail.found && !a.found:
-			t = max(t, m.worked(a.entry, p.systems, p.vague, p.item))
+			t = max(t, m.shows(a.entry, p.systems, p.vague, p.item))
 		}
 	}
 	return t
 }
 
-// worked tells whether an entry shows work that touches this. Work that may have
-// been anywhere shows nothing.
+// worked tells whether an entry has work that touches this.
 func (m *rawMachine) worked(entry int, systems set, vague bool, names ...string) tri {
+	t := no
+	for _, w := range m.works {
+		if w.entry == entry {
+			t = max(t, w.touches(systems, vague, names...))
+		}
+	}
+	return t
+}
+
+// shows tells whether an entry shows work on this. Work that may have been
+// anywhere shows nothing.
+func (m *rawMachine) shows(entry int, systems set, vague bool, names ...string) tri {
 	t := no
 	for _, w := range m.works {
 		if w.entry == entry && (w.systems.meets(systems) || w.maybes.meets(systems) || w.names.meets(setOf(names...))) {
@@ -568,7 +579,7 @@ func (m *rawMachine) measuredStands(g *rawMeasured) []string {
 				continue
 			}
 			if o.entry == r.entry {
-				cleared = max(cleared, max(maybe, m.worked(r.entry, g.systems, g.vague, g.names...)))
+				cleared = max(cleared, m.shows(r.entry, g.systems, g.vague, g.names...))
 			} else {
 				cleared = yes
 			}

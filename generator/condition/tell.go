@@ -320,7 +320,7 @@ func (j *judge) affectable() []string {
 		names = append(names, p.names()...)
 	}
 	for _, m := range j.allMeasurements {
-		names = append(names, m.Measured.What, m.Name)
+		names = append(names, m.names()...)
 	}
 	return slices.DeleteFunc(names, func(n string) bool { return n == "" })
 }
