@@ -116,6 +116,9 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	themeless, themeErr := noTheme(folder, shop, o)
 	sealedErr := r.readChain(folder, words)
 	wrong = slices.Concat(wrong, unseen, themeless)
+	if sealedErr == nil {
+		wrong = append(wrong, r.Chain.Orphans(r.has, words)...)
+	}
 	shop.Pinpoint(wrong)
 	r.Problems = logbook.Sort(append(r.Problems, wrong...))
 	r.Gaps = logbook.Sort(r.Gaps)
@@ -134,7 +137,6 @@ func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog) (err error)
 	for _, b := range r.Chain.Breaks {
 		r.Gaps = append(r.Gaps, logbook.Problem{Place: logbook.Place{File: b.File}, Says: b.Says, Mend: words.Say("chain.mend")})
 	}
-	r.Problems = append(r.Problems, r.Chain.Orphans(r.has, words)...)
 	return nil
 }
 
@@ -145,10 +147,8 @@ func (r *Reading) has(key string) bool {
 }
 
 // sealed tells the site of the sealed reports.
-func (r *Reading) sealed(folder afero.Fs, site *page.Site, today logbook.Date) (err error) {
-	if site.Sealed, err = r.Chain.Public(folder, site, today); err != nil {
-		return err
-	}
+func (r *Reading) sealed(site *page.Site, today logbook.Date) (err error) {
+	site.Sealed = r.Chain.Public(site, today)
 	for _, b := range r.Chain.Breaks {
 		site.SealBreaks = append(site.SealBreaks, b.Says)
 	}
@@ -305,7 +305,7 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 	site := r.newSite()
 	site.Glossary, site.Theme = glossary, theme
 	site.Outline()
-	if err := r.sealed(folder, site, o.Today); err != nil {
+	if err := r.sealed(site, o.Today); err != nil {
 		return fmt.Errorf("the sealed reports: %w", err)
 	}
 	if err := site.Compose(to.Put); err != nil {

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
+	"asleft/generator/page"
 )
 
 // shopsOfChance is how many shops the oracle reads: few in a plain run,
@@ -114,11 +115,14 @@ func tellAll(t testing.TB, files map[string]string) map[string]tellings {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := map[string]tellings{}
-	for name := range files {
-		if parts := strings.Split(name, "/"); len(parts) == 3 && parts[2] == "machine.md" {
-			all[parts[1]] = tellOne(t, site, parts[1])
-		}
+	if r, err = generator.Read(folder, generator.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	all, pages := map[string]tellings{}, &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
+	for n, m := range r.Shop.Machines {
+		one := tellOne(t, site, m.Key)
+		one.long, one.short = offerTexts(pages, n)
+		all[m.Key] = one
 	}
 	return all
 }
@@ -133,28 +137,13 @@ func tellOne(t testing.TB, site map[string]string, key string) tellings {
 	one.condition, one.sections = pageTexts(t, site[at+"condition/index.html"])
 	one.front = one.sections["front"]
 	one.listing, _ = pageTexts(t, site[at+"listing/index.html"])
-	one.long, one.short = offerTexts(t, site, key)
 	return one
 }
 
-// offerTexts are the two texts to paste, as `asleft listing KEY` prints them
-// and with --short.
-func offerTexts(t testing.TB, site map[string]string, key string) (long, short string) {
-	t.Helper()
-	doc, err := html.Parse(strings.NewReader(site["machines/"+key+"/listing/index.html"]))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all []string
-	for n := range doc.Descendants() {
-		if n.DataAtom == atom.Textarea && n.FirstChild != nil {
-			all = append(all, plainWords(n.FirstChild.Data))
-		}
-	}
-	if len(all) != 2 {
-		return "", ""
-	}
-	return all[0], all[1]
+// offerTexts are the two texts to paste about the n-th machine, as `asleft
+// listing KEY` prints them and with --short.
+func offerTexts(site *page.Site, n int) (long, short string) {
+	return plainWords(site.OfferText(n, false)), plainWords(site.OfferText(n, true))
 }
 
 // pageTexts is the text of a page, and of each of its sections by its id.
@@ -312,7 +301,7 @@ func (f fact) placed(t tellings) []string {
 	for _, id := range f.parts() {
 		where.WriteString(t.sections[id] + " ")
 	}
-	if f.missing && len(f.want) == 0 {
+	if f.missing && (len(f.want) == 0 || f.kind == "point") {
 		return out
 	}
 	if len(f.all) == 0 && len(f.names) > 0 && !anyIn(where.String(), f.names) {
@@ -324,7 +313,7 @@ func (f fact) placed(t tellings) []string {
 		}
 	}
 	if f.is("does not apply") { // by name with the shop's reason
-		for _, n := range f.notes {
+		for _, n := range f.reasons {
 			if !strings.Contains(t.sections["not-checked"], plainWords(n)) {
 				out = append(out, fmt.Sprintf("part not-checked: %q does not apply, and its reason %q is not there", f.id, n))
 			}
@@ -352,7 +341,7 @@ func (f fact) parts() []string {
 	case "measurement":
 		return []string{"measured"}
 	case "meter":
-		return []string{"hours"}
+		return []string{"hours", "wrong"}
 	case "list":
 		if f.is("missing") {
 			return []string{"safety"}

@@ -161,6 +161,7 @@ type rawMachine struct {
 	key     string
 	entries []rawEntry
 	items   []fields // of its list
+	off     []fields // those that are for things which it does not have
 	listed  bool     // there is a list for its kind
 	blade   bool     // its sheet says that it cuts, or that it makes electricity
 	own     map[string][]string
@@ -267,7 +268,11 @@ func (m *rawMachine) findList(t testing.TB, files map[string]string) {
 		for _, i := range s.list("items") {
 			item := strings.ToLower(i.text("item"))
 			off := slices.ContainsFunc(i.texts("only_if"), func(thing string) bool { return has.text(thing) == "no" })
-			if !seen[item] && !left[item] && !off {
+			switch {
+			case seen[item] || left[item]:
+			case off:
+				m.off = append(m.off, i)
+			default:
 				m.items = append(m.items, i)
 			}
 			seen[item] = true

@@ -21,7 +21,8 @@ type fact struct {
 	// would make it so: a stronger guard after a good check.
 	shut    tri
 	missing bool // it may be left out: a point of something that is not there
-	notes   []string
+	// notes are what the answers say beside, reasons those of "does not apply".
+	notes, reasons []string
 }
 
 func (f fact) is(standing string) bool { return len(f.want) == 1 && f.want[0] == standing }
@@ -276,27 +277,8 @@ func (m *rawMachine) findPoints() []rawPoint {
 	var all []rawPoint
 	seen := set{}
 	add := func(f fields) {
-		item := strings.ToLower(f.text("item"))
-		p := rawPoint{item: item, written: f.text("item"), short: f.text("short"), answers: slices.Clone(m.answers[item])}
-		p.systems, p.vague = m.systems(f.text("system"))
-		said := setOf(f.text("safety"))
-		for _, a := range p.answers {
-			if s := a.text("safety"); s != "" {
-				said[s] = true
-			}
-		}
-		p.safety = safetyOf(map[bool]string{true: "yes", false: map[bool]string{true: "no"}[said["no"]]}[said["yes"]], p.systems)
-		for _, g := range m.gauged {
-			if slices.ContainsFunc(f.texts("answered_by"), func(n string) bool {
-				return slices.ContainsFunc(g.names, func(o string) bool { return strings.EqualFold(n, o) })
-			}) {
-				p.measured = append(p.measured, g)
-				for _, r := range g.readings {
-					p.answers = append(p.answers, rawAnswer{entry: r.entry, found: r.found, result: map[string]string{"inside": "works", "outside": "fails"}[r.verdict], measured: g})
-				}
-			}
-		}
-		all, seen[item] = append(all, p), true
+		p := m.pointOf(f)
+		all, seen[p.item] = append(all, p), true
 	}
 	for _, i := range m.items {
 		add(i)
@@ -311,13 +293,45 @@ func (m *rawMachine) findPoints() []rawPoint {
 	return all
 }
 
+// pointOf is a point with all that answers it.
+func (m *rawMachine) pointOf(f fields) rawPoint {
+	item := strings.ToLower(f.text("item"))
+	p := rawPoint{item: item, written: f.text("item"), short: f.text("short"), answers: slices.Clone(m.answers[item])}
+	p.systems, p.vague = m.systems(f.text("system"))
+	said := setOf(f.text("safety"))
+	for _, a := range p.answers {
+		if s := a.text("safety"); s != "" {
+			said[s] = true
+		}
+	}
+	p.safety = safetyOf(map[bool]string{true: "yes", false: map[bool]string{true: "no"}[said["no"]]}[said["yes"]], p.systems)
+	for _, g := range m.gauged {
+		if slices.ContainsFunc(f.texts("answered_by"), func(n string) bool {
+			return slices.ContainsFunc(g.names, func(o string) bool { return strings.EqualFold(n, o) })
+		}) {
+			p.measured = append(p.measured, g)
+			for _, r := range g.readings {
+				p.answers = append(p.answers, rawAnswer{entry: r.entry, found: r.found, result: map[string]string{"inside": "works", "outside": "fails"}[r.verdict], measured: g})
+			}
+		}
+	}
+	return p
+}
+
 // offList tells whether a point of a sheet is off this machine's list.
 func (m *rawMachine) offList(item string) bool {
-	return slices.ContainsFunc(m.list("leave_out"), func(f fields) bool { return strings.EqualFold(f.text("item"), item) })
+	return slices.ContainsFunc(append(m.list("leave_out"), m.off...), func(f fields) bool { return strings.EqualFold(f.text("item"), item) })
 }
 
 func (m *rawMachine) pointFacts() []fact {
 	var all []fact
+	for _, i := range m.off { // of what the machine does not have
+		f := fact{kind: "point", id: i.text("item"), want: []string{"does not apply"}, safety: []string{"yes", "no", "not said"}, missing: true}
+		if len(m.pointOf(i).answers) > 0 {
+			f.want = nil // it was answered all the same
+		}
+		all = append(all, f)
+	}
 	for _, p := range m.allPoints() {
 		f := fact{kind: "point", id: p.written, names: []string{p.written}, all: []string{p.written}, want: m.pointStands(p), safety: []string{p.safety}}
 		if p.short != "" {
@@ -326,6 +340,9 @@ func (m *rawMachine) pointFacts() []fact {
 		for _, a := range p.answers {
 			if a.text("note") != "" {
 				f.notes = append(f.notes, a.text("note"))
+				if a.result == "does not apply" {
+					f.reasons = append(f.reasons, a.text("note"))
+				}
 			}
 		}
 		if slices.Contains(f.want, "in order") && p.safety == "not said" {
@@ -351,17 +368,29 @@ func (m *rawMachine) cleared(p rawPoint, fail rawAnswer) tri {
 				t = yes
 			}
 		case fail.entry == a.entry && fail.found && !a.found:
-			t = max(t, m.worked(a.entry, p.systems, p.vague, p.item))
+			t = max(t, m.shows(a.entry, p.systems, p.vague, p.item))
 		}
 	}
 	return t
 }
 
-// worked tells whether an entry shows work that touches this.
+// worked tells whether an entry has work that touches this.
 func (m *rawMachine) worked(entry int, systems set, vague bool, names ...string) tri {
 	t := no
 	for _, w := range m.works {
 		if w.entry == entry {
+			t = max(t, w.touches(systems, vague, names...))
+		}
+	}
+	return t
+}
+
+// shows tells whether an entry shows work on this. Work that may have been
+// anywhere shows nothing.
+func (m *rawMachine) shows(entry int, systems set, vague bool, names ...string) tri {
+	t := no
+	for _, w := range m.works {
+		if w.entry == entry && (w.systems.meets(systems) || w.maybes.meets(systems) || w.names.meets(setOf(names...))) {
 			t = max(t, w.touches(systems, vague, names...))
 		}
 	}
@@ -550,7 +579,7 @@ func (m *rawMachine) measuredStands(g *rawMeasured) []string {
 				continue
 			}
 			if o.entry == r.entry {
-				cleared = max(cleared, max(maybe, m.worked(r.entry, g.systems, g.vague, g.names...)))
+				cleared = max(cleared, m.shows(r.entry, g.systems, g.vague, g.names...))
 			} else {
 				cleared = yes
 			}
@@ -625,27 +654,26 @@ func (m *rawMachine) missingFact(f fields) fact {
 	name := f.text("") + f.text("part")
 	systems, _ := m.systems(f.text("system"))
 	out := fact{kind: "missing part", id: name, names: []string{name}, all: []string{name}, want: []string{"missing"}, safety: []string{safetyOf(f.text("safety"), systems)}}
-	for _, p := range m.partsNamed(name) {
-		switch p.text("fate") {
-		case "", "fitted":
+	for _, in := range m.partsNamed(name, "fitted") {
+		if !slices.ContainsFunc(m.partsNamed(name, "taken out again"), func(taken int) bool { return !m.entries[taken].surelyBefore(m.entries[in]) }) {
 			out.want, out.safety = []string{"in order"}, either(out.safety, []string{"no"})
-		case "taken out again":
-			if out.is("in order") {
-				out.want = []string{"missing", "in order"}
-			}
 		}
 	}
 	return out
 }
 
-// partsNamed are the parts that are that one or stand for it, in the order of the
-// log.
-func (m *rawMachine) partsNamed(name string) []fields {
-	var all []fields
-	for _, e := range m.entries {
+// partsNamed are the entries with a part of that name, or that replaces it, and of
+// that fate.
+func (m *rawMachine) partsNamed(name, fate string) []int {
+	var all []int
+	for i, e := range m.entries {
 		for _, p := range e.list("parts") {
-			if strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name) {
-				all = append(all, p)
+			is := p.text("fate")
+			if is == "" {
+				is = "fitted"
+			}
+			if is == fate && (strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name)) {
+				all = append(all, i)
 			}
 		}
 	}
@@ -655,7 +683,7 @@ func (m *rawMachine) partsNamed(name string) []fields {
 func (m *rawMachine) listFact() fact {
 	f := fact{kind: "list", want: []string{"missing"}, safety: []string{"yes"}, names: []string{"no list"}}
 	if m.listed {
-		f.want, f.safety = []string{"in order"}, []string{"yes", "no", "not said"}
+		f.want, f.safety, f.names = []string{"in order"}, []string{"yes", "no", "not said"}, nil
 	}
 	return f
 }

@@ -16,6 +16,7 @@ import (
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
+	"asleft/generator/page"
 	"asleft/generator/record"
 	"asleft/generator/rooted"
 )
@@ -82,7 +83,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if len(r.Problems) > 0 {
 		return unsealed(s, r.Problems)
 	}
-	report, err := handover.Prepare(folder, r.Shop, r.Reports[n], r.Words, today())
+	report, err := handover.Prepare(folder, siteOf(r), n, today())
 	if err != nil {
 		return sealing(s, err)
 	}
@@ -125,6 +126,11 @@ func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, error)
 	return r, n, nil
 }
 
+// siteOf is as much of a site as the facts of a machine are taken from.
+func siteOf(r *generator.Reading) *page.Site {
+	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
+}
+
 func unsealed(s streams, found []logbook.Problem) error {
 	printFound(s.err, found)
 	fmt.Fprintln(s.err, words.Count("command.not-sealed", len(found)))
@@ -135,7 +141,7 @@ func unsealed(s streams, found []logbook.Problem) error {
 // What is open or wrong wants --tell-buyer, with or without a terminal, at whatever
 // stage the machine is.
 func agreed(s streams, gaps []logbook.Problem, report *handover.Report, f handoverFlags) error {
-	if report.TellBuyer() && !f.tellBuyer {
+	if report.Facts.TellBuyer() && !f.tellBuyer {
 		untold(s, report)
 		return &outcome{status: problems}
 	}
@@ -174,9 +180,9 @@ func untold(s streams, report *handover.Report) {
 			fmt.Fprintln(s.err, printable(words.Say("command.handover-subject", "name", of.Name, "standing", standing)))
 		}
 	}
-	list("command.handover-open", report.Open)
-	list("command.handover-wrong", report.Wrong)
-	list("command.handover-not-said", report.NotSaid)
+	list("command.handover-open", report.Facts.Open())
+	list("command.handover-wrong", report.Facts.Wrong())
+	list("command.handover-not-said", report.Facts.NotSaid())
 	fmt.Fprintln(s.err, words.Say("command.handover-tell"))
 }
 

@@ -134,11 +134,7 @@ func (v *vouched) compare(folder *rooted.FS) error {
 		v.noSince = words.Say("vouch.since-broken")
 		return nil
 	}
-	facts, err := handover.Today(folder, r.Shop, r.Reports[n], r.Words, today())
-	if err != nil {
-		return &outcome{fault, err}
-	}
-	now := v.Link.Held(facts, words)
+	now := v.Link.Held(handover.Today(siteOf(r), n, today()), words)
 	v.same, v.gone = now.Same, handover.OnlyGone(now.Changes)
 	v.since = slices.DeleteFunc(now.Changes, func(ch handover.Change) bool { return ch.Gone })
 	return nil

@@ -290,7 +290,7 @@ func TestAnEntryFromTheBench(t *testing.T) {
 	if len(e.Measured) != 1 || e.Measured[0].Value.String() != "62 psi" || len(e.Parts) != 1 || e.Parts[0].Each.String() != "14.25" {
 		t.Errorf("reading and part: %+v %+v", e.Measured, e.Parts)
 	}
-	if len(e.Defects) != 1 || e.Defects[0].Key != "belt-cover-cracked" || !e.Defects[0].Safety || len(e.Repaired) != 1 || e.Repaired[0].Key != "seal" {
+	if len(e.Defects) != 1 || e.Defects[0].Key != "belt-cover-cracked" || e.Defects[0].Safety != logbook.SafetyYes || len(e.Repaired) != 1 || e.Repaired[0].Key != "seal" {
 		t.Errorf("defects: %+v %+v", e.Defects, e.Repaired)
 	}
 	if len(e.Photos) != 1 || e.Photos[0].Path == "" || e.Photos[0].Alt != "the new seal" || !strings.HasPrefix(e.Photos[0].File, "2026-05-04-") {
@@ -398,11 +398,32 @@ func TestPlainForms(t *testing.T) {
 	}
 }
 
+// A defect of which the form does not say if it can hurt someone is never saved:
+// nobody's silence is a no. In the guards it always can.
+func TestSafetyIsAskedUntilItIsSaid(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	v := url.Values{"do": {"save-anyway"}, "date": {"2026-05-04"}, "title": {"Crack"}, "time": {"18:30"}, "defect": {"a crack"}, "defect-system": {"frame"}, "safety": {""}, "effect": {""}}
+	before := s.files()
+	if got := s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "Say if this can hurt someone") {
+		t.Errorf("%d\n%s", got.status, got.body)
+	}
+	if fresh := s.fresh(before); len(fresh) != 0 {
+		t.Errorf("it was written all the same: %v", keys(fresh))
+	}
+	v.Set("safety", "no")
+	s.post("/bench/m/saw", v)
+	fresh := s.fresh(before)
+	if text := fresh["machines/saw/2026-05-04-crack.md"]; !strings.Contains(text, "safety: no") || !strings.Contains(text, `time: "18:30"`) {
+		t.Errorf("saved as %v", fresh)
+	}
+}
+
 func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"Odd."}, "what": {"runout"}, "value": {"eleven thou"}, "defect": {"a crack"}, "defect-system": {"wings"}}
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"Odd."}, "what": {"runout"}, "value": {"eleven thou"}, "defect": {"a crack"}, "defect-system": {"wings"}, "safety": {"yes"}}
 	got := s.post("/bench/m/saw", v)
 	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "eleven thou") || !strings.Contains(got.body, "wings") || !strings.Contains(got.body, "save-anyway") {
 		t.Errorf("%d\n%s", got.status, got.body)

@@ -81,7 +81,10 @@ var (
 )
 
 // An answer is the answer to a point of the sheet.
-type answer struct{ item, result, note string }
+type answer struct {
+	item, result, note string
+	asFound            bool
+}
 
 // answers are the points that were answered.
 func answers(v url.Values) []answer {
@@ -89,7 +92,7 @@ func answers(v url.Values) []answer {
 	for n := range mostRows {
 		i := strconv.Itoa(n)
 		if result := v.Get("result-" + i); result != "" {
-			all = append(all, answer{v.Get("item-" + i), result, v.Get("note-" + i)})
+			all = append(all, answer{v.Get("item-" + i), result, v.Get("note-" + i), v.Get("as-found-"+i) != ""})
 		}
 	}
 	return all
@@ -106,7 +109,7 @@ func entry(v url.Values, report *condition.Report) pen.Entry {
 		e.Sessions = append(e.Sessions, pen.Session{From: r["from"], To: r["to"], Less: r["less"], Task: r["task"], By: e.By})
 	}
 	for _, a := range answers(v) {
-		e.Checks = append(e.Checks, pen.Check{Item: a.item, Result: a.result, Note: a.note})
+		e.Checks = append(e.Checks, pen.Check{Item: a.item, Result: a.result, Note: a.note, AsFound: a.asFound})
 	}
 	for _, r := range filled(rows(v, readingFields...), "state") {
 		e.Measured = append(e.Measured, pen.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"]})
@@ -118,13 +121,28 @@ func entry(v url.Values, report *condition.Report) pen.Entry {
 		e.Repaired = append(e.Repaired, pen.Repair{Key: r["mend"], How: r["how"], Proof: r["proof"]})
 	}
 	taken := map[string]bool{}
-	for _, d := range report.Defects {
-		taken[d.Key] = true
+	for _, s := range report.Subjects {
+		taken[s.Key] = true
 	}
 	for _, r := range filled(rows(v, defectFields...), "defect-system", "safety") {
-		e.Defects = append(e.Defects, pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"], Safety: r["safety"] == "yes"})
+		e.Defects = append(e.Defects, pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"], Safety: r["safety"]})
+	}
+	if len(e.Sessions) == 0 || e.Sessions[0].From == "" {
+		e.Time = v.Get("time") // of when the form was opened, so that it is the same when it is sent again
 	}
 	return e
+}
+
+// unsaid are the defects of which the form does not say if they can hurt someone,
+// and whose system does not say it for them.
+func unsaid(e pen.Entry) []string {
+	var all []string
+	for _, d := range e.Defects {
+		if d.Safety == "" && !slices.Contains(logbook.SafetySystems, d.System) {
+			all = append(all, d.Defect)
+		}
+	}
+	return all
 }
 
 // freeKey is a short name for a defect that none of the machine has yet.
@@ -166,14 +184,16 @@ func titleOf(body string) string {
 }
 
 // open are the defects of a machine that are not repaired.
-func open(report *condition.Report) []*condition.Defect {
-	return slices.DeleteFunc(slices.Clone(report.Defects), func(d *condition.Defect) bool { return !d.Open() })
+func open(report *condition.Report) []*condition.Subject {
+	return slices.DeleteFunc(slices.Clone(report.Subjects), func(s *condition.Subject) bool {
+		return s.Kind != condition.KindDefect || s.Standing != condition.Wrong && s.Standing != condition.WorkedAround
+	})
 }
 
 // unanswered tells whether a point of the sheet has no answer that holds now.
-func unanswered(c *condition.Check) bool {
-	return c.Result == condition.NotChecked || c.Result == condition.Stale || c.StaleSince != ""
+func unanswered(s *condition.Subject) bool {
+	return s.Standing != condition.InOrder && s.Standing != condition.DoesNotApply && (s.Standing != condition.Wrong || s.Touched != nil)
 }
 
 // results are the answers that a point can have.
-var results = []string{logbook.Works, logbook.Fails, logbook.NotChecked}
+var results = []string{logbook.Works, logbook.Fails, logbook.DoesNotApply, logbook.NotChecked}

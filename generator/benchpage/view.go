@@ -81,6 +81,7 @@ func (b *Bench) frontView(s *session) frontView {
 // formView is the form of a machine.
 type formView struct {
 	frame
+	Time      string // when the form was opened
 	Key, Name string
 	Notes     []string
 	Found     []finding
@@ -106,6 +107,7 @@ type formView struct {
 }
 
 type checkRow struct {
+	AsFound                bool // looked at before the work
 	N                      int
 	Item, How, Note, Prior string
 	Safety, Answered       bool
@@ -128,13 +130,16 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 	_, by := s.draft(m.Key)
 	f := formView{
 		frame: b.frame(), Key: m.Key, Name: m.Name,
-		Date: string(b.today(shop)), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
+		Date: string(b.today(shop)), Time: b.clock(shop).Format("15:04"), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
 		Engine: hasEngine(m), Work: atLeastOne(rows(v, workFields...)), Readings: atLeastOne(rows(v, readingFields...)),
 		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(rows(v, defectFields...)),
 		Sources: logbook.Sources, Systems: shop.Systems,
 	}
 	if v != nil {
 		f.Date, f.By = v.Get("date"), v.Get("by")
+		if v.Get("time") != "" {
+			f.Time = v.Get("time")
+		}
 	}
 	last := f.Work[len(f.Work)-1]
 	f.Running = last["from"] != "" && last["to"] == ""
@@ -153,7 +158,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 		mended[r["mend"]] = r
 	}
 	for _, d := range open(report) {
-		f.Open = append(f.Open, openRow{d.Key, d.Defect, mended[d.Key]["how"], mended[d.Key]["proof"]})
+		f.Open = append(f.Open, openRow{d.Key, d.Name, mended[d.Key]["how"], mended[d.Key]["proof"]})
 	}
 	for _, r := range rows(v, photoFields...) {
 		if h := b.shelf.of(s, r["photo-id"]); h != nil && h.whole() != nil {
@@ -178,10 +183,16 @@ func (b *Bench) checkRows(report *condition.Report, v url.Values) []checkRow {
 		given[a.item] = a
 	}
 	var first, rest []checkRow
-	for _, c := range report.Checks {
-		row := checkRow{Item: c.Item, How: c.How, Safety: c.Safety, Note: given[c.Item].note, Answered: !unanswered(c)}
-		if c.Date != "" {
-			row.Prior = b.words.Say("phone.answered", "result", b.words.Say(resultKeys[c.Result]), "date", b.words.Date(c.Date.Time()))
+	for _, c := range report.Subjects {
+		if c.Kind != condition.KindPoint {
+			continue
+		}
+		row := checkRow{Item: c.Name, Safety: c.Safety != logbook.SafetyNo, Note: given[c.Name].note, AsFound: given[c.Name].asFound, Answered: !unanswered(c)}
+		if c.Item != nil {
+			row.How = c.Item.How
+		}
+		if n := len(c.History); n > 0 {
+			row.Prior = b.words.Say("phone.answered", "result", b.words.Say("standing."+condition.Word(c.Standing)), "date", b.words.Day(c.History[n-1].Entry.Date.Day()))
 		}
 		if row.Answered {
 			rest = append(rest, row)
@@ -197,11 +208,6 @@ func (b *Bench) checkRows(report *condition.Report, v url.Values) []checkRow {
 		}
 	}
 	return all
-}
-
-var resultKeys = map[string]string{
-	condition.Works: "phone.works", condition.Fails: "phone.fails",
-	condition.NotChecked: "phone.not-checked", condition.Stale: "phone.stale",
 }
 
 func unansweredOf(all []checkRow) int {

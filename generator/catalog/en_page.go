@@ -19,18 +19,6 @@ var englishPage = map[string]string{
 
 	"result.does-not-apply": "does not apply",
 
-	"standing.wrong":             "wrong",
-	"standing.missing":           "missing",
-	"standing.worked-around":     "worked around",
-	"standing.not-proven":        "repaired, not proven",
-	"standing.changed":           "changed",
-	"standing.too-close-to-call": "too close to call",
-	"standing.out-of-date":       "out of date",
-	"standing.not-checked":       "not checked",
-	"standing.no-limit-given":    "no limit given",
-	"standing.in-order":          "in order",
-	"standing.does-not-apply":    "does not apply",
-
 	"verdict.wrong":             "outside",
 	"verdict.too-close-to-call": "too close to call",
 	"verdict.out-of-date":       "inside, before later work",
@@ -128,7 +116,6 @@ var englishPage = map[string]string{
 
 	"page.sealed":         "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
 	"page.sealed-same":    "A report of this machine was sealed on {date}, with the code {code}. The log says what it said. Some text of the log is not the same.",
-	"page.sealed-gone":    "What sealed reports of this machine said and the log no longer says",
 	"page.sealed-changed": "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
 
 	"page.gone":       "{name} is gone. It is not for sale.",

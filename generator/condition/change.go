@@ -2,7 +2,6 @@ package condition
 
 import (
 	"slices"
-	"strings"
 
 	"asleft/generator/logbook"
 )
@@ -11,9 +10,9 @@ import (
 // is followed.
 type change struct {
 	*Subject
-	Why, Caution string
-	Affects      []string
-	at           moment
+	Why     string
+	Affects []string
+	at      moment
 }
 
 // changes makes a subject of each change, by its key or by what it is.
@@ -49,19 +48,24 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 		c.Systems = append(c.Systems, f.System)
 	}
 	c.systems = j.reach(c.Systems)
-	if inSafetySystem(c.systems) {
+	if j.inSafetySystem(c.Systems) {
 		c.Safety = logbook.SafetyYes
 	}
+	c.Standing, c.at = Changed, moment{i, worked}
+	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
 	if f.Why != "" {
-		c.Why = f.Why
+		if c.Why == "" {
+			c.Why = f.Why
+		}
+		c.tell(Event{Entry: j.evidence(i), What: Why, Said: f.Why, By: e.By})
 	}
 	if f.Caution != "" {
-		c.Caution = f.Caution
+		c.tell(Event{Entry: j.evidence(i), What: Caution, Said: f.Caution, By: e.By})
 	}
 	c.Affects = append(c.Affects, f.Affects...)
-	c.Standing, c.at = Changed, moment{i, worked}
-	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By,
-		Also: Details{{Why, f.Why}, {Caution, f.Caution}, {Changes, strings.Join(f.Affects, ", ")}}})
+	for _, a := range f.Affects {
+		c.tell(Event{Entry: j.evidence(i), What: Affects, Said: a, By: e.By})
+	}
 }
 
 // settleChanges works out which changes are open. One that the shop says makes
@@ -92,33 +96,40 @@ func (j *judge) missing() {
 			s.Systems = []string{gone.System}
 			s.systems = j.reach(s.Systems)
 		}
-		if inSafetySystem(s.systems) {
+		if j.inSafetySystem(s.Systems) {
 			s.Safety = logbook.SafetyYes
 		}
 		s.tell(Event{Entry: j.itself, What: WasMissing, Said: gone.Part})
-		for i, e := range j.machine.Entries {
-			for _, p := range e.Parts {
-				j.replaced(s, gone.Part, i, e, p)
-			}
+		if j.replaced(s, gone.Part) {
+			s.Standing = InOrder
 		}
-		if s.Standing == Missing {
+		if !slices.ContainsFunc(s.History, func(e Event) bool { return e.What == WasReplaced }) {
 			s.Absent = &Absence{Of: NoReplacement}
 		}
 		s.settle()
 	}
 }
 
-func (j *judge) replaced(s *Subject, gone string, i int, e *logbook.Entry, p logbook.Part) {
-	if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
-		return
+// replaced tells whether a part stands in for a missing one: it was fitted, and
+// certainly after each time that one was taken out again.
+func (j *judge) replaced(s *Subject, gone string) bool {
+	var in, out []moment
+	for i, e := range j.machine.Entries {
+		for _, p := range e.Parts {
+			if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
+				continue
+			}
+			switch p.Fate {
+			case logbook.Fitted:
+				in = append(in, moment{i, worked})
+				s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
+			case logbook.TakenOut:
+				out = append(out, moment{i, worked})
+				s.tell(Event{Entry: j.evidence(i), What: WasTakenOut, Said: p.Part, By: e.By})
+			}
+		}
 	}
-	switch p.Fate {
-	case logbook.Fitted:
-		s.Standing = InOrder
-	case logbook.TakenOut:
-		s.Standing = Missing
-	default:
-		return
-	}
-	s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
+	return slices.ContainsFunc(in, func(f moment) bool {
+		return !slices.ContainsFunc(out, func(o moment) bool { return j.order(o, f) != before })
+	})
 }

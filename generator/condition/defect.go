@@ -32,7 +32,10 @@ func (j *judge) defects() {
 		}
 		for _, w := range e.WorkedAround {
 			if d := j.defect[w.Key]; d != nil {
-				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By, Also: Details{{Leaves, w.Left}}})
+				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By})
+				if w.Left != "" {
+					d.tell(Event{Entry: j.evidence(i), What: Remains, Said: w.Left, By: e.By})
+				}
 				d.Left = w.Left
 				d.close(closure{moment{i, worked}, true, true, false}, "")
 			}
@@ -78,13 +81,14 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 	if !slices.Contains(d.Systems, f.System) {
 		d.Systems = append(d.Systems, f.System)
 	}
-	if f.Effect != "" {
-		d.Effects = append(d.Effects, f.Effect)
-	}
 	if f.Point != "" {
 		d.point = append(d.point, f.Point)
 	}
-	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By, Also: Details{{Effect, f.Effect}}})
+	d.tell(Event{Entry: j.evidence(i), What: what, Said: f.Defect, Photo: d.photo(e, f.Photo, false), By: e.By})
+	if f.Effect != "" {
+		d.Effects = append(d.Effects, f.Effect)
+		d.tell(Event{Entry: j.evidence(i), What: Effect, Said: f.Effect, By: e.By})
+	}
 	d.part(f.Defect).found = append(d.part(f.Defect).found, moment{i, found})
 	d.parts[0].first = true
 }
@@ -130,7 +134,7 @@ func (d *defect) close(c closure, of string) {
 func (j *judge) standDefects() {
 	for _, d := range j.allDefects {
 		d.systems = j.reach(d.Systems)
-		if inSafetySystem(d.systems) {
+		if j.inSafetySystem(d.Systems) {
 			d.Safety = logbook.SafetyYes
 		}
 		d.Standing = InOrder
@@ -163,10 +167,16 @@ func (j *judge) standPart(d *defect, p *wording) {
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
+		if _, passed := j.passAfter(at, d.systems, d.point); j.provenByPoint(d) && !passed {
+			d.Absent.Of = NoCheck
+		}
 	case OutOfDate:
 		w := j.since(at, d.systems, d.Name, d.Key)
 		d.Touched = j.touch(w, at)
 		d.Absent = &Absence{NoProof, j.machine.Entries[w.at.entry].Date}
+		if j.provenByPoint(d) {
+			d.Absent.Of = NoCheck
+		}
 	}
 }
 
@@ -197,7 +207,7 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 // proven tells if a repair stands proven. What keeps people safe is proven by a
 // point of its system alone; a point that the defect names is a proof by itself.
 func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
-	if d.Safety == logbook.SafetyYes && inSafetySystem(d.systems) || proof.entry < 0 {
+	if j.provenByPoint(d) || proof.entry < 0 {
 		point, passed := j.passAfter(repair, d.systems, d.point)
 		if !passed || proof.entry < 0 && len(d.point) == 0 {
 			return NotProven, repair
@@ -209,6 +219,10 @@ func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
 	}
 	return InOrder, proof
 }
+
+// provenByPoint tells whether a defect is one that only a point of its system can
+// prove repaired: a matter of safety in guards, brakes or steering.
+func (j *judge) provenByPoint(d *defect) bool { return j.inSafetySystem(d.Systems) }
 
 // closes tells whether a closure came after each finding of a part. No repair
 // can come before the finding that named the defect first.
@@ -230,7 +244,7 @@ func (j *judge) faults() {
 			for _, f := range p.found {
 				provenAtOnce := slices.ContainsFunc(p.closures, func(c closure) bool { return c.at.entry == f.entry && c.how && c.proof })
 				safety := d.Safety
-				if inSafetySystem(j.reach(d.Systems)) {
+				if j.inSafetySystem(d.Systems) {
 					safety = logbook.SafetyYes
 				}
 				if safety != logbook.SafetyNo && !provenAtOnce {

@@ -10,7 +10,7 @@ import (
 // Gaps are what a machine's log leaves open, for the mechanic: each is
 // something that the report has to admit, or that would make it kinder.
 func Gaps(shop *logbook.Shop, r *Report, words *catalog.Catalog) []logbook.Problem {
-	g := &gaps{words: words, shop: shop, report: r}
+	g := &gaps{words: words, report: r, judged: &judge{shop: shop}}
 	m := r.Machine
 	if !m.Listed {
 		key := "gap.no-sheet"
@@ -38,8 +38,8 @@ func Gaps(shop *logbook.Shop, r *Report, words *catalog.Catalog) []logbook.Probl
 
 type gaps struct {
 	words  *catalog.Catalog
-	shop   *logbook.Shop
 	report *Report
+	judged *judge // only to tell what systems are part of
 	found  []logbook.Problem
 }
 
@@ -89,7 +89,7 @@ func (g *gaps) subjects() {
 
 // safety asks for what the log does not say of something in no safety system.
 func (g *gaps) safety(at logbook.Place, what string, said logbook.Safety, system string) {
-	if said == logbook.NotSaid && !inSafetySystem([]string{system}) {
+	if said == logbook.NotSaid && !g.judged.inSafetySystem([]string{system}) {
 		g.add(at, "gap.no-safety", "what", what)
 	}
 }

@@ -202,12 +202,8 @@ func (r *Report) Open() []*Subject {
 // Wrong are those that are wrong, missing, worked around, not proven or too close
 // to call, open or not.
 func (r *Report) Wrong() []*Subject {
-	return r.where(func(s *Subject) bool { return IsWrong(s.Standing) })
+	return r.where(func(s *Subject) bool { return Bad(s.Standing) })
 }
-
-// IsWrong tells whether a standing is wrong, missing, worked around, not proven or
-// too close to call.
-func IsWrong(s Standing) bool { return sectionOfStanding[s] == SectionWrong }
 
 func (r *Report) where(is func(*Subject) bool) []*Subject {
 	var all []*Subject

@@ -8,6 +8,7 @@ func (j *judge) list() {
 	s := j.subject(KindList, j.words.Say("list.name"))
 	s.Safety, s.Standing = logbook.SafetyYes, InOrder
 	if !j.machine.Listed {
+		s.Name = j.words.Say("list.name-none")
 		s.Standing, s.Absent = Missing, &Absence{Of: NoList}
 	}
 	for _, l := range j.machine.LeaveOut {
@@ -43,7 +44,7 @@ func (j *judge) meter() {
 		s.Standing = InOrder
 	case none:
 		s.Standing = DoesNotApply
-	default:
+	case j.machine.MeterTrue == "":
 		s.Absent = &Absence{Of: NoStatement}
 	}
 	if t := j.machine.MeterTrue; t != "" {

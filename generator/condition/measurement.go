@@ -1,6 +1,7 @@
 package condition
 
 import (
+	"cmp"
 	"slices"
 
 	"asleft/generator/benchtest"
@@ -31,11 +32,29 @@ func (j *judge) measurements(tests []*benchtest.Outcome) {
 		}
 	}
 	for _, m := range j.allMeasurements {
+		m.sort()
+		m.tellLimits(j.itself)
 		m.systems = j.reach(m.Systems)
 		governed := logbook.Same(m.Measured.What, governedSpeed) && j.machine.Sheet != nil && (j.machine.Sheet.Blade || j.machine.Sheet.Generator)
-		if governed || inSafetySystem(m.systems) {
+		if governed || j.inSafetySystem(m.Systems) {
 			m.Safety = logbook.SafetyYes
 		}
+	}
+}
+
+// sort puts the readings of one entry in the order of the evening, whatever the
+// order of its lists.
+func (m *measurement) sort() {
+	order := make([]int, len(m.at))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(m.at[a].entry, m.at[b].entry), cmp.Compare(m.at[a].phase, m.at[b].phase))
+	})
+	at, values := slices.Clone(m.at), slices.Clone(m.Measured.Values)
+	for to, from := range order {
+		m.at[to], m.Measured.Values[to] = at[from], values[from]
 	}
 }
 
@@ -127,6 +146,17 @@ func (m *measurement) limits(l benchtest.Sourced) {
 	}
 }
 
+// tellLimits puts the limits into the history, which stand in no entry.
+func (m *measurement) tellLimits(itself Evidence) {
+	for _, l := range m.Measured.Limits {
+		said := l.Limit
+		if l.Source != "" {
+			said += ", " + l.Source
+		}
+		m.History = append(m.History, Event{Entry: itself, What: HasLimit, Said: said})
+	}
+}
+
 func (m *measurement) read(j *judge, i int, v Value) {
 	m.Measured.Values = append(m.Measured.Values, v)
 	m.at = append(m.at, evidenceAt(i, v.AsFound))
@@ -151,12 +181,12 @@ func (j *judge) standMeasurement(m *measurement) {
 	m.last = m.at[len(m.at)-1]
 	if out := j.outside(m); out >= 0 {
 		m.Standing, m.last = Wrong, m.at[out]
-		m.Touched = j.touch(j.since(m.last, m.systems, m.Measured.What, m.Name), m.last)
+		m.Touched = j.touch(j.since(m.last, m.systems, m.names()...), m.last)
 		return
 	}
 	last := j.lastReading(m)
 	m.last = m.at[last]
-	w := j.since(m.last, m.systems, m.Measured.What, m.Name)
+	w := j.since(m.last, m.systems, m.names()...)
 	m.Touched = j.touch(w, m.last)
 	switch values[last].Verdict {
 	case quantity.TooClose:
@@ -165,7 +195,7 @@ func (j *judge) standMeasurement(m *measurement) {
 		m.Standing, m.Absent = NoLimit, &Absence{Of: NoLimitGiven}
 	default:
 		m.Standing = InOrder
-		m.SameEvening = j.sameEvening(m.last, m.systems, m.Measured.What, m.Name)
+		m.SameEvening = j.sameEvening(m.last, m.systems, m.names()...)
 		if w != nil {
 			m.Standing, m.Absent = OutOfDate, &Absence{NoReading, j.machine.Entries[w.at.entry].Date}
 		}
@@ -189,7 +219,7 @@ func (j *judge) mended(m *measurement, out int) bool {
 		if v.Verdict != quantity.Inside || j.order(m.at[n], m.at[out]) != after {
 			continue
 		}
-		if m.at[n].entry != m.at[out].entry || j.between(m.at[out], m.at[n], m.systems, m.Measured.What, m.Name) {
+		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.systems, m.names()...) {
 			return true
 		}
 	}
@@ -199,11 +229,11 @@ func (j *judge) mended(m *measurement, out int) bool {
 // lastReading is the last one; where the log leaves open which that is, the worst
 // of those that it may be.
 func (j *judge) lastReading(m *measurement) int {
-	last := len(m.at) - 1
+	last := -1
 	rank := []quantity.Verdict{quantity.Outside, quantity.TooClose, quantity.NotLimited, quantity.Inside}
 	for n := range m.at {
 		latest := !slices.ContainsFunc(m.at, func(o moment) bool { return j.order(o, m.at[n]) == after })
-		if latest && slices.Index(rank, m.Measured.Values[n].Verdict) < slices.Index(rank, m.Measured.Values[last].Verdict) {
+		if latest && last < 0 || latest && slices.Index(rank, m.Measured.Values[n].Verdict) < slices.Index(rank, m.Measured.Values[last].Verdict) {
 			last = n
 		}
 	}
@@ -215,4 +245,10 @@ func (j *judge) lastReading(m *measurement) int {
 func plain(r quantity.Reading) quantity.Quantity {
 	q, _ := r.Plain()
 	return q
+}
+
+// names are what affects: can call a measurement: by what was measured, and by the
+// tests that it is a result of.
+func (m *measurement) names() []string {
+	return append([]string{m.Measured.What, m.Name}, m.tests...)
 }

@@ -40,7 +40,7 @@ func (j *judge) points() {
 	}
 	for _, p := range j.allPoints {
 		p.systems = j.reach(p.Systems)
-		if inSafetySystem(p.systems) {
+		if j.inSafetySystem(p.Systems) {
 			p.Safety = logbook.SafetyYes
 		}
 	}
@@ -176,7 +176,7 @@ func (j *judge) overcome(p *point, f *answer) bool {
 		if !good || j.order(a.at, f.at) != after {
 			return false
 		}
-		return a.at.entry != f.at.entry || j.between(f.at, a.at, p.systems, p.names()...)
+		return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.systems, p.names()...)
 	})
 }
 

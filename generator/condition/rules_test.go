@@ -53,6 +53,8 @@ func TestRules(t *testing.T) {
 		{"of two answers in one entry the worse stands in any order", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: works}, {item: the brake holds, result: fails}]")}}, wantPoint(brake, Wrong, true)},
 		{"as found without work the worse stands", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: fails, as_found: yes}, {item: the brake holds, result: works}]")}}, wantPoint(brake, Wrong, true)},
 		{"as found with work elsewhere the worse stands", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: fails, as_found: yes}, {item: the brake holds, result: works}]", part("belt", "system: drive"))}}, wantPoint(brake, Wrong, true)},
+		{"as found with work that nobody placed the worse stands", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: fails, as_found: yes}, {item: the brake holds, result: works}]", part("cup holder"))}}, wantPoint(brake, Wrong, true)},
+		{"as found with work of the same day elsewhere the worse stands", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: fails, as_found: yes}, {item: the brake holds, result: works}]"), on("2026-03-02", part("brake shoe", "system: brakes"))}}, wantPoint(brake, Wrong, true)},
 		{"as found and then worked on, the pass stands", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: fails, as_found: yes}, {item: the brake holds, result: works}]", part("brake shoe", "system: brakes"))}}, wantPoint(brake, InOrder, false)},
 		{"answers of one day without a time: the failure stands", rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-02", check(brake, "works"))}}, wantPoint(brake, Wrong, true)},
 		{"answers of one day with times go by them", rig{entries: []string{at("2026-03-02", "18:00", check(brake, "fails")), at("2026-03-02", "19:00", check(brake, "works"))}}, wantPoint(brake, InOrder, false)},
@@ -61,8 +63,8 @@ func TestRules(t *testing.T) {
 
 		// Does not apply.
 		{"does not apply with a reason", rig{entries: []string{on("2026-03-02", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, DoesNotApply, false)},
-		{"does not apply after a failure needs the change that took it away", rig{entries: []string{on("2026-03-02", check(tank, "fails")), on("2026-03-03", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, Wrong, true)},
-		{"does not apply after a pass needs the change that took it away", rig{entries: []string{on("2026-03-02", check(tank, "works")), on("2026-03-03", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, InOrder, false)},
+		{"does not apply after a failure needs the change that took it away", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "fails")), on("2026-03-03", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, Wrong, true)},
+		{"does not apply after a pass needs the change that took it away", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "works")), on("2026-03-03", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, InOrder, false)},
 		{"does not apply after a failure, by the change", rig{entries: []string{on("2026-03-02", check(tank, "fails")), on("2026-03-03", changes("tank taken off", "key: no-tank", "system: fuel", "safety: no")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line", "by: no-tank"))}}, wantPoint(tank, DoesNotApply, false)},
 		{"a change that was put back takes nothing away", rig{entries: []string{on("2026-03-02", check(tank, "fails")), on("2026-03-03", changes("tank taken off", "key: no-tank", "system: fuel", "safety: no")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line", "by: no-tank")), on("2026-03-05", "put_back: [{key: no-tank, how: the tank is on again}]")}}, wantPoint(tank, Wrong, true)},
 		{"a change made later took nothing away before", rig{entries: []string{on("2026-03-02", check(tank, "fails")), on("2026-03-03", check(tank, "does not apply", "note: it runs off a line", "by: no-tank")), on("2026-03-04", changes("tank taken off", "key: no-tank", "system: fuel", "safety: no"))}}, wantPoint(tank, Wrong, true)},
@@ -72,6 +74,8 @@ func TestRules(t *testing.T) {
 		{"what a machine has applies", rig{machine: "has: {reverse: yes}"}, wantPoint(backs, NotChecked, true)},
 		{"unsaid means that it applies", rig{}, wantPoint(backs, NotChecked, true)},
 		{"an answer counts though the machine does not have it", rig{machine: "has: {reverse: no}", entries: []string{on("2026-03-02", check(back, "fails"))}}, wantPoint(back, Wrong, false)},
+
+		{"a reason of one word is none", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "does not apply", "note: no"))}}, wantPoint(tank, NotChecked, true)},
 
 		// Out of date.
 		{"a part in its system makes an answer out of date", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("brake shoe", "system: brakes"))}}, wantPoint(brake, OutOfDate, true)},
@@ -98,6 +102,7 @@ func TestRules(t *testing.T) {
 		{"what a work affects by its short name is out of date", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("pedal", "system: controls", "affects: [brake]"))}}, wantPoint(brake, OutOfDate, true)},
 		{"what a work affects by its system is out of date", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("pedal", "system: controls", "affects: [Brakes]"))}}, wantPoint(brake, OutOfDate, true)},
 		{"a failure stays wrong after work", rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes"))}}, wantPoint(brake, Wrong, true)},
+		{"what a work affects by a system of the shop's own is out of date", rig{shop: "systems: [{name: hydrostatic, part_of: [brakes]}]", entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("pedal", "system: controls", "affects: [hydrostatic]"))}}, wantPoint(brake, OutOfDate, true)},
 		{"a system of the shop's own counts as what it is part of", rig{shop: "systems: [{name: hydrostatic, part_of: [brakes]}]", entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("pump", "system: hydrostatic"))}}, wantPoint(brake, OutOfDate, true)},
 		{"one that says not what it is part of may be anywhere", rig{shop: "systems: [hydrostatic]", entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("pump", "system: hydrostatic"))}}, wantPoint(brake, OutOfDate, true)},
 		{"a point without a system is out of date after any work", rig{problems: true, entries: []string{on("2026-03-02", check("the bell rings", "works", "safety: yes")), on("2026-03-03", part("belt", "system: drive"))}}, wantPoint("the bell rings", OutOfDate, true)},
@@ -171,6 +176,7 @@ func TestRulesOfDefects(t *testing.T) {
 		{"what was worked around stays so under other words", rig{entries: []string{on("2026-03-02", leak), on("2026-03-03", "worked_around: [{key: leak, how: top it up}]"), on("2026-03-05", defects("leak", "a drop of oil", "drive", "safety: no")), on("2026-03-06", repaired("leak", "how: wiped it", proof))}}, wantDefect("leak", WorkedAround, false)},
 		{"a repair can name the words that it is of", rig{entries: []string{on("2026-03-02", leak), on("2026-03-03", "worked_around: [{key: leak, how: top it up}]"), on("2026-03-05", defects("leak", "a drop of oil", "drive", "safety: no")), on("2026-03-06", "repaired: [{key: leak, how: wiped it, proof: dry after an hour of work}, {key: leak, of: the seal leaks, how: new seal, proof: dry after an hour of work}]")}}, wantDefect("leak", InOrder, false)},
 		{"the gravest safety of all wordings counts", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: yes")), on("2026-03-03", "worked_around: [{key: leak, how: top it up}]"), on("2026-03-05", defects("leak", "the seal leaks", "drive", "safety: no"))}}, wantDefect("leak", Wrong, true)},
+		{"found in the guards it is a safety matter wherever it is found later", rig{shop: "systems: [finish]", entries: []string{on("2026-03-02", defects("leak", "the flap is bent", "guards", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: tied it up}]"), on("2026-03-05", defects("leak", "a scratch", "finish", "safety: no"))}}, wantDefect("leak", Wrong, true)},
 		{"the systems of all wordings count", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "brakes")), on("2026-03-03", "worked_around: [{key: leak, how: top it up}]"), on("2026-03-05", defects("leak", "the seal leaks", "drive", "safety: no"))}}, wantDefect("leak", Wrong, true)},
 		{"work in its system makes a proof out of date", rig{entries: []string{on("2026-03-02", leak), on("2026-03-03", repaired("leak", "how: new seal", proof)), on("2026-03-04", part("belt", "system: drive"))}}, wantDefect("leak", OutOfDate, false)},
 		{"work elsewhere leaves a proof alone", rig{entries: []string{on("2026-03-02", leak), on("2026-03-03", repaired("leak", "how: new seal", proof)), on("2026-03-04", part("plug", "system: ignition"))}}, wantDefect("leak", InOrder, false)},
@@ -217,6 +223,7 @@ func TestRulesOfMeasurements(t *testing.T) {
 		{"of one day without a time the too close is last", rig{machine: limits, entries: []string{on("2026-03-02", near), on("2026-03-02", high)}}, measured("compression", TooClose, false)},
 		{"two in one entry: the worse stands", rig{machine: limits, entries: []string{on("2026-03-02", "measured: [{what: compression, value: 48 psi}, {what: compression, value: 63 psi}]")}}, measured("compression", Wrong, false)},
 		{"as found and then worked on", rig{machine: limits, entries: []string{on("2026-03-02", "measured: [{what: compression, value: 48 psi, as_found: yes}, {what: compression, value: 63 psi}]", part("rings", "system: engine"))}}, measured("compression", InOrder, false)},
+		{"the order of the list does not matter", rig{machine: limits, entries: []string{on("2026-03-02", "measured: [{what: compression, value: 63 psi}, {what: compression, value: 48 psi, as_found: yes}]", part("rings", "system: engine"))}}, measured("compression", InOrder, false)},
 		{"as found without work", rig{machine: limits, entries: []string{on("2026-03-02", "measured: [{what: compression, value: 48 psi, as_found: yes}, {what: compression, value: 63 psi}]")}}, measured("compression", Wrong, false)},
 		{"later work makes a reading out of date", rig{machine: limits, entries: []string{on("2026-03-02", high), on("2026-03-03", part("head gasket", "system: engine"))}}, measured("compression", OutOfDate, false)},
 		{"work elsewhere does not", rig{machine: limits, entries: []string{on("2026-03-02", high), on("2026-03-03", part("belt", "system: drive"))}}, measured("compression", InOrder, false)},
@@ -236,6 +243,7 @@ func TestRulesOfMeasurements(t *testing.T) {
 		{"governed speed is a safety matter on a machine with a blade", rig{sheet: "sheet: test rig\nblade: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
 		{"and on a generator", rig{sheet: "sheet: test rig\ngenerator: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
 		{"and not elsewhere", rig{sheet: "sheet: test rig\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, false)},
+		{"what affects names by its test is out of date", rig{entries: []string{on("2026-03-02", "tests: [{test: insulation resistance, resistance: 80 Mohm, temperature: 68 degF, winding: random-wound, rated_volts: 240 V}]"), on("2026-03-03", part("belt", "system: drive", "affects: [insulation resistance]"))}}, measured("insulation resistance at 40 degC", OutOfDate, true)},
 		{"a limit of a safety matter makes it one", rig{machine: limits, entries: []string{on("2026-03-02", reading("lever force", "30 N*m"))}}, measured("lever force", Wrong, true)},
 		{"a reading of the brakes is a safety matter", rig{entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: brakes"))}}, measured("pad", NoLimit, true)},
 		{"what answers a safety point is a safety matter", rig{entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
@@ -280,12 +288,13 @@ func TestRulesOfChangesAndParts(t *testing.T) {
 		{"a part that says so replaces it", rig{machine: "missing: [depth skid]", entries: []string{on("2026-03-02", part("bent bar", "system: frame", "replaces: depth skid"))}}, want{KindMissing, "depth skid", InOrder, false}},
 		{"a longer name does not", rig{machine: "missing: [blade guard]", entries: []string{on("2026-03-02", part("\"blade guard, on order\"", "system: guards"))}}, want{KindMissing, "blade guard", Missing, true}},
 		{"one that was not fitted does not", rig{machine: "missing: [depth skid]", entries: []string{on("2026-03-02", part("depth skid", "system: frame", "fate: not fitted"))}}, want{KindMissing, "depth skid", Missing, true}},
+		{"nor one that was put in and taken out in one evening", rig{machine: "missing: [depth skid]", entries: []string{on("2026-03-02", "parts: [{part: depth skid, source: new, system: frame, fate: taken out again}, {part: depth skid, source: new, system: frame}]")}}, want{KindMissing, "depth skid", Missing, true}},
 		{"one that was taken out again does not", rig{machine: "missing: [depth skid]", entries: []string{on("2026-03-02", part("depth skid", "system: frame")), on("2026-03-03", part("depth skid", "system: frame", "fate: taken out again"))}}, want{KindMissing, "depth skid", Missing, true}},
 
 		{"a kind with a sheet has its list", rig{}, want{KindList, "list of points", InOrder, false}},
-		{"a kind without one has none, and that is a safety matter", rig{machine: "kind: cider press"}, want{KindList, "list of points", Missing, true}},
-		{"a sheet named for another kind is no list of its own", rig{machine: "kind: cider press\nsheet: rig"}, want{KindList, "list of points", Missing, true}},
-		{"an empty sheet of its own is no list", rig{sheet: "sheet: test rig"}, want{KindList, "list of points", Missing, true}},
+		{"a kind without one has none, and that is a safety matter", rig{machine: "kind: cider press"}, want{KindList, "no list for this kind of machine", Missing, true}},
+		{"a sheet named for another kind is no list of its own", rig{machine: "kind: cider press\nsheet: rig"}, want{KindList, "no list for this kind of machine", Missing, true}},
+		{"an empty sheet of its own is no list", rig{sheet: "sheet: test rig"}, want{KindList, "no list for this kind of machine", Missing, true}},
 
 		{"a meter of which nothing is said is not checked", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, want{KindMeter, "hour meter", NotChecked, false}},
 		{"one that the shop calls right is in order", rig{machine: "meter_true: yes", entries: []string{on("2026-03-02", "meter: 412.6 h")}}, want{KindMeter, "hour meter", InOrder, false}},

@@ -275,6 +275,9 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 	if w.Nowhere {
 		lead.say("touched.nowhere")
 	}
+	if w.Unplaced {
+		lead.say("touched.unplaced", "systems", j.words.List(w.Systems))
+	}
 	if w.SameDay {
 		lead.say("touched.same-day")
 	}
@@ -501,3 +504,9 @@ func (j *judge) cautions() {
 func (r *Report) Section(id string) Section {
 	return r.Sections[slices.Index(Sections, id)]
 }
+
+// Bad tells whether a standing belongs among what is wrong.
+func Bad(s Standing) bool { return sectionOfStanding[s] == SectionWrong }
+
+// Word is a standing as the catalog's keys have it: with hyphens for spaces.
+func Word(s Standing) string { return key(s) }

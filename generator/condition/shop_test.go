@@ -2,6 +2,7 @@ package condition
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -70,6 +71,7 @@ func (r rig) judge(t *testing.T) *Report {
 		}
 	}
 	m := shop.Machines[0]
+	ownList(m)
 	var tests []*benchtest.Outcome
 	for _, e := range m.Entries {
 		for _, test := range e.Tests {
@@ -83,6 +85,22 @@ func (r rig) judge(t *testing.T) *Report {
 		}
 	}
 	return Judge(shop, m, tally.Machine{Key: "rig"}, tests, catalog.English)
+}
+
+// ownList takes the general sheet out of a machine's list, which each kind without
+// a sheet that comes with the program has besides its own: a rig's list is all
+// that its rule needs.
+func ownList(m *logbook.Machine) {
+	general := func(s *logbook.Sheet) bool { return s.General }
+	i := slices.IndexFunc(m.Sheets, general)
+	if i < 0 {
+		return
+	}
+	file := m.Sheets[i].File
+	m.Sheets = slices.DeleteFunc(m.Sheets, general)
+	m.Sheet.Items = slices.DeleteFunc(m.Sheet.Items, func(it logbook.Item) bool { return it.File == file })
+	m.Sheet.Blade = slices.ContainsFunc(m.Sheets, func(s *logbook.Sheet) bool { return s.Blade })
+	m.Sheet.Generator = slices.ContainsFunc(m.Sheets, func(s *logbook.Sheet) bool { return s.Generator })
 }
 
 // find is the subject of that kind and name; the last of several.

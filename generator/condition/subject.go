@@ -68,15 +68,7 @@ type Event struct {
 	// the shop folder, empty where there is none.
 	Photo string
 	Value *Value // of a measurement
-	Also  Details
 }
-
-// Details are what else the log said in the same breath: what a defect does, why
-// something was changed. Those without words are none.
-type Details [3]Detail
-
-// A Detail is one of them; What names the field.
-type Detail struct{ What, Said string }
 
 // What an event is.
 const (
@@ -86,29 +78,27 @@ const (
 	Proved       = "proved"
 	Around       = "worked around"
 	Left         = "gone"
+	Remains      = "left" // what a work-around leaves
 	Works        = logbook.Works
 	Fails        = logbook.Fails
 	Unanswered   = logbook.NotChecked
 	NotHere      = logbook.DoesNotApply
 	Served       = "service"
 	Read         = "read"
+	HasLimit     = "limit"
+	Effect       = "effect"
+	Why          = "why"
+	Affects      = "affects"
+	Caution      = "caution"
 	WasChanged   = "changed"
 	WasPutBack   = "put back"
 	WasMissing   = "missing"
 	WasReplaced  = "replaced"
+	WasTakenOut  = "taken out again"
 	LeftOut      = "left out"
 	MeterRead    = "meter"
 	MeterChanged = "meter replaced"
 	ShopSays     = "shop says"
-)
-
-// What a detail is.
-const (
-	Effect  = "effect"
-	Leaves  = "left"
-	Why     = "why"
-	Caution = "caution"
-	Changes = "affects"
 )
 
 // A Touch is the work that made evidence out of date.
@@ -116,10 +106,10 @@ type Touch struct {
 	Entry   Evidence
 	By      string // the work, in words
 	Systems []string
-	// Nowhere tells that the log does not say where it was done, SameEvening that it
-	// was in the entry of the evidence itself or in one that may have been before or
-	// after it, Fault that it is no work but a fault found.
-	Nowhere, SameDay, Fault bool
+	// Nowhere tells that the log does not say where it was done, Unplaced that it was
+	// in a system of the shop's own that is said to be part of none, SameDay that the
+	// log leaves open which came first, Fault that it is no work but a fault found.
+	Nowhere, Unplaced, SameDay, Fault bool
 }
 
 // An Absence is what a sentence about something missing from the log claims, as

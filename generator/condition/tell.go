@@ -70,6 +70,9 @@ func (j *judge) tellLife(t *saying, d *defect) {
 	effects := j.tellWhat(t, d)
 	said := map[string]bool{logbook.Folded(d.Name): true}
 	for n, e := range d.History {
+		if e.What == Effect || e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
+			continue // told in its place
+		}
 		new := !said[logbook.Folded(e.Said)]
 		said[logbook.Folded(e.Said)] = true
 		pairs := []any{"said", clause(e.Said), "when", j.when(e.Entry.Date)}
@@ -82,6 +85,8 @@ func (j *judge) tellLife(t *saying, d *defect) {
 			t.say("defect.found-again", pairs...)
 		case e.What == Proved && n > 0 && d.History[n-1].What == Repaired && d.History[n-1].Entry == e.Entry:
 			t.say("defect.proof", pairs...)
+		case e.What == Remains:
+			t.say("defect.left-then", pairs...)
 		default:
 			t.say("defect."+key(Standing(e.What)), pairs...)
 		}
@@ -99,7 +104,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	switch {
 	case d.Standing == Wrong:
 		t.say("defect.still-there")
-	case d.Standing == NotProven && inSafetySystem(d.systems):
+	case d.Standing == NotProven && d.Absent.Of == NoCheck:
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
 		t.say("defect.no-proof")
@@ -195,12 +200,21 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 			t.say("change.what", what...)
 		}
 		for _, e := range s.History[1:] {
-			t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			switch {
+			case e.What == WasChanged || e.What == WasPutBack:
+				t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			case e.What == Why && !logbook.Same(e.Said, c.Why):
+				t.say("change.why", "why", clause(e.Said))
+			}
 		}
 		if len(c.Affects) > 0 {
-			t.say("change.affects", "affects", j.words.List(c.Affects))
+			t.say("change.affects", "affects", j.words.List(distinct(c.Affects)))
 		}
-		t.sayIf(c.Caution, "change.caution", "caution")
+		for _, e := range s.History {
+			if e.What == Caution {
+				t.say("change.caution", "caution", clause(e.Said))
+			}
+		}
 		if s.Adds {
 			t.say("change.adds")
 		}
@@ -208,14 +222,17 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 }
 
 func (j *judge) tellMissing(t *saying, s *Subject) {
-	if s.Standing == Missing {
+	if s.Absent != nil {
 		t.say("missing.not-fitted", "part", clause(s.Name))
 	} else {
 		t.say("missing.gone", "part", clause(s.Name))
 	}
 	for _, e := range s.History {
-		if e.What == WasReplaced {
+		switch e.What {
+		case WasReplaced:
 			t.say("missing.fitted", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		case WasTakenOut:
+			t.say("missing.taken-out", "said", clause(e.Said), "when", j.when(e.Entry.Date))
 		}
 	}
 }
@@ -285,6 +302,9 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	if w.Nowhere {
 		t.say("touched.nowhere")
 	}
+	if w.Unplaced {
+		t.say("touched.unplaced", "systems", j.words.List(w.Systems))
+	}
 	if w.SameDay {
 		t.say("touched.same-day")
 	}
@@ -300,7 +320,7 @@ func (j *judge) affectable() []string {
 		names = append(names, p.names()...)
 	}
 	for _, m := range j.allMeasurements {
-		names = append(names, m.Measured.What, m.Name)
+		names = append(names, m.names()...)
 	}
 	return slices.DeleteFunc(names, func(n string) bool { return n == "" })
 }

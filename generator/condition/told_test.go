@@ -69,7 +69,7 @@ func TestTold(t *testing.T) {
 		}}, SectionWrong, []string{"Worked around on March 3, not repaired: top it up.", "What is left: the seal is torn."}, []string{"Still there."}},
 		{"what a work-around left is gone with the repair", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"), on("2026-03-04", repaired("leak", "how: new seal", proof)),
-		}}, SectionRepaired, []string{"Worked around on March 3"}, []string{"What is left"}},
+		}}, SectionRepaired, []string{"What was left then: the seal is torn.", "Worked around on March 3"}, []string{"What is left"}},
 		{"a defect gone with its part", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
 			on("2026-03-04", defects("leak", "the new seal leaks", "drive", "safety: no")),
@@ -242,7 +242,7 @@ func TestAbsences(t *testing.T) {
 		{"no reading since the work", rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "70 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, KindMeasurement, "compression", NoReading, "2026-03-03"},
 		{"no limit", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, KindMeasurement, "compression", NoLimitGiven, ""},
 		{"no new part", rig{machine: "missing: [knob]"}, KindMissing, "knob", NoReplacement, ""},
-		{"no list", rig{machine: "kind: cider press"}, KindList, "list of points", NoList, ""},
+		{"no list", rig{machine: "kind: cider press"}, KindList, "no list for this kind of machine", NoList, ""},
 		{"nothing said of the meter", rig{}, KindMeter, "hour meter", NoStatement, ""},
 		{"gone, and no point since", rig{entries: []string{on("2026-03-02", defects("leak", "it leaks", "brakes")), on("2026-03-03", part("drum", "system: brakes"), "gone: [{key: leak, with: drum}]")}}, KindDefect, "leak", NoCheck, "2026-03-03"},
 		{"a failed point whose defect is proven", rig{entries: []string{on("2026-03-02", check(full, "fails"), defects("slow", "slow to full speed", "engine", "safety: no", "point: "+full)), on("2026-03-03", repaired("slow", "how: new jet", proof))}}, KindPoint, full, NoCheck, "2026-03-02"},

@@ -2,6 +2,7 @@ package condition
 
 import (
 	"slices"
+	"strings"
 
 	"asleft/generator/logbook"
 )
@@ -11,7 +12,8 @@ type work struct {
 	at      moment
 	systems []string // as the log says them
 	reach   []string // with the built-in ones that they are part of
-	nowhere bool     // the log does not say where
+	nowhere bool     // nobody can tell where on the machine
+	unsaid  bool     // the log does not say where
 	affects []string // what it names besides
 	by      string   // in words
 	key     string   // of the defect or the change that it is of
@@ -39,9 +41,12 @@ func (j *judge) reach(systems []string) []string {
 	return all
 }
 
-// inSafetySystem tells whether one of the systems is guards, brakes or steering.
-func inSafetySystem(reach []string) bool {
-	return slices.ContainsFunc(reach, func(s string) bool { return slices.Contains(logbook.SafetySystems, s) })
+// inSafetySystem tells whether one of the systems is guards, brakes or steering,
+// or part of them.
+func (j *judge) inSafetySystem(systems []string) bool {
+	return slices.ContainsFunc(systems, func(s string) bool {
+		return slices.ContainsFunc(j.reach([]string{s}), func(r string) bool { return slices.Contains(logbook.SafetySystems, r) })
+	})
 }
 
 // touches tells whether a work touches what is in those systems or has one of
@@ -55,12 +60,20 @@ func (w *work) touches(reach []string, names ...string) bool {
 			return true
 		}
 	}
-	for _, a := range w.affects {
-		if slices.ContainsFunc(append(names, reach...), func(n string) bool { return n != "" && logbook.Same(n, a) }) {
-			return true
-		}
-	}
-	return false
+	return w.names(reach, names)
+}
+
+// names tells whether a work says that it affects one of those.
+func (w *work) names(reach, names []string) bool {
+	return slices.ContainsFunc(w.affects, func(a string) bool {
+		return slices.ContainsFunc(slices.Concat(names, reach), func(n string) bool { return n != "" && logbook.Same(n, a) })
+	})
+}
+
+// shows tells whether the log shows that a work was in those systems or on one of
+// those names. Work that may have been anywhere shows nothing.
+func (w *work) shows(reach []string, names ...string) bool {
+	return w.names(reach, names) || slices.ContainsFunc(w.reach, func(s string) bool { return slices.Contains(reach, s) })
 }
 
 // works are all the works of the machine's entries, in their order.
@@ -69,6 +82,12 @@ func (j *judge) works() {
 		add := func(key, by string, systems, affects []string, defect string) {
 			w := work{at: moment{i, worked}, systems: systems, reach: j.reach(systems), affects: affects, key: defect}
 			w.nowhere = len(w.reach) == 0
+			w.unsaid = strings.Join(systems, "") == ""
+			for _, a := range affects {
+				if slices.Contains(j.shop.Systems, a) {
+					w.affects = append(w.affects[:len(w.affects):len(w.affects)], j.reach([]string{a})...)
+				}
+			}
 			w.by = j.words.Say("work."+key, "what", clause(by))
 			j.done = append(j.done, w)
 		}
@@ -93,7 +112,7 @@ func (j *judge) works() {
 			add("worked-on", w.System, []string{w.System}, nil, "")
 		}
 		for _, s := range e.Service {
-			if inSafetySystem(j.reach([]string{s.System})) {
+			if j.inSafetySystem([]string{s.System}) {
 				add("service", s.What, []string{s.System}, nil, "")
 			}
 		}
@@ -104,8 +123,7 @@ func (j *judge) works() {
 // work outside guards, brakes and steering; one without a system may be there.
 func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects []string, defect string)) {
 	key := map[string]string{logbook.Fitted: "fitted", logbook.TakenOut: "taken-out"}[p.Fate]
-	reach := j.reach([]string{p.System})
-	if key == "" || p.Consumable && len(reach) > 0 && !inSafetySystem(reach) {
+	if key == "" || p.Consumable && p.System != "" && !j.inSafetySystem([]string{p.System}) {
 		return
 	}
 	add(key, p.Part, []string{p.System}, p.Affects, "")
@@ -153,13 +171,18 @@ func (j *judge) between(from, to moment, reach []string, names ...string) bool {
 	})
 }
 
+// shownIn tells whether an entry shows work in those systems.
+func (j *judge) shownIn(entry int, reach []string, names ...string) bool {
+	return slices.ContainsFunc(j.done, func(w work) bool { return w.at.entry == entry && w.shows(reach, names...) })
+}
+
 // touch is a work as the report tells it.
 func (j *judge) touch(w *work, at moment) *Touch {
 	if w == nil {
 		return nil
 	}
 	return &Touch{
-		Entry: j.evidence(w.at.entry), By: w.by, Systems: w.systems, Nowhere: w.nowhere, Fault: w.fault,
+		Entry: j.evidence(w.at.entry), By: w.by, Systems: w.systems, Nowhere: w.unsaid, Unplaced: w.nowhere && !w.unsaid, Fault: w.fault,
 		SameDay: j.order(w.at, at) == open,
 	}
 }

@@ -51,7 +51,14 @@ func (f *Facts) account() *account {
 	for _, s := range f.Record.Subjects {
 		t := &thing{kind: s.Kind, key: s.Key, name: s.Name, safety: s.Safety, standing: condition.Standing(s.Standing), limits: s.Limits, measured: len(s.AnsweredBy) > 0}
 		for _, e := range s.History {
-			t.claims = append(t.claims, claim{e.What, e.Said, e.Date, e.Entry})
+			what, said := e.Parts()
+			switch {
+			case what == condition.HasLimit:
+				continue // compared by themselves
+			case said == "":
+				said = what
+			}
+			t.claims = append(t.claims, claim{what, said, e.Date, e.Entry})
 		}
 		a.things = append(a.things, t)
 	}

@@ -26,7 +26,7 @@ type Facts struct {
 	AsOf     string    `json:"as_of"`    // the last day of the log
 	Shop     ShopFacts `json:"shop"`
 	// Log is one digest of all files of the log that the report draws on, see
-	// logDigest; empty under schema 1.
+	// logbook.Shop.DigestOf; empty under schema 1.
 	Log      string        `json:"log"`
 	Record   record.Record `json:"record"` // as record.json has it
 	Price    string        `json:"price"`  // as the report prints it, empty for none
@@ -146,15 +146,15 @@ type Photo struct {
 	SHA256  string `json:"sha256"`
 }
 
-// gathered are the facts of a judged machine, without photos.
-func gathered(of judged, today logbook.Date) (Facts, error) {
-	shop, r, words := of.shop, of.report, of.words
+// gathered are the facts of a judged machine, without photos and without what is
+// gone.
+func gathered(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog, today logbook.Date) Facts {
 	m := r.Machine
 	f := Facts{
 		Format: factsFormat, Language: words.Lang, Sealed: string(today), AsOf: string(r.AsOf),
 		Shop:   ShopFacts{Name: shop.Name, Place: shop.Town, Contact: shop.Contact},
 		Record: record.Of(shop, r, words), Front: []FrontPart{}, Sections: []Section{}, Entries: []Evidence{}, Gone: []Gone{}, Photos: []Photo{},
-		Signed: m.Stage == logbook.ForSale || m.Stage == logbook.Sold,
+		Log: shop.DigestOf(m), Signed: m.Stage == logbook.ForSale || m.Stage == logbook.Sold,
 	}
 	if m.Stage == logbook.ForSale {
 		f.Price = record.Priced(shop, m.Asking)
@@ -171,9 +171,7 @@ func gathered(of judged, today logbook.Date) (Facts, error) {
 			f.Sections = append(f.Sections, sectionOf(r, sec, words))
 		}
 	}
-	var err error
-	f.Log, err = of.logDigest()
-	return f, err
+	return f
 }
 
 // frontSheet takes over the front sheet, in the order of a report.
@@ -306,6 +304,36 @@ func reading(v condition.Value) Reading { return Reading{v.Shown, string(v.Date)
 var verdictKeys = map[condition.Standing]string{
 	condition.Wrong: "verdict.wrong", condition.TooClose: "verdict.too-close-to-call", condition.OutOfDate: "verdict.out-of-date",
 	condition.NoLimit: "verdict.no-limit-given", condition.InOrder: "verdict.in-order",
+}
+
+// Open are the subjects that a buyer has to be told of before all others.
+func (f *Facts) Open() []record.Subject {
+	return f.where(func(s record.Subject) bool { return s.Open })
+}
+
+// Wrong are those that are wrong, missing, worked around, not proven or too close
+// to call, and not open.
+func (f *Facts) Wrong() []record.Subject {
+	return f.where(func(s record.Subject) bool { return !s.Open && condition.Bad(condition.Standing(s.Standing)) })
+}
+
+// NotSaid are the open ones of which the shop did not say if they can hurt someone.
+func (f *Facts) NotSaid() []record.Subject {
+	return f.where(func(s record.Subject) bool { return s.Open && s.Safety == record.NotSaid })
+}
+
+// TellBuyer tells whether a report with these facts is sealed only if the buyer is
+// told: anything is open or wrong.
+func (f *Facts) TellBuyer() bool { return len(f.Open())+len(f.Wrong()) > 0 }
+
+func (f *Facts) where(is func(record.Subject) bool) []record.Subject {
+	var all []record.Subject
+	for _, s := range f.Record.Subjects {
+		if is(s) {
+			all = append(all, s)
+		}
+	}
+	return all
 }
 
 // canonical are the facts in the form that their digest is taken of.

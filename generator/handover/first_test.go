@@ -7,38 +7,12 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
-	"asleft/generator/condition"
-	"asleft/generator/logbook"
-	"asleft/generator/tally"
 )
 
 // copyOf is a folder of the disk, in memory.
 func copyOf(t *testing.T, dir string) afero.Fs {
 	t.Helper()
 	return copied(t, afero.NewReadOnlyFs(afero.NewBasePathFs(afero.NewOsFs(), dir)))
-}
-
-// machineOf judges one machine of a shop; what its bench tests found is not asked
-// for.
-func machineOf(t *testing.T, fs afero.Fs, key string) *Facts {
-	t.Helper()
-	shop, problems, err := logbook.Read(fs, logbook.Options{Words: catalog.English})
-	if err != nil || len(problems) > 0 {
-		t.Fatalf("the shop: %v, %v", problems, err)
-	}
-	count, _ := tally.Count(shop, catalog.English)
-	for n, m := range shop.Machines {
-		if m.Key != key {
-			continue
-		}
-		f, err := Today(fs, shop, condition.Judge(shop, m, count.Machines[n], nil, catalog.English), catalog.English, "2026-06-01")
-		if err != nil {
-			t.Fatal(err)
-		}
-		return f
-	}
-	t.Fatalf("the shop has no %s", key)
-	return nil
 }
 
 // Reports that were sealed under schema 1 are vouched for as before, to the byte.
@@ -63,9 +37,23 @@ func TestFirstSealsAreVouchedFor(t *testing.T) {
 	}
 }
 
+// todayAt are the facts of one machine of a shop; what its bench tests found is
+// not asked for.
+func todayAt(t *testing.T, fs afero.Fs, key string) *Facts {
+	t.Helper()
+	site := siteOf(t, fs)
+	for n, m := range site.Shop.Machines {
+		if m.Key == key {
+			return Today(site, n, "2026-06-01")
+		}
+	}
+	t.Fatalf("the shop has no %s", key)
+	return nil
+}
+
 func heldToday(t *testing.T, fs afero.Fs, key string) (all string, n int) {
 	t.Helper()
-	now := chainOf(t, fs).Links[0].Held(machineOf(t, fs, key), catalog.English)
+	now := chainOf(t, fs).Links[0].Held(todayAt(t, fs, key), catalog.English)
 	if now.Same {
 		t.Error("a report of schema 1 holds no digest of the log, and it is called the same")
 	}

@@ -29,7 +29,6 @@ func small(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 		r.Facts.Entries = from
 		r.Facts.Sections = []Section{{ID: "safety", Title: "What can hurt", Statements: []Statement{{Text: "Seal leaks.", Open: true, Subjects: []string{"defect-leak"}, Evidence: from}}}}
 		r.Facts.Photos = []Photo{{Subject: "defect-leak", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
-		r.tell()
 		facts, err := r.Facts.canonical()
 		if err != nil {
 			t.Fatal(err)

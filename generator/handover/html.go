@@ -153,7 +153,9 @@ func (r *Report) htmlSection(sec Section, place *placing) htmlSection {
 }
 
 // first tells whether a part holds what a buyer has to be told of before all else.
-func (r *Report) first(sec Section) bool { return sec.ID == condition.SectionSafety && len(r.Open) > 0 }
+func (r *Report) first(sec Section) bool {
+	return sec.ID == condition.SectionSafety && len(r.Facts.Open()) > 0
+}
 
 // signed tells whether a part ends with the lines to sign on.
 func (r *Report) signed(sec Section) bool {

@@ -225,7 +225,9 @@ func TestHTMLIsWellFormed(t *testing.T) {
 func TestNoInitialsWithoutOpenSafety(t *testing.T) {
 	fs, buyer := shopWith(t, nil), afero.NewMemMapFs()
 	r := prepared(t, fs, "2026-03-03")
-	r.Open = nil // as it is where all that may hurt someone is answered
+	for i := range r.Facts.Record.Subjects { // as it is where all that may hurt someone is answered
+		r.Facts.Record.Subjects[i].Open = false
+	}
 	made, err := r.Seal(buyer, nil, sheet.Letter)
 	if err != nil {
 		t.Fatal(err)

@@ -8,8 +8,6 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/spf13/afero"
-
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
@@ -44,7 +42,7 @@ func (l *Link) First() bool { return l.Seal.Facts.Log == "" }
 // Public lists the whole sealed reports of a shop, the oldest first, as far as
 // the site may tell of them. The site is that of today; a machine that is not
 // in it any more counts as changed.
-func (c *Chain) Public(folder afero.Fs, site *page.Site, today logbook.Date) ([]page.Sealed, error) {
+func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
 	var all []page.Sealed
 	facts := map[int]*Facts{} // of the machines that were read, as they are today
 	for _, l := range c.Links {
@@ -61,11 +59,7 @@ func (c *Chain) Public(folder afero.Fs, site *page.Site, today logbook.Date) ([]
 		told := site.Sealings(s.Now)
 		if n := find(site, s.Now); n >= 0 {
 			if facts[n] == nil {
-				f, err := Today(folder, site.Shop, site.Report(n), site.Words, today)
-				if err != nil {
-					return nil, err
-				}
-				facts[n] = f
+				facts[n] = Today(site, n, today)
 			}
 			s.Since = l.since(facts[n], site.Words)
 			if told != nil {
@@ -76,7 +70,7 @@ func (c *Chain) Public(folder afero.Fs, site *page.Site, today logbook.Date) ([]
 		}
 		all = append(all, s)
 	}
-	return all, nil
+	return all
 }
 
 // since is what the site tells of a report and the log of today.

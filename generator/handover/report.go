@@ -8,19 +8,14 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
-	"asleft/generator/condition"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
-	"asleft/generator/record"
+	"asleft/generator/page"
 )
 
 // A Report is a machine's report of this moment, not sealed yet.
 type Report struct {
 	Facts Facts
-	// Open and Wrong are the subjects that a buyer has to be told of before the
-	// report may be sealed: all that may hurt someone, and all else that is wrong.
-	// NotSaid are those of the open ones of which the shop did not say if they can.
-	Open, Wrong, NotSaid []record.Subject
 	// Breaks are where the shop's chain does not hold. A report can be sealed
 	// all the same; the break stays to be seen.
 	Breaks []Break
@@ -46,22 +41,18 @@ var (
 	ErrOtherCopies = errors.New("the report is sealed already, and this program would print it otherwise")
 )
 
-// Prepare gathers the report of a judged machine. A *BadPhoto is a problem of the
-// logs.
-func Prepare(folder afero.Fs, shop *logbook.Shop, report *condition.Report, words *catalog.Catalog, today logbook.Date) (*Report, error) {
-	r := &Report{shop: folder, words: words}
-	var err error
-	if r.Facts, err = gathered(judged{folder, shop, report, words}, today); err != nil {
-		return nil, err
-	}
+// Prepare gathers the report of the n-th machine of a site. The site needs no
+// theme and no photos. A *BadPhoto is a problem of the logs.
+func Prepare(folder afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
+	judged, words := site.Report(n), site.Words
+	r := &Report{shop: folder, words: words, Facts: gathered(site.Shop, judged, words, today)}
 	chain, err := ReadChain(folder, words)
 	if err != nil {
 		return nil, err
 	}
 	r.Breaks = chain.Breaks
-	r.Facts.Gone = chain.Gone(report.Machine, &r.Facts, words)
-	r.tell()
-	if r.pictures, err = r.Facts.photographed(folder, report, words); err != nil {
+	r.Facts.Gone = chain.Gone(judged.Machine, &r.Facts, words)
+	if r.pictures, err = r.Facts.photographed(folder, judged, words); err != nil {
 		return nil, err
 	}
 	facts, err := r.Facts.canonical()
@@ -72,30 +63,12 @@ func Prepare(folder afero.Fs, shop *logbook.Shop, report *condition.Report, word
 	return r, nil
 }
 
-// Today are the facts that a report of a judged machine would hold now, but for
-// its photos and for what is gone.
-func Today(folder afero.Fs, shop *logbook.Shop, report *condition.Report, words *catalog.Catalog, today logbook.Date) (*Facts, error) {
-	f, err := gathered(judged{folder, shop, report, words}, today)
-	return &f, err
+// Today are the facts that a report of the n-th machine of a site would hold now,
+// but for its photos and for what is gone.
+func Today(site *page.Site, n int, today logbook.Date) *Facts {
+	f := gathered(site.Shop, site.Report(n), site.Words, today)
+	return &f
 }
-
-// tell sorts out what the seal is asked about.
-func (r *Report) tell() {
-	for _, s := range r.Facts.Record.Subjects {
-		switch {
-		case s.Open:
-			r.Open = append(r.Open, s)
-			if s.Safety == record.NotSaid {
-				r.NotSaid = append(r.NotSaid, s)
-			}
-		case condition.IsWrong(condition.Standing(s.Standing)):
-			r.Wrong = append(r.Wrong, s)
-		}
-	}
-}
-
-// TellBuyer tells whether the report can be sealed only if the buyer is told.
-func (r *Report) TellBuyer() bool { return len(r.Open)+len(r.Wrong) > 0 }
 
 // Made is what sealing made.
 type Made struct {

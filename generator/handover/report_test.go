@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/catalog"
 	"asleft/generator/handover/jcs"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/record"
@@ -101,8 +100,7 @@ func TestRefusals(t *testing.T) {
 	}
 	write(t, fs, "machines/pump/photos/leak.jpg", []byte("no photo"))
 	var bad *BadPhoto
-	shop, report := judgedOf(t, fs)
-	if _, err := Prepare(fs, shop, report, catalog.English, "2026-03-06"); !errors.As(err, &bad) || bad.File != "machines/pump/photos/leak.jpg" {
+	if _, err := Prepare(fs, siteOf(t, fs), 0, "2026-03-06"); !errors.As(err, &bad) || bad.File != "machines/pump/photos/leak.jpg" {
 		t.Errorf("a broken photo: %v", err)
 	}
 }
@@ -127,8 +125,8 @@ func TestTheSealAsksAboutAllThatIsOpenOrWrong(t *testing.T) {
 				firstFile:                  strings.Replace(firstEntry, tc.was, tc.now, 1),
 				"machines/pump/machine.md": strings.Replace(machineText, "arrived:", "stage: "+stage+"\narrived:", 1),
 			}), "2026-03-03")
-			open, wrong, unsaid := known(names(r.Open)), names(r.Wrong), known(names(r.NotSaid))
-			if open != tc.open || wrong != tc.wrong || unsaid != tc.unsaid || !r.TellBuyer() {
+			open, wrong, unsaid := known(names(r.Facts.Open())), names(r.Facts.Wrong()), known(names(r.Facts.NotSaid()))
+			if open != tc.open || wrong != tc.wrong || unsaid != tc.unsaid || !r.Facts.TellBuyer() {
 				t.Errorf("%s, %s: open %q, wrong %q, not said %q", name, stage, open, wrong, unsaid)
 			}
 		}

@@ -112,13 +112,6 @@ func tinyJPEG(t testing.TB) []byte {
 	return b.Bytes()
 }
 
-// judgedOf reads the shop as the conductor does: its first machine, judged.
-func judgedOf(t testing.TB, fs afero.Fs) (*logbook.Shop, *condition.Report) {
-	t.Helper()
-	site := siteOf(t, fs)
-	return site.Shop, site.Reports[0]
-}
-
 // siteOf is as much of a site as sealed reports are told of on.
 func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 	t.Helper()
@@ -141,19 +134,13 @@ func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 // todayOf are the facts of the shop's first machine as they are on a day.
 func todayOf(t testing.TB, fs afero.Fs, today logbook.Date) *Facts {
 	t.Helper()
-	shop, report := judgedOf(t, fs)
-	f, err := Today(fs, shop, report, catalog.English, today)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
+	return Today(siteOf(t, fs), 0, today)
 }
 
 // prepared is the report of the shop's first machine.
 func prepared(t testing.TB, fs afero.Fs, today logbook.Date) *Report {
 	t.Helper()
-	shop, report := judgedOf(t, fs)
-	r, err := Prepare(fs, shop, report, catalog.English, today)
+	r, err := Prepare(fs, siteOf(t, fs), 0, today)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -50,6 +50,9 @@ func Since(sealed, today *Facts, words *catalog.Catalog) []Change {
 		words: words, was: sealed, now: today, a: sealed.account(), b: today.account(),
 		moved: map[string]string{}, movedDays: map[string]string{},
 	}
+	if sealed.Record.Machine.Arrived != today.Record.Machine.Arrived { // told of the machine
+		s.moved[ownFile] = today.Record.Machine.Arrived
+	}
 	s.entries()
 	s.things()
 	s.lists()

@@ -8,7 +8,7 @@ import (
 )
 
 func readEntry(s *source, m *Machine, data []byte) *Entry {
-	e := &Entry{Place: s.at(1, ""), Machine: m.Key}
+	e := &Entry{Place: s.at(1, ""), digest: digestOf(data), Machine: m.Key}
 	f, body := s.read(data)
 	if f == nil {
 		return e
@@ -88,7 +88,7 @@ func readWork(f *form, e *Entry) {
 
 func readChange(f *form) Change {
 	return Change{
-		Place: f.place(), Key: f.text("key"), What: f.need("what"), Why: f.tellingText("why", false), System: f.system("system"),
+		Place: f.place(), Key: f.text("key"), What: f.need("what"), Why: f.reason("why"), System: f.system("system"),
 		Safety: f.safety("safety"), Adds: f.yes("adds", false), Affects: f.words("affects"), Caution: f.text("caution"),
 	}
 }
@@ -179,7 +179,7 @@ func readCheck(f *form) Check {
 	}
 	if c.Result == DoesNotApply {
 		f.demand("note")
-		f.tellingText("note", false)
+		f.reason("note")
 	}
 	return c
 }

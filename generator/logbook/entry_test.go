@@ -117,7 +117,7 @@ repaired:
 worked_around:
   - {key: seal, how: more oil, left: still leaks}
 changed:
-  - {what: bigger jet, why: altitude, system: fuel, affects: [mixture, "speed"], caution: hot}
+  - {what: bigger jet, why: altitude of 1450 ft, system: fuel, affects: [mixture, "speed"], caution: hot}
 photos:
   - {file: seal.jpg, alt: a seal, caption: Wet, cover: yes, private: no}
 private: |
@@ -128,15 +128,15 @@ private: |
 	p, d, c := e.Parts[0], e.Defects[0], e.Changed[0]
 	for _, f := range []struct{ name, got, want string }{
 		{"entry", fmt.Sprint(e.Machine, e.Date, e.Title, e.Clock, e.HasClock, e.By, e.Ran, e.Private), fmt.Sprint("m", Date("2026-02-01"), "T", Clock(1110), true, "JM", Minutes(45), "Sold by N.\nFor cash.")},
-		{"check", fmt.Sprintf("%s|%s|%s|%s|%v|%v", e.Checks[0].Item, e.Checks[0].Result, e.Checks[0].Note, e.Checks[0].System, e.Checks[0].Safety, e.Checks[0].HasSafety), "blade stops|not checked|too dark|guards|true|true"},
+		{"check", fmt.Sprintf("%s|%s|%s|%s|%v|%v", e.Checks[0].Item, e.Checks[0].Result, e.Checks[0].Note, e.Checks[0].System, e.Checks[0].Safety, e.Checks[0].AsFound), "blade stops|not checked|too dark|guards|yes|false"},
 		{"step", strings.Join([]string{e.Diagnosis[0].Tried, e.Diagnosis[0].Saw, e.Diagnosis[0].So, e.Diagnosis[0].System}, "|"), "new plug|spark|not the plug|ignition"},
 		{"reading", strings.Join([]string{e.Measured[0].What, e.Measured[0].Where, e.Measured[0].Value.String(), e.Measured[0].Gauge.String(), e.Measured[0].State, e.Measured[0].System}, "|"), "compression|cylinder 1|62 psi|1 psi|cold|engine"},
 		{"part", fmt.Sprintf("%s|%s|%s|%s|%s|%s|%s|%s|%s|%s", p.Part, p.Number, p.Qty, p.Each, p.Source, p.System, p.Tax, p.Shipping, p.Core.Deposit, p.Core.Returned), "head gasket|0123|2|14.25|new|engine|6|4.50|15.00|2026-02-03"},
 		{"cost", e.Costs[0].For + "|" + e.Costs[0].Amount.String(), "fetching it|22.00"},
-		{"defect", fmt.Sprintf("%s|%s|%s|%s|%v|%s", d.Key, d.Defect, d.Effect, d.System, d.Safety, d.Photo), "seal|seal leaks|runs low|drive|true|seal.jpg"},
+		{"defect", fmt.Sprintf("%s|%s|%s|%s|%v|%s", d.Key, d.Defect, d.Effect, d.System, d.Safety, d.Photo), "seal|seal leaks|runs low|drive|yes|seal.jpg"},
 		{"repair", strings.Join([]string{e.Repaired[0].Key, e.Repaired[0].How, e.Repaired[0].Proof, e.Repaired[0].Photo}, "|"), "seal|new seal|ran an hour|seal.jpg"},
 		{"work-around", strings.Join([]string{e.WorkedAround[0].Key, e.WorkedAround[0].How, e.WorkedAround[0].Left}, "|"), "seal|more oil|still leaks"},
-		{"change", fmt.Sprintf("%s|%s|%s|%q|%s", c.What, c.Why, c.System, c.Affects, c.Caution), `bigger jet|altitude|fuel|["mixture" "speed"]|hot`},
+		{"change", fmt.Sprintf("%s|%s|%s|%q|%s", c.What, c.Why, c.System, c.Affects, c.Caution), `bigger jet|altitude of 1450 ft|fuel|["mixture" "speed"]|hot`},
 		{"photo", fmt.Sprintf("%+v", e.Photos[0]), "machines/m/e.md:34: photos[0]"},
 		{"places", fmt.Sprint(p.Line, p.EachAt, p.Core.Line, e.Costs[0].Line), "14 machines/m/e.md:17: parts[0].each 22 24"},
 		{"body", fmt.Sprint(e.Body.Line, string(e.Body.Text)), "39\nThe story.\n"},

@@ -150,6 +150,7 @@ func (s Safety) Graver(other Safety) Safety {
 // A Machine is one machine and its log.
 type Machine struct {
 	Place
+	digest   string // of its file
 	Key      string
 	Name     string
 	Kind     string
@@ -183,6 +184,7 @@ type Machine struct {
 	Entries     []*Entry
 	KindAt      Place
 	sheetAsk    []asked
+	sheetLost   bool // one that it names is not there
 }
 
 // What a shop can say of an hour meter's reading.
@@ -266,6 +268,7 @@ type Limit struct {
 // An Entry is one evening of the log.
 type Entry struct {
 	Place
+	digest        string // of its file
 	Machine       string // key
 	Date          Date
 	Clock         Clock // HasClock false: midnight
@@ -557,6 +560,7 @@ type Photo struct {
 // A Sheet is an inspection sheet for a kind of machine.
 type Sheet struct {
 	Place
+	digest  string // of its file
 	Name    string // file name without .md
 	Kind    string
 	Also    []string

@@ -140,7 +140,16 @@ func (f *form) safety(name string) Safety {
 func (f *form) tellingText(name string, photo bool) string {
 	s := f.text(name)
 	if s != "" && !photo && !Telling(s) {
-		f.report(name, "problem.says-nothing", "read", s, "field", name)
+		f.report(name, "problem.says-nothing", "read", s)
+	}
+	return s
+}
+
+// reason is text that says why, which has to say something as well.
+func (f *form) reason(name string) string {
+	s := f.text(name)
+	if s != "" && !Telling(s) {
+		f.report(name, "problem.no-reason", "read", s, "field", name)
 	}
 	return s
 }

@@ -142,7 +142,7 @@ func TestUnknownFields(t *testing.T) {
 	for _, c := range []struct{ fields, says, mend string }{
 		{"tilte: U", "tilte is not a field here", "write title"},
 		{"Title: U", "Title is not a field here", "write title"},
-		{"weather: fair", "weather is not a field here", "take it out, or put it in the text below; the fields here are date, title, time, by, hours, meter, meter_replaced, ran, checks, diagnosis, measured, tests, defects, parts, costs, repaired, worked_around, changed, photos, private"},
+		{"weather: fair", "weather is not a field here", "take it out, or put it in the text below; the fields here are date, title, time, by, hours, meter, meter_replaced, ran, checks, diagnosis, measured, tests, defects, parts, costs, repaired, worked_around, gone, changed, put_back, worked_on, service, photos, private"},
 		{"costs: [{for: x, amount: 1, amuont: 2}]", "amuont is not a field here", "write amount"},
 		{"costs: [{for: fuel, and oil, amount: 1}]", "and oil is not a field here; it looks like the rest of a text that a comma cut off", "put the whole text in quotes: between curly brackets a comma ends a value"},
 		{"<<: {by: A}", "<< is not a field here", ""},

@@ -7,7 +7,7 @@ import (
 )
 
 func readMachine(s *source, key string, data []byte) *Machine {
-	m := &Machine{Place: s.at(1, ""), Key: key, Stage: InTheShop}
+	m := &Machine{Place: s.at(1, ""), digest: digestOf(data), Key: key, Stage: InTheShop}
 	f, body := s.read(data)
 	if f == nil {
 		return m
@@ -146,7 +146,7 @@ func readHas(f *form) []Having {
 func readLeftOut(f *form) []LeftOut {
 	return list(f, "leave_out", func(i *form) LeftOut {
 		l := LeftOut{i.place(), i.need("item"), i.need("why")}
-		i.tellingText("why", false)
+		i.reason("why")
 		return l
 	})
 }

@@ -5,15 +5,25 @@ import "slices"
 // references holds what entries say of each other's things by name, other than
 // the keys of defects: changes that were put back, points that a defect fails,
 // parts that a defect left with, wordings that a repair is of.
-func (r *reader) references(m *Machine) {
-	if r.sheetUnread(m, nil) || slices.ContainsFunc(m.Entries, func(e *Entry) bool { return r.unread[e.File] }) {
+func (r *reader) references(m *Machine, sheets []*Sheet) {
+	if r.sheetUnread(m, sheets) || slices.ContainsFunc(m.Entries, func(e *Entry) bool { return r.unread[e.File] }) {
 		return
 	}
 	points := m.points()
 	changes := m.changeKeys()
+	answered := map[string]Check{}
 	for n, e := range m.Entries {
 		for _, c := range e.Checks {
 			r.named(c.In("by"), "problem.change-unknown", c.By, changes)
+			if was, before := answered[Folded(c.Item)]; before && c.Result == DoesNotApply && c.By == "" {
+				r.report(c.In("by"), "problem.applied-before", "item", c.Item, "result", was.Result, "file", was.File, "line", was.Line)
+			}
+			switch {
+			case c.Result == Works || c.Result == Fails:
+				answered[Folded(c.Item)] = c
+			case c.Result == DoesNotApply && c.By != "":
+				delete(answered, Folded(c.Item))
+			}
 		}
 		for _, p := range e.PutBack {
 			r.named(p.KeyAt, "problem.change-unknown", p.Key, changes)
@@ -45,19 +55,24 @@ func (r *reader) named(at Place, key, name string, known []string) {
 // goneWith reports a defect that is said to have left with a part or a change
 // that the log does not show up to then, or that was in another system.
 func (r *reader) goneWith(m *Machine, until []*Entry, g Gone) {
-	if g.Key == "" || g.With == "" {
+	systems := m.SystemsOf(g.Key)
+	if g.With == "" || len(systems) == 0 { // no such key is told already
 		return
 	}
 	var known []string
+	elsewhere := false
 	for _, w := range Replacements(until) {
 		known = append(known, w.Name)
 		if Same(w.Name, g.With) || w.Key != "" && Same(w.Key, g.With) {
-			if slices.Contains(m.SystemsOf(g.Key), w.System) {
+			if slices.Contains(systems, w.System) {
 				return
 			}
-			r.report(g.In("with"), "problem.gone-elsewhere", "read", g.With, "key", g.Key)
-			return
+			elsewhere = true
 		}
+	}
+	if elsewhere {
+		r.report(g.In("with"), "problem.gone-elsewhere", "read", g.With, "key", g.Key)
+		return
 	}
 	if near := nearest(g.With, known); near != "" {
 		r.report(g.In("with"), "problem.gone-unknown-near", "read", g.With, "near", near)

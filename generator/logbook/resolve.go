@@ -12,7 +12,7 @@ func (r *reader) resolve(shop *Shop) {
 		r.limits(m)
 		r.checks(m, shop.Sheets)
 		r.defects(m)
-		r.references(m)
+		r.references(m, shop.Sheets)
 		r.donors(m)
 	}
 }

@@ -14,7 +14,7 @@ func dayFile(d int, fields string) string {
 const (
 	findsA   = "defects: [{key: a, defect: d, system: drive}]"
 	mendsA   = "repaired: [{key: a, how: h}]"
-	provesA  = "repaired: [{key: a, proof: p}]"
+	provesA  = "repaired: [{key: a, proof: ran an hour dry}]"
 	emptyA   = "repaired: [{key: a}]"
 	aroundA  = "worked_around: [{key: a, how: h}]"
 	brokenIn = "by: \"A"
@@ -78,80 +78,104 @@ func machineOf(fields string) string {
 
 func TestSheetOfAMachine(t *testing.T) {
 	tiller := "-- sheets/walk-behind-tiller.md --\n---\nsheet: walk-behind tiller\nitems:\n  - {item: our own point, system: frame}\n---\n"
-	for _, c := range []struct{ fields, sheets, want, says string }{
-		{"kind: walk-behind tiller", "", "walk-behind-tiller built in", ""},
-		{"kind: Walk-Behind Tiller", "", "walk-behind-tiller built in", ""},
-		{"kind: walk-behind tiller", tiller, "walk-behind-tiller", ""},
-		{"kind: gravity sled", ownSheet, "sled", ""},
-		{"kind: HILL SLED", ownSheet, "sled", ""},
-		{"kind: snow sled", ownSheet, "sled", ""},
-		{"kind: gravity sled", "", "", ""},
-		{"kind: something else", ownSheet, "", ""},
-		{"", ownSheet, "", ""},
-		{"kind: walk-behind tiller\nsheet: sled", ownSheet, "sled", ""},
-		{"sheet: gravity sled", ownSheet, "sled", ""},
-		{"sheet: chainsaw", "", "chainsaw built in", ""},
-		{"sheet: sledge", ownSheet, "", "4:sheet=no-such-sheet"},
-		{"kind: gravity sledd", ownSheet, "", "4:kind=kind-near"},
-		{"kind: walk-behind edger", "", "", ""}, // not a mower, though but three letters away from one
-		{"kind: saw", "", "", ""},
+	for _, c := range []struct {
+		fields, sheets, want string
+		listed               bool
+		near, says           string
+	}{
+		{"kind: walk-behind tiller", "", "walk-behind-tiller built in", true, "", ""},
+		{"kind: Walk-Behind Tiller", "", "walk-behind-tiller built in", true, "", ""},
+		{"kind: tillers", "", "walk-behind-tiller built in", true, "", ""},
+		{"kind: walk-behind tiller", tiller, "walk-behind-tiller built in, walk-behind-tiller", true, "", ""},
+		{"kind: gravity sled", ownSheet, "general built in, sled", true, "", ""},
+		{"kind: HILL SLED", ownSheet, "general built in, sled", true, "", ""},
+		{"kind: snow sleds", ownSheet, "general built in, sled", true, "", ""},
+		{"kind: gravity sled", "", "general built in", false, "", ""},
+		{"kind: something else", ownSheet, "general built in", false, "", ""},
+		{"", ownSheet, "general built in", false, "", ""},
+		{"kind: walk-behind tiller\nsheet: sled", ownSheet, "walk-behind-tiller built in, sled", true, "", ""},
+		{"kind: walk-behind tiller\nsheet: [sled, chainsaw, sled]", ownSheet, "walk-behind-tiller built in, sled, chainsaw built in", true, "", ""},
+		{"sheet: gravity sled", ownSheet, "general built in, sled", false, "", ""},
+		{"sheet: chainsaw", "", "general built in, chainsaw built in", false, "", ""},
+		{"sheet: sledge", ownSheet, "general built in", false, "", "4:sheet=no-such-sheet"},
+		{"sheet: [sledge, sled]", ownSheet, "general built in, sled", false, "", "4:sheet[0]=no-such-sheet"},
+		{"kind: gravity sledd", ownSheet, "general built in", false, "gravity sled", ""},
+		{"kind: saw", "", "general built in", false, "band saw, chainsaw, string trimmer and brush cutter, table saw", ""},
 	} {
 		archive := shopFile + machineOf(c.fields) + c.sheets
 		shop, problems := readAll(t, folder(t, archive), keysOnly)
-		got := ""
-		if s := shop.Machines[0].Sheet; s != nil {
-			got = s.Name
+		m := shop.Machines[0]
+		var got []string
+		for _, s := range m.Sheets {
+			name := s.Name
 			if s.BuiltIn {
-				got += " built in"
+				name += " built in"
 			}
+			got = append(got, name)
 		}
-		if says := strings.Join(said(problems, "machines/m/machine.md"), " "); got != c.want || says != c.says {
-			t.Errorf("%s: got %q, %s; want %q, %s", c.fields, got, says, c.want, c.says)
+		says := strings.Join(said(problems, "machines/m/machine.md"), " ")
+		if list, near := strings.Join(got, ", "), strings.Join(m.KindNear, ", "); list != c.want || m.Listed != c.listed || near != c.near || says != c.says {
+			t.Errorf("%s: got %q, listed %v, near %q, %s; want %q, %v, %q, %s", c.fields, list, m.Listed, near, says, c.want, c.listed, c.near, c.says)
 		}
 	}
 }
 
-func TestOwnSheetReplacesTheBuiltInOneByName(t *testing.T) {
-	shop, problems := readAll(t, folder(t, shopFile+"-- sheets/Chainsaw.md --\n---\nsheet: timber saw\n---\n"), keysOnly)
-	same(t, said(problems, ""))
-	count, own := 0, 0
-	for _, s := range shop.Sheets {
-		if strings.EqualFold(s.Name, "chainsaw") {
-			count++
-			if !s.BuiltIn && s.Kind == "timber saw" {
-				own++
+// A sheet of the shop's own only adds: whatever its name or its kind, each point
+// of the built-in one stays as it is there.
+func TestOwnSheetOnlyAdds(t *testing.T) {
+	own := func(name, rest string) string {
+		return "-- sheets/" + name + ".md --\n---\nsheet: chainsaw\n" + rest + "---\n"
+	}
+	bare, _ := readAll(t, folder(t, shopFile+machineOf("kind: chainsaw")), nil)
+	whole := bare.Machines[0].Sheet
+	first := whole.Items[0]
+	for name, sheet := range map[string]string{
+		"empty":               own("chainsaw", ""),
+		"milder":              own("Chainsaw", "items: [{item: \""+first.Item+"\", system: frame, safety: no}]\n"),
+		"another":             own("ours", "items: [{item: the bell rings, system: frame}]\n"),
+		"general in the shop": own("ours", "general: yes\n"),
+	} {
+		shop, problems := readAll(t, folder(t, shopFile+machineOf("kind: chainsaw")+sheet), nil)
+		got := shop.Machines[0].Sheet
+		for _, i := range whole.Items {
+			if there := got.ItemNamed(i.Item); len(problems) > 0 || there == nil || there.Safety != i.Safety || there.System != i.System || there.Place != i.Place {
+				t.Errorf("%s: %q became %+v, %v", name, i.Item, there, problems)
 			}
 		}
+		if added := len(got.Items) - len(whole.Items); added != strings.Count(sheet, "bell") {
+			t.Errorf("%s: %d points more", name, added)
+		}
 	}
-	if count != 1 || own != 1 || len(shop.Sheets) < 8 {
-		t.Errorf("%d sheets of that name, %d of the shop's own, %d in all", count, own, len(shop.Sheets))
+	shop, _ := readAll(t, folder(t, shopFile+machineOf("kind: chainsaw\nhas: {reverse: no, electric start: yes}")), nil)
+	if m := shop.Machines[0]; !m.Lacks("Reverse") || m.Lacks("electric start") || m.Lacks("a bell") {
+		t.Errorf("it has %v", m.Has)
 	}
 }
 
 func TestBuiltInSheets(t *testing.T) {
 	shop, problems := readAll(t, folder(t, shopFile), nil)
-	if len(problems) > 0 || len(shop.Sheets) != 8 {
+	if len(problems) > 0 || len(shop.Sheets) < 32 {
 		t.Fatalf("%d sheets, %v", len(shop.Sheets), problems)
 	}
 	kinds := map[string]string{}
 	for _, s := range shop.Sheets {
 		safety := 0
 		for _, i := range s.Items {
-			if i.Safety {
+			if i.Safety == SafetyYes {
 				safety++
 			}
-			if i.How == "" || i.System == "" {
-				t.Errorf("%s: %q does not say how, or where", s.Name, i.Item)
+			if i.How == "" || i.System == "" || i.Safety == NotSaid {
+				t.Errorf("%s: %q does not say how, where, or if it can hurt someone", s.Name, i.Item)
 			}
 		}
 		if n := len(s.Items); n < 15 || n > 30 || safety < 3 {
 			t.Errorf("%s has %d items, %d of them of safety", s.Name, n, safety)
 		}
 		for _, k := range append([]string{s.Kind}, s.Also...) {
-			if other := kinds[strings.ToLower(k)]; other != "" {
+			if other := kinds[Folded(k)]; other != "" {
 				t.Errorf("%s is for %s, and so is %s", s.Name, k, other)
 			}
-			kinds[strings.ToLower(k)] = s.Name
+			kinds[Folded(k)] = s.Name
 		}
 	}
 }
@@ -162,7 +186,7 @@ func TestChecksAgainstTheSheet(t *testing.T) {
 		{"mistyped", "sheet: sled", "{item: the rope hold, result: works}", "4:checks[0].item=item-near"},
 		{"not on it", "sheet: sled", "{item: the bell rings, result: works}", "4:checks[0].item=item-unknown"},
 		{"not on it, with a system", "sheet: sled", "{item: the bell rings, result: works, system: frame}, {item: The Bell Rings, result: fails}", ""},
-		{"the system comes later", "sheet: sled", "{item: the bell rings, result: works}, {item: the bell rings, result: works, system: frame}", "4:checks[0].item=item-unknown"},
+		{"the system comes later", "sheet: sled", "{item: the bell rings, result: works}, {item: the bell rings, result: works, system: frame}", ""},
 		{"a system that is none", "sheet: sled", "{item: the bell rings, result: works, system: bell}", "4:checks[0].system=not-one-of"},
 		{"near one of the machine's own", "sheet: sled", "{item: the bell rings, result: works, system: frame}, {item: the bell ring, result: works}", "4:checks[1].item=item-near"},
 		{"no sheet", "", "{item: the bell rings, result: works}", "4:checks[0].item=item-unknown"},
@@ -177,7 +201,7 @@ func TestChecksAgainstTheSheet(t *testing.T) {
 		}
 	}
 	shop, _ := readAll(t, folder(t, shopFile+ownSheet+machineOf("sheet: sled")), nil)
-	if i := shop.Machines[0].Sheet.ItemNamed("THE ROPE HOLDS"); i == nil || i.System != "frame" || !i.Safety || i.How != "pull it" || i.Line != 5 {
+	if i := shop.Machines[0].Sheet.ItemNamed("THE ROPE HOLDS"); i == nil || i.System != "frame" || i.Safety != SafetyYes || i.How != "pull it" || i.Line != 5 {
 		t.Errorf("got %+v", i)
 	}
 	if (*Sheet)(nil).ItemNamed("x") != nil {

@@ -70,7 +70,7 @@ var builtInSheets = sync.OnceValues(func() ([]Sheet, error) {
 
 func readSheet(s *source, data []byte) *Sheet {
 	name := path.Base(s.path)
-	sheet := &Sheet{Place: s.at(1, ""), Name: name[:len(name)-len(".md")]}
+	sheet := &Sheet{Place: s.at(1, ""), digest: digestOf(data), Name: name[:len(name)-len(".md")]}
 	f, body := s.read(data)
 	if f == nil {
 		return sheet
@@ -125,7 +125,10 @@ func (r *reader) sheetsOf(m *Machine, sheets []*Sheet) {
 		m.KindNear = nearKinds(m.Kind, sheets)
 	}
 	for _, ask := range m.sheetAsk {
-		if s := r.askedSheet(ask, sheets); s != nil && !slices.Contains(use, s) {
+		switch s := r.askedSheet(ask, sheets); {
+		case s == nil:
+			m.sheetLost = true
+		case !slices.Contains(use, s):
 			use = append(use, s)
 		}
 	}
@@ -173,7 +176,7 @@ func (r *reader) leaveOut(m *Machine) {
 		switch {
 		case l.Item == "" || slices.ContainsFunc(m.LeaveOut, func(done LeftOut) bool { return Same(done.Item, l.Item) }):
 		case at < 0:
-			r.report(l.In("item"), "problem.leave-out-unknown", "read", l.Item, "near", nearest(l.Item, m.Sheet.itemNames()))
+			r.named(l.In("item"), "problem.leave-out-none", l.Item, m.Sheet.itemNames())
 		case m.Sheet.Items[at].Safety != SafetyNo || slices.Contains(SafetySystems, m.Sheet.Items[at].System):
 			r.report(l.In("item"), "problem.leave-out-safety", "read", l.Item)
 		case answered[Folded(l.Item)]:
@@ -195,7 +198,7 @@ func (r *reader) askedSheet(ask asked, sheets []*Sheet) *Sheet {
 		names = append(names, s.Name)
 	}
 	slices.Sort(names)
-	r.report(ask.at, "problem.no-such-sheet", "read", ask.name, "names", strings.Join(names, ", "))
+	r.report(ask.at, "problem.no-such-sheet", "read", ask.name, "names", strings.Join(slices.Compact(names), ", "))
 	return nil
 }
 

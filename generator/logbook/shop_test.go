@@ -64,7 +64,7 @@ defects: [{key: a, defect: d, system: winch}]
 func TestShopThatCannotBeRead(t *testing.T) {
 	shop, problems := readAll(t, folder(t, "-- shop.md --\nno fields\n"), keysOnly)
 	same(t, said(problems, "shop.md"), "1:=no-front-matter")
-	if shop.Zone == nil || shop.Language != "en-US" || shop.Terms != AsIs || shop.Show != (Show{Hours: true, PartsCost: true, Serial: SerialLast4}) || shop.Digits != -1 || len(shop.Systems) != len(Systems) {
+	if shop.Zone == nil || shop.Language != "en-US" || shop.Terms != "" || shop.Show != (Show{Hours: true, PartsCost: true, Serial: SerialLast4}) || shop.Digits != -1 || len(shop.Systems) != len(Systems) {
 		t.Errorf("got %+v", shop)
 	}
 }
@@ -161,7 +161,8 @@ func TestStages(t *testing.T) {
 		{"engine: {strokes: 4.0}", "4:engine.strokes=whole-number"},
 		{"engine: {bore: 68, stroke: 54 psi}", "4:engine.bore=quantity 4:engine.stroke=dimension"},
 		{"engine: four", "4:engine=not-fields"},
-		{"missing: [a, {b: c}]", "4:missing[1]=not-text"},
+		{"missing: [a, {b: c}]", "4:missing[1].b=unknown-field 4:missing[1].part=required"},
+		{"missing: [a, [b]]", "4:missing[1]=not-text"},
 		{"limits: [{what: a, limit: 60 psi}, {what: b, limit: 4 in to 5 psi}, {what: c, limit: 5 in to 4 in}]", "4:limits[0].limit=quantity 4:limits[1].limit=limit 4:limits[2].limit=quantity"},
 		{"limits: [{what: a, limit: 1 V to 2 V}, {what: A, where: x, limit: 1 V to 2 V}, {what: a, where: X, limit: 1 V to 2 V}]", "4:limits[2]=limit-twice"},
 	} {

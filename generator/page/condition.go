@@ -31,7 +31,8 @@ func (s *Site) condition(n int, put Put) error {
 func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
 	asOf := s.say("page.as-of", "date", s.date(r.AsOf))
 	s = s.inYear(r.Year)
-	v := Report{Front: s.frontSheet(m, r), Sealed: s.sealedSays(m.Key), Gone: s.sealedGone(m.Key), Record: s.to(recordPath(m.Key))}
+	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key))}
+	v.Sealed, v.Gone = s.sealedSays(m.Key)
 	v.Front.AsOf = asOf // with its year, which the days below it go without
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)

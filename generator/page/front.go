@@ -227,7 +227,7 @@ func joined(a, b string) string {
 
 // price is what is asked for a machine that is for sale; one that is gone has
 // no price any more.
-func (s *Site) price(m *logbook.Machine) string {
+func (s *Site) Price(m *logbook.Machine) string {
 	if m.Stage != logbook.ForSale || !m.Asking.Set {
 		return ""
 	}

@@ -10,7 +10,7 @@ import (
 
 func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
-		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.price(m),
+		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.Price(m),
 		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
 		Record: s.to(recordPath(m.Key)),
 	}

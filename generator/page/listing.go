@@ -36,7 +36,7 @@ func (s *Site) listing(n int, put Put) error {
 // The front sheet's lines lead into the whole report.
 func (s *sheet) offered(m *logbook.Machine, r *condition.Report) Offer {
 	report := s.to(conditionPath(m.Key))
-	v := Offer{Price: s.price(m), Contact: s.contact(), Report: report, Front: s.frontSheet(m, r), Photos: s.allPictures(m)}
+	v := Offer{Price: s.Price(m), Contact: s.contact(), Report: report, Front: s.frontSheet(m, r), Photos: s.allPictures(m)}
 	v.Front.Contact = nil // it stands beside the price
 	for i := range v.Front.Parts {
 		for k := range v.Front.Parts[i].Lines {

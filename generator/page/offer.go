@@ -8,6 +8,7 @@ import (
 
 	"asleft/generator/condition"
 	"asleft/generator/quantity"
+	"asleft/generator/record"
 )
 
 // A thing is a node of schema.org's vocabulary, as JSON-LD writes it.
@@ -43,7 +44,7 @@ func (s *sheet) offer(n int, cover *Picture) (template.JS, error) {
 	if m.Maker != "" {
 		product["manufacturer"] = thing{"@type": "Organization", "name": m.Maker}
 	}
-	if price := s.decimal(m.Asking); price != nil {
+	if price := record.Decimal(s.Shop, m.Asking); price != nil {
 		offer := thing{
 			"@type": "Offer", "price": *price, "priceCurrency": s.Shop.Currency, "itemCondition": state,
 			"availability": "https://schema.org/InStock", "seller": thing{"@type": "Organization", "name": s.Shop.Name},

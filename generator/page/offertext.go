@@ -28,7 +28,7 @@ func (s *Site) offerTop(m *logbook.Machine) string {
 	if what := joined(m.Maker, m.Model); what != "" {
 		top = s.say("page.plain-top", "name", m.Name, "what", what)
 	}
-	if p := s.price(m); p != "" {
+	if p := s.Price(m); p != "" {
 		top = s.say("page.plain-price", "top", top, "price", p)
 	}
 	return top

@@ -62,7 +62,7 @@ func (s *Site) outline(n int) Outline {
 	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	o := Outline{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Stage: m.Stage,
-		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.price(m), Open: openNames(r),
+		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.Price(m), Open: openNames(r),
 		Cover: s.cover(m), Photos: map[string]Photo{}, Sealed: map[string]Since{}, Was: m.Was,
 	}
 	if m.Sold != nil {

@@ -1,9 +1,9 @@
 package page
 
 import (
+	"encoding/json"
 	"fmt"
 
-	"asleft/generator/logbook"
 	"asleft/generator/record"
 )
 
@@ -11,26 +11,16 @@ import (
 func (s *Site) record(n int, put Put) error {
 	b := buffers.Get().(*bounded)
 	defer b.done()
-	m := s.Shop.Machines[n]
-	facts := record.Of(s.Shop, s.Report(n), s.Words)
-	if err := facts.Write(b); err != nil {
-		return fmt.Errorf("machine %s: %w", m.Key, err)
+	enc := json.NewEncoder(b)
+	enc.SetEscapeHTML(true)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(s.Record(n)); err != nil {
+		return fmt.Errorf("the record of %s: %w", s.Shop.Machines[n].Key, err)
 	}
-	return put(recordPath(m.Key), b.Bytes())
+	return put(recordPath(s.Shop.Machines[n].Key), b.Bytes())
 }
 
-// some is the text, or null for none.
-func some(s string) *string {
-	if s == "" {
-		return nil
-	}
-	return &s
-}
-
-// decimal is an amount as data has it, null for none.
-func (s *Site) decimal(a logbook.Amount) *string {
-	if !a.Set {
-		return nil
-	}
-	return some(a.Rescale(s.Shop.Digits).String())
+// Record gathers the public facts of the n-th machine.
+func (s *Site) Record(n int) record.Record {
+	return record.Of(s.Shop, s.Report(n), s.Words)
 }

@@ -70,15 +70,24 @@ func (s *Site) hasSealed() bool { return len(s.Sealed) > 0 || len(s.SealBreaks) 
 // verifies tells whether the site has the page about them.
 func (s *Site) verifies() bool { return s.hasSealed() && s.Theme.has("verify.html") }
 
-// sealedSays is what a machine's condition page says of its last sealed report.
-func (s *Site) sealedSays(machine string) string {
+// sealedSays is what a machine's condition page says of its last sealed report,
+// and what its reports said that the log no longer says, each once.
+func (s *Site) sealedSays(machine string) (says string, gone []string) {
 	for _, r := range slices.Backward(s.Sealed) {
-		if r.Now == machine {
+		if r.Now != machine {
+			continue
+		}
+		if says == "" {
 			key, _ := r.Since.said()
-			return s.say(key, "date", s.date(r.Date), "code", r.Code)
+			says = s.say(key, "date", s.date(r.Date), "code", r.Code)
+		}
+		for _, text := range r.Since.Gone {
+			if !slices.Contains(gone, text) {
+				gone = append(gone, text)
+			}
 		}
 	}
-	return ""
+	return says, gone
 }
 
 // said are the keys of what a condition page and the page about sealed reports say
@@ -91,20 +100,6 @@ func (s Since) said() (condition, verify string) {
 		return "page.sealed-changed", "page.verify-sealed-changed"
 	}
 	return "page.sealed-same", "page.verify-sealed-same"
-}
-
-// sealedGone is what sealed reports of a machine said and the log no longer says,
-// each once.
-func (s *Site) sealedGone(machine string) []string {
-	var all []string
-	for _, r := range s.Sealed {
-		for _, text := range r.Since.Gone {
-			if r.Now == machine && !slices.Contains(all, text) {
-				all = append(all, text)
-			}
-		}
-	}
-	return all
 }
 
 // verify makes what a buyer needs to check a report without the shop's folder:
@@ -279,4 +274,12 @@ func (s *Site) sealedList(put Put) error {
 		return fmt.Errorf("the list of sealed reports: %w", err)
 	}
 	return put(sealedPath, []byte(b.String()))
+}
+
+// some is the text, or null for none.
+func some(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
 }

@@ -1,5 +1,12 @@
 package pen
 
+import (
+	"strings"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/logbook"
+)
+
 // An Entry is one evening to be written down. Every text is as a person types
 // it; what is empty is left out.
 type Entry struct {
@@ -17,6 +24,11 @@ type Entry struct {
 	Defects       []Defect
 	Repaired      []Repair
 	WorkedAround  []WorkAround
+	Gone          []Gone
+	Changed       []Change
+	PutBack       []PutBack
+	WorkedOn      []string // systems
+	Service       []Service
 	Photos        []Photo
 	Private       string
 	Body          string // Markdown
@@ -29,34 +41,71 @@ type Session struct{ From, To, Less, Task, By string }
 type MeterReplaced struct{ Old, New string }
 
 // A Check is an answer to an item of the inspection sheet. System and Safety
-// are for an item that no sheet has.
+// are for an item that no sheet has; safety is "yes", "no", or empty where
+// nobody said.
 type Check struct {
-	Item, Result, Note, System string
-	Safety                     bool
+	Item, Result, Note, By, System, Safety string
+	AsFound                                bool
 }
 
 // A Reading is one measured value.
-type Reading struct{ What, Where, Value, Gauge, State, System string }
+type Reading struct {
+	What, Where, Value, Gauge, State, System string
+	AsFound                                  bool
+}
 
 // A Part is a line of parts put in.
-type Part struct{ Part, Number, Qty, Each, Source, From, System, Tax, Shipping string }
+type Part struct {
+	Part, Number, Qty, Each, Source, From, System, Replaces, Fate, Tax, Shipping string
+	Consumable                                                                   bool
+	Answers, Affects                                                             []string
+}
 
 // A Cost is money spent on something that is not a part.
 type Cost struct{ For, Amount string }
 
-// A Defect is something found wrong.
+// A Defect is something found wrong. Safety is "yes", "no", or empty where
+// nobody said.
 type Defect struct {
-	Key, Defect, Effect, System string
-	Safety                      bool
-	Photo                       string
+	Key, Defect, Effect, System, Safety, Point, Photo string
 }
 
 // A Repair is a defect put right. With a Proof and no How it adds the proof to
 // a repair of an earlier entry.
-type Repair struct{ Key, How, Proof, Photo string }
+type Repair struct {
+	Key, How, Proof, Of, Photo string
+	Affects                    []string
+}
 
 // A WorkAround is a defect lived with.
-type WorkAround struct{ Key, How, Left, Photo string }
+type WorkAround struct {
+	Key, How, Left, Photo string
+	Affects               []string
+}
+
+// Gone is a defect that left with the part it was in: With is the part or the
+// change that took its place.
+type Gone struct{ Key, With string }
+
+// A Change is a departure from how the maker built it. Safety is as that of a
+// defect.
+type Change struct {
+	Key, What, Why, System, Safety, Caution string
+	Adds                                    bool
+	Affects                                 []string
+}
+
+// PutBack is a change undone.
+type PutBack struct {
+	Key, How string
+	Affects  []string
+}
+
+// A Service is care that is no repair.
+type Service struct {
+	What, Amount, Grade, System, Every string
+	Answers                            []string
+}
 
 // A Photo is a picture of the machine's photos folder. One without Alt is
 // written with an empty one: a gap that is seen in the file and by inspect.
@@ -101,6 +150,11 @@ func (e Entry) rows() []row {
 		{name: "defects", items: items(e.Defects, Defect.flow)},
 		{name: "repaired", items: items(e.Repaired, Repair.flow)},
 		{name: "worked_around", items: items(e.WorkedAround, WorkAround.flow)},
+		{name: "gone", items: items(e.Gone, Gone.flow)},
+		{name: "changed", items: items(e.Changed, Change.flow)},
+		{name: "put_back", items: items(e.PutBack, PutBack.flow)},
+		{name: "worked_on", items: items(e.WorkedOn, text)},
+		{name: "service", items: items(e.Service, Service.flow)},
 		{name: "photos", items: items(e.Photos, Photo.flow)},
 		{name: "private", written: block(e.Private)},
 	}
@@ -136,30 +190,46 @@ func (s Session) flow() string {
 }
 
 func (c Check) flow() string {
-	return flow("item", text(c.Item), "result", text(c.Result), "note", text(c.Note), "system", text(c.System), "safety", yes(c.Safety))
+	return flow("item", text(c.Item), "result", text(c.Result), "note", text(c.Note), "as_found", yes(c.AsFound), "by", text(c.By), "system", text(c.System), "safety", said(c.Safety))
 }
 
 func (r Reading) flow() string {
-	return flow("what", text(r.What), "where", text(r.Where), "value", value(r.Value), "gauge", value(r.Gauge), "state", text(r.State), "system", text(r.System))
+	return flow("what", text(r.What), "where", text(r.Where), "value", value(r.Value), "gauge", value(r.Gauge), "state", text(r.State), "as_found", yes(r.AsFound), "system", text(r.System))
 }
 
 func (p Part) flow() string {
 	return flow("part", text(p.Part), "number", text(p.Number), "qty", value(p.Qty), "each", value(p.Each), "source", text(p.Source),
-		"from", text(p.From), "system", text(p.System), "tax", value(p.Tax), "shipping", value(p.Shipping))
+		"from", text(p.From), "system", text(p.System), "consumable", yes(p.Consumable), "answers", list(p.Answers), "replaces", text(p.Replaces),
+		"affects", list(p.Affects), "fate", text(p.Fate), "tax", value(p.Tax), "shipping", value(p.Shipping))
 }
 
 func (c Cost) flow() string { return flow("for", text(c.For), "amount", value(c.Amount)) }
 
 func (d Defect) flow() string {
-	return flow("key", text(d.Key), "defect", text(d.Defect), "effect", text(d.Effect), "system", text(d.System), "safety", yesNo(d.Safety), "photo", text(d.Photo))
+	return flow("key", text(d.Key), "defect", text(d.Defect), "effect", text(d.Effect), "system", text(d.System), "safety", said(d.Safety), "point", text(d.Point), "photo", text(d.Photo))
 }
 
 func (r Repair) flow() string {
-	return flow("key", text(r.Key), "how", text(r.How), "proof", text(r.Proof), "photo", text(r.Photo))
+	return flow("key", text(r.Key), "how", text(r.How), "proof", text(r.Proof), "of", text(r.Of), "affects", list(r.Affects), "photo", text(r.Photo))
 }
 
 func (w WorkAround) flow() string {
-	return flow("key", text(w.Key), "how", text(w.How), "left", text(w.Left), "photo", text(w.Photo))
+	return flow("key", text(w.Key), "how", text(w.How), "left", text(w.Left), "affects", list(w.Affects), "photo", text(w.Photo))
+}
+
+func (g Gone) flow() string { return flow("key", text(g.Key), "with", text(g.With)) }
+
+func (c Change) flow() string {
+	return flow("key", text(c.Key), "what", text(c.What), "why", text(c.Why), "system", text(c.System), "safety", said(c.Safety),
+		"adds", yes(c.Adds), "affects", list(c.Affects), "caution", text(c.Caution))
+}
+
+func (p PutBack) flow() string {
+	return flow("key", text(p.Key), "how", text(p.How), "affects", list(p.Affects))
+}
+
+func (s Service) flow() string {
+	return flow("what", text(s.What), "amount", value(s.Amount), "grade", text(s.Grade), "system", text(s.System), "every", value(s.Every), "answers", list(s.Answers))
 }
 
 func (p Photo) flow() string {
@@ -168,4 +238,28 @@ func (p Photo) flow() string {
 		alt = `""`
 	}
 	return flow("file", text(p.File), "alt", alt, "caption", text(p.Caption), "shows", text(p.Shows), "cover", yes(p.Cover), "private", yes(p.Private))
+}
+
+// Know fills in what the program knows by itself: the system of each reading
+// whose name it knows, where nobody wrote one.
+func (e *Entry) Know() {
+	for i := range e.Measured {
+		if m := &e.Measured[i]; m.System == "" {
+			m.System, _, _ = benchtest.Measurand(m.What)
+		}
+	}
+}
+
+// SaysSafety tells whether a text is an answer to whether something can hurt
+// someone, and writes it as the log has it: "yes" or "no".
+func SaysSafety(s string) (string, bool) {
+	switch answer := logbook.Safety(strings.ToLower(strings.TrimSpace(s))); answer {
+	case logbook.SafetyYes, logbook.SafetyNo:
+		return string(answer), true
+	case "y":
+		return string(logbook.SafetyYes), true
+	case "n":
+		return string(logbook.SafetyNo), true
+	}
+	return "", false
 }

@@ -17,6 +17,8 @@ type Offer struct {
 	Systems []string // the parts of a machine that the shop files work under
 	// Open are the defects that are not repaired.
 	Open []Defect
+	// Changes are those that were not put back, by their keys.
+	Changes []Change
 	// Items are the points of the sheet that nobody has answered, or not since
 	// the last work; How tells how to look.
 	Items []Item
@@ -78,12 +80,15 @@ type offered struct {
 
 func offers(o Offer) map[string]offered {
 	offers := map[string]offered{
-		"title":   {},
-		"by":      {},
-		"hours":   {help: "pen.help-hours"},
-		"parts":   {help: "pen.help-parts", lines: []string{"  - {part: , number: , qty: 1, each: , source: new, system: }"}},
-		"costs":   {lines: []string{"  - {for: , amount: }"}},
-		"defects": {help: "pen.help-defects", pairs: []any{"systems", strings.Join(o.Systems, ", ")}, lines: []string{"  - {key: , defect: , effect: , system: , safety: no}"}},
+		"title":     {},
+		"by":        {},
+		"hours":     {help: "pen.help-hours"},
+		"parts":     {help: "pen.help-parts", lines: []string{"  - {part: , number: , qty: 1, each: , source: new, system: }"}},
+		"costs":     {lines: []string{"  - {for: , amount: }"}},
+		"defects":   {help: "pen.help-defects", pairs: []any{"systems", strings.Join(o.Systems, ", ")}, lines: []string{"  - {key: , defect: , effect: , system: , safety: }"}},
+		"changed":   {help: "pen.help-changed", lines: []string{"  - {what: , why: , system: , safety: }"}},
+		"worked_on": {help: "pen.help-worked-on"},
+		"service":   {help: "pen.help-service", lines: []string{"  - {what: , amount: , system: }"}},
 	}
 	if o.Meter {
 		offers["meter"] = offered{help: "pen.help-meter"}
@@ -96,14 +101,23 @@ func offers(o Offer) map[string]offered {
 	}
 	offers["measured"] = offered{help: "pen.help-measured", lines: readingLines(o.Readings)}
 	if len(o.Open) > 0 {
-		var repaired, around []string
+		var repaired, around, gone []string
 		for _, d := range o.Open {
 			what := "    # " + oneLine(d.Defect)
 			repaired = append(repaired, "  - {key: "+text(d.Key)+", how: , proof: }"+what)
 			around = append(around, "  - {key: "+text(d.Key)+", how: , left: }"+what)
+			gone = append(gone, "  - {key: "+text(d.Key)+", with: }"+what)
 		}
 		offers["repaired"] = offered{help: "pen.help-repaired", lines: repaired}
 		offers["worked_around"] = offered{help: "pen.help-worked-around", lines: around}
+		offers["gone"] = offered{help: "pen.help-gone", lines: gone}
+	}
+	if len(o.Changes) > 0 {
+		var back []string
+		for _, c := range o.Changes {
+			back = append(back, "  - {key: "+text(c.Key)+", how: }    # "+oneLine(c.What))
+		}
+		offers["put_back"] = offered{help: "pen.help-put-back", lines: back}
 	}
 	return offers
 }

@@ -57,10 +57,18 @@ func (m Machine) rows() []helped {
 	}
 }
 
+// A MachineOffer is what the form of a machine holds ready because it matters
+// for one of this kind.
+type MachineOffer struct {
+	Engine  bool     // it has an engine
+	Meter   bool     // it has an hour meter
+	Depends []string // the things that points of its list depend on
+}
+
 // Form is the machine as a file, with a remark above each field that matters
 // and has no value yet, and with examples of what it can hold besides. The form
-// is a sound file as it stands. Engine tells whether the machine has one.
-func (m Machine) Form(engine bool, words *catalog.Catalog) []byte {
+// is a sound file as it stands.
+func (m Machine) Form(o MachineOffer, words *catalog.Catalog) []byte {
 	var p paper
 	p.line("---")
 	for _, r := range m.rows() {
@@ -71,14 +79,26 @@ func (m Machine) Form(engine bool, words *catalog.Catalog) []byte {
 		}
 		p.row(r.row)
 	}
-	if engine {
+	if len(o.Depends) > 0 {
+		var has []string
+		for _, what := range o.Depends {
+			has = append(has, text(what), "yes")
+		}
+		p.comment(words.Say("pen.help-has"))
+		p.line("#has: " + flow(has...))
+	}
+	if o.Meter {
+		p.comment(words.Say("pen.help-meter-true"))
+		p.line("#meter_true: yes")
+	}
+	if o.Engine {
 		p.comment(words.Say("pen.help-engine"))
 		p.line("#engine: {strokes: 4, cylinders: 1, bore: 68 mm, stroke: 54 mm, fuel: gasoline}")
 	}
 	p.comment(words.Say("pen.help-limits"))
 	p.line("limits:")
 	example := `#  - {what: belt width, where: outside face, limit: ">= 0.60 in", source: "maker's sheet"}`
-	if engine {
+	if o.Engine {
 		example = `#  - {what: compression, where: cylinder 1, limit: ">= 60 psi", source: "maker's sheet"}`
 	}
 	p.line(example)

@@ -39,13 +39,18 @@ func full(say func(string) string) pen.Entry {
 		Date: "2026-03-02", Title: say("title"), Time: "18:30", By: say("by"),
 		Sessions: []pen.Session{{From: "18:30", To: "00:15", Less: "0:20", Task: say("task"), By: say("hand")}},
 		Meter:    "412.6 h", MeterReplaced: pen.MeterReplaced{Old: "412.6 h", New: "0 h"}, Ran: "0:45",
-		Checks:       []pen.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: true}},
-		Measured:     []pen.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine"}},
-		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Qty: "2", Each: "14.25", Source: "on hand", System: "engine", Tax: "6 %", Shipping: "4.50"}},
+		Checks:       []pen.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: "yes", AsFound: true, By: "jet"}},
+		Measured:     []pen.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine", AsFound: true}},
+		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Qty: "2", Each: "14.25", Source: "on hand", System: "engine", Consumable: true, Answers: []string{say("answers"), "b, c"}, Replaces: say("replaces"), Affects: []string{say("affects")}, Fate: "returned", Tax: "6 %", Shipping: "4.50"}},
 		Costs:        []pen.Cost{{For: say("for"), Amount: "22.00"}},
-		Defects:      []pen.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: true}, {Key: "knob", Defect: say("knob"), System: "controls"}},
-		Repaired:     []pen.Repair{{Key: "tine-seal", How: say("how"), Proof: say("proof")}},
-		WorkedAround: []pen.WorkAround{{Key: "knob", How: say("around"), Left: say("left")}},
+		Defects:      []pen.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: "yes", Point: "tines stop when the lever is let go"}, {Key: "knob", Defect: say("knob"), System: "controls", Safety: "no"}, {Key: "lamp", Defect: say("lamp"), System: "electrical"}},
+		Repaired:     []pen.Repair{{Key: "tine-seal", How: say("how"), Proof: "3: " + say("proof"), Affects: []string{say("affected")}}},
+		WorkedAround: []pen.WorkAround{{Key: "knob", How: say("around"), Left: say("left"), Affects: []string{"drive"}}},
+		Gone:         []pen.Gone{{Key: "lamp", With: "jet"}},
+		Changed:      []pen.Change{{Key: "jet", What: say("changed"), Why: "5 " + say("why"), System: "electrical", Safety: "no", Adds: true, Affects: []string{say("mixture")}, Caution: say("caution")}},
+		PutBack:      []pen.PutBack{{Key: "jet", How: say("back"), Affects: []string{"fuel"}}},
+		WorkedOn:     []string{"engine", "drive"},
+		Service:      []pen.Service{{What: say("service"), Amount: "0.6 qt", Grade: say("grade"), System: "engine", Every: say("every"), Answers: []string{say("point")}}},
 		Photos:       []pen.Photo{{File: "pinion.jpg", Alt: say("alt"), Caption: say("caption"), Cover: true, Private: true}, {File: "2.jpg"}},
 		Private:      say("private"), Body: say("body"),
 	}
@@ -76,20 +81,35 @@ func facts(e *logbook.Entry) pen.Entry {
 		Sessions:      []pen.Session{{From: s.From.String(), To: s.To.String(), Less: s.Less.String(), Task: s.Task, By: s.By}},
 		Meter:         e.Meter.Reading.String(),
 		MeterReplaced: pen.MeterReplaced{Old: e.MeterReplaced.Old.String(), New: e.MeterReplaced.New.String()}, Ran: e.Ran.String(),
-		Checks:   []pen.Check{{Item: c.Item, Result: c.Result, Note: c.Note, System: c.System, Safety: c.Safety}},
-		Measured: []pen.Reading{{What: m.What, Where: m.Where, Value: m.Value.String(), Gauge: m.Gauge.String(), State: m.State, System: m.System}},
-		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Qty: p.Qty.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
+		Checks:   []pen.Check{{Item: c.Item, Result: c.Result, Note: c.Note, By: c.By, System: c.System, Safety: string(c.Safety), AsFound: c.AsFound}},
+		Measured: []pen.Reading{{What: m.What, Where: m.Where, Value: m.Value.String(), Gauge: m.Gauge.String(), State: m.State, System: m.System, AsFound: m.AsFound}},
+		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Qty: p.Qty.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Replaces: p.Replaces, Fate: p.Fate, Consumable: p.Consumable, Answers: p.Answers, Affects: p.Affects, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
 		Costs:    []pen.Cost{{For: k.For, Amount: k.Amount.String()}},
 		Private:  e.Private, Body: strings.TrimSpace(string(e.Body.Text)),
 	}
 	for _, d := range e.Defects {
-		got.Defects = append(got.Defects, pen.Defect{Key: d.Key, Defect: d.Defect, Effect: d.Effect, System: d.System, Safety: d.Safety})
+		got.Defects = append(got.Defects, pen.Defect{Key: d.Key, Defect: d.Defect, Effect: d.Effect, System: d.System, Safety: string(d.Safety), Point: d.Point})
 	}
 	for _, r := range e.Repaired {
-		got.Repaired = append(got.Repaired, pen.Repair{Key: r.Key, How: r.How, Proof: r.Proof})
+		got.Repaired = append(got.Repaired, pen.Repair{Key: r.Key, How: r.How, Proof: r.Proof, Of: r.Of, Affects: r.Affects})
 	}
 	for _, w := range e.WorkedAround {
-		got.WorkedAround = append(got.WorkedAround, pen.WorkAround{Key: w.Key, How: w.How, Left: w.Left})
+		got.WorkedAround = append(got.WorkedAround, pen.WorkAround{Key: w.Key, How: w.How, Left: w.Left, Affects: w.Affects})
+	}
+	for _, g := range e.Gone {
+		got.Gone = append(got.Gone, pen.Gone{Key: g.Key, With: g.With})
+	}
+	for _, c := range e.Changed {
+		got.Changed = append(got.Changed, pen.Change{Key: c.Key, What: c.What, Why: c.Why, System: c.System, Safety: string(c.Safety), Adds: c.Adds, Affects: c.Affects, Caution: c.Caution})
+	}
+	for _, p := range e.PutBack {
+		got.PutBack = append(got.PutBack, pen.PutBack{Key: p.Key, How: p.How, Affects: p.Affects})
+	}
+	for _, w := range e.WorkedOn {
+		got.WorkedOn = append(got.WorkedOn, w.System)
+	}
+	for _, s := range e.Service {
+		got.Service = append(got.Service, pen.Service{What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every, Answers: s.Answers})
 	}
 	for _, p := range e.Photos {
 		got.Photos = append(got.Photos, pen.Photo{File: p.File, Alt: p.Alt, Caption: p.Caption, Cover: p.Cover, Private: p.Private})
@@ -164,8 +184,23 @@ func clean(e pen.Entry) pen.Entry {
 		into.Defects[i].Defect, into.Defects[i].Effect = want(into.Defects[i].Defect), want(into.Defects[i].Effect)
 	}
 	into.Repaired[0].How, into.Repaired[0].Proof = want(into.Repaired[0].How), want(into.Repaired[0].Proof)
+	into.Changed, into.PutBack, into.Service = slices.Clone(e.Changed), slices.Clone(e.PutBack), slices.Clone(e.Service)
+	p.Answers, p.Affects, p.Replaces = wants(p.Answers), wants(p.Affects), want(p.Replaces)
+	into.Repaired[0].Affects = wants(into.Repaired[0].Affects)
+	change, service := &into.Changed[0], &into.Service[0]
+	change.What, change.Why, change.Caution, change.Affects = want(change.What), want(change.Why), want(change.Caution), wants(change.Affects)
+	into.PutBack[0].How = want(into.PutBack[0].How)
+	service.What, service.Grade, service.Every, service.Answers = want(service.What), want(service.Grade), want(service.Every), wants(service.Answers)
 	into.WorkedAround[0].How, into.WorkedAround[0].Left = want(into.WorkedAround[0].How), want(into.WorkedAround[0].Left)
 	into.Photos[0].Alt, into.Photos[0].Caption = want(into.Photos[0].Alt), want(into.Photos[0].Caption)
+	return into
+}
+
+func wants(all []string) []string {
+	var into []string
+	for _, s := range all {
+		into = append(into, want(s))
+	}
 	return into
 }
 
@@ -189,6 +224,12 @@ func independent(t *rapid.T, e pen.Entry, data []byte) {
 		return m[field]
 	}
 	text := func(v any) string { s, _ := v.(string); return strings.TrimSpace(s) }
+	first := func(v any) any {
+		if all, _ := v.([]any); len(all) > 0 {
+			return all[0]
+		}
+		return nil
+	}
 	for _, pair := range [][2]string{
 		{text(got["title"]), e.Title}, {text(got["by"]), e.By}, {text(got["time"]), e.Time}, {text(got["ran"]), e.Ran}, {text(got["private"]), e.Private},
 		{text(item("hours", "from")), e.Sessions[0].From}, {text(item("hours", "task")), e.Sessions[0].Task},
@@ -197,12 +238,13 @@ func independent(t *rapid.T, e pen.Entry, data []byte) {
 		{text(item("parts", "number")), e.Parts[0].Number}, {text(item("costs", "for")), e.Costs[0].For},
 		{text(item("repaired", "how")), e.Repaired[0].How}, {text(item("worked_around", "left")), e.WorkedAround[0].Left},
 		{text(item("photos", "alt")), e.Photos[0].Alt}, {text(item("defects", "effect")), e.Defects[0].Effect},
+		{text(item("changed", "caution")), e.Changed[0].Caution}, {text(first(item("service", "answers"))), e.Service[0].Answers[0]}, {text(first(item("parts", "answers"))), e.Parts[0].Answers[0]},
 	} {
 		if pair[0] != want(pair[1]) {
 			t.Fatalf("yaml.v2 read %q, want %q\n%s", pair[0], want(pair[1]), data)
 		}
 	}
-	if item("parts", "qty") != 2 || item("defects", "safety") != true {
+	if item("parts", "qty") != 2 || item("defects", "safety") != true || item("changed", "safety") != false {
 		t.Fatalf("yaml.v2 read qty %v, safety %v", item("parts", "qty"), item("defects", "safety"))
 	}
 }
@@ -213,8 +255,10 @@ func TestEntryLooksHandwritten(t *testing.T) {
 		Date: "2026-03-02", Title: "First look", Time: "18:30", By: "JM", Hours: "2.5", Meter: "412.6 h", Ran: "0:45",
 		Checks:   []pen.Check{{Item: "belt cover is on and bolted", Result: "fails", Note: "one bolt, of three"}},
 		Measured: []pen.Reading{{What: "crankshaft end play", Value: "0.011 in", Gauge: "0.001 in"}},
-		Parts:    []pen.Part{{Part: "head gasket", Number: "0123", Each: "14.25", Source: "new", System: "engine"}},
-		Defects:  []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks", System: "drive"}},
+		Parts:    []pen.Part{{Part: "head gasket", Number: "0123", Each: "14.25", Source: "new", System: "engine", Fate: "not fitted"}},
+		Defects:  []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks", System: "drive", Safety: "no"}, {Key: "knob", Defect: "knob is loose", System: "controls"}},
+		Service:  []pen.Service{{What: "engine oil", Amount: "0.6 qt", Grade: "SAE 30", System: "engine", Every: "25 h", Answers: []string{"engine oil is clean and at the mark"}}},
+		WorkedOn: []string{"drive"},
 		Photos:   []pen.Photo{{File: "2026-03-02-183012.jpg"}},
 		Private:  "Bottom price: 300\nNot before May.", Body: "\nPulled the cover.\n",
 	}
@@ -231,9 +275,14 @@ checks:
 measured:
   - {what: crankshaft end play, value: 0.011 in, gauge: 0.001 in}
 parts:
-  - {part: head gasket, number: "0123", each: 14.25, source: new, system: engine}
+  - {part: head gasket, number: "0123", each: 14.25, source: new, system: engine, fate: not fitted}
 defects:
   - {key: tine-seal, defect: tine shaft seal leaks, system: drive, safety: no}
+  - {key: knob, defect: knob is loose, system: controls}
+worked_on:
+  - drive
+service:
+  - {what: engine oil, amount: 0.6 qt, grade: SAE 30, system: engine, every: 25 h, answers: [engine oil is clean and at the mark]}
 photos:
   - {file: 2026-03-02-183012.jpg, alt: ""}
 private: |
@@ -255,7 +304,7 @@ func TestMachineIsReadBack(t *testing.T) {
 			Arrived: "2026-03-01", Asking: "425.00", From: texts(r, "from"), Paid: "40.00", Story: texts(r, "story"),
 			Missing: []string{texts(r, "missing")}, Private: texts(r, "private"), Body: "It came on a trailer.",
 		}
-		for _, data := range [][]byte{m.Markdown(), m.Form(true, catalog.English)} {
+		for _, data := range [][]byte{m.Markdown(), m.Form(pen.MachineOffer{Engine: true, Meter: true, Depends: []string{"pull start", "a: b"}}, catalog.English)} {
 			folder := shop(t)
 			put(t, folder, "machines/new/machine.md", string(data))
 			s, problems, err := logbook.Read(folder, logbook.Options{})
@@ -275,6 +324,7 @@ func TestMachineIsReadBack(t *testing.T) {
 var offer = pen.Offer{
 	Engine: true, Meter: true, Systems: logbook.Systems,
 	Open:     []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks"}, {Key: "knob", Defect: "knob gone: cold hands, no grip"}},
+	Changes:  []pen.Change{{Key: "jet", What: "bigger jet, for the hills"}},
 	Items:    []pen.Item{{Item: "tines stop when the lever is let go", How: "With the wheels blocked, let go: look."}, {Item: "fuel tank, lines and cap do not leak"}},
 	Readings: []pen.Reading{{What: "compression", Where: "cylinder 1"}},
 }
@@ -282,7 +332,7 @@ var offer = pen.Offer{
 func TestFormIsSoundAsItStands(t *testing.T) {
 	form := pen.Entry{Date: "2026-03-02", Title: "x", Body: "Body."}.Form(offer, catalog.English)
 	e := back(t, form)
-	if e.Title != "x" || len(e.Checks)+len(e.Repaired)+len(e.Measured) != 0 {
+	if e.Title != "x" || len(e.Checks)+len(e.Repaired)+len(e.Measured)+len(e.Gone)+len(e.Changed)+len(e.PutBack)+len(e.WorkedOn)+len(e.Service) != 0 {
 		t.Errorf("the form says something by itself: %+v", e)
 	}
 	if got := pen.Settle(form, form); got != nil {
@@ -332,5 +382,41 @@ func TestSlug(t *testing.T) {
 	}
 	if got := (pen.Entry{Date: "2026-03-02", Title: "油漏れ"}).Stem(); got != "2026-03-02-entry" {
 		t.Errorf("got %q", got)
+	}
+}
+
+// The program knows the system of what it knows; it takes nobody's word away.
+func TestKnow(t *testing.T) {
+	e := pen.Entry{Measured: []pen.Reading{{What: "Compression"}, {What: "compression", System: "drive"}, {What: "wheel wobble"}}}
+	e.Know()
+	if e.Measured[0].System != "engine" || e.Measured[1].System != "drive" || e.Measured[2].System != "" {
+		t.Errorf("got %+v", e.Measured)
+	}
+}
+
+// Safety is yes or no, and nothing else is taken for either.
+func TestSaysSafety(t *testing.T) {
+	for in, want := range map[string]string{"yes": "yes", " Y ": "yes", "No": "no", "n": "no", "": "", "maybe": "", "true": "", "nope": ""} {
+		if got, ok := pen.SaysSafety(in); got != want || ok != (want != "") {
+			t.Errorf("%q: got %q, %v", in, got, ok)
+		}
+	}
+}
+
+// What a person fills in of the rare fields is kept, and a safety of maybe is
+// written as it was typed.
+func TestSettleRareFields(t *testing.T) {
+	form := string(pen.Entry{Date: "2026-03-02", Title: "x"}.Form(offer, catalog.English))
+	edited := strings.NewReplacer(
+		"worked_on:\n", "worked_on: [engine]\n",
+		"#  - {what: , amount: , system: }", "  - {what: engine oil, amount: 0.6 qt, system: engine}",
+		"#  - {key: jet, how: }    # bigger jet, for the hills", " - {key: jet, how: old jet back in}",
+	).Replace(form)
+	const want = "---\ndate: 2026-03-02\ntitle: x\nput_back:\n  - {key: jet, how: old jet back in}\nworked_on: [engine]\nservice:\n  - {what: engine oil, amount: 0.6 qt, system: engine}\n---\n"
+	if diff := cmp.Diff(want, string(pen.Settle([]byte(edited), []byte(form)))); diff != "" {
+		t.Errorf("(-want, +got):\n%s\nform:\n%s", diff, form)
+	}
+	if got := string(pen.Entry{Defects: []pen.Defect{{Key: "a", Defect: "d", Safety: "maybe"}}}.Markdown()); !strings.Contains(got, "safety: maybe}") {
+		t.Errorf("got %s", got)
 	}
 }

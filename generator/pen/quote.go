@@ -97,11 +97,27 @@ func yes(b bool) string {
 	return ""
 }
 
-func yesNo(b bool) string {
-	if b {
-		return "yes"
+// said is an answer of yes or no as a person writes it, without quotes; what is
+// none stays as it was typed, for the reader to tell of.
+func said(s string) string {
+	if answer := strings.TrimSpace(s); answer == "yes" || answer == "no" {
+		return answer
 	}
-	return "no"
+	return text(s)
+}
+
+// list is some texts between square brackets, nothing where there are none.
+func list(texts []string) string {
+	var written []string
+	for _, one := range texts {
+		if w := text(one); w != "" {
+			written = append(written, w)
+		}
+	}
+	if written == nil {
+		return ""
+	}
+	return "[" + strings.Join(written, ", ") + "]"
 }
 
 // flow is one item between curly brackets: names and written values in turn,

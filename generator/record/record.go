@@ -178,7 +178,7 @@ func asking(shop *logbook.Shop, m *logbook.Machine) *string {
 	if m.Stage != logbook.ForSale {
 		return nil
 	}
-	return amount(shop, m.Asking)
+	return Decimal(shop, m.Asking)
 }
 
 func hours(shop *logbook.Shop, r *condition.Report) Hours {
@@ -221,7 +221,7 @@ func money(shop *logbook.Shop, count *tally.Machine) Money {
 	if !shop.Show.PartsCost {
 		return m
 	}
-	m.Parts = amount(shop, count.Money.Parts)
+	m.Parts = Decimal(shop, count.Money.Parts)
 	without := 0
 	for _, l := range count.Lines {
 		if !l.IsCost && !l.Amount.Set {
@@ -275,7 +275,8 @@ func some(s string) *string {
 	return &s
 }
 
-func amount(shop *logbook.Shop, a logbook.Amount) *string {
+// Decimal is an amount in the shop's minor unit, null where there is none.
+func Decimal(shop *logbook.Shop, a logbook.Amount) *string {
 	if !a.Set {
 		return nil
 	}

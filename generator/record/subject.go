@@ -2,6 +2,7 @@ package record
 
 import (
 	"slices"
+	"strings"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -32,14 +33,22 @@ type Subject struct {
 	Evidence   []string `json:"evidence"`
 }
 
-// An Event is one thing that the log said. What is the kind of thing (found,
-// repaired, works, read ...), Said the log's own words; an answer without a note
-// is said by its result.
+// An Event is one thing that the log said: the kind of thing (found, repaired,
+// works, read ...), and behind it the log's own words, if there are any.
 type Event struct {
 	Date  string `json:"date"`
-	Entry string `json:"entry"`
-	What  string `json:"what"`
+	Entry string `json:"entry"` // its file in the shop folder
 	Said  string `json:"said"`
+}
+
+// between stands between the kind of thing and the log's own words.
+const between = ": "
+
+// Parts are the kind of thing that an event is, and the log's own words, which are
+// empty where there are none.
+func (e Event) Parts() (what, said string) {
+	what, said, _ = strings.Cut(e.Said, between)
+	return what, said
 }
 
 // A Touch is the work that made evidence out of date; By is the work, in words.
@@ -70,7 +79,7 @@ func subject(s *condition.Subject) Subject {
 		History: []Event{}, Limits: []Limit{}, AnsweredBy: []string{}, Evidence: []string{},
 	}
 	for _, e := range s.History {
-		rec.History = append(rec.History, events(e)...)
+		rec.History = append(rec.History, event(e))
 	}
 	if t := s.Touched; t != nil {
 		rec.Touched = &Touch{string(t.Entry.Date), t.Entry.File, t.By, append([]string{}, t.Systems...)}
@@ -94,19 +103,12 @@ func subject(s *condition.Subject) Subject {
 	return rec
 }
 
-// events are an event and what was said with it.
-func events(e condition.Event) []Event {
-	one := Event{Date: string(e.Entry.Date), Entry: e.Entry.File, What: e.What, Said: e.Said}
-	if one.Said == "" {
-		one.Said = e.What
+func event(e condition.Event) Event {
+	said := e.What
+	if e.Said != "" {
+		said += between + e.Said
 	}
-	all := []Event{one}
-	for _, d := range e.Also {
-		if d.Said != "" {
-			all = append(all, Event{one.Date, one.Entry, d.What, d.Said})
-		}
-	}
-	return all
+	return Event{string(e.Entry.Date), e.Entry.File, said}
 }
 
 func safety(s logbook.Safety) string {

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"io"
+)
+
+// The totals are what became of all mutants.
+type totals struct {
+	same                        map[name]bool // those that are said to change nothing
+	killed, unbuilt, equivalent int
+	survivors                   []mutant
+	doubts                      []string // what is wrong with what is said of them
+}
+
+// count takes in one mutant. One that is said to change nothing must survive.
+func (t *totals) count(m mutant, f fate) {
+	switch {
+	case f == unbuilt:
+		t.unbuilt++
+	case f == killed:
+		t.killed++
+		if t.same[m.name] {
+			t.doubts = append(t.doubts, fmt.Sprintf("%s: %s: said to change nothing, and a test fails", m.file, m.change))
+		}
+	case t.same[m.name]:
+		t.equivalent++
+	default:
+		t.survivors = append(t.survivors, m)
+	}
+}
+
+func (t *totals) print(w io.Writer) {
+	for _, m := range t.survivors {
+		fmt.Fprintln(w, m)
+	}
+	for _, d := range t.doubts {
+		fmt.Fprintln(w, d)
+	}
+	fmt.Fprintf(w, "%d mutants: %d killed, %d survived; besides %d that change nothing and %d that do not build\n%.1f %% killed\n",
+		t.killed+len(t.survivors), t.killed, len(t.survivors), t.equivalent, t.unbuilt, t.percent())
+}
+
+// percent is the share of mutants that tests noticed, without those that change
+// nothing.
+func (t *totals) percent() float64 {
+	all := t.killed + len(t.survivors)
+	if all == 0 {
+		return 100
+	}
+	return 100 * float64(t.killed) / float64(all)
+}
+
+func (t *totals) err() error {
+	if len(t.doubts) > 0 {
+		return fmt.Errorf("%d mutants are not what equivalent.tsv says", len(t.doubts))
+	}
+	return nil
+}
