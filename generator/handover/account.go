@@ -96,7 +96,7 @@ func (c claim) sort(now claim) bool {
 	was, is := plainWhat(c.what), plainWhat(now.what)
 	switch {
 	case c.what == anyAnswer:
-		return is == condition.Works || is == condition.Fails || is == condition.NotHere
+		return now.answer()
 	case c.said == "" && was == condition.Repaired:
 		return is == condition.Repaired || is == condition.Proved
 	}

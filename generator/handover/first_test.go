@@ -37,8 +37,7 @@ func TestFirstSealsAreVouchedFor(t *testing.T) {
 	}
 }
 
-// todayAt are the facts of one machine of a shop; what its bench tests found is
-// not asked for.
+// todayAt are the facts of one machine of a shop.
 func todayAt(t *testing.T, fs afero.Fs, key string) *Facts {
 	t.Helper()
 	site := siteOf(t, fs)
@@ -67,7 +66,33 @@ func heldToday(t *testing.T, fs afero.Fs, key string) (all string, n int) {
 	return strings.Join(lines, "\n"), len(lines)
 }
 
-func TestLook(t *testing.T) {
-	got, _ := heldToday(t, copyOf(t, "../../content-example"), "wick")
-	t.Log(got)
+// What a report of schema 1 said is held against the log of today as well as can
+// be: nothing is made up, and what was taken out, reworded or redated is found.
+func TestAFirstSealIsHeldAgainstToday(t *testing.T) {
+	if got, n := heldToday(t, copyOf(t, "../../content-example"), "wick"); n != 0 {
+		t.Errorf("nothing of what it said has changed, and it says:\n%s", got)
+	}
+	for name, tc := range map[string]struct{ was, now, want string }{
+		"a defect reworded": {"carburetor gummed shut", "carburetor a little dirty", "-What the log said on October 4, 2025 of carburetor gummed shut, main jet blocked reads otherwise now."},
+		"a reading changed": {"78 psi", "88 psi", "-What the log said on October 4, 2025 of compression cylinder 1 cold reads otherwise now. It was: 78 psi. It is: 88 psi."},
+		"an entry redated":  {"date: 2025-10-04", "date: 2025-10-05", "-An entry has another date:"},
+		"an entry retitled": {"title: ", "title: Not a ", "-The entry of October 4, 2025 has another title."},
+	} {
+		fs := copyOf(t, "../../content-example")
+		text := ""
+		for _, e := range todayAt(t, fs, "wick").Entries {
+			if e.Date == "2025-10-04" {
+				text = e.File
+			}
+		}
+		before := string(read(t, fs, text))
+		after := strings.Replace(before, tc.was, tc.now, 1)
+		if before == after {
+			t.Fatalf("%s: %s does not hold %q", name, text, tc.was)
+		}
+		write(t, fs, text, []byte(after))
+		if got, _ := heldToday(t, fs, "wick"); strings.Count(got, tc.want) != 1 {
+			t.Errorf("%s: it does not say %q:\n%s", name, tc.want, got)
+		}
+	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/handover/sheet"
@@ -125,10 +126,26 @@ func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 	}
 	site := &page.Site{Shop: shop, Count: count, Words: catalog.English}
 	for n, m := range shop.Machines {
-		site.Reports = append(site.Reports, condition.Judge(shop, m, count.Machines[n], nil, catalog.English))
+		site.Reports = append(site.Reports, condition.Judge(shop, m, count.Machines[n], tested(t, shop, m), catalog.English))
 	}
 	site.Outline()
 	return site
+}
+
+// tested are the machine's bench tests.
+func tested(t testing.TB, shop *logbook.Shop, m *logbook.Machine) []*benchtest.Outcome {
+	t.Helper()
+	var all []*benchtest.Outcome
+	for _, e := range m.Entries {
+		for _, one := range e.Tests {
+			outcome, wrong := benchtest.Judge(shop, m, e, one, catalog.English)
+			if len(wrong) > 0 {
+				t.Fatalf("the test's shop: %v", wrong)
+			}
+			all = append(all, outcome)
+		}
+	}
+	return all
 }
 
 // todayOf are the facts of the shop's first machine as they are on a day.
