@@ -199,7 +199,7 @@ var englishCondition = map[string]string{
 	"standing.wrong":             "wrong",
 	"standing.missing":           "missing",
 	"standing.worked-around":     "worked around",
-	"standing.not-proven":        "not proven",
+	"standing.not-proven":        "repaired, not proven",
 	"standing.changed":           "changed",
 	"standing.too-close-to-call": "too close to call",
 	"standing.out-of-date":       "out of date",
