@@ -127,7 +127,7 @@ func filesIn(parent afero.Fs) (map[string]string, error) {
 var benignSite = sync.OnceValues(func() (map[string]string, error) {
 	folder := afero.NewMemMapFs()
 	for name, text := range baseShop() {
-		text = strings.NewReplacer("@@", "plain words", "@q", `"plain words"`, "@n", "0").Replace(text)
+		text = strings.NewReplacer("@@", "three plain words", "@q", `"three plain words"`, "@n", "0").Replace(text)
 		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
 			return nil, err
 		}
@@ -173,7 +173,7 @@ func plainSite(t *testing.T) map[string]string {
 	t.Helper()
 	plainOnce.Do(func() {
 		parent := afero.NewMemMapFs()
-		_, r, err := generator.Writeup(filled(t, hostileCase{}, "plain words", false), parent, "site", generator.Options{Today: "2026-11-25"})
+		_, r, err := generator.Writeup(filled(t, hostileCase{}, "three plain words", false), parent, "site", generator.Options{Today: "2026-11-25"})
 		if says := saidOf(r, err); says != "" {
 			t.Error(says)
 		}

@@ -248,7 +248,7 @@ func filled(t testing.TB, c hostileCase, payload string, absent bool) afero.Fs {
 		if len(c.files) == 0 {
 			put(name, text, payload)
 		} else {
-			put(name, text, "plain words")
+			put(name, text, "three plain words")
 		}
 	}
 	if c.files["themes/own/story.html"]+c.files["themes/own/style.css"] != "" {
