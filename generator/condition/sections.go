@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/logbook"
+	"asleft/generator/tally"
 )
 
 // The parts of a condition report, by their ids, in its order.
@@ -153,7 +154,7 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	case s.Standing == NotChecked && len(s.History) == 0:
 		j.unchecked(sec, s)
-	case s.Standing == OutOfDate && s.Touched != nil && s.lastAnswer() != nil:
+	case s.Standing == OutOfDate && s.Touched != nil && s.Touched.plain() && s.lastAnswer() != nil:
 		j.overtaken(sec, s)
 	case s.Standing == InOrder && len(s.History) > 0 && s.lastAnswer() != nil:
 		j.seen(sec, s)
@@ -269,19 +270,8 @@ func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidenc
 
 // overtaken puts a point beside the others that the same work made out of date.
 func (j *judge) overtaken(sec *Section, s *Subject) {
-	lead := j.saying()
 	w := s.Touched
-	lead.say("touched.by", "work", opening(w.By), "when", j.when(w.Entry.Date))
-	if w.Nowhere {
-		lead.say("touched.nowhere")
-	}
-	if w.Unplaced {
-		lead.say("touched.unplaced", "systems", j.words.List(w.Systems))
-	}
-	if w.SameDay {
-		lead.say("touched.same-day")
-	}
-	lead.say("points.out-of-date")
+	lead := j.words.Say("points.out-of-date", "work", opening(w.By), "when", j.when(w.Entry.Date))
 	last := s.lastPassed()
 	t := j.saying()
 	told := append(j.itemOf(t, s, last, true), last.Entry)
@@ -289,12 +279,15 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
-	st := sec.join(lead.text(), Item{Subject: s, Text: t.text(), Evidence: told})
+	st := sec.join(lead, Item{Subject: s, Text: t.text(), Evidence: told})
 	st.LeadEvidence = w.Entry
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()
 	}
 }
+
+// plain tells of a work of which there is no more to say.
+func (w *Touch) plain() bool { return !w.Nowhere && !w.SameDay && !w.Unplaced }
 
 // lastPassed is the last answer that was good, else the last one.
 func (s *Subject) lastPassed() *Event {
@@ -370,6 +363,7 @@ func (j *judge) hours() {
 	}
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
 	add(ran, j.runKey(), "run", j.words.Length(int(j.report.Run.Since)), "all", j.words.Length(int(j.report.Run.All)), "when", j.when(j.report.Run.Work))
+	j.priced(sec)
 	for _, e := range j.machine.Entries {
 		for _, p := range e.Parts {
 			j.part(sec, e, p)
@@ -378,6 +372,32 @@ func (j *judge) hours() {
 			j.service(sec, e, s)
 		}
 	}
+}
+
+// priced tells what the parts come to, and how many of them that is for.
+func (j *judge) priced(sec *Section) {
+	all, priced := 0, 0
+	for _, l := range j.report.Count.Lines {
+		if !l.IsCost {
+			all++
+			if l.Amount.Set {
+				priced++
+			}
+		}
+	}
+	if !j.shop.Show.PartsCost || all == 0 {
+		return
+	}
+	key := "hours.parts"
+	switch {
+	case priced == 0:
+		key = "hours.parts-unpriced"
+	case priced < all:
+		key = "hours.parts-some"
+	}
+	text := j.words.Say(key, "sum", tally.Said(j.shop, j.report.Count.Money.Parts), "priced", priced, "all", all)
+	evidence := j.entries(func(e *logbook.Entry) bool { return len(e.Parts) > 0 })
+	sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: evidence})
 }
 
 // runKey is what can be said of the engine's running.

@@ -10,6 +10,7 @@ import (
 	"asleft/generator/handover/jcs"
 	"asleft/generator/logbook"
 	"asleft/generator/record"
+	"asleft/generator/tally"
 )
 
 // factsFormat names the form of Facts, for whoever reads them in ten years. Those
@@ -157,7 +158,7 @@ func gathered(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog, t
 		Log: shop.DigestOf(m), Signed: m.Stage == logbook.ForSale || m.Stage == logbook.Sold,
 	}
 	if m.Stage == logbook.ForSale {
-		f.Price = record.Priced(shop, m.Asking)
+		f.Price = tally.Said(shop, m.Asking)
 	}
 	if shop.Web != "" {
 		f.Shop.Page = shop.Web + "machines/" + m.Key + "/condition/"

@@ -30,9 +30,9 @@ func (s *Site) condition(n int, put Put) error {
 // report is what the program's own templates are handed of a machine.
 func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
 	asOf := s.say("page.as-of", "date", s.date(r.AsOf))
+	sealed, gone := s.sealedSays(m.Key) // with their years
 	s = s.inYear(r.Year)
-	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key))}
-	v.Sealed, v.Gone = s.sealedSays(m.Key)
+	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key)), Sealed: sealed, Gone: gone}
 	v.Front.AsOf = asOf // with its year, which the days below it go without
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)
@@ -173,10 +173,13 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	m := subject.Measured
 	last := m.Last()
 	row := MeasuredRow{
-		ID: subject.ID, Name: subject.Name, Last: s.dated(r, subject, last),
+		Name: subject.Name, Last: s.dated(r, subject, last),
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Chart: s.readingChart(drawingID("reading", n), m),
+	}
+	if subject.Section() == condition.SectionMeasured {
+		row.ID = subject.ID // else it stands where it is told
 	}
 	if first := m.First(); len(m.Values) > 1 {
 		row.First = s.dated(r, subject, first)

@@ -2,8 +2,8 @@ package page
 
 import (
 	"asleft/generator/logbook"
-	"asleft/generator/record"
+	"asleft/generator/tally"
 )
 
 // money is an amount as the shop's language writes it.
-func (s *Site) money(a logbook.Amount) string { return record.Priced(s.Shop, a) }
+func (s *Site) money(a logbook.Amount) string { return tally.Said(s.Shop, a) }

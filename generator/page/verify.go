@@ -71,15 +71,16 @@ func (s *Site) hasSealed() bool { return len(s.Sealed) > 0 || len(s.SealBreaks) 
 func (s *Site) verifies() bool { return s.hasSealed() && s.Theme.has("verify.html") }
 
 // sealedSays is what a machine's condition page says of its last sealed report,
-// and what its reports said that the log no longer says, each once.
+// and what its reports said that the log no longer says, each once. Where an older
+// report said more, the log has changed, whatever the last one held.
 func (s *Site) sealedSays(machine string) (says string, gone []string) {
+	var last *Sealed
 	for _, r := range slices.Backward(s.Sealed) {
 		if r.Now != machine {
 			continue
 		}
-		if says == "" {
-			key, _ := r.Since.said()
-			says = s.say(key, "date", s.date(r.Date), "code", r.Code)
+		if last == nil {
+			last = &r
 		}
 		for _, text := range r.Since.Gone {
 			if !slices.Contains(gone, text) {
@@ -87,7 +88,13 @@ func (s *Site) sealedSays(machine string) (says string, gone []string) {
 			}
 		}
 	}
-	return says, gone
+	if last == nil {
+		return "", nil
+	}
+	since := last.Since
+	since.Same, since.Changed = since.Same && len(gone) == 0, since.Changed || len(gone) > 0
+	key, _ := since.said()
+	return s.say(key, "date", s.date(last.Date), "code", last.Code), gone
 }
 
 // said are the keys of what a condition page and the page about sealed reports say

@@ -1,4 +1,4 @@
-package record
+package tally
 
 import (
 	"github.com/bojanz/currency"
@@ -6,8 +6,8 @@ import (
 	"asleft/generator/logbook"
 )
 
-// Priced is an amount as the shop's language writes it; nothing for none.
-func Priced(shop *logbook.Shop, a logbook.Amount) string {
+// Said is an amount as the shop's language writes it (CLDR); "" for none.
+func Said(shop *logbook.Shop, a logbook.Amount) string {
 	if !a.Set {
 		return ""
 	}
