@@ -68,11 +68,12 @@ type Meter struct {
 }
 
 // Money is the public part of the money. Parts is null where the shop does not
-// show it or no part has a price; PartsWithoutPrice is how many have none.
+// show it or no part has a price; PartsPriced of PartsInAll have one.
 type Money struct {
-	Currency          string  `json:"currency"`
-	Parts             *string `json:"parts"`
-	PartsWithoutPrice *int    `json:"parts_without_price"`
+	Currency    string  `json:"currency"`
+	Parts       *string `json:"parts"`
+	PartsPriced int     `json:"parts_priced"`
+	PartsInAll  int     `json:"parts_in_all"`
 }
 
 // Test is a bench test.
@@ -218,17 +219,18 @@ func minutes(m logbook.Minutes) *int {
 
 func money(shop *logbook.Shop, count *tally.Machine) Money {
 	m := Money{Currency: shop.Currency}
-	if !shop.Show.PartsCost {
-		return m
-	}
-	m.Parts = Decimal(shop, count.Money.Parts)
-	without := 0
 	for _, l := range count.Lines {
-		if !l.IsCost && !l.Amount.Set {
-			without++
+		if l.IsCost {
+			continue
+		}
+		m.PartsInAll++
+		if l.Amount.Set {
+			m.PartsPriced++
 		}
 	}
-	m.PartsWithoutPrice = &without
+	if shop.Show.PartsCost && m.PartsPriced > 0 {
+		m.Parts = Decimal(shop, count.Money.Parts)
+	}
 	return m
 }
 

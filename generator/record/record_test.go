@@ -240,7 +240,7 @@ func TestUnknownIsNotZero(t *testing.T) {
 	if r.Hours.WorkMinutes != nil || r.Hours.RunMinutes != nil || r.Hours.RunSinceWorkMinutes != nil || r.Hours.Meter.Total != nil || r.Hours.Meter.True != NotSaid {
 		t.Errorf("hours that nobody wrote: %+v", r.Hours)
 	}
-	if r.Money.PartsWithoutPrice == nil || *r.Money.PartsWithoutPrice != 1 || r.Money.Parts == nil || *r.Money.Parts != "4.00" {
+	if r.Money.PartsPriced != 1 || r.Money.PartsInAll != 2 || r.Money.Parts == nil || *r.Money.Parts != "4.00" {
 		t.Errorf("parts: %+v", r.Money)
 	}
 	if r.Machine.Asking != nil {
