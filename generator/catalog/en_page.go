@@ -146,6 +146,8 @@ var englishPage = map[string]string{
 	"state.around":         "worked around",
 	"state.repaired":       "repaired, not proven",
 	"state.proven":         "repaired and proven",
+	"state.gone":           "gone with its part",
+	"state.gone-short":     "gone",
 	"state.there-short":    "there",
 	"state.around-short":   "around",
 	"state.repaired-short": "not proven",

@@ -69,7 +69,7 @@ func TestRulesInDetail(t *testing.T) {
 		{"does not apply without a reason is no answer", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "does not apply", "note: ok"))}}, wantPoint(tank, NotChecked, true)},
 		{"a point of the shop's own is answered by no reading", rig{entries: []string{on("2026-03-02", check("the bell rings", "works", "system: controls", "safety: no"), reading("governed speed", "3600 rpm"))}}, wantPoint("the bell rings", InOrder, false)},
 		{"a defect found on the day of the failure may have come after it", rig{entries: []string{on("2026-03-02", check(full, "fails")), on("2026-03-02", "defects: ["+slow+"]"), on("2026-03-03", repaired("slow", "how: new jet", proof))}}, wantPoint(full, Wrong, true)},
-		{"does not apply is no pass", rig{entries: []string{on("2026-03-02", check(tank, "works")), on("2026-03-03", part("hose", "system: fuel")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, OutOfDate, true)},
+		{"does not apply is no pass", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "works")), on("2026-03-03", part("hose", "system: fuel")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, OutOfDate, true)},
 		{"the last pass counts", rig{entries: []string{on("2026-03-02", works), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-04", works)}}, wantPoint(brake, InOrder, false)},
 
 		// Measurements.

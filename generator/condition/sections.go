@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/logbook"
+	"asleft/generator/tally"
 )
 
 // The parts of a condition report, by their ids, in its order.
@@ -370,6 +371,7 @@ func (j *judge) hours() {
 	}
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
 	add(ran, j.runKey(), "run", j.words.Length(int(j.report.Run.Since)), "all", j.words.Length(int(j.report.Run.All)), "when", j.when(j.report.Run.Work))
+	j.priced(sec)
 	for _, e := range j.machine.Entries {
 		for _, p := range e.Parts {
 			j.part(sec, e, p)
@@ -378,6 +380,32 @@ func (j *judge) hours() {
 			j.service(sec, e, s)
 		}
 	}
+}
+
+// priced tells what the parts come to, and how many of them that is for.
+func (j *judge) priced(sec *Section) {
+	all, priced := 0, 0
+	for _, l := range j.report.Count.Lines {
+		if !l.IsCost {
+			all++
+			if l.Amount.Set {
+				priced++
+			}
+		}
+	}
+	if !j.shop.Show.PartsCost || all == 0 {
+		return
+	}
+	key := "hours.parts"
+	switch {
+	case priced == 0:
+		key = "hours.parts-unpriced"
+	case priced < all:
+		key = "hours.parts-some"
+	}
+	text := j.words.Say(key, "sum", tally.Said(j.shop, j.report.Count.Money.Parts), "priced", priced, "all", all)
+	evidence := j.entries(func(e *logbook.Entry) bool { return len(e.Parts) > 0 })
+	sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: evidence})
 }
 
 // runKey is what can be said of the engine's running.

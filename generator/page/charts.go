@@ -146,7 +146,7 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 		bottom += rowFor(defect.Name, 20)
 	}
 	d := newSVG("chart-defects", 384, bottom+48)
-	y := 4.0
+	y, used := 4.0, map[string]bool{}
 	for _, defect := range defects {
 		middle := y + rowFor(defect.Name, 20)/2
 		stretches := stretchesOf(defect)
@@ -159,6 +159,7 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 			if from > right-4 { // found on the last day: still to be seen
 				from = right - 4
 			}
+			used[turn.state] = true
 			d.rect(stateFills[turn.state], from, middle-6, to-from, 12)
 			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "date", s.date(turn.date)))
 		}
@@ -169,7 +170,7 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 	d.line("axis", left, bottom, right, bottom)
 	d.text("start", left, bottom+16, s.date(r.Machine.Arrived))
 	d.text("end", right, bottom+16, s.date(r.AsOf))
-	s.legend(d, bottom+30)
+	s.legend(d, bottom+30, used)
 	c.Drawing = d.done(c.alt())
 	return c, true
 }
@@ -177,10 +178,14 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 // rowFor is how high a row with that name in lines of so many letters is.
 func rowFor(name string, most int) float64 { return 9 + 15*float64(len(broken(name, most))) }
 
-// legend says what each filling of the defects' chart means.
-func (s *sheet) legend(d *svg, y float64) {
-	for i, state := range states {
-		x := 4 + 96*float64(i)
+// legend says what each filling that the defects' chart uses means.
+func (s *sheet) legend(d *svg, y float64, used map[string]bool) {
+	x := -92.0
+	for _, state := range states {
+		if !used[state] {
+			continue
+		}
+		x += 96
 		d.rect(stateFills[state], x, y, 14, 12)
 		d.text("start", x+18, y+10, s.say("state."+state+"-short"))
 	}
@@ -193,14 +198,14 @@ type stretch struct {
 }
 
 // The states of a defect that the chart tells apart.
-var states = []string{"there", "around", "repaired", "proven"}
+var states = []string{"there", "around", "repaired", "proven", "gone"}
 
-var stateFills = map[string]string{"there": "hatched", "around": "hollow", "repaired": "crossed", "proven": "solid"}
+var stateFills = map[string]string{"there": "hatched", "around": "hollow", "repaired": "crossed", "proven": "solid", "gone": "solid"}
 
 // stateOf is where an event leaves a defect.
 var stateOf = map[string]string{
 	condition.Found: "there", condition.FoundAgain: "there", condition.Around: "around",
-	condition.Repaired: "repaired", condition.Proved: "proven", condition.Left: "repaired",
+	condition.Repaired: "repaired", condition.Proved: "proven", condition.Left: "gone",
 }
 
 // stretchesOf are the days on which a defect turned, and what to. One that was

@@ -173,10 +173,13 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	m := subject.Measured
 	last := m.Last()
 	row := MeasuredRow{
-		ID: subject.ID, Name: subject.Name, Last: s.dated(r, subject, last),
+		Name: subject.Name, Last: s.dated(r, subject, last),
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Chart: s.readingChart(drawingID("reading", n), m),
+	}
+	if subject.Section() == condition.SectionMeasured {
+		row.ID = subject.ID // else it stands where it is told
 	}
 	if first := m.First(); len(m.Values) > 1 {
 		row.First = s.dated(r, subject, first)
