@@ -86,7 +86,7 @@ type formView struct {
 	Found     []finding
 	FoundSay  string
 
-	Date, By, Title, Body, Ran, Meter string
+	Date, Time, By, Title, Body, Ran, Meter string
 
 	People   []string // who has written before
 	Engine   bool
@@ -101,6 +101,7 @@ type formView struct {
 	Sources  []string
 	Systems  []string
 	Defects  []row
+	Service  []row
 	Open     []openRow
 	Photos   []photoRow
 }
@@ -109,6 +110,7 @@ type checkRow struct {
 	N                      int
 	Item, How, Note, Prior string
 	Safety, Answered       bool
+	AsFound                bool
 	Choices                []choice
 }
 
@@ -130,11 +132,11 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 		frame: b.frame(), Key: m.Key, Name: m.Name,
 		Date: string(b.today(shop)), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
 		Engine: hasEngine(m), Work: atLeastOne(rows(v, workFields...)), Readings: atLeastOne(rows(v, readingFields...)),
-		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(rows(v, defectFields...)),
+		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(defectRows(v)), Service: atLeastOne(rows(v, serviceFields...)),
 		Sources: logbook.Sources, Systems: shop.Systems,
 	}
 	if v != nil {
-		f.Date, f.By = v.Get("date"), v.Get("by")
+		f.Date, f.Time, f.By = v.Get("date"), v.Get("time"), v.Get("by")
 	}
 	last := f.Work[len(f.Work)-1]
 	f.Running = last["from"] != "" && last["to"] == ""
@@ -153,7 +155,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 		mended[r["mend"]] = r
 	}
 	for _, d := range open(report) {
-		f.Open = append(f.Open, openRow{d.Key, d.Defect, mended[d.Key]["how"], mended[d.Key]["proof"]})
+		f.Open = append(f.Open, openRow{d.Key, d.Name, mended[d.Key]["how"], mended[d.Key]["proof"]})
 	}
 	for _, r := range rows(v, photoFields...) {
 		if h := b.shelf.of(s, r["photo-id"]); h != nil && h.whole() != nil {
@@ -165,7 +167,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 
 func atLeastOne(all []row) []row {
 	if len(all) == 0 {
-		return []row{{}}
+		return []row{{"n": "0"}}
 	}
 	return all
 }
@@ -178,10 +180,13 @@ func (b *Bench) checkRows(report *condition.Report, v url.Values) []checkRow {
 		given[a.item] = a
 	}
 	var first, rest []checkRow
-	for _, c := range report.Checks {
-		row := checkRow{Item: c.Item, How: c.How, Safety: c.Safety, Note: given[c.Item].note, Answered: !unanswered(c)}
-		if c.Date != "" {
-			row.Prior = b.words.Say("phone.answered", "result", b.words.Say(resultKeys[c.Result]), "date", b.words.Date(c.Date.Time()))
+	for _, s := range report.Subjects {
+		if s.Kind != condition.KindPoint {
+			continue
+		}
+		row := checkRow{Item: s.Name, Safety: s.Safety == logbook.SafetyYes, Note: given[s.Name].note, AsFound: given[s.Name].asFound, Answered: !s.Unanswered(), Prior: b.prior(s)}
+		if s.Item != nil {
+			row.How = s.Item.How
 		}
 		if row.Answered {
 			rest = append(rest, row)
@@ -199,9 +204,26 @@ func (b *Bench) checkRows(report *condition.Report, v url.Values) []checkRow {
 	return all
 }
 
+// prior is the last answer that the log has to a point, with its day; empty
+// where it has none.
+func (b *Bench) prior(s *condition.Subject) string {
+	for n := len(s.History) - 1; n >= 0; n-- {
+		h := s.History[n]
+		key, answer := resultKeys[h.What]
+		if !answer {
+			continue
+		}
+		if h.What == condition.Works && s.Standing == condition.OutOfDate {
+			key = "phone.stale"
+		}
+		return b.words.Say("phone.answered", "result", b.words.Say(key), "date", b.words.Date(h.Entry.Date.Time()))
+	}
+	return ""
+}
+
 var resultKeys = map[string]string{
 	condition.Works: "phone.works", condition.Fails: "phone.fails",
-	condition.NotChecked: "phone.not-checked", condition.Stale: "phone.stale",
+	condition.NotHere: "phone.does-not-apply", condition.Unanswered: "phone.not-checked",
 }
 
 func unansweredOf(all []checkRow) int {
@@ -240,7 +262,7 @@ func usual(shop *logbook.Shop) (people, tasks []string) {
 }
 
 // lists are the lists of the form that can have one more row.
-var lists = map[string][]string{"work": workFields, "readings": readingFields, "parts": partFields, "defects": defectFields}
+var lists = map[string][]string{"work": workFields, "readings": readingFields, "parts": partFields, "defects": defectFields, "service": serviceFields}
 
 // again is a form with what its button asked for: the clock started or stopped,
 // one more row, a photo taken out.

@@ -119,6 +119,13 @@ var englishHandover = map[string]string{
 	"command.has-key":               "this shop has a key already: {file}",
 	"command.key-made":              "Made the shop's key. From now on each sealed report is signed.\n  private part: {private}\n    Keep a copy of it apart from this computer, and show it to nobody.\n  public part: {public}",
 
+	"command.not-listed.one":   "{n} problem to mend; no text was made.",
+	"command.not-listed.other": "{n} problems to mend; no text was made.",
+	"command.listing-stage": "{name} is not for sale; its stage is: {stage}",
+	"help.listing":          "Print the text about a machine to paste elsewhere",
+	"help.listing.long":     "listing prints a plain text about a machine, to paste where it is offered: what\nit is, what may hurt someone, what is wrong, what was put right and what nobody\nwrote down, then each of these as the report tells it. With --short it only\nnames all that may hurt someone and all that is wrong. Both say where the whole\nreport is, if shop.md names the site under web:.",
+	"help.listing.example":  "  asleft listing harrow\n  asleft listing harrow --short",
+	"help.flag.short":       "name what is open or wrong, and say no more",
 	"help.handover":         "Seal and print the condition report for a buyer",
 	"help.handover.long":    "handover freezes the condition report of this moment. It writes one HTML file\nand one PDF for the buyer, KEY-DATE-CODE.html and .pdf, and the sealed file\nhandovers/KEY-DATE-CODE.json for the shop. The code is printed on each page;\nasleft vouch tells later whether a report is the one that was sealed.\n\nBefore it seals, it shows what nobody checked, and asks. A machine with open\nsafety matters is sealed only with --tell-buyer: the report then opens with\nthem, with a line for the buyer's initials beside each.\n\nWith --make-key, it makes a key for the shop instead. From then on each sealed\nreport is signed with it. The private part stays outside the shop's folder.",
 	"help.handover.example": "  asleft handover harrow\n  asleft handover harrow --buyer-copy ~/Desktop --paper a4\n  asleft handover gannet --tell-buyer --yes\n  asleft handover --make-key",
