@@ -125,6 +125,9 @@ func (m *rawMachine) after(s toldOfASubject, entry int, asFound bool) bool {
 		return true
 	}
 	e := m.entries[entry]
+	if s.Touched == nil && e.text("date") == s.Absent.Since && m.overlappedOnDay(entry) {
+		return false // of several entries of a day the data do not say which
+	}
 	for _, w := range m.entries {
 		if s.Touched != nil && s.Touched.Entry != "" && w.file != s.Touched.Entry || w.text("date") != s.Absent.Since {
 			continue
@@ -145,6 +148,13 @@ func (m *rawMachine) after(s toldOfASubject, entry int, asFound bool) bool {
 func (m *rawMachine) overlapped(entry int) bool {
 	e := m.entries[entry]
 	return slices.ContainsFunc(m.entries, func(o rawEntry) bool { return o.file != e.file && !o.surelyBefore(e) && !e.surelyBefore(o) })
+}
+
+// overlappedOnDay tells whether another entry is of the same day.
+func (m *rawMachine) overlappedOnDay(entry int) bool {
+	return slices.ContainsFunc(m.entries, func(o rawEntry) bool {
+		return o.file != m.entries[entry].file && o.text("date") == m.entries[entry].text("date")
+	})
 }
 
 // namesPoint tells whether a defect says which point it fails.

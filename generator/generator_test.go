@@ -13,6 +13,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -21,6 +22,7 @@ import (
 	"golang.org/x/net/html"
 
 	"asleft/generator"
+	"asleft/generator/condition"
 	"asleft/generator/rooted"
 	"asleft/generator/witness"
 	"asleft/themes"

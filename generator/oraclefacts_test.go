@@ -368,17 +368,29 @@ func (m *rawMachine) cleared(p rawPoint, fail rawAnswer) tri {
 				t = yes
 			}
 		case fail.entry == a.entry && fail.found && !a.found:
-			t = max(t, m.worked(a.entry, p.systems, p.vague, p.item))
+			t = max(t, m.shows(a.entry, p.systems, p.vague, p.item))
 		}
 	}
 	return t
 }
 
-// worked tells whether an entry shows work that touches this.
+// worked tells whether an entry has work that touches this.
 func (m *rawMachine) worked(entry int, systems set, vague bool, names ...string) tri {
 	t := no
 	for _, w := range m.works {
 		if w.entry == entry {
+			t = max(t, w.touches(systems, vague, names...))
+		}
+	}
+	return t
+}
+
+// shows tells whether an entry shows work on this. Work that may have been
+// anywhere shows nothing.
+func (m *rawMachine) shows(entry int, systems set, vague bool, names ...string) tri {
+	t := no
+	for _, w := range m.works {
+		if w.entry == entry && (w.systems.meets(systems) || w.maybes.meets(systems) || w.names.meets(setOf(names...))) {
 			t = max(t, w.touches(systems, vague, names...))
 		}
 	}
@@ -567,7 +579,7 @@ func (m *rawMachine) measuredStands(g *rawMeasured) []string {
 				continue
 			}
 			if o.entry == r.entry {
-				cleared = max(cleared, max(maybe, m.worked(r.entry, g.systems, g.vague, g.names...)))
+				cleared = max(cleared, m.shows(r.entry, g.systems, g.vague, g.names...))
 			} else {
 				cleared = yes
 			}
@@ -642,27 +654,26 @@ func (m *rawMachine) missingFact(f fields) fact {
 	name := f.text("") + f.text("part")
 	systems, _ := m.systems(f.text("system"))
 	out := fact{kind: "missing part", id: name, names: []string{name}, all: []string{name}, want: []string{"missing"}, safety: []string{safetyOf(f.text("safety"), systems)}}
-	for _, p := range m.partsNamed(name) {
-		switch p.text("fate") {
-		case "", "fitted":
+	for _, in := range m.partsNamed(name, "fitted") {
+		if !slices.ContainsFunc(m.partsNamed(name, "taken out again"), func(taken int) bool { return !m.entries[taken].surelyBefore(m.entries[in]) }) {
 			out.want, out.safety = []string{"in order"}, either(out.safety, []string{"no"})
-		case "taken out again":
-			if out.is("in order") {
-				out.want = []string{"missing", "in order"}
-			}
 		}
 	}
 	return out
 }
 
-// partsNamed are the parts that are that one or stand for it, in the order of the
-// log.
-func (m *rawMachine) partsNamed(name string) []fields {
-	var all []fields
-	for _, e := range m.entries {
+// partsNamed are the entries with a part of that name, or that replaces it, and of
+// that fate.
+func (m *rawMachine) partsNamed(name, fate string) []int {
+	var all []int
+	for i, e := range m.entries {
 		for _, p := range e.list("parts") {
-			if strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name) {
-				all = append(all, p)
+			is := p.text("fate")
+			if is == "" {
+				is = "fitted"
+			}
+			if is == fate && (strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name)) {
+				all = append(all, i)
 			}
 		}
 	}

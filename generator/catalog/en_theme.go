@@ -81,7 +81,7 @@ var englishTheme = map[string]string{
 	"ui.from-machine": "from {machine}",
 
 	// The condition report.
-	"ui.no-longer":         "A sealed report of this machine said this, and the log no longer says it:",
+	"ui.no-longer":    "A sealed report of this machine said this, and the log no longer says it:",
 	"ui.front-sheet":  "In a minute",
 	"ui.call":         "Call or write:",
 	"ui.first":        "First",

@@ -100,29 +100,36 @@ func (j *judge) missing() {
 			s.Safety = logbook.SafetyYes
 		}
 		s.tell(Event{Entry: j.itself, What: WasMissing, Said: gone.Part})
-		for i, e := range j.machine.Entries {
-			for _, fate := range []string{logbook.Fitted, logbook.TakenOut} { // of one evening the worse stands
-				for _, p := range e.Parts {
-					if p.Fate == fate {
-						j.replaced(s, gone.Part, i, e, p)
-					}
-				}
-			}
+		if j.replaced(s, gone.Part) {
+			s.Standing = InOrder
 		}
-		if s.Standing == Missing {
+		if !slices.ContainsFunc(s.History, func(e Event) bool { return e.What == WasReplaced }) {
 			s.Absent = &Absence{Of: NoReplacement}
 		}
 		s.settle()
 	}
 }
 
-func (j *judge) replaced(s *Subject, gone string, i int, e *logbook.Entry, p logbook.Part) {
-	if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
-		return
+// replaced tells whether a part stands in for a missing one: it was fitted, and
+// certainly after each time that one was taken out again.
+func (j *judge) replaced(s *Subject, gone string) bool {
+	var in, out []moment
+	for i, e := range j.machine.Entries {
+		for _, p := range e.Parts {
+			if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
+				continue
+			}
+			switch p.Fate {
+			case logbook.Fitted:
+				in = append(in, moment{i, worked})
+				s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
+			case logbook.TakenOut:
+				out = append(out, moment{i, worked})
+				s.tell(Event{Entry: j.evidence(i), What: WasTakenOut, Said: p.Part, By: e.By})
+			}
+		}
 	}
-	s.Standing = InOrder
-	if p.Fate == logbook.TakenOut {
-		s.Standing = Missing
-	}
-	s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
+	return slices.ContainsFunc(in, func(f moment) bool {
+		return !slices.ContainsFunc(out, func(o moment) bool { return j.order(o, f) != before })
+	})
 }

@@ -167,13 +167,16 @@ func (j *judge) standPart(d *defect, p *wording) {
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
-		if j.provenByPoint(d) {
+		if _, passed := j.passAfter(at, d.systems, d.point); j.provenByPoint(d) && !passed {
 			d.Absent.Of = NoCheck
 		}
 	case OutOfDate:
 		w := j.since(at, d.systems, d.Name, d.Key)
 		d.Touched = j.touch(w, at)
 		d.Absent = &Absence{NoProof, j.machine.Entries[w.at.entry].Date}
+		if j.provenByPoint(d) {
+			d.Absent.Of = NoCheck
+		}
 	}
 }
 

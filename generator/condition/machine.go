@@ -8,6 +8,7 @@ func (j *judge) list() {
 	s := j.subject(KindList, j.words.Say("list.name"))
 	s.Safety, s.Standing = logbook.SafetyYes, InOrder
 	if !j.machine.Listed {
+		s.Name = j.words.Say("list.name-none")
 		s.Standing, s.Absent = Missing, &Absence{Of: NoList}
 	}
 	for _, l := range j.machine.LeaveOut {

@@ -181,12 +181,12 @@ func (j *judge) standMeasurement(m *measurement) {
 	m.last = m.at[len(m.at)-1]
 	if out := j.outside(m); out >= 0 {
 		m.Standing, m.last = Wrong, m.at[out]
-		m.Touched = j.touch(j.since(m.last, m.systems, m.Measured.What, m.Name), m.last)
+		m.Touched = j.touch(j.since(m.last, m.systems, m.names()...), m.last)
 		return
 	}
 	last := j.lastReading(m)
 	m.last = m.at[last]
-	w := j.since(m.last, m.systems, m.Measured.What, m.Name)
+	w := j.since(m.last, m.systems, m.names()...)
 	m.Touched = j.touch(w, m.last)
 	switch values[last].Verdict {
 	case quantity.TooClose:
@@ -195,7 +195,7 @@ func (j *judge) standMeasurement(m *measurement) {
 		m.Standing, m.Absent = NoLimit, &Absence{Of: NoLimitGiven}
 	default:
 		m.Standing = InOrder
-		m.SameEvening = j.sameEvening(m.last, m.systems, m.Measured.What, m.Name)
+		m.SameEvening = j.sameEvening(m.last, m.systems, m.names()...)
 		if w != nil {
 			m.Standing, m.Absent = OutOfDate, &Absence{NoReading, j.machine.Entries[w.at.entry].Date}
 		}
@@ -219,7 +219,7 @@ func (j *judge) mended(m *measurement, out int) bool {
 		if v.Verdict != quantity.Inside || j.order(m.at[n], m.at[out]) != after {
 			continue
 		}
-		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.systems, m.Measured.What, m.Name) {
+		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.systems, m.names()...) {
 			return true
 		}
 	}
@@ -245,4 +245,10 @@ func (j *judge) lastReading(m *measurement) int {
 func plain(r quantity.Reading) quantity.Quantity {
 	q, _ := r.Plain()
 	return q
+}
+
+// names are what affects: can call a measurement: by what was measured, and by the
+// tests that it is a result of.
+func (m *measurement) names() []string {
+	return append([]string{m.Measured.What, m.Name}, m.tests...)
 }

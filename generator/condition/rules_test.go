@@ -243,6 +243,7 @@ func TestRulesOfMeasurements(t *testing.T) {
 		{"governed speed is a safety matter on a machine with a blade", rig{sheet: "sheet: test rig\nblade: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
 		{"and on a generator", rig{sheet: "sheet: test rig\ngenerator: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
 		{"and not elsewhere", rig{sheet: "sheet: test rig\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, false)},
+		{"what affects names by its test is out of date", rig{entries: []string{on("2026-03-02", "tests: [{test: insulation resistance, resistance: 80 Mohm, temperature: 68 degF, winding: random-wound, rated_volts: 240 V}]"), on("2026-03-03", part("belt", "system: drive", "affects: [insulation resistance]"))}}, measured("insulation resistance at 40 degC", OutOfDate, true)},
 		{"a limit of a safety matter makes it one", rig{machine: limits, entries: []string{on("2026-03-02", reading("lever force", "30 N*m"))}}, measured("lever force", Wrong, true)},
 		{"a reading of the brakes is a safety matter", rig{entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: brakes"))}}, measured("pad", NoLimit, true)},
 		{"what answers a safety point is a safety matter", rig{entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
@@ -291,9 +292,9 @@ func TestRulesOfChangesAndParts(t *testing.T) {
 		{"one that was taken out again does not", rig{machine: "missing: [depth skid]", entries: []string{on("2026-03-02", part("depth skid", "system: frame")), on("2026-03-03", part("depth skid", "system: frame", "fate: taken out again"))}}, want{KindMissing, "depth skid", Missing, true}},
 
 		{"a kind with a sheet has its list", rig{}, want{KindList, "list of points", InOrder, false}},
-		{"a kind without one has none, and that is a safety matter", rig{machine: "kind: cider press"}, want{KindList, "list of points", Missing, true}},
-		{"a sheet named for another kind is no list of its own", rig{machine: "kind: cider press\nsheet: rig"}, want{KindList, "list of points", Missing, true}},
-		{"an empty sheet of its own is no list", rig{sheet: "sheet: test rig"}, want{KindList, "list of points", Missing, true}},
+		{"a kind without one has none, and that is a safety matter", rig{machine: "kind: cider press"}, want{KindList, "no list for this kind of machine", Missing, true}},
+		{"a sheet named for another kind is no list of its own", rig{machine: "kind: cider press\nsheet: rig"}, want{KindList, "no list for this kind of machine", Missing, true}},
+		{"an empty sheet of its own is no list", rig{sheet: "sheet: test rig"}, want{KindList, "no list for this kind of machine", Missing, true}},
 
 		{"a meter of which nothing is said is not checked", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, want{KindMeter, "hour meter", NotChecked, false}},
 		{"one that the shop calls right is in order", rig{machine: "meter_true: yes", entries: []string{on("2026-03-02", "meter: 412.6 h")}}, want{KindMeter, "hour meter", InOrder, false}},

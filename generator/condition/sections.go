@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/logbook"
+	"asleft/generator/tally"
 )
 
 // The parts of a condition report, by their ids, in its order.
@@ -38,6 +39,8 @@ type Statement struct {
 	Evidence []Evidence
 	Lead     string
 	Items    []Item
+	// Parts tells that these are the parts of an evening.
+	Parts bool
 	// LeadEvidence is the entry that all of the items share, zero for none.
 	LeadEvidence Evidence
 }
@@ -145,10 +148,14 @@ func (j *judge) section(id string) *Section {
 // others like it; false where it is told by itself.
 func (j *judge) grouped(sec *Section, s *Subject) bool {
 	switch {
+	case s.Kind == KindDefect && s.Standing == Wrong && len(s.History) == 1 && s.Again == nil:
+		j.stillThere(sec, s)
 	case s.Kind != KindPoint:
 		return false
 	case s.Standing == NotChecked && len(s.History) == 0:
 		j.unchecked(sec, s)
+	case s.Standing == OutOfDate && s.Touched != nil && s.lastAnswer() != nil:
+		j.overtaken(sec, s)
 	case s.Standing == InOrder && len(s.History) > 0 && s.lastAnswer() != nil:
 		j.seen(sec, s)
 	default:
@@ -175,6 +182,21 @@ func (sec *Section) join(lead string, it Item) *Statement {
 	return &sec.Statements[len(sec.Statements)-1]
 }
 
+// stillThere puts a defect that was found once, and of which the log says no more,
+// beside the others like it.
+func (j *judge) stillThere(sec *Section, s *Subject) {
+	t := j.saying()
+	for _, d := range j.allDefects {
+		if d.Subject == s {
+			j.tellWhat(t, d)
+		}
+	}
+	st := sec.join(j.words.Say("defects.still-there"), Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	if st.Text = s.Told; len(st.Items) > 1 {
+		st.whole()
+	}
+}
+
 // unchecked puts a point that nobody answered beside the others of its system.
 func (j *judge) unchecked(sec *Section, s *Subject) {
 	systems := j.words.List(s.Systems)
@@ -186,44 +208,103 @@ func (j *judge) unchecked(sec *Section, s *Subject) {
 
 // seen puts a point that is in order beside the others that were looked at on the
 // same day by the same person, and with work there in the same entry or without.
+// Of its history the last answer is told, and all that was not good before it.
 func (j *judge) seen(sec *Section, s *Subject) {
 	last := s.lastAnswer()
-	key := "points.in-order"
+	lead := "points.in-order"
 	if last.By != "" {
-		key = "points.in-order-by"
+		lead = "points.in-order-by"
 	}
 	if s.SameEvening != "" {
-		key += "-same"
+		lead += "-same"
 	}
 	t := j.saying()
-	switch {
-	case last.What != Works:
-		t.say("point.item", "item", clause(s.Name))
-	case last.Said != "":
-		t.say("point.item-note", "item", clause(s.Name), "note", clause(last.Said))
-	default:
-		t.say("point.item", "item", clause(s.Name))
-	}
-	var before []Event
-	for i := range s.History {
-		if e := &s.History[i]; e != last && (e.What == Fails || e.Said != "") || e == last && e.What != Works {
-			before = append(before, *e)
-		}
-	}
-	j.tellAnswers(t, s, before)
+	told := j.itemOf(t, s, last, false)
 	for _, m := range s.AnsweredBy {
 		if m.Standing != InOrder {
-			t.say("measurement."+keyOf(string(m.Standing)), "name", opening(m.Name))
+			t.say("beside."+key(m.Standing), "name", clause(m.Name))
 		}
 	}
 	j.tellBetween(t, s)
-	st := sec.join(j.words.Say(key, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	st := sec.join(j.words.Say(lead, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: told})
 	st.LeadEvidence = last.Entry
-	var all []string
+	st.whole()
+}
+
+// whole makes the text of what is told together.
+func (st *Statement) whole() {
+	all := []string{st.Lead}
 	for _, it := range st.Items {
 		all = append(all, it.Text)
 	}
-	st.Text = st.Lead + " " + strings.Join(all, " ")
+	st.Text = strings.Join(all, " ")
+}
+
+// itemOf tells a point by its last answer, and by what was not good before; it
+// gives back what that rests on besides the last answer, whose day it tells where
+// no lead does.
+func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidence {
+	noted := last.Said != ""
+	key := "point.item"
+	switch {
+	case last.What != Works:
+	case dated && noted:
+		key = "point.item-when-note"
+	case dated:
+		key = "point.item-when"
+	case noted:
+		key = "point.item-note"
+	}
+	t.say(key, "item", clause(s.Name), "note", clause(last.Said), "when", j.when(last.Entry.Date))
+	var before []Event
+	var rests []Evidence
+	for _, e := range s.History {
+		if e.What != Works && e.What != Unanswered {
+			before = append(before, e)
+			rests = append(rests, e.Entry)
+		}
+	}
+	j.tellAnswers(t, s, before)
+	return rests
+}
+
+// overtaken puts a point beside the others that the same work made out of date.
+func (j *judge) overtaken(sec *Section, s *Subject) {
+	lead := j.saying()
+	w := s.Touched
+	lead.say("touched.by", "work", opening(w.By), "when", j.when(w.Entry.Date))
+	if w.Nowhere {
+		lead.say("touched.nowhere")
+	}
+	if w.Unplaced {
+		lead.say("touched.unplaced", "systems", j.words.List(w.Systems))
+	}
+	if w.SameDay {
+		lead.say("touched.same-day")
+	}
+	lead.say("points.out-of-date")
+	last := s.lastPassed()
+	t := j.saying()
+	told := append(j.itemOf(t, s, last, true), last.Entry)
+	for _, m := range s.AnsweredBy {
+		t.say("beside."+key(m.Standing), "name", clause(m.Name))
+	}
+	j.tellBetween(t, s)
+	st := sec.join(lead.text(), Item{Subject: s, Text: t.text(), Evidence: told})
+	st.LeadEvidence = w.Entry
+	if st.Text = s.Told; len(st.Items) > 1 {
+		st.whole()
+	}
+}
+
+// lastPassed is the last answer that was good, else the last one.
+func (s *Subject) lastPassed() *Event {
+	for i := len(s.History) - 1; i >= 0; i-- {
+		if s.History[i].What == Works {
+			return &s.History[i]
+		}
+	}
+	return s.lastAnswer()
 }
 
 func names(subjects []*Subject) []string {
@@ -290,6 +371,7 @@ func (j *judge) hours() {
 	}
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
 	add(ran, j.runKey(), "run", j.words.Length(int(j.report.Run.Since)), "all", j.words.Length(int(j.report.Run.All)), "when", j.when(j.report.Run.Work))
+	j.priced(sec)
 	for _, e := range j.machine.Entries {
 		for _, p := range e.Parts {
 			j.part(sec, e, p)
@@ -298,6 +380,32 @@ func (j *judge) hours() {
 			j.service(sec, e, s)
 		}
 	}
+}
+
+// priced tells what the parts come to, and how many of them that is for.
+func (j *judge) priced(sec *Section) {
+	all, priced := 0, 0
+	for _, l := range j.report.Count.Lines {
+		if !l.IsCost {
+			all++
+			if l.Amount.Set {
+				priced++
+			}
+		}
+	}
+	if !j.shop.Show.PartsCost || all == 0 {
+		return
+	}
+	key := "hours.parts"
+	switch {
+	case priced == 0:
+		key = "hours.parts-unpriced"
+	case priced < all:
+		key = "hours.parts-some"
+	}
+	text := j.words.Say(key, "sum", tally.Said(j.shop, j.report.Count.Money.Parts), "priced", priced, "all", all)
+	evidence := j.entries(func(e *logbook.Entry) bool { return len(e.Parts) > 0 })
+	sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: evidence})
 }
 
 // runKey is what can be said of the engine's running.
@@ -344,12 +452,12 @@ func (j *judge) part(sec *Section, e *logbook.Entry, p logbook.Part) {
 	ev := Evidence{e.File, e.Date, e.Title}
 	lead := j.words.Say("parts.of", "when", j.when(e.Date))
 	for i := range sec.Statements {
-		if st := &sec.Statements[i]; st.Evidence[0] == ev && strings.HasPrefix(st.Text, lead) {
+		if st := &sec.Statements[i]; st.Parts && st.Evidence[0] == ev {
 			st.Text += " " + text
 			return
 		}
 	}
-	sec.Statements = append(sec.Statements, Statement{Text: lead + " " + text, Evidence: []Evidence{ev}})
+	sec.Statements = append(sec.Statements, Statement{Text: lead + " " + text, Evidence: []Evidence{ev}, Parts: true})
 }
 
 func keyOf(s string) string { return key(Standing(s)) }
@@ -412,10 +520,9 @@ func (j *judge) cautions() {
 		}
 	}
 	for _, w := range j.done {
-		for _, name := range w.affects {
-			if !logbook.Known(name, j.report.affectable) {
-				sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", opening(w.by), "name", clause(name)))
-			}
+		unknown := slices.DeleteFunc(slices.Clone(w.affects), func(name string) bool { return logbook.Known(name, j.report.affectable) })
+		if len(unknown) > 0 {
+			sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", w.by, "names", j.words.Each(unknown)))
 		}
 	}
 	sec.Notes = append(sec.Notes, j.words.Say("caution.manual"), j.words.Say("caution.no-certificate"))

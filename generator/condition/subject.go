@@ -87,6 +87,7 @@ const (
 	WasPutBack   = "put back"
 	WasMissing   = "missing"
 	WasReplaced  = "replaced"
+	WasTakenOut  = "taken out again"
 	LeftOut      = "left out"
 	MeterRead    = "meter"
 	MeterChanged = "meter replaced"

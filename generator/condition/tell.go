@@ -53,14 +53,21 @@ func (j *judge) tellDefect(t *saying, s *Subject) {
 	}
 }
 
-func (j *judge) tellLife(t *saying, d *defect) {
+// tellWhat tells what a defect is and what it does first, and gives back what else
+// it does.
+func (j *judge) tellWhat(t *saying, d *defect) []string {
 	effects := distinct(d.Effects)
-	if len(effects) > 0 {
-		t.say("defect.what-effect", "defect", opening(d.Name), "effect", clause(effects[0]))
-		effects = effects[1:]
-	} else {
-		t.say("defect.what", "defect", opening(d.Name))
+	found := j.when(d.History[0].Entry.Date)
+	if len(effects) == 0 {
+		t.say("defect.what", "defect", opening(d.Name), "when", found)
+		return nil
 	}
+	t.say("defect.what-effect", "defect", opening(d.Name), "effect", clause(effects[0]), "when", found)
+	return effects[1:]
+}
+
+func (j *judge) tellLife(t *saying, d *defect) {
+	effects := j.tellWhat(t, d)
 	said := map[string]bool{logbook.Folded(d.Name): true}
 	for n, e := range d.History {
 		if e.What == Effect || e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
@@ -71,7 +78,7 @@ func (j *judge) tellLife(t *saying, d *defect) {
 		pairs := []any{"said", clause(e.Said), "when", j.when(e.Entry.Date)}
 		switch {
 		case e.What == Found && n == 0:
-			t.say("defect.found", pairs...)
+			continue // told with what it is
 		case (e.What == FoundAgain || e.What == Found) && new:
 			t.say("defect.found-words", pairs...)
 		case e.What == FoundAgain || e.What == Found:
@@ -97,7 +104,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	switch {
 	case d.Standing == Wrong:
 		t.say("defect.still-there")
-	case d.Standing == NotProven && j.provenByPoint(d):
+	case d.Standing == NotProven && d.Absent.Of == NoCheck:
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
 		t.say("defect.no-proof")
@@ -108,6 +115,13 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 	item := clause(s.Name)
 	switch s.Standing {
 	case Wrong:
+		if last := s.lastAnswer(); last != nil && last.What == Fails {
+			t.say("point.fails", "item", item, "when", j.when(last.Entry.Date))
+			t.sayIf(last.Said, "answer.noted", "note")
+			j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
+			j.tellBeside(t, s)
+			return
+		}
 		t.say("point.wrong", "item", item)
 	case InOrder:
 		t.say("point.in-order", "item", item)
@@ -131,7 +145,7 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 // its answers.
 func (j *judge) tellBeside(t *saying, s *Subject) {
 	for _, m := range s.AnsweredBy {
-		t.say("measurement."+key(m.Standing), "name", opening(m.Name))
+		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
 	if s.SameEvening != "" {
@@ -179,12 +193,13 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		if c.Subject != s {
 			continue
 		}
+		what := []any{"what", opening(s.Name), "why", clause(c.Why), "when", j.when(s.History[0].Entry.Date)}
 		if c.Why != "" {
-			t.say("change.what-why", "what", opening(s.Name), "why", clause(c.Why))
+			t.say("change.what-why", what...)
 		} else {
-			t.say("change.what", "what", opening(s.Name))
+			t.say("change.what", what...)
 		}
-		for _, e := range s.History {
+		for _, e := range s.History[1:] {
 			switch {
 			case e.What == WasChanged || e.What == WasPutBack:
 				t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
@@ -207,14 +222,18 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 }
 
 func (j *judge) tellMissing(t *saying, s *Subject) {
-	t.say("missing.gone", "part", clause(s.Name))
-	for _, e := range s.History {
-		if e.What == WasReplaced {
-			t.say("missing.fitted", "said", clause(e.Said), "when", j.when(e.Entry.Date))
-		}
+	if s.Absent != nil {
+		t.say("missing.not-fitted", "part", clause(s.Name))
+	} else {
+		t.say("missing.gone", "part", clause(s.Name))
 	}
-	if s.Standing == Missing {
-		t.say("missing.not-fitted")
+	for _, e := range s.History {
+		switch e.What {
+		case WasReplaced:
+			t.say("missing.fitted", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		case WasTakenOut:
+			t.say("missing.taken-out", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		}
 	}
 }
 
@@ -272,10 +291,14 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 // what the log lacks since.
 func (j *judge) tellTouched(t *saying, s *Subject) {
 	w := s.Touched
-	if w == nil {
-		return
+	if w == nil || s.Kind == KindMeasurement && s.Absent == nil {
+		return // work since a reading that was not inside makes no difference
 	}
-	t.say("touched.by", "work", opening(w.By), "when", j.when(w.Entry.Date))
+	key := "touched.by"
+	if s.Absent != nil {
+		key = "touched.by." + s.Absent.Of
+	}
+	t.say(key, "work", opening(w.By), "when", j.when(w.Entry.Date))
 	if w.Nowhere {
 		t.say("touched.nowhere")
 	}
@@ -284,9 +307,6 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	}
 	if w.SameDay {
 		t.say("touched.same-day")
-	}
-	if s.Absent != nil {
-		t.say("absent." + s.Absent.Of)
 	}
 }
 
@@ -300,7 +320,7 @@ func (j *judge) affectable() []string {
 		names = append(names, p.names()...)
 	}
 	for _, m := range j.allMeasurements {
-		names = append(names, m.Measured.What, m.Name)
+		names = append(names, m.names()...)
 	}
 	return slices.DeleteFunc(names, func(n string) bool { return n == "" })
 }

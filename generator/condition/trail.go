@@ -18,7 +18,7 @@ func (j *judge) conclusions() {
 			}
 			text := j.words.Say("trail.unanswered", "when", j.when(e.Date), "so", clause(step.So))
 			sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: []Evidence{j.evidence(i)}})
-			j.report.Front.Unwritten = append(j.report.Front.Unwritten, Line{Text: text})
+			j.report.Front.Unwritten = append(j.report.Front.Unwritten, Line{Text: j.words.Say("front.trail", "when", j.when(e.Date), "so", clause(step.So)), Part: SectionNotChecked})
 		}
 	}
 }

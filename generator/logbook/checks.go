@@ -26,21 +26,33 @@ func (r *reader) checks(m *Machine, sheets []*Sheet) {
 	if r.sheetUnread(m, sheets) {
 		return
 	}
-	own := map[string]bool{}
-	names := m.Sheet.itemNames()
+	own, names := r.ownItems(m)
 	for _, e := range m.Entries {
 		for _, c := range e.Checks {
-			item := Folded(c.Item)
-			switch {
-			case item == "" || own[item] || m.Sheet.ItemNamed(c.Item) != nil:
-			case c.System != "" || r.finder.line(c.File, c.In("system").Field) > 0:
-				own[item] = true
-				names = append(names, c.Item)
-			default:
+			if item := Folded(c.Item); item != "" && !own[item] && m.Sheet.ItemNamed(c.Item) == nil {
 				r.unknownItem(c, names)
 			}
 		}
 	}
+}
+
+// ownItems are the points that the entries add to the machine's list: those that
+// some entry gives a system. With them come the names of all points.
+func (r *reader) ownItems(m *Machine) (own map[string]bool, names []string) {
+	own, names = map[string]bool{}, m.Sheet.itemNames()
+	for _, e := range m.Entries {
+		for _, c := range e.Checks {
+			item := Folded(c.Item)
+			if item == "" || own[item] || m.Sheet.ItemNamed(c.Item) != nil {
+				continue
+			}
+			if c.System != "" || r.finder.line(c.File, c.In("system").Field) > 0 {
+				own[item] = true
+				names = append(names, c.Item)
+			}
+		}
+	}
+	return own, names
 }
 
 func (r *reader) unknownItem(c Check, names []string) {

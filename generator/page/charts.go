@@ -98,7 +98,7 @@ type bar struct {
 
 // barsAcross draws one bar a line, the longest as wide as there is room.
 func barsAcross(id string, bars []bar, alt string) template.HTML {
-	const left, right, row = 120, 310, 26
+	const left, right, row = 120, 300, 36
 	d := newSVG(id, 400, row*float64(len(bars))+8)
 	longest := 0.0
 	for _, b := range bars {
@@ -106,9 +106,9 @@ func barsAcross(id string, bars []bar, alt string) template.HTML {
 	}
 	x := scale{0, longest, left, right}
 	for i, b := range bars {
-		y := row*float64(i) + 6
+		y := row*float64(i) + 10
 		d.rect("solid", left, y, x.at(b.length)-left, 14)
-		d.text("end", left-6, y+11, short(b.name, 17))
+		d.label("end", left-6, y+12, b.name, 16)
 		d.text("start", x.at(b.length)+6, y+11, b.value)
 	}
 	return d.done(alt)
@@ -136,15 +136,19 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 	if len(defects) == 0 {
 		return Chart{}, false
 	}
-	const left, right, row = 150, 372, 24
+	const left, right = 150, 372
 	first, last := r.Machine.Arrived.Time(), r.AsOf.Time()
 	x := scale{float64(first.Unix()), float64(last.Unix()), left, right}
 	at := func(d logbook.Date) float64 { return x.at(float64(d.Time().Unix())) }
 	c := Chart{Title: s.say("page.chart-defects")}
-	bottom := row*float64(len(defects)) + 4
+	bottom := 4.0
+	for _, defect := range defects {
+		bottom += rowFor(defect.Name, 20)
+	}
 	d := newSVG("chart-defects", 384, bottom+48)
-	for i, defect := range defects {
-		y := row*float64(i) + 4
+	y, used := 4.0, map[string]bool{}
+	for _, defect := range defects {
+		middle := y + rowFor(defect.Name, 20)/2
 		stretches := stretchesOf(defect)
 		var turns []string
 		for k, turn := range stretches {
@@ -155,24 +159,33 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 			if from > right-4 { // found on the last day: still to be seen
 				from = right - 4
 			}
-			d.rect(stateFills[turn.state], from, y, to-from, 12)
+			used[turn.state] = true
+			d.rect(stateFills[turn.state], from, middle-6, to-from, 12)
 			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "date", s.date(turn.date)))
 		}
-		d.text("end", left-6, y+10, short(defect.Name, 22))
+		d.label("end", left-6, middle+5, defect.Name, 20)
+		y += rowFor(defect.Name, 20)
 		c.Facts = append(c.Facts, Fact{Label: defect.Name, Value: strings.Join(turns, "; ")})
 	}
 	d.line("axis", left, bottom, right, bottom)
 	d.text("start", left, bottom+16, s.date(r.Machine.Arrived))
 	d.text("end", right, bottom+16, s.date(r.AsOf))
-	s.legend(d, bottom+30)
+	s.legend(d, bottom+30, used)
 	c.Drawing = d.done(c.alt())
 	return c, true
 }
 
-// legend says what each filling of the defects' chart means.
-func (s *sheet) legend(d *svg, y float64) {
-	for i, state := range states {
-		x := 4 + 96*float64(i)
+// rowFor is how high a row with that name in lines of so many letters is.
+func rowFor(name string, most int) float64 { return 9 + 15*float64(len(broken(name, most))) }
+
+// legend says what each filling that the defects' chart uses means.
+func (s *sheet) legend(d *svg, y float64, used map[string]bool) {
+	x := -92.0
+	for _, state := range states {
+		if !used[state] {
+			continue
+		}
+		x += 96
 		d.rect(stateFills[state], x, y, 14, 12)
 		d.text("start", x+18, y+10, s.say("state."+state+"-short"))
 	}
@@ -185,14 +198,14 @@ type stretch struct {
 }
 
 // The states of a defect that the chart tells apart.
-var states = []string{"there", "around", "repaired", "proven"}
+var states = []string{"there", "around", "repaired", "proven", "gone"}
 
-var stateFills = map[string]string{"there": "hatched", "around": "hollow", "repaired": "crossed", "proven": "solid"}
+var stateFills = map[string]string{"there": "hatched", "around": "hollow", "repaired": "crossed", "proven": "solid", "gone": "solid"}
 
 // stateOf is where an event leaves a defect.
 var stateOf = map[string]string{
 	condition.Found: "there", condition.FoundAgain: "there", condition.Around: "around",
-	condition.Repaired: "repaired", condition.Proved: "proven", condition.Left: "repaired",
+	condition.Repaired: "repaired", condition.Proved: "proven", condition.Left: "gone",
 }
 
 // stretchesOf are the days on which a defect turned, and what to. One that was

@@ -56,7 +56,13 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 			v.Log = append(v.Log, LogRow{ID: entryNote(len(v.Log) + 1), To: s.entryAt(m, st.Evidence[0]), Text: st.Text})
 			continue
 		}
-		v.Statements = append(v.Statements, s.statement(m, st))
+		if st.Parts {
+			v.Parts = append(v.Parts, s.statement(m, st))
+			continue
+		}
+		told := s.statement(m, st)
+		told.Fold = sec.ID == condition.SectionInOrder && len(told.Items) > 0
+		v.Statements = append(v.Statements, told)
 	}
 	if sec.ID == condition.SectionMeasured {
 		if v.Rows, v.Tests = s.measured(r), s.pointers(r); len(v.Rows) > 0 {
@@ -111,8 +117,8 @@ func (s *sheet) entryAt(m *logbook.Machine, e condition.Evidence) string {
 
 func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement {
 	v := Statement{Text: s.text(st.Text), Notes: notes(m, st.Evidence)}
-	if len(st.Subjects) == 1 && st.Items == nil {
-		v.ID = st.Subjects[0].ID
+	if len(st.Subjects) == 1 {
+		v.ID, st.Items = st.Subjects[0].ID, nil // one alone is told in a sentence
 	}
 	if len(st.Items) > 0 {
 		v.Text, v.Notes = s.text(st.Lead), notes(m, []condition.Evidence{st.LeadEvidence})
@@ -122,9 +128,7 @@ func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement 
 	}
 	for _, of := range st.Subjects {
 		v.Safety = v.Safety || of.Open
-		for _, pic := range s.subjectPictures(m, of) {
-			v.Photos = append(v.Photos, pic)
-		}
+		v.Photos = append(v.Photos, s.subjectPictures(m, of)...)
 	}
 	return v
 }
@@ -169,10 +173,13 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	m := subject.Measured
 	last := m.Last()
 	row := MeasuredRow{
-		ID: subject.ID, Name: subject.Name, Last: s.dated(r, subject, last),
+		Name: subject.Name, Last: s.dated(r, subject, last),
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Chart: s.readingChart(drawingID("reading", n), m),
+	}
+	if subject.Section() == condition.SectionMeasured {
+		row.ID = subject.ID // else it stands where it is told
 	}
 	if first := m.First(); len(m.Values) > 1 {
 		row.First = s.dated(r, subject, first)

@@ -128,7 +128,7 @@ func section(id string, d *benchtest.Drawing) template.HTML {
 // whiskers are values against the limit, one a line, with what the gauge
 // leaves open.
 func whiskers(id string, d *benchtest.Drawing) template.HTML {
-	const left, right, row = 130, 350, 30
+	const left, right, row = 130, 345, 36
 	s := newSVG(id, 420, row*float64(len(d.Points))+34)
 	values := span(d)
 	x := around(values, left, right)
@@ -150,7 +150,7 @@ func whiskers(id string, d *benchtest.Drawing) template.HTML {
 			s.line("whisker", x.at(p.High), y-5, x.at(p.High), y+5)
 		}
 		s.dot(true, x.at(p.Value), y, 4)
-		s.text("end", left-6, y+4, short(p.Label, 20))
+		s.label("end", left-6, y+5, p.Label, 17)
 		s.text("start", right+6, y+4, figure(p.Value))
 	}
 	s.text("start", right+6, bottom+16, d.Unit)

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"html/template"
 	"regexp"
 	"strings"
 
@@ -43,15 +44,15 @@ func (s *sheet) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
 
 // contact is who to call: a link that writes where the shop gives an address for
 // letters, or dials where it gives a number.
-func (s *Site) contact() *Link {
+func (s *Site) contact() *Contact {
 	if s.Shop.Contact == "" {
 		return nil
 	}
-	l := Link{Text: s.Shop.Contact}
+	l := Contact{Text: s.Shop.Contact}
 	if mail := mailAddress.FindString(s.Shop.Contact); mail != "" {
-		l.To = "mailto:" + mail
+		l.To = template.URL("mailto:" + mail) //nolint:gosec // letters, digits and a few signs
 	} else if number := phoneNumber.FindString(s.Shop.Contact); number != "" {
-		l.To = "tel:" + strings.Map(dialed, number)
+		l.To = template.URL("tel:" + strings.Map(dialed, number)) //nolint:gosec // digits alone
 	}
 	return &l
 }

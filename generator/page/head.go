@@ -18,7 +18,7 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 		h.Listing = s.to(listingPath(m.Key))
 	}
 	if offered(m) {
-		h.Warning, h.WarningTo = s.warn(openNames(r)), s.to(conditionPath(m.Key))+"#"+condition.SectionSafety
+		h.Warning, h.WarningTo = s.warn(s.openNames(r)), s.to(conditionPath(m.Key))+"#"+condition.SectionSafety
 	}
 	fact := func(key, value string) {
 		if value != "" {
@@ -92,10 +92,10 @@ func offered(m *logbook.Machine) bool {
 // open and what is wrong, by name.
 func (s *Site) describe(r *condition.Report) string {
 	var all []string
-	if w := s.warn(openNames(r)); w != "" {
+	if w := s.warn(s.openNames(r)); w != "" {
 		all = append(all, w)
 	}
-	if wrong := wrongNames(r); len(wrong) > 0 {
+	if wrong := s.wrongNames(r); len(wrong) > 0 {
 		all = append(all, s.say("page.wrong", "names", s.Words.Each(wrong)))
 	}
 	if len(all) == 0 {
@@ -105,11 +105,11 @@ func (s *Site) describe(r *condition.Report) string {
 }
 
 // wrongNames are the names of what is wrong and cannot hurt anyone.
-func wrongNames(r *condition.Report) []string {
+func (s *Site) wrongNames(r *condition.Report) []string {
 	var all []string
-	for _, s := range r.Ordered() {
-		if !s.Open && s.Section() == condition.SectionWrong {
-			all = append(all, s.ShortName())
+	for _, x := range r.Ordered() {
+		if !x.Open && x.Section() == condition.SectionWrong {
+			all = append(all, s.nameOf(x))
 		}
 	}
 	return all

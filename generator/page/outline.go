@@ -61,7 +61,7 @@ func (s *Site) outline(n int) Outline {
 	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	o := Outline{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Stage: m.Stage,
-		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.Price(m), Open: openNames(r),
+		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.Price(m), Open: s.openNames(r),
 		Cover: s.cover(m), Photos: map[string]Photo{}, Changed: map[string]bool{},
 	}
 	if m.Sold != nil {
@@ -230,18 +230,26 @@ func (s *Site) parts() (logbook.Amount, error) {
 // openNames are the names of the open subjects of a machine that a buyer has to
 // be told of: what is known to be wrong first. A point that nobody answered is
 // named by its short name.
-func openNames(r *condition.Report) []string {
+func (s *Site) openNames(r *condition.Report) []string {
 	var known, unknown []string
-	for _, s := range r.Ordered() {
+	for _, x := range r.Ordered() {
 		switch {
-		case !s.Open:
-		case s.Unanswered():
-			unknown = append(unknown, s.ShortName())
+		case !x.Open:
+		case x.Unanswered():
+			unknown = append(unknown, s.nameOf(x))
 		default:
-			known = append(known, s.ShortName())
+			known = append(known, s.nameOf(x))
 		}
 	}
 	return append(known, unknown...)
+}
+
+// nameOf is how a subject is named where it is not told.
+func (s *Site) nameOf(x *condition.Subject) string {
+	if x.Kind == condition.KindList {
+		return s.say("list.none-name")
+	}
+	return x.ShortName()
 }
 
 // warn names what may hurt someone, in one sentence; nothing where nothing is

@@ -19,9 +19,16 @@ type Report struct {
 
 // FrontSheet is the report in a minute.
 type FrontSheet struct {
-	AsOf    string // whole sentence: from the log up to that day
-	Contact *Link  // who to call, where a buyer is spoken to
+	AsOf    string   // whole sentence: from the log up to that day
+	Contact *Contact // who to call, where a buyer is spoken to
 	Parts   []FrontPart
+}
+
+// Contact is who to call or write to. To dials or writes; empty where the shop's
+// text holds neither a number nor an address.
+type Contact struct {
+	To   template.URL
+	Text string
 }
 
 // FrontPart is one question of the front sheet. Each line names what it is
@@ -40,6 +47,7 @@ type Section struct {
 	Rows       []MeasuredRow // of what was measured
 	Source     string        // of all their limits, where that is one; it does not stand in the rows
 	Tests      []TestSays    // and what each test points to
+	Parts      []Statement   // the parts of each evening, folded
 	Log        []LogRow      // the entries, numbered from 1
 }
 
@@ -52,6 +60,7 @@ type Statement struct {
 	Items  []Item // the points that the text is about, each told by itself
 	Notes  []Link // the numbers, each a link to the entry in the list
 	Photos []Picture
+	Fold   bool // its items are folded away
 }
 
 // Item is one of several points that are told together.
@@ -91,7 +100,7 @@ type LogRow struct{ ID, To, Text string }
 // No theme gets it.
 type Offer struct {
 	Price    string
-	Contact  *Link // who to call or write to
+	Contact  *Contact // who to call or write to
 	Report   string
 	Front    FrontSheet
 	Repaired []Statement

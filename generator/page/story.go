@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -63,13 +64,13 @@ func (s *sheet) totals(n int) []Fact {
 	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	facts := []Fact{{Label: s.say("page.total-entries"), Value: strconv.Itoa(len(m.Entries))}}
 	add := func(key, value string) { facts = append(facts, Fact{Label: s.say(key), Value: value}) }
-	if s.Shop.Show.Hours {
+	if s.Shop.Show.Hours && worked(m) {
 		add("page.total-work", s.Words.Length(int(count.Work.Total)))
 	}
 	if parts := fitted(m); parts > 0 {
 		add("page.total-part-lines", strconv.Itoa(parts))
 	}
-	if s.Shop.Show.PartsCost && count.Money.Parts.Set {
+	if s.Shop.Show.PartsCost && count.Money.Parts.Set && fitted(m) > 0 {
 		add("page.total-parts", s.money(count.Money.Parts))
 	}
 	switch run := r.Run; {
@@ -79,6 +80,11 @@ func (s *sheet) totals(n int) []Fact {
 		add("page.total-ran", s.Words.Length(int(run.All)))
 	}
 	return facts
+}
+
+// worked tells whether any entry says how long somebody worked.
+func worked(m *logbook.Machine) bool {
+	return slices.ContainsFunc(m.Entries, func(e *logbook.Entry) bool { return len(e.Sessions) > 0 })
 }
 
 // fitted is how many lines of parts that are in the machine its log has.
@@ -108,7 +114,7 @@ func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry)
 		v.Steps = append(v.Steps, Step{d.Tried, d.Saw, d.So, d.System})
 	}
 	for _, p := range e.Photos {
-		if pic, ok := s.picture(p); ok && !p.InBody {
+		if pic, ok := s.picture(p); ok && !p.InBody && !p.Cover { // the cover stands at the top
 			v.Photos = append(v.Photos, pic)
 		}
 	}

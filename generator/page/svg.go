@@ -54,10 +54,35 @@ func (s *svg) text(anchor string, x, y float64, text string) {
 	fmt.Fprintf(&s.b, `<text x="%s" y="%s" text-anchor="%s" fill="currentColor">%s</text>`, num(x), num(y), anchor, html.EscapeString(text))
 }
 
+// label is a name beside a drawing, in as many lines as it takes: at most that many
+// letters in each, around the middle y.
+func (s *svg) label(anchor string, x, y float64, text string, most int) {
+	lines := broken(text, most)
+	for i, line := range lines {
+		s.text(anchor, x, y+15*(float64(i)-float64(len(lines)-1)/2), line)
+	}
+}
+
+// broken is a text in lines of at most that many letters, broken between words.
+func broken(text string, most int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > most {
+			lines, line = append(lines, line), ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}
+
 // done is the drawing with its text alternative.
 func (s *svg) done(alt string) template.HTML {
 	return template.HTML(fmt.Sprintf( //nolint:gosec // every text in it is escaped
-		`<svg class="drawing" role="img" aria-labelledby="%s-t" viewBox="0 0 %s %s" width="%s" height="%s" font-size="12" stroke-width="1.5">`+
+		`<svg class="drawing" role="img" aria-labelledby="%s-t" viewBox="0 0 %s %s" width="%s" height="%s" font-size="14" stroke-width="1.5">`+
 			`<title id="%s-t">%s</title>`+
 			`<defs><pattern id="%s-h" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="6" stroke="currentColor" stroke-width="1.5"/></pattern>`+
 			`<pattern id="%s-x" width="6" height="6" patternUnits="userSpaceOnUse"><path d="M0 0 L6 6 M6 0 L0 6" stroke="currentColor" stroke-width="1"/></pattern></defs>%s</svg>`,

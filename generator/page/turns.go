@@ -22,7 +22,7 @@ func (s *sheet) turns(r *condition.Report, e *logbook.Entry) []Turn {
 		case f.Proof != "":
 			kind = "proven"
 		}
-		all = append(all, s.defectTurn(r, e, f.Key, kind, Fact{"turn.how", f.How, ""}, Fact{"turn.proof", f.Proof, ""}))
+		all = append(all, s.defectTurn(r, e, f.Key, kind, Fact{"turn.how", f.How, ""}, Fact{"turn.proved-by", f.Proof, ""}))
 	}
 	for _, w := range e.WorkedAround {
 		all = append(all, s.defectTurn(r, e, w.Key, "around", Fact{"turn.how", w.How, ""}, Fact{"turn.left", w.Left, ""}))

@@ -68,16 +68,20 @@ func (s *Site) verifies() bool { return s.hasSealed() && s.Theme.has("verify.htm
 // sealedSays is what a machine's condition page says of its last sealed report,
 // and of what its reports said that the log no longer says.
 func (s *Site) sealedSays(m *logbook.Machine) (says string, lost []string) {
+	var own []Sealed
 	for _, r := range slices.Backward(s.Sealed) {
-		if r.Machine != m.Key && !slices.Contains(m.Was, r.Machine) {
-			continue
+		if r.Machine == m.Key || slices.Contains(m.Was, r.Machine) {
+			own = append(own, r)
 		}
+	}
+	missing := slices.ContainsFunc(own, func(r Sealed) bool { return len(r.Lost) > 0 })
+	for _, r := range own {
 		if says == "" {
 			key := "page.sealed-same-words"
 			switch {
 			case r.Changed:
 				key = "page.sealed-changed"
-			case r.Same:
+			case r.Same && !missing: // else an older report was not the same
 				key = "page.sealed"
 			}
 			says = s.say(key, "date", s.date(r.Date), "code", r.Code)

@@ -135,7 +135,7 @@ type Subject struct {
 // field that it stood in.
 type Said struct {
 	Date  string `json:"date"`
-	Entry string `json:"entry"` // its title
+	Entry string `json:"entry"` // its file in the shop folder
 	Said  string `json:"said"`
 }
 
@@ -241,10 +241,10 @@ func subject(s *condition.Subject) Subject {
 		row.Safety = notSaid
 	}
 	for _, e := range s.History {
-		row.History = append(row.History, Said{string(e.Entry.Date), e.Entry.Title, said(e)})
+		row.History = append(row.History, Said{string(e.Entry.Date), e.Entry.File, said(e)})
 	}
 	if w := s.Touched; w != nil {
-		row.Touched = &Touched{string(w.Entry.Date), w.Entry.Title, w.By, append([]string{}, w.Systems...)}
+		row.Touched = &Touched{string(w.Entry.Date), w.Entry.File, w.By, append([]string{}, w.Systems...)}
 	}
 	if a := s.Absent; a != nil {
 		row.Absent = &Absent{a.Of, string(a.Since)}
