@@ -164,10 +164,11 @@ func noSheet(m *logbook.Machine) string {
 	return words.Say(key, "kind", m.Kind, "near", strings.Join(m.KindNear, ", "))
 }
 
+// kindsOf are the kinds that there are sheets for.
 func kindsOf(shop *logbook.Shop) []string {
 	var kinds []string
 	for _, s := range shop.Sheets {
-		if s.Kind != "" {
+		if s.Kind != "" && !s.General {
 			kinds = append(kinds, s.Kind)
 		}
 	}

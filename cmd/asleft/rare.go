@@ -22,8 +22,11 @@ func (l *logging) askRare(o pen.Offer) {
 	if len(o.Changes) > 0 {
 		all = append(all, rarity{"command.rare-put-back", func(l *logging) { l.askPutBack(o.Changes) }})
 	}
-	if len(o.Open) > 0 {
-		all = append(all, rarity{"command.rare-gone", func(l *logging) { l.askGone(o.Open) }})
+	open := slices.DeleteFunc(slices.Clone(o.Open), func(d pen.Defect) bool {
+		return slices.ContainsFunc(l.entry.Repaired, func(r pen.Repair) bool { return r.Key == d.Key })
+	})
+	if len(open) > 0 {
+		all = append(all, rarity{"command.rare-gone", func(l *logging) { l.askGone(open) }})
 	}
 	var lines []string
 	for _, r := range all {

@@ -83,6 +83,10 @@ func (b *Bench) save(w http.ResponseWriter, r *http.Request, s *session, key str
 		b.show(w, http.StatusUnprocessableEntity, s, key, v, []string{b.words.Say("phone.nothing")}, nil)
 		return
 	}
+	if asked := unsaid(j.entry); len(asked) > 0 { // nobody's silence is a no, even where all else is saved as it is
+		b.show(w, http.StatusUnprocessableEntity, s, key, v, []string{b.words.Say("phone.safety-needed", "what", b.words.Each(asked))}, nil)
+		return
+	}
 	found, err := b.try(j)
 	if err != nil {
 		b.show(w, http.StatusInternalServerError, s, key, v, []string{b.words.Say("phone.not-written", "why", err)}, nil)

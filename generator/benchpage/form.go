@@ -18,7 +18,7 @@ import (
 //	from to less task               a stretch of work
 //	time                            of the day, where somebody wrote one
 //	item-N result-N note-N          a point of the sheet
-//	found-N                         it was looked at before the work
+//	as-found-N                      it was looked at before the work
 //	what where value gauge state    a reading
 //	reading-found reading-system
 //	part number qty each source part-system wears
@@ -97,7 +97,7 @@ func answers(v url.Values) []answer {
 	for n := range mostRows {
 		i := strconv.Itoa(n)
 		if result := v.Get("result-" + i); result != "" {
-			all = append(all, answer{v.Get("item-" + i), result, v.Get("note-" + i), v.Get("found-"+i) == "yes"})
+			all = append(all, answer{v.Get("item-" + i), result, v.Get("note-" + i), v.Get("as-found-"+i) != ""})
 		}
 	}
 	return all
@@ -127,9 +127,7 @@ func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry
 	}
 	taken := map[string]bool{}
 	for _, s := range report.Subjects {
-		if s.Kind == condition.KindDefect {
-			taken[s.Key] = true
-		}
+		taken[s.Key] = true
 	}
 	for _, r := range filled(defectRows(v), "defect-system", "safety") {
 		d := pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
@@ -151,6 +149,18 @@ func defectRows(v url.Values) []row {
 	all := rows(v, defectFields...)
 	for n, r := range all {
 		r["safety"], r["n"] = v.Get("safety-"+strconv.Itoa(n)), strconv.Itoa(n)
+	}
+	return all
+}
+
+// unsaid are the defects of which the form does not say if they can hurt
+// someone.
+func unsaid(e pen.Entry) []string {
+	var all []string
+	for _, d := range e.Defects {
+		if d.Safety == "" {
+			all = append(all, d.Defect)
+		}
 	}
 	return all
 }
@@ -198,6 +208,11 @@ func open(report *condition.Report) []*condition.Subject {
 	return slices.DeleteFunc(slices.Clone(report.Subjects), func(s *condition.Subject) bool {
 		return s.Kind != condition.KindDefect || s.Standing != condition.Wrong && s.Standing != condition.WorkedAround
 	})
+}
+
+// unanswered tells whether a point of the sheet has no answer that holds now.
+func unanswered(s *condition.Subject) bool {
+	return s.Standing != condition.InOrder && s.Standing != condition.DoesNotApply && (s.Standing != condition.Wrong || s.Touched != nil)
 }
 
 // results are the answers that a point can have.

@@ -95,7 +95,7 @@ func (b *Bench) try(j *job) ([]finding, error) {
 		}
 	}
 	lines := strings.Split(string(data), "\n")
-	all := b.unsaid(j)
+	var all []finding
 	for _, p := range logbook.Sort(found) {
 		f := finding{Says: p.Says, Mend: p.Mend}
 		if p.Line > 0 && p.Line <= len(lines) {
@@ -104,18 +104,6 @@ func (b *Bench) try(j *job) ([]finding, error) {
 		all = append(all, f)
 	}
 	return all, nil
-}
-
-// unsaid asks of each defect whether it can hurt someone, where the form does
-// not say.
-func (b *Bench) unsaid(j *job) []finding {
-	var all []finding
-	for _, d := range j.entry.Defects {
-		if d.Safety == "" && d.Defect != "" {
-			all = append(all, finding{Says: b.words.Say("phone.say-safety", "what", d.Defect), Mend: b.words.Say("phone.say-safety-mend")})
-		}
-	}
-	return all
 }
 
 // timeLine is the time of day that an entry has by itself.

@@ -337,7 +337,20 @@
       clock();
     });
 
+    // A defect of which nobody says if it can hurt someone is not saved: asked now,
+    // it need not come back from the shop's computer, or wait on this phone.
+    const always = ["guards", "brakes", "steering"];
+    const unsaid = () => [...form.querySelectorAll("#defects .row")].find(row =>
+      row.querySelector("[name=defect]").value && !always.includes(row.querySelector("[name=defect-system]").value) && !row.querySelector("input[type=radio]:checked"));
+
     async function save(button, anyway) {
+      const asked = unsaid();
+      if (asked) {
+        form.querySelector("#defects").open = true;
+        asked.querySelector("input[type=radio]").focus();
+        line.textContent = say.hurt;
+        return;
+      }
       button.disabled = saving = true;
       line.textContent = say.sending;
       await storing;

@@ -180,13 +180,16 @@ func (b *Bench) checkRows(report *condition.Report, v url.Values) []checkRow {
 		given[a.item] = a
 	}
 	var first, rest []checkRow
-	for _, s := range report.Subjects {
-		if s.Kind != condition.KindPoint {
+	for _, c := range report.Subjects {
+		if c.Kind != condition.KindPoint {
 			continue
 		}
-		row := checkRow{Item: s.Name, Safety: s.Safety == logbook.SafetyYes, Note: given[s.Name].note, AsFound: given[s.Name].asFound, Answered: !s.Unanswered(), Prior: b.prior(s)}
-		if s.Item != nil {
-			row.How = s.Item.How
+		row := checkRow{Item: c.Name, Safety: c.Safety != logbook.SafetyNo, Note: given[c.Name].note, AsFound: given[c.Name].asFound, Answered: !unanswered(c)}
+		if c.Item != nil {
+			row.How = c.Item.How
+		}
+		if n := len(c.History); n > 0 {
+			row.Prior = b.words.Say("phone.answered", "result", b.words.Say("standing."+condition.Word(c.Standing)), "date", b.words.Day(c.History[n-1].Entry.Date.Day()))
 		}
 		if row.Answered {
 			rest = append(rest, row)
@@ -202,28 +205,6 @@ func (b *Bench) checkRows(report *condition.Report, v url.Values) []checkRow {
 		}
 	}
 	return all
-}
-
-// prior is the last answer that the log has to a point, with its day; empty
-// where it has none.
-func (b *Bench) prior(s *condition.Subject) string {
-	for n := len(s.History) - 1; n >= 0; n-- {
-		h := s.History[n]
-		key, answer := resultKeys[h.What]
-		if !answer {
-			continue
-		}
-		if h.What == condition.Works && s.Standing == condition.OutOfDate {
-			key = "phone.stale"
-		}
-		return b.words.Say("phone.answered", "result", b.words.Say(key), "date", b.words.Date(h.Entry.Date.Time()))
-	}
-	return ""
-}
-
-var resultKeys = map[string]string{
-	condition.Works: "phone.works", condition.Fails: "phone.fails",
-	condition.NotHere: "phone.does-not-apply", condition.Unanswered: "phone.not-checked",
 }
 
 func unansweredOf(all []checkRow) int {
