@@ -207,7 +207,13 @@ func (m *rawMachine) untouched(s toldOfASubject) string {
 	}
 	if s.Kind == "measurement" || s.Kind == "point" || s.Kind == "defect" {
 		systems, vague := m.systems(s.Systems...)
-		worked := m.worked(n, systems, vague, s.Name, strings.Split(s.Name, ",")[0]) != no
+		names := []string{s.Name, strings.Split(s.Name, ",")[0]}
+		for _, g := range m.gauged {
+			if s.Kind == "measurement" && strings.Contains(plainWords(s.Name), plainWords(g.where)) {
+				names = append(names, g.names...)
+			}
+		}
+		worked := m.worked(n, systems, vague, names...) != no
 		for _, d := range m.defects {
 			for _, f := range d.findings {
 				worked = worked || f.entry == n

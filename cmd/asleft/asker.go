@@ -11,6 +11,7 @@ import (
 	"golang.org/x/term"
 
 	"asleft/generator/logbook"
+	"asleft/generator/pen"
 )
 
 // An asker puts questions on a terminal, one line of answer to each. Once the
@@ -101,6 +102,29 @@ func (a *asker) number(question string, n int) (int, string) {
 func (a *asker) yes(question string) bool {
 	answer := strings.ToLower(a.ask(question))
 	return answer == "y" || answer == "yes"
+}
+
+// safety asks whether something can hurt someone, until the answer is yes or no.
+// It is empty where the input is over.
+func (a *asker) safety(question string) string {
+	for !a.over {
+		if answer, ok := pen.SaysSafety(a.ask(question)); ok {
+			return answer
+		}
+	}
+	return ""
+}
+
+// telling asks for a text that says something to a buyer, until it does or is
+// left out. What is wrong with it is printed.
+func (a *asker) telling(question, why string) string {
+	for {
+		answer := a.ask(question)
+		if answer == "" || logbook.Telling(answer) {
+			return answer
+		}
+		fmt.Fprintln(a.out, words.Say(why))
+	}
 }
 
 // text asks for a text of several lines, which a line with a period alone, or

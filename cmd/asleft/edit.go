@@ -73,10 +73,26 @@ func (l *logging) saveForm(data []byte) (string, error) {
 				if e.Date != "" {
 					named.Date = string(e.Date)
 				}
+				l.tellUnsaid(shop, e)
 			}
 		}
 	}
 	return l.save(named.Stem(), data)
+}
+
+// tellUnsaid names what a form leaves unsaid: whether it can hurt someone.
+func (l *logging) tellUnsaid(shop *logbook.Shop, e *logbook.Entry) {
+	tell := func(what, system string, said logbook.Safety) {
+		if said == logbook.NotSaid && !shop.AlwaysSafety(system) {
+			fmt.Fprintln(l.err, printable(words.Say("command.safety-unsaid", "what", what)))
+		}
+	}
+	for _, d := range e.Defects {
+		tell(d.Defect, d.System, d.Safety)
+	}
+	for _, c := range e.Changed {
+		tell(c.What, c.System, c.Safety)
+	}
 }
 
 // mend tells what is wrong with a file and, where somebody is there to answer,

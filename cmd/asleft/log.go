@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"time"
 
 	"github.com/spf13/afero"
 	"github.com/spf13/cobra"
@@ -21,6 +22,8 @@ type logFlags struct {
 	entry                                                             pen.Entry
 	textFile                                                          string
 	checks, measured, parts, costs, defects, repaired, proofs, around []string
+	gone, changed, putBack, workedOn, service                         []string
+	safety                                                            string
 	photos, alts                                                      []string
 	fromPhotos                                                        string
 	edit                                                              bool
@@ -76,6 +79,12 @@ func (l *logFlags) flags(c *cobra.Command) {
 	f.StringArrayVar(&l.repaired, "repaired", nil, words.Say("help.flag.repaired"))
 	f.StringArrayVar(&l.proofs, "proof", nil, words.Say("help.flag.proof"))
 	f.StringArrayVar(&l.around, "worked-around", nil, words.Say("help.flag.worked-around"))
+	f.StringArrayVar(&l.gone, "gone", nil, words.Say("help.flag.gone"))
+	f.StringArrayVar(&l.changed, "changed", nil, words.Say("help.flag.changed"))
+	f.StringArrayVar(&l.putBack, "put-back", nil, words.Say("help.flag.put-back"))
+	f.StringArrayVar(&l.workedOn, "worked-on", nil, words.Say("help.flag.worked-on"))
+	f.StringArrayVar(&l.service, "service", nil, words.Say("help.flag.service"))
+	f.StringVar(&l.safety, "safety", "", words.Say("help.flag.safety"))
 	f.StringArrayVar(&l.photos, "photos", nil, words.Say("help.flag.photos"))
 	f.StringVar(&l.fromPhotos, "from-photos", "", words.Say("help.flag.from-photos"))
 	f.StringArrayVar(&l.alts, "alt", nil, words.Say("help.flag.alt"))
@@ -83,7 +92,7 @@ func (l *logFlags) flags(c *cobra.Command) {
 	c.MarkFlagsMutuallyExclusive("text", "text-file")
 	c.MarkFlagsMutuallyExclusive("photos", "from-photos")
 	// What was done cannot be said of several days at once: it would count twice.
-	for _, name := range []string{"date", "time", "hours", "meter", "ran", "text", "text-file", "check", "measured", "part", "cost", "defect", "repaired", "proof", "worked-around", "edit"} {
+	for _, name := range []string{"date", "time", "hours", "meter", "ran", "text", "text-file", "check", "measured", "part", "cost", "defect", "repaired", "proof", "worked-around", "gone", "changed", "put-back", "worked-on", "service", "safety", "edit"} {
 		c.MarkFlagsMutuallyExclusive(name, "from-photos")
 	}
 }
@@ -92,8 +101,8 @@ func (l *logFlags) flags(c *cobra.Command) {
 // needs to be asked.
 func (l *logFlags) given() bool {
 	e := &l.entry
-	lists := len(l.checks) + len(l.measured) + len(l.parts) + len(l.costs) + len(l.defects) + len(l.repaired) + len(l.proofs) + len(l.around)
-	return lists > 0 || e.Title+e.Hours+e.Meter+e.Ran+e.Body != ""
+	lists := [][]string{l.checks, l.measured, l.parts, l.costs, l.defects, l.repaired, l.proofs, l.around, l.gone, l.changed, l.putBack, l.workedOn, l.service}
+	return len(slices.Concat(lists...)) > 0 || e.Title+e.Hours+e.Meter+e.Ran+e.Body != ""
 }
 
 // A logging is one entry on its way into a machine's log.
@@ -128,6 +137,7 @@ func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask 
 	if l.entry.Date == "" {
 		l.entry.Date = string(today())
 	}
+	l.stamp()
 	asks := !flags.edit && !flags.given()
 	if asks && !ask.interactive && len(flags.photos) == 0 {
 		return wrongUsage(errors.New(words.Say("command.nothing-to-log")))
@@ -155,12 +165,44 @@ func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask 
 			}
 			l.entry.Title = words.Count("pen.photos", len(l.entry.Photos))
 		}
+		l.askUnsaid()
 		err = l.write()
 	}
 	if err == nil && left > 0 {
 		return &outcome{status: problems}
 	}
 	return err
+}
+
+// stamp writes the time of an entry of today, where nobody gave one: which of
+// two entries of a day came first decides what a check still says. Of an earlier
+// day the program does not know it.
+func (l *logging) stamp() {
+	if l.entry.Time == "" && l.entry.Date == string(today()) {
+		l.entry.Time = time.Now().Format("15:04")
+	}
+}
+
+// askUnsaid asks of each thing in the entry whether it can hurt someone, where
+// the flags do not say. Where nobody can answer, it stays unsaid and is told.
+func (l *logging) askUnsaid() {
+	ask := func(what, system string, safety *string) {
+		switch {
+		case *safety != "" || l.shop.AlwaysSafety(system):
+		case l.ask.interactive:
+			*safety = l.ask.safety(words.Say("command.ask-safety-of", "what", what))
+		default:
+			fmt.Fprintln(l.err, printable(words.Say("command.safety-unsaid", "what", what)))
+		}
+	}
+	for i := range l.entry.Defects {
+		d := &l.entry.Defects[i]
+		ask(d.Defect, d.System, &d.Safety)
+	}
+	for i := range l.entry.Changed {
+		c := &l.entry.Changed[i]
+		ask(c.What, c.System, &c.Safety)
+	}
 }
 
 func newLogging(folder afero.Fs, dir, key string, s streams, ask *asker) (*logging, error) {
@@ -202,6 +244,7 @@ func (l *logFlags) readText(in io.Reader) error {
 
 // write sets down the entry and tells at once what is wrong with it.
 func (l *logging) write() error {
+	l.entry.Know()
 	name, err := l.save(l.entry.Stem(), l.entry.Markdown())
 	if err != nil {
 		return err

@@ -13,7 +13,8 @@ import (
 //
 //	--measured 'compression, cylinder 1 = 47 psi; gauge: 2 psi; state: cold'
 //
-// A semicolon that no field of the flag follows belongs to the text.
+// A semicolon that no field of the flag follows belongs to the text. A field
+// that holds several things is given once for each.
 
 // fieldsOf takes a flag's text apart into its head and the fields after it.
 func fieldsOf(text string, names ...string) (head string, fields map[string]string) {
@@ -29,7 +30,11 @@ func fieldsOf(text string, names ...string) (head string, fields map[string]stri
 		if i+1 < len(found) {
 			end = found[i+1][0]
 		}
-		fields[text[at[2]:at[3]]] = strings.TrimSpace(text[at[1]:end])
+		name, value := text[at[2]:at[3]], strings.TrimSpace(text[at[1]:end])
+		if before, there := fields[name]; there {
+			value = before + "\n" + value
+		}
+		fields[name] = value
 	}
 	return strings.TrimSpace(head), fields
 }
@@ -46,44 +51,79 @@ func halves(flag, head, mark, form string) (string, string, error) {
 
 func yesIn(s string) bool { return strings.EqualFold(s, "yes") }
 
+// several are the things of a field that was given once for each.
+func several(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, "\n")
+}
+
+// safetyIn is what a flag says of safety, else what --safety says of all that
+// the command writes down. It is never a no that nobody said.
+func (l *logFlags) safetyIn(flag, said string) (string, error) {
+	if said == "" {
+		said = l.safety
+	}
+	if said == "" {
+		return "", nil
+	}
+	answer, ok := pen.SaysSafety(said)
+	if !ok {
+		return "", wrongUsage(errors.New(words.Say("command.bad-safety", "flag", flag, "read", said)))
+	}
+	return answer, nil
+}
+
 // add puts what the flags say into an entry.
 func (l *logFlags) add(e *pen.Entry) error {
-	for _, step := range []func(*pen.Entry) error{l.addChecks, l.addMeasured, l.addParts, l.addCosts, l.addDefects, l.addRepaired, l.addProofs, l.addAround} {
+	for _, step := range []func(*pen.Entry) error{l.addChecks, l.addMeasured, l.addParts, l.addCosts, l.addDefects, l.addRepaired, l.addProofs, l.addAround, l.addGone, l.addChanged, l.addPutBack, l.addService} {
 		if err := step(e); err != nil {
 			return err
 		}
 	}
+	e.WorkedOn = l.workedOn
 	return nil
 }
 
 func (l *logFlags) addChecks(e *pen.Entry) error {
 	for _, t := range l.checks {
-		head, more := fieldsOf(t, "note", "system", "safety")
+		head, more := fieldsOf(t, "note", "as_found", "by", "system", "safety")
 		item, result, err := halves("check", head, "=", "item = works")
 		if err != nil {
 			return err
 		}
-		e.Checks = append(e.Checks, pen.Check{Item: item, Result: result, Note: more["note"], System: more["system"], Safety: yesIn(more["safety"])})
+		c := pen.Check{Item: item, Result: result, Note: more["note"], AsFound: yesIn(more["as_found"]), By: more["by"], System: more["system"]}
+		if more["safety"] != "" { // for the rest of the sheet's points the sheet says it
+			if c.Safety, err = l.safetyIn("check", more["safety"]); err != nil {
+				return err
+			}
+		}
+		e.Checks = append(e.Checks, c)
 	}
 	return nil
 }
 
 func (l *logFlags) addMeasured(e *pen.Entry) error {
 	for _, t := range l.measured {
-		head, more := fieldsOf(t, "where", "gauge", "state", "system")
+		head, more := fieldsOf(t, "where", "gauge", "state", "as_found", "system")
 		what, value, err := halves("measured", head, "=", "what = 0.011 in")
 		if err != nil {
 			return err
 		}
-		e.Measured = append(e.Measured, pen.Reading{What: what, Where: more["where"], Value: value, Gauge: more["gauge"], State: more["state"], System: more["system"]})
+		e.Measured = append(e.Measured, pen.Reading{What: what, Where: more["where"], Value: value, Gauge: more["gauge"], State: more["state"], AsFound: yesIn(more["as_found"]), System: more["system"]})
 	}
 	return nil
 }
 
 func (l *logFlags) addParts(e *pen.Entry) error {
 	for _, t := range l.parts {
-		head, more := fieldsOf(t, "number", "qty", "each", "source", "from", "system", "tax", "shipping")
-		e.Parts = append(e.Parts, pen.Part{Part: head, Number: more["number"], Qty: more["qty"], Each: more["each"], Source: more["source"], From: more["from"], System: more["system"], Tax: more["tax"], Shipping: more["shipping"]})
+		head, more := fieldsOf(t, "number", "qty", "each", "source", "from", "system", "consumable", "answers", "replaces", "affects", "fate", "tax", "shipping")
+		e.Parts = append(e.Parts, pen.Part{
+			Part: head, Number: more["number"], Qty: more["qty"], Each: more["each"], Source: more["source"], From: more["from"], System: more["system"],
+			Consumable: yesIn(more["consumable"]), Answers: several(more["answers"]), Replaces: more["replaces"], Affects: several(more["affects"]), Fate: more["fate"],
+			Tax: more["tax"], Shipping: more["shipping"],
+		})
 	}
 	return nil
 }
@@ -101,24 +141,28 @@ func (l *logFlags) addCosts(e *pen.Entry) error {
 
 func (l *logFlags) addDefects(e *pen.Entry) error {
 	for _, t := range l.defects {
-		head, more := fieldsOf(t, "effect", "system", "safety")
+		head, more := fieldsOf(t, "effect", "system", "safety", "point")
 		key, defect, err := halves("defect", head, ":", "key: what is wrong; system: drive")
 		if err != nil {
 			return err
 		}
-		e.Defects = append(e.Defects, pen.Defect{Key: key, Defect: defect, Effect: more["effect"], System: more["system"], Safety: yesIn(more["safety"])})
+		safety, err := l.safetyIn("defect", more["safety"])
+		if err != nil {
+			return err
+		}
+		e.Defects = append(e.Defects, pen.Defect{Key: key, Defect: defect, Effect: more["effect"], System: more["system"], Safety: safety, Point: more["point"]})
 	}
 	return nil
 }
 
 func (l *logFlags) addRepaired(e *pen.Entry) error {
 	for _, t := range l.repaired {
-		head, more := fieldsOf(t, "proof")
+		head, more := fieldsOf(t, "proof", "of", "affects")
 		key, how, err := halves("repaired", head, ":", "key: how")
 		if err != nil {
 			return err
 		}
-		e.Repaired = append(e.Repaired, pen.Repair{Key: key, How: how, Proof: more["proof"]})
+		e.Repaired = append(e.Repaired, pen.Repair{Key: key, How: how, Proof: more["proof"], Of: more["of"], Affects: several(more["affects"])})
 	}
 	return nil
 }
@@ -146,12 +190,58 @@ func (l *logFlags) addProofs(e *pen.Entry) error {
 
 func (l *logFlags) addAround(e *pen.Entry) error {
 	for _, t := range l.around {
-		head, more := fieldsOf(t, "left")
+		head, more := fieldsOf(t, "left", "affects")
 		key, how, err := halves("worked-around", head, ":", "key: how; left: what is left")
 		if err != nil {
 			return err
 		}
-		e.WorkedAround = append(e.WorkedAround, pen.WorkAround{Key: key, How: how, Left: more["left"]})
+		e.WorkedAround = append(e.WorkedAround, pen.WorkAround{Key: key, How: how, Left: more["left"], Affects: several(more["affects"])})
+	}
+	return nil
+}
+
+func (l *logFlags) addGone(e *pen.Entry) error {
+	for _, t := range l.gone {
+		key, with, err := halves("gone", t, ":", "key: the part that took its place")
+		if err != nil {
+			return err
+		}
+		e.Gone = append(e.Gone, pen.Gone{Key: key, With: with})
+	}
+	return nil
+}
+
+func (l *logFlags) addChanged(e *pen.Entry) error {
+	for _, t := range l.changed {
+		what, more := fieldsOf(t, "key", "why", "system", "safety", "adds", "affects", "caution")
+		safety, err := l.safetyIn("changed", more["safety"])
+		if err != nil {
+			return err
+		}
+		e.Changed = append(e.Changed, pen.Change{
+			Key: more["key"], What: what, Why: more["why"], System: more["system"], Safety: safety,
+			Adds: yesIn(more["adds"]), Affects: several(more["affects"]), Caution: more["caution"],
+		})
+	}
+	return nil
+}
+
+func (l *logFlags) addPutBack(e *pen.Entry) error {
+	for _, t := range l.putBack {
+		head, more := fieldsOf(t, "affects")
+		key, how, err := halves("put-back", head, ":", "key: how")
+		if err != nil {
+			return err
+		}
+		e.PutBack = append(e.PutBack, pen.PutBack{Key: key, How: how, Affects: several(more["affects"])})
+	}
+	return nil
+}
+
+func (l *logFlags) addService(e *pen.Entry) error {
+	for _, t := range l.service {
+		what, more := fieldsOf(t, "amount", "grade", "system", "every", "answers")
+		e.Service = append(e.Service, pen.Service{What: what, Amount: more["amount"], Grade: more["grade"], System: more["system"], Every: more["every"], Answers: several(more["answers"])})
 	}
 	return nil
 }

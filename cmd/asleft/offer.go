@@ -1,6 +1,7 @@
 package main
 
 import (
+	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/pen"
@@ -11,14 +12,14 @@ import (
 // for, and whether it has an engine and an hour meter.
 func (l *logging) offer() pen.Offer {
 	o := pen.Offer{Systems: l.shop.Systems, Engine: l.hasEngine(), Meter: l.hasMeter()}
-	for _, d := range l.report.Defects {
-		if d.Open() {
-			o.Open = append(o.Open, pen.Defect{Key: d.Key, Defect: d.Defect})
-		}
-	}
-	for _, c := range l.report.Checks {
-		if unanswered(c) {
-			o.Items = append(o.Items, pen.Item{Item: c.Item, How: c.How})
+	for _, s := range l.report.Subjects {
+		switch {
+		case s.Kind == condition.KindDefect && (s.Standing == condition.Wrong || s.Standing == condition.WorkedAround):
+			o.Open = append(o.Open, pen.Defect{Key: s.Key, Defect: s.Name})
+		case s.Kind == condition.KindChange && s.Standing == condition.Changed && s.Key != "":
+			o.Changes = append(o.Changes, pen.Change{Key: s.Key, What: s.Name})
+		case s.Unanswered():
+			o.Items = append(o.Items, pen.Item{Item: s.Name, How: howOf(s)})
 		}
 	}
 	for _, limit := range l.machine.Limits {
@@ -27,9 +28,33 @@ func (l *logging) offer() pen.Offer {
 	return o
 }
 
-// unanswered tells whether a point of the sheet has no answer that holds now.
-func unanswered(c *condition.Check) bool {
-	return c.Result == condition.NotChecked || c.Result == condition.Stale || c.StaleSince != ""
+// howOf is how to look at a point; empty for one that no sheet has.
+func howOf(s *condition.Subject) string {
+	if s.Item == nil {
+		return ""
+	}
+	return s.Item.How
+}
+
+// knowsSystem tells whether the log or the program knows what a reading of that
+// name belongs to.
+func (l *logging) knowsSystem(what string) bool {
+	if _, _, known := benchtest.Measurand(what); known {
+		return true
+	}
+	for _, limit := range l.machine.Limits {
+		if limit.System != "" && logbook.Same(limit.What, what) {
+			return true
+		}
+	}
+	for _, e := range l.machine.Entries {
+		for _, m := range e.Measured {
+			if m.System != "" && logbook.Same(m.What, what) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (l *logging) hasEngine() bool {

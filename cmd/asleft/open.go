@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/afero"
 	"github.com/spf13/cobra"
@@ -122,7 +123,7 @@ func (o *opening) questions() error {
 		return wrongUsage(errors.New(words.Say("command.nothing-written")))
 	}
 	if m.Kind == "" {
-		o.askKind(kindsOf(shop), check("kind"))
+		o.askKind(kindsOf(shop))
 	}
 	if m.From == "" {
 		m.From = a.ask(words.Say("command.ask-from"))
@@ -136,21 +137,38 @@ func (o *opening) questions() error {
 	return nil
 }
 
-// askKind offers the kinds that there are sheets for; any other will do.
-func (o *opening) askKind(kinds []string, check func() []logbook.Problem) {
+// askKind offers the kinds that there are sheets for. Any other will do: one
+// that may be a slip is asked for once more, and taken if it comes again.
+func (o *opening) askKind(kinds []string) {
 	o.ask.list(kinds)
-	o.ask.checked(words.Say("command.ask-kind"), func(s string) {
-		if n, err := strconv.Atoi(s); err == nil && n >= 1 && n <= len(kinds) {
-			s = kinds[n-1]
+	for before := ""; ; before = o.machine.Kind {
+		o.machine.Kind = o.ask.ask(words.Say("command.ask-kind"))
+		if n, err := strconv.Atoi(o.machine.Kind); err == nil && n >= 1 && n <= len(kinds) {
+			o.machine.Kind = kinds[n-1]
 		}
-		o.machine.Kind = s
-	}, check)
+		m, _, err := o.try()
+		if err != nil || m.Kind == "" || m.Kind == before || len(m.KindNear) == 0 {
+			return // an error comes up again when it is written
+		}
+		fmt.Fprintln(o.ask.out, printable("    "+noSheet(m)))
+	}
 }
 
+// noSheet says that no sheet is for a machine's kind, and which one may be
+// meant.
+func noSheet(m *logbook.Machine) string {
+	key := "command.no-sheet"
+	if len(m.KindNear) > 0 {
+		key = "command.no-sheet-near"
+	}
+	return words.Say(key, "kind", m.Kind, "near", strings.Join(m.KindNear, ", "))
+}
+
+// kindsOf are the kinds that there are sheets for.
 func kindsOf(shop *logbook.Shop) []string {
 	var kinds []string
 	for _, s := range shop.Sheets {
-		if s.Kind != "" {
+		if s.Kind != "" && !s.General {
 			kinds = append(kinds, s.Kind)
 		}
 	}
@@ -174,27 +192,36 @@ func (o *opening) write(s streams) error {
 		return err
 	}
 	var points []pen.Item
-	engine := m.Sheet == nil
+	offer := pen.MachineOffer{Engine: m.Sheet == nil, Meter: strings.ContainsAny(o.meter, "0123456789")}
 	if m.Sheet != nil {
 		for _, i := range m.Sheet.Items {
 			points = append(points, pen.Item{Item: i.Item, How: i.How})
-			engine = engine || i.System == "engine"
+			offer.Engine = offer.Engine || i.System == "engine"
+			if i.OnlyIf != "" && !logbook.Known(i.OnlyIf, offer.Depends) {
+				offer.Depends = append(offer.Depends, i.OnlyIf)
+			}
 		}
 	}
 	file := pen.MachineFile(o.key)
-	if err := pen.New(o.folder, file, o.machine.Form(engine, words)); err != nil {
+	if err := pen.New(o.folder, file, o.machine.Form(offer, words)); err != nil {
 		return unwritten(err)
 	}
 	fmt.Fprintln(s.out, words.Say("command.wrote", "file", file))
 	files := []string{file}
 	if len(points) > 0 || o.meter != "" {
 		e := pen.Entry{Date: o.machine.Arrived, Title: words.Say("pen.arrived"), Meter: hours(o.meter)}
+		if e.Date == string(today()) {
+			e.Time = time.Now().Format("15:04")
+		}
 		name, err := pen.NewEntry(o.folder, o.key, e.Stem(), e.Sheet(points, words))
 		if err != nil {
 			return unwritten(err)
 		}
 		fmt.Fprintln(s.out, words.Say("command.wrote", "file", name))
 		files = append(files, name)
+	}
+	if m.Kind != "" && !m.Listed && !o.ask.interactive {
+		fmt.Fprintln(s.err, printable(noSheet(m)))
 	}
 	found, err := problemsIn(o.folder, files)
 	if err != nil {

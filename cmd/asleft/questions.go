@@ -17,12 +17,16 @@ func (l *logging) questions() error {
 	if e.Title = a.needed(words.Say("command.ask-title")); e.Title == "" {
 		return wrongUsage(errors.New(words.Say("command.nothing-written")))
 	}
+	if e.Time == "" {
+		a.checked(words.Say("command.ask-time"), func(s string) { e.Time = s }, l.check("time"))
+	}
 	l.askWork()
 	offer := l.offer()
 	l.askRepaired(offer.Open)
 	l.askDefects()
 	l.askMeasured(offer.Readings)
 	l.askChecks(offer.Items)
+	l.askRare(offer)
 	l.askPhotos()
 	l.askAlts()
 	if e.Body == "" {
@@ -82,7 +86,7 @@ func (l *logging) askRepaired(open []pen.Defect) {
 		if how == "" {
 			continue
 		}
-		proof := a.ask(words.Say("command.ask-proof"))
+		proof := a.telling(words.Say("command.ask-proof"), "command.say-proof")
 		l.entry.Repaired = append(l.entry.Repaired, pen.Repair{Key: open[n].Key, How: how, Proof: proof})
 		open = slices.Delete(slices.Clone(open), n, n+1)
 	}
@@ -98,29 +102,52 @@ func (l *logging) askDefects() {
 		}
 		d := pen.Defect{Key: l.freeKey(what), Defect: what}
 		d.Effect = a.ask(words.Say("command.ask-effect"))
-		for d.System == "" && !a.over {
-			if n, typed := a.pick(words.Say("command.ask-system"), l.shop.Systems); n >= 0 {
-				d.System = l.shop.Systems[n]
-			} else if slices.Contains(l.shop.Systems, typed) {
-				d.System = typed
-			}
-		}
-		d.Safety = a.yes(words.Say("command.ask-safety"))
+		d.System = l.askSystem()
+		d.Safety = l.askSafety(d.System)
 		l.entry.Defects = append(l.entry.Defects, d)
 	}
 }
 
+// askSystem asks for a part of the machine until there is one, or the input is
+// over.
+func (l *logging) askSystem() string {
+	for !l.ask.over {
+		n, typed := l.ask.pick(words.Say("command.ask-system"), l.shop.Systems)
+		switch {
+		case n >= 0:
+			return l.shop.Systems[n]
+		case slices.Contains(l.shop.Systems, typed):
+			return typed
+		}
+	}
+	return ""
+}
+
+// askSafety asks whether what is wrong in a system can hurt someone; in some of
+// them it always can.
+func (l *logging) askSafety(system string) string {
+	if l.shop.AlwaysSafety(system) {
+		return string(logbook.SafetyYes)
+	}
+	return l.ask.safety(words.Say("command.ask-safety"))
+}
+
 // freeKey is a key for a defect that no other of the machine has.
 func (l *logging) freeKey(what string) string {
-	base := pen.Slug(what)
-	if base == "" {
-		base = "defect"
-	}
 	taken := func(key string) bool {
 		return slices.ContainsFunc(l.entry.Defects, func(d pen.Defect) bool { return d.Key == key }) ||
 			slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool {
 				return slices.ContainsFunc(e.Defects, func(d logbook.Defect) bool { return d.Key == key })
 			})
+	}
+	return freeKey(what, "defect", taken)
+}
+
+// freeKey is a key made of words that is not taken yet.
+func freeKey(what, otherwise string, taken func(string) bool) string {
+	base := pen.Slug(what)
+	if base == "" {
+		base = otherwise
 	}
 	key := base
 	for n := 2; taken(key); n++ {
@@ -163,11 +190,18 @@ func (l *logging) askMeasured(known []pen.Reading) {
 			continue
 		}
 		a.checked(words.Say("command.ask-gauge"), func(s string) { last.Gauge = s }, l.check(at))
+		if !l.knowsSystem(last.What) {
+			last.System = l.askSystem()
+		}
 	}
 }
 
 // answers are what a point of the sheet can be answered with, by its letter.
-var answers = map[string]string{"w": logbook.Works, "f": logbook.Fails, "n": logbook.NotChecked}
+var answers = map[string]string{"w": logbook.Works, "f": logbook.Fails, "d": logbook.DoesNotApply, "n": logbook.NotChecked}
+
+// beforeWork is the letter after the answer of a point that was looked at before
+// the work of the same evening.
+const beforeWork = "b"
 
 // askChecks goes through the points of the sheet that have no answer yet.
 func (l *logging) askChecks(items []pen.Item) {
@@ -181,18 +215,33 @@ func (l *logging) askChecks(items []pen.Item) {
 			fmt.Fprintln(a.out, printable("    "+i.How))
 		}
 		answer := ""
+		asFound := false
 		for known := false; !known; {
-			answer = a.ask(i.Item)
+			answer, asFound = strings.CutSuffix(a.ask(i.Item), beforeWork)
 			_, letter := answers[answer]
-			known = letter || answer == "" || answer == "q"
+			known = letter || answer == "" && !asFound || answer == "q"
 		}
 		switch {
 		case answer == "q" || a.over:
 			return
 		case answer != "":
-			l.entry.Checks = append(l.entry.Checks, pen.Check{Item: i.Item, Result: answers[answer], Note: a.ask(words.Say("command.ask-note"))})
+			l.entry.Checks = append(l.entry.Checks, pen.Check{Item: i.Item, Result: answers[answer], AsFound: asFound, Note: l.askNote(answers[answer])})
 		}
 	}
+}
+
+// askNote asks for the note of an answer. One that does not apply needs it to
+// say why.
+func (l *logging) askNote(result string) string {
+	if result != logbook.DoesNotApply {
+		return l.ask.ask(words.Say("command.ask-note"))
+	}
+	for !l.ask.over {
+		if note := l.ask.telling(words.Say("command.ask-why-not"), "command.say-why"); note != "" {
+			return note
+		}
+	}
+	return ""
 }
 
 // askPhotos asks for photos where none were named. A path may come in quotes,

@@ -27,7 +27,7 @@ func shopOnDisk(t *testing.T) (*rooted.FS, string) {
 		"shop.md":                               "---\nshop: Test shop\ncurrency: USD\ntimezone: America/New_York\nsystems: [finish]\n---\n",
 		"sheets/toy.md":                         "---\nsheet: toy engine\nitems:\n  - {item: flywheel turns freely, system: engine, safety: yes, how: By hand.}\n  - {item: paint is whole, system: finish}\n---\n",
 		"machines/harrow/machine.md":            "---\nname: Harrow\nkind: toy engine\narrived: 2026-03-01\nlimits:\n  - {what: compression, where: cylinder 1, limit: \">= 60 psi\"}\n---\n",
-		"machines/harrow/2026-03-01-arrived.md": "---\ndate: 2026-03-01\ntitle: Arrived\nby: JM\nmeter: 5 h\ndefects:\n  - {key: knob, defect: knob gone, system: controls}\n---\n",
+		"machines/harrow/2026-03-01-arrived.md": "---\ndate: 2026-03-01\ntitle: Arrived\nby: JM\nmeter: 5 h\ndefects:\n  - {key: knob, defect: knob gone, system: controls, safety: no}\n  - {key: hose, defect: hose cracked, system: fuel, safety: yes}\n---\n",
 	} {
 		file := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
@@ -64,15 +64,24 @@ func read(t *testing.T, dir, name string) string {
 func TestLogAsks(t *testing.T) {
 	folder, dir := shopOnDisk(t)
 	ask, out := somebody(
-		"New knob, at last", // what was done
-		"a while", "1:30",   // hours, wrong and right
-		"",                       // who: the one before
-		"5.5",                    // meter
-		"0:20",                   // ran
-		"7", "1", "new knob", "", // a number that is none, then the defect; no proof
-		"Fuel cap leaks", "smells", "99", "fuel", "y", "", // a defect
-		"1", "62 furlongs", "62 psi", "2 psi", "", // a reading that there is a limit for
-		"y", "w", "spun it", "x", "f", "flakes", // the sheet
+		"New knob, at last",  // what was done
+		"half past", "18:30", // when, wrong and right
+		"a while", "1:30", // hours, wrong and right
+		"",                                             // who: the one before
+		"5.5",                                          // meter
+		"0:20",                                         // ran
+		"7", "1", "new knob", "ok", "held an hour", "", // a number that is none, then the defect; a proof that says nothing
+		"Fuel cap leaks", "smells", "99", "fuel", "", "maybe", "y", // a defect, with no answer but yes or no
+		"Chain guard bent", "", "guards", "", // in the guards nobody is asked
+		"1", "62 furlongs", "62 psi", "2 psi", // a reading that there is a limit for
+		"flywheel wobble", "rim", "2 mm", "", "1", "", // one that nobody knows the system of
+		"y", "w", "spun it", "x", "fb", "flakes", "d", "n/a", "it has no guards", "q", // the sheet
+		"9", "1", "plug", "new", "", "ignition", "y", // a part that wears out
+		"2", "engine oil", "0.6 qt", "1", // service
+		"3", "bigger jet", "hills", "for the hills here", "fuel", "n", "", // a change, with a reason
+		"4", "2", // taken apart
+		"5", "1", "1", // the hose went with its part
+		"", // nothing more
 		"", // photos
 		"It was the knob.", "", "Two lines.", ".",
 	)
@@ -84,19 +93,33 @@ func TestLogAsks(t *testing.T) {
 	const want = `---
 date: 2026-03-02
 title: "New knob, at last"
+time: "18:30"
 by: JM
 hours: "1:30"
 meter: 5.5 h
 ran: "0:20"
 checks:
-  - {item: flywheel turns freely, result: works, note: spun it}
-  - {item: paint is whole, result: fails, note: flakes}
+  - {item: machine stops at its switch or lever, result: works, note: spun it}
+  - {item: working part stops soon after switching off, result: fails, note: flakes, as_found: yes}
+  - {item: all guards and covers are in place, result: does not apply, note: it has no guards}
 measured:
-  - {what: compression, where: cylinder 1, value: 62 psi, gauge: 2 psi}
+  - {what: compression, where: cylinder 1, value: 62 psi, gauge: 2 psi, system: engine}
+  - {what: flywheel wobble, where: rim, value: 2 mm, system: engine}
+parts:
+  - {part: plug, source: new, system: ignition, consumable: yes}
 defects:
   - {key: fuel-cap-leaks, defect: Fuel cap leaks, effect: smells, system: fuel, safety: yes}
+  - {key: chain-guard-bent, defect: Chain guard bent, system: guards, safety: yes}
 repaired:
-  - {key: knob, how: new knob}
+  - {key: knob, how: new knob, proof: held an hour}
+gone:
+  - {key: hose, with: bigger jet}
+changed:
+  - {key: bigger-jet, what: bigger jet, why: for the hills here, system: fuel, safety: no}
+worked_on:
+  - fuel
+service:
+  - {what: engine oil, amount: 0.6 qt, system: engine}
 ---
 
 It was the knob.
@@ -106,7 +129,7 @@ Two lines.
 	if diff := cmp.Diff(want, read(t, dir, "machines/harrow/2026-03-02-new-knob-at-last.md")); diff != "" {
 		t.Errorf("(-want, +got):\n%s\n%s", diff, out)
 	}
-	for _, told := range []string{"a while is not a length of time", "62 furlongs was read", "write a number from 1 to 1", "By hand."} {
+	for _, told := range []string{"a while is not a length of time", "62 furlongs was read", "write a number from 1 to 2", "half past is not a time of day", "say how it was seen", "say it in three words", "Stand clear"} {
 		if !strings.Contains(out.String(), told) {
 			t.Errorf("nobody was told %q:\n%s", told, out)
 		}
@@ -153,7 +176,7 @@ func TestOpenAsks(t *testing.T) {
 	if arrived := read(t, dir, "machines/saw/2026-03-02-arrived.md"); !strings.Contains(arrived, "meter: 7 h\n") || !strings.Contains(arrived, "result: }") {
 		t.Errorf("arrived:\n%s", arrived)
 	}
-	for _, told := range []string{"write chainsaw if", "much is not an amount", "  1  bench"} {
+	for _, told := range []string{"write that: chainsaw", "much is not an amount", "  1  air compressor"} {
 		if !strings.Contains(out.String(), told) {
 			t.Errorf("nobody was told %q:\n%s", told, out)
 		}

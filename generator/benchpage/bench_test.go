@@ -264,7 +264,8 @@ func TestAnEntryFromTheBench(t *testing.T) {
 		"item-" + item[1]: {"tines stop when the lever is let go"}, "result-" + item[1]: {"works"}, "note-" + item[1]: {`"now" it does: #1`},
 		"what": {"compression", ""}, "where": {"cylinder 1", ""}, "value": {"62 psi", ""}, "gauge": {"2 psi", ""}, "state": {"cold", ""},
 		"part": {"tine seal"}, "qty": {"1"}, "each": {"14.25"}, "source": {"new"}, "part-system": {"drive"},
-		"defect": {"belt cover cracked"}, "effect": {"it rattles"}, "defect-system": {"guards"}, "safety": {"yes"},
+		"defect": {"belt cover cracked"}, "effect": {"it rattles"}, "defect-system": {"controls"}, "safety-0": {"yes"},
+		"service": {"gear oil"}, "amount": {"0.7 qt"}, "service-system": {"drive"}, "as-found-" + item[1]: {"yes"}, "wears": {"yes"},
 		"mend": {"seal"}, "how": {"new seal"}, "proof": {"an hour, dry"},
 		"photo-id": {id}, "photo-alt": {"the new seal"},
 	})
@@ -284,7 +285,7 @@ func TestAnEntryFromTheBench(t *testing.T) {
 	if e.Title != "New seal in" || e.By != "RT" || len(e.Sessions) != 2 || e.Sessions[0].Work+e.Sessions[1].Work != 100+105 || e.Sessions[1].By != "RT" {
 		t.Errorf("hours and title: %+v", e.Sessions)
 	}
-	if len(e.Checks) != 1 || e.Checks[0].Result != logbook.Works || e.Checks[0].Note != `"now" it does: #1` {
+	if len(e.Checks) != 1 || e.Checks[0].Result != logbook.Works || e.Checks[0].Note != `"now" it does: #1` || !e.Checks[0].AsFound {
 		t.Errorf("checks: %+v", e.Checks)
 	}
 	if len(e.Measured) != 1 || e.Measured[0].Value.String() != "62 psi" || len(e.Parts) != 1 || e.Parts[0].Each.String() != "14.25" {
@@ -292,6 +293,12 @@ func TestAnEntryFromTheBench(t *testing.T) {
 	}
 	if len(e.Defects) != 1 || e.Defects[0].Key != "belt-cover-cracked" || e.Defects[0].Safety != logbook.SafetyYes || len(e.Repaired) != 1 || e.Repaired[0].Key != "seal" {
 		t.Errorf("defects: %+v %+v", e.Defects, e.Repaired)
+	}
+	if len(e.Service) != 1 || e.Service[0].Amount != "0.7 qt" || e.Service[0].System != "drive" || !e.Parts[0].Consumable || e.Measured[0].System != "engine" {
+		t.Errorf("service, part and reading: %+v %+v %+v", e.Service, e.Parts, e.Measured)
+	}
+	if e.Clock.String() != "18:10" || e.Sessions[0].From.String() != "18:10" {
+		t.Errorf("its time is %s", e.Clock)
 	}
 	if len(e.Photos) != 1 || e.Photos[0].Path == "" || e.Photos[0].Alt != "the new seal" || !strings.HasPrefix(e.Photos[0].File, "2026-05-04-") {
 		t.Errorf("photos: %+v", e.Photos)
@@ -398,32 +405,11 @@ func TestPlainForms(t *testing.T) {
 	}
 }
 
-// A defect of which the form does not say if it can hurt someone is never saved:
-// nobody's silence is a no. In the guards it always can.
-func TestSafetyIsAskedUntilItIsSaid(t *testing.T) {
-	s := newStand(t)
-	s.pair()
-	v := url.Values{"do": {"save-anyway"}, "date": {"2026-05-04"}, "title": {"Crack"}, "time": {"18:30"}, "defect": {"a crack"}, "defect-system": {"frame"}, "safety": {""}, "effect": {""}}
-	before := s.files()
-	if got := s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "Say if this can hurt someone") {
-		t.Errorf("%d\n%s", got.status, got.body)
-	}
-	if fresh := s.fresh(before); len(fresh) != 0 {
-		t.Errorf("it was written all the same: %v", keys(fresh))
-	}
-	v.Set("safety", "no")
-	s.post("/bench/m/saw", v)
-	fresh := s.fresh(before)
-	if text := fresh["machines/saw/2026-05-04-crack.md"]; !strings.Contains(text, "safety: no") || !strings.Contains(text, `time: "18:30"`) {
-		t.Errorf("saved as %v", fresh)
-	}
-}
-
 func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"Odd."}, "what": {"runout"}, "value": {"eleven thou"}, "defect": {"a crack"}, "defect-system": {"wings"}, "safety": {"yes"}}
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"Odd."}, "what": {"runout"}, "value": {"eleven thou"}, "defect": {"a crack"}, "defect-system": {"wings"}, "safety-0": {"yes"}}
 	got := s.post("/bench/m/saw", v)
 	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "eleven thou") || !strings.Contains(got.body, "wings") || !strings.Contains(got.body, "save-anyway") {
 		t.Errorf("%d\n%s", got.status, got.body)
@@ -441,8 +427,71 @@ func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	if got := s.post("/bench/m/saw", v); got.at != "/bench/" || !strings.Contains(got.body, "left to mend") {
 		t.Errorf("as it is: %d\n%s", got.status, got.body)
 	}
-	if got := s.post("/bench/m/saw", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "source": {"new"}, "safety": {"no"}, "part": {""}}); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "nothing to save") {
+	if got := s.post("/bench/m/saw", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "source": {"new"}, "safety-0": {"no"}, "wears": {"yes"}, "part": {""}}); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "nothing to save") {
 		t.Errorf("an empty form: %d", got.status)
+	}
+}
+
+// Whether a defect can hurt someone is asked until it is answered, and never
+// taken for no. Of guards, brakes and steering it need not be.
+func TestSafetyIsAsked(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "title": {"Looked"}, "defect": {"cable frays", "cover cracked"}, "effect": {"", ""}, "defect-system": {"controls", "guards"}}
+	got := s.post("/bench/m/saw", v)
+	if got.status != http.StatusUnprocessableEntity || strings.Count(got.body, "Say if this can hurt someone, yes or no: cable frays.") != 1 {
+		t.Fatalf("%d\n%s", got.status, got.body)
+	}
+	if checked := regexp.MustCompile(`name="safety-\d" value="\w+" checked`).FindString(got.body); checked != "" {
+		t.Errorf("nobody chose %s", checked)
+	}
+	v.Set("safety-0", "no")
+	if got := s.post("/bench/m/saw", v); got.at != "/bench/" {
+		t.Fatalf("%d\n%s", got.status, got.body)
+	}
+	text := s.fresh(before)["machines/saw/2026-05-04-looked.md"]
+	for _, want := range []string{"{key: cable-frays, defect: cable frays, system: controls, safety: no}", "{key: cover-cracked, defect: cover cracked, system: guards, safety: yes}", "time: \"18:30\"\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it lacks %s:\n%s", want, text)
+		}
+	}
+	v.Del("safety-0")
+	v.Set("title", "Looked again")
+	v.Set("do", "save-anyway")
+	if got := s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || len(s.fresh(before)) != 1 {
+		t.Errorf("it was saved unsaid: %d", got.status)
+	}
+}
+
+// An entry of another day gets no time that nobody knows; one that says does
+// not apply says why.
+func TestTimeAndReasons(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-03"}, "title": {"Yesterday"}, "item-0": {"tines stop when the lever is let go"}, "result-0": {"does not apply"}, "note-0": {"n/a"}}
+	if got := s.post("/bench/m/harrow", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "this one never had a belt") {
+		t.Errorf("no reason: %d", got.status)
+	}
+	v.Set("note-0", "the tines are off for good")
+	s.post("/bench/m/harrow", v)
+	if text := s.fresh(before)["machines/harrow/2026-05-03-yesterday.md"]; strings.Contains(text, "time:") || !strings.Contains(text, "result: does not apply, note: the tines are off for good") {
+		t.Errorf("it is\n%s", text)
+	}
+}
+
+// Sent again an hour later it is still one entry.
+func TestSentLaterIsSavedOnce(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {"Ground the blade."}}
+	s.post("/bench/m/saw", v)
+	s.later(time.Hour)
+	s.post("/bench/m/saw", v)
+	if fresh := s.fresh(before); len(fresh) != 1 {
+		t.Errorf("sent twice it is %v", keys(fresh))
 	}
 }
 

@@ -83,7 +83,7 @@ func (b *Bench) save(w http.ResponseWriter, r *http.Request, s *session, key str
 		b.show(w, http.StatusUnprocessableEntity, s, key, v, []string{b.words.Say("phone.nothing")}, nil)
 		return
 	}
-	if asked := unsaid(j.entry); len(asked) > 0 {
+	if asked := unsaid(j.entry); len(asked) > 0 { // nobody's silence is a no, even where all else is saved as it is
 		b.show(w, http.StatusUnprocessableEntity, s, key, v, []string{b.words.Say("phone.safety-needed", "what", b.words.Each(asked))}, nil)
 		return
 	}

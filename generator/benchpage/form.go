@@ -16,10 +16,14 @@ import (
 //
 //	date by title body ran meter
 //	from to less task               a stretch of work
+//	time                            of the day, where somebody wrote one
 //	item-N result-N note-N          a point of the sheet
+//	as-found-N                      it was looked at before the work
 //	what where value gauge state    a reading
-//	part number qty each source part-system
-//	defect effect defect-system safety
+//	reading-found reading-system
+//	part number qty each source part-system wears
+//	defect effect defect-system; safety-N of the N-th of them
+//	service amount service-system
 //	mend how proof                  an open defect that was put right
 //	photo-id photo-alt              a photo that is held; photo-private its id
 
@@ -73,9 +77,10 @@ func filled(all []row, chosen ...string) []row {
 
 var (
 	workFields    = []string{"from", "to", "less", "task"}
-	readingFields = []string{"what", "where", "value", "gauge", "state"}
-	partFields    = []string{"part", "number", "qty", "each", "source", "part-system"}
-	defectFields  = []string{"defect", "effect", "defect-system", "safety"}
+	readingFields = []string{"what", "where", "value", "gauge", "state", "reading-found", "reading-system"}
+	partFields    = []string{"part", "number", "qty", "each", "source", "part-system", "wears"}
+	defectFields  = []string{"defect", "effect", "defect-system"}
+	serviceFields = []string{"service", "amount", "service-system"}
 	mendFields    = []string{"mend", "how", "proof"}
 	photoFields   = []string{"photo-id", "photo-alt"}
 )
@@ -100,9 +105,9 @@ func answers(v url.Values) []answer {
 
 // entry is the form as an entry, without photos. Values are as they were typed;
 // it is for the reader of the shop folder to judge them.
-func entry(v url.Values, report *condition.Report) pen.Entry {
+func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry {
 	e := pen.Entry{
-		Date: v.Get("date"), By: v.Get("by"), Title: strings.TrimSpace(v.Get("title")),
+		Date: v.Get("date"), Time: v.Get("time"), By: v.Get("by"), Title: strings.TrimSpace(v.Get("title")),
 		Ran: v.Get("ran"), Meter: v.Get("meter"), Body: v.Get("body"),
 	}
 	for _, r := range filled(rows(v, workFields...), "task") {
@@ -111,11 +116,11 @@ func entry(v url.Values, report *condition.Report) pen.Entry {
 	for _, a := range answers(v) {
 		e.Checks = append(e.Checks, pen.Check{Item: a.item, Result: a.result, Note: a.note, AsFound: a.asFound})
 	}
-	for _, r := range filled(rows(v, readingFields...), "state") {
-		e.Measured = append(e.Measured, pen.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"]})
+	for _, r := range filled(rows(v, readingFields...), "state", "reading-found", "reading-system") {
+		e.Measured = append(e.Measured, pen.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"], AsFound: r["reading-found"] == "yes", System: r["reading-system"]})
 	}
-	for _, r := range filled(rows(v, partFields...), "source", "part-system", "qty") {
-		e.Parts = append(e.Parts, pen.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"]})
+	for _, r := range filled(rows(v, partFields...), "source", "part-system", "qty", "wears") {
+		e.Parts = append(e.Parts, pen.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"], Consumable: r["wears"] == "yes"})
 	}
 	for _, r := range filled(rows(v, mendFields...), "mend") {
 		e.Repaired = append(e.Repaired, pen.Repair{Key: r["mend"], How: r["how"], Proof: r["proof"]})
@@ -124,21 +129,36 @@ func entry(v url.Values, report *condition.Report) pen.Entry {
 	for _, s := range report.Subjects {
 		taken[s.Key] = true
 	}
-	for _, r := range filled(rows(v, defectFields...), "defect-system", "safety") {
-		e.Defects = append(e.Defects, pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"], Safety: r["safety"]})
+	for _, r := range filled(defectRows(v), "defect-system", "safety") {
+		d := pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
+		if d.Safety, _ = pen.SaysSafety(r["safety"]); shop.AlwaysSafety(d.System) {
+			d.Safety = string(logbook.SafetyYes)
+		}
+		e.Defects = append(e.Defects, d)
 	}
-	if len(e.Sessions) == 0 || e.Sessions[0].From == "" {
-		e.Time = v.Get("time") // of when the form was opened, so that it is the same when it is sent again
+	for _, r := range filled(rows(v, serviceFields...), "service-system") {
+		e.Service = append(e.Service, pen.Service{What: r["service"], Amount: r["amount"], System: r["service-system"]})
 	}
+	e.Know()
 	return e
 }
 
-// unsaid are the defects of which the form does not say if they can hurt someone,
-// and whose system does not say it for them.
+// defectRows are the rows of defects. Whether each can hurt someone has no
+// answer by itself, and a choice that nobody made is not sent, so it is numbered.
+func defectRows(v url.Values) []row {
+	all := rows(v, defectFields...)
+	for n, r := range all {
+		r["safety"], r["n"] = v.Get("safety-"+strconv.Itoa(n)), strconv.Itoa(n)
+	}
+	return all
+}
+
+// unsaid are the defects of which the form does not say if they can hurt
+// someone.
 func unsaid(e pen.Entry) []string {
 	var all []string
 	for _, d := range e.Defects {
-		if d.Safety == "" && !slices.Contains(logbook.SafetySystems, d.System) {
+		if d.Safety == "" {
 			all = append(all, d.Defect)
 		}
 	}
@@ -165,7 +185,7 @@ func freeKey(text string, taken map[string]bool) string {
 // nothing tells whether a form has nothing in it to be kept.
 func nothing(e pen.Entry, photos int) bool {
 	return photos == 0 && e.Title == "" && strings.TrimSpace(e.Body) == "" && e.Ran == "" && e.Meter == "" &&
-		len(e.Sessions)+len(e.Checks)+len(e.Measured)+len(e.Parts)+len(e.Defects)+len(e.Repaired) == 0
+		len(e.Sessions)+len(e.Checks)+len(e.Measured)+len(e.Parts)+len(e.Defects)+len(e.Repaired)+len(e.Service) == 0
 }
 
 // titleWords is how many words of the story stand for a title that nobody wrote.

@@ -197,8 +197,15 @@
     // One more row of a list: a copy of the last one, empty.
     function more(list) {
       const rows = form.querySelector("#" + list + " .rows");
-      const row = rows.lastElementChild.cloneNode(true);
-      for (const e of row.querySelectorAll("input")) e.value = "";
+      const row = rows.lastElementChild.cloneNode(true), n = rows.children.length;
+      for (const e of row.querySelectorAll("input:not([type=radio])")) e.value = "";
+      // A choice is numbered by its row, and nobody has made it yet.
+      for (const e of row.querySelectorAll("input[type=radio]")) {
+        const label = row.querySelector(`label[for="${e.id}"]`);
+        e.name = e.name.replace(/\d+$/, n);
+        e.id = label.htmlFor = e.name + "-" + e.value;
+        e.checked = false;
+      }
       for (const e of row.querySelectorAll("select")) e.selectedIndex = 0;
       rows.append(row);
       return row;
@@ -224,15 +231,16 @@
       for (const [name, all] of values) {
         if (name.startsWith("photo-")) continue;
         const at = [...form.querySelectorAll("[name]")].filter(e => e.name === name);
-        if (at.length && at[0].type === "radio") for (const e of at) e.checked = all.includes(e.value);
+        if (at.length && (at[0].type === "radio" || at[0].type === "checkbox")) for (const e of at) e.checked = all.includes(e.value);
         else if (name !== "mend" && !name.startsWith("item-")) all.forEach((value, i) => put(at[i], value));
       }
       for (const d of form.querySelectorAll("details")) {
-        if ([...d.querySelectorAll("input:not([type=hidden]):not([type=radio]), input[type=radio]:checked")].some(e => e.value)) d.open = true;
+        if ([...d.querySelectorAll("input:not([type=hidden]):not([type=radio]):not([type=checkbox]), input[type=radio]:checked")].some(e => e.value)) d.open = true;
       }
     }
 
     const two = n => String(n).padStart(2, "0");
+    const today = () => { const d = new Date(); return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()); };
     const now = () => { const d = new Date(); return two(d.getHours()) + ":" + two(d.getMinutes()); };
     function running() {
       const rows = [...form.querySelectorAll("#work .row")], last = rows[rows.length - 1];
@@ -329,10 +337,26 @@
       clock();
     });
 
+    // A defect of which nobody says if it can hurt someone is not saved: asked now,
+    // it need not come back from the shop's computer, or wait on this phone.
+    const always = ["guards", "brakes", "steering"];
+    const unsaid = () => [...form.querySelectorAll("#defects .row")].find(row =>
+      row.querySelector("[name=defect]").value && !always.includes(row.querySelector("[name=defect-system]").value) && !row.querySelector("input[type=radio]:checked"));
+
     async function save(button, anyway) {
+      const asked = unsaid();
+      if (asked) {
+        form.querySelector("#defects").open = true;
+        asked.querySelector("input[type=radio]").focus();
+        line.textContent = say.hurt;
+        return;
+      }
       button.disabled = saving = true;
       line.textContent = say.sending;
       await storing;
+      // However late it is sent, the entry says when it was written.
+      const {time, date} = form.elements;
+      if (!time.value && date.value === today() && !form.querySelector("#work [name=from]").value) time.value = now();
       const entry = {machine, fields: fields(), anyway, photos: about()};
       try {
         await sending;

@@ -81,13 +81,12 @@ func (b *Bench) frontView(s *session) frontView {
 // formView is the form of a machine.
 type formView struct {
 	frame
-	Time      string // when the form was opened
 	Key, Name string
 	Notes     []string
 	Found     []finding
 	FoundSay  string
 
-	Date, By, Title, Body, Ran, Meter string
+	Date, Time, By, Title, Body, Ran, Meter string
 
 	People   []string // who has written before
 	Engine   bool
@@ -102,15 +101,16 @@ type formView struct {
 	Sources  []string
 	Systems  []string
 	Defects  []row
+	Service  []row
 	Open     []openRow
 	Photos   []photoRow
 }
 
 type checkRow struct {
-	AsFound                bool // looked at before the work
 	N                      int
 	Item, How, Note, Prior string
 	Safety, Answered       bool
+	AsFound                bool
 	Choices                []choice
 }
 
@@ -130,16 +130,13 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 	_, by := s.draft(m.Key)
 	f := formView{
 		frame: b.frame(), Key: m.Key, Name: m.Name,
-		Date: string(b.today(shop)), Time: b.clock(shop).Format("15:04"), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
+		Date: string(b.today(shop)), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
 		Engine: hasEngine(m), Work: atLeastOne(rows(v, workFields...)), Readings: atLeastOne(rows(v, readingFields...)),
-		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(rows(v, defectFields...)),
+		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(defectRows(v)), Service: atLeastOne(rows(v, serviceFields...)),
 		Sources: logbook.Sources, Systems: shop.Systems,
 	}
 	if v != nil {
-		f.Date, f.By = v.Get("date"), v.Get("by")
-		if v.Get("time") != "" {
-			f.Time = v.Get("time")
-		}
+		f.Date, f.Time, f.By = v.Get("date"), v.Get("time"), v.Get("by")
 	}
 	last := f.Work[len(f.Work)-1]
 	f.Running = last["from"] != "" && last["to"] == ""
@@ -170,7 +167,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 
 func atLeastOne(all []row) []row {
 	if len(all) == 0 {
-		return []row{{}}
+		return []row{{"n": "0"}}
 	}
 	return all
 }
@@ -246,7 +243,7 @@ func usual(shop *logbook.Shop) (people, tasks []string) {
 }
 
 // lists are the lists of the form that can have one more row.
-var lists = map[string][]string{"work": workFields, "readings": readingFields, "parts": partFields, "defects": defectFields}
+var lists = map[string][]string{"work": workFields, "readings": readingFields, "parts": partFields, "defects": defectFields, "service": serviceFields}
 
 // again is a form with what its button asked for: the clock started or stopped,
 // one more row, a photo taken out.

@@ -178,10 +178,13 @@ func (g *gaps) sameDay(i int, e *logbook.Entry) bool {
 // affects asks for names that are those of nothing on the machine.
 func (g *gaps) affects(at logbook.Place, names []string) {
 	for _, name := range names {
-		known := g.report.affectable
-		if logbook.Known(name, known) {
+		if logbook.Known(name, g.report.affectable) {
 			continue
 		}
-		g.add(at, "gap.affects", "name", name, "near", logbook.Nearest(name, known))
+		key, near := "gap.affects", logbook.Nearest(name, g.report.affectable)
+		if near != "" {
+			key = "gap.affects-near"
+		}
+		g.add(at, key, "name", name, "near", near)
 	}
 }

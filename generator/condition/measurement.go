@@ -227,17 +227,24 @@ func (j *judge) mended(m *measurement, out int) bool {
 }
 
 // lastReading is the last one; where the log leaves open which that is, the worst
-// of those that it may be.
+// of those that it may be, and of equals one that no later work touches.
 func (j *judge) lastReading(m *measurement) int {
 	last := -1
-	rank := []quantity.Verdict{quantity.Outside, quantity.TooClose, quantity.NotLimited, quantity.Inside}
 	for n := range m.at {
 		latest := !slices.ContainsFunc(m.at, func(o moment) bool { return j.order(o, m.at[n]) == after })
-		if latest && last < 0 || latest && slices.Index(rank, m.Measured.Values[n].Verdict) < slices.Index(rank, m.Measured.Values[last].Verdict) {
+		if latest && (last < 0 || j.worse(m, n, last)) {
 			last = n
 		}
 	}
 	return last
+}
+
+// worse tells whether one reading is to be taken for the last rather than another.
+func (j *judge) worse(m *measurement, n, than int) bool {
+	rank := []quantity.Verdict{quantity.Outside, quantity.TooClose, quantity.NotLimited, quantity.Inside}
+	a, b := slices.Index(rank, m.Measured.Values[n].Verdict), slices.Index(rank, m.Measured.Values[than].Verdict)
+	fresh := func(i int) bool { return j.since(m.at[i], m.systems, m.names()...) == nil }
+	return a < b || a == b && fresh(n) && !fresh(than)
 }
 
 // plain is the value of a reading that can be drawn; the zero quantity for one

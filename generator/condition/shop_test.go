@@ -18,7 +18,8 @@ import (
 type rig struct {
 	shop, machine, sheet string
 	entries              []string
-	problems             bool // the logbook has something to say; judge all the same
+	photos               []string // the files that the entries can name
+	problems             bool     // the logbook has something to say; judge all the same
 }
 
 // sheetOfRig is the list of the rig's kind. What a bench test or a reading
@@ -61,6 +62,11 @@ func (r rig) judge(t *testing.T) *Report {
 		}
 		write(fmt.Sprintf("machines/rig/e%02d.md", i+1), e)
 	}
+	for _, name := range r.photos {
+		if err := afero.WriteFile(fs, "machines/rig/photos/"+name, []byte("a photo"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
 	shop, problems, err := logbook.Read(fs, logbook.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -84,7 +90,8 @@ func (r rig) judge(t *testing.T) *Report {
 			}
 		}
 	}
-	return Judge(shop, m, tally.Machine{Key: "rig"}, tests, catalog.English)
+	count, _ := tally.Count(shop, catalog.English)
+	return Judge(shop, m, count.Machines[0], tests, catalog.English)
 }
 
 // ownList takes the general sheet out of a machine's list, which each kind without

@@ -134,7 +134,7 @@ func TestTold(t *testing.T) {
 		{"a run since the last work", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`), on("2026-03-03", `ran: "0:45"`)}}, SectionHours, []string{"It ran 45 min since the last work on the engine, on March 2."}, nil},
 		{"a run since that nobody wrote", rig{entries: []string{on("2026-03-02", part("fuel pump", "system: fuel"), `ran: "0:20"`)}}, SectionHours, []string{"The log does not say how long the engine ran since the last work on it, on March 2."}, nil},
 		{"work on the wheels is none on the engine", rig{entries: []string{on("2026-03-02", part("tire", "system: tires"), `ran: "0:20"`)}}, SectionHours, []string{"The engine ran 20 min in the shop."}, nil},
-		{"the meter is what it read", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, "front", []string{"True hours: not known."}, []string{"believes"}},
+		{"the meter is what it read", rig{entries: []string{on("2026-03-02", "meter: 412.6 h")}}, "front", []string{"The meter reads 412.6 h; the shop does not say if that is right."}, []string{"believes"}},
 		{"parts that were not fitted are told as that", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "fate: returned"))}}, SectionHours, []string{"Belt: went back to the seller."}, nil},
 		{"a kept machine has no terms", rig{shop: "terms: as is", machine: "stage: keeping"}, SectionTerms, []string{"not for sale"}, []string{"as is"}},
 		{"one for sale has them", rig{shop: "terms: as is", machine: "stage: for sale"}, SectionTerms, []string{"The machine is sold as is: "}, nil},

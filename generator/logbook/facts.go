@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"maps"
+	"slices"
 	"time"
 
 	"github.com/govalues/decimal"
@@ -126,6 +127,14 @@ const (
 // SafetySystems are those in which everything is a matter of safety, whatever
 // the log says of it.
 var SafetySystems = []string{Guards, Brakes, Steering}
+
+// AlwaysSafety tells whether everything in a system is a matter of safety, so
+// that nobody needs to say it: guards, brakes and steering, and systems of the
+// shop's own that are part of them.
+func (s *Shop) AlwaysSafety(system string) bool {
+	return slices.Contains(SafetySystems, system) ||
+		slices.ContainsFunc(s.PartOf[system], func(of string) bool { return slices.Contains(SafetySystems, of) })
+}
 
 // A Safety tells whether something can hurt someone, as the log says it.
 type Safety string

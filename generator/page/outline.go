@@ -261,9 +261,6 @@ func (s *Site) openNames(r *condition.Report) []string {
 
 // nameOf is how a subject is named where it is not told.
 func (s *Site) nameOf(x *condition.Subject) string {
-	if x.Kind == condition.KindList {
-		return s.say("list.name-none")
-	}
 	return x.ShortName()
 }
 

@@ -1,0 +1,55 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"asleft/generator/logbook"
+)
+
+func newListing(s streams) *cobra.Command {
+	short := false
+	c := &cobra.Command{
+		Use:     "listing KEY",
+		Short:   words.Say("help.listing"),
+		Long:    words.Say("help.listing.long"),
+		Example: words.Say("help.listing.example"),
+		Args:    cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			return listing(c, s, args[0], short)
+		},
+		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	c.Flags().BoolVar(&short, "short", false, words.Say("help.flag.short"))
+	return c
+}
+
+// listing prints the text about a machine to paste elsewhere. Logs with problems
+// say less than they should, so nothing is printed of them.
+func listing(c *cobra.Command, s streams, key string, short bool) error {
+	folder, _, err := openShop(c)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	r, n, err := readMachine(folder, key)
+	if err != nil {
+		return err
+	}
+	if len(r.Problems) > 0 {
+		printFound(s.err, r.Problems)
+		fmt.Fprintln(s.err, words.Count("command.not-listed", len(r.Problems)))
+		return &outcome{status: problems}
+	}
+	if m := r.Shop.Machines[n]; m.Stage != logbook.ForSale {
+		fmt.Fprintln(s.err, printable(words.Say("command.listing-stage", "name", m.Name, "stage", m.Stage)))
+	}
+	fmt.Fprint(s.out, siteOf(r).OfferText(n, short))
+	return nil
+}
