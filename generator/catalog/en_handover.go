@@ -30,6 +30,7 @@ var englishHandover = map[string]string{
 	"handover.row-limit-source":   "Limit: {limit} ({source}).",
 	"handover.row-verdict":        "Verdict: {verdict}.",
 	"handover.row-after":          "Later work: {work}.",
+	"handover.photo":              "{side}: {caption}",
 	"handover.limit-source":       "{limit} ({source})",
 	"handover.foot":               "{name}, sealed on {date}: page {page} of {of}",
 	"handover.foot-code":          "code {code}",
