@@ -3,6 +3,7 @@ package condition
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"asleft/generator/catalog"
@@ -76,6 +77,10 @@ func TestRulesInDetail(t *testing.T) {
 		{"what answers a point that cannot hurt is no safety matter", rig{sheet: "sheet: test rig\nitems:\n  - {item: it is quiet, system: engine, safety: no, answered_by: [noise]}", entries: []string{on("2026-03-02", reading("noise", "9 mm", "system: engine"))}}, measured("noise", NoLimit, false)},
 		{"a test of a safety matter is one without a point that it answers", rig{sheet: oneLine, entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 9 s, gauge: 0.2 s}]")}}, measured("blade stopping time", Wrong, true)},
 		{"a limit of another unit judges nothing", rig{problems: true, machine: "limits: [{what: pad, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, measured("pad", NoLimit, false)},
+		// A proof that may be older than the finding, and the like.
+		{"a proof that may have been before the finding is none", rig{problems: true, entries: []string{on("2026-02-01", plain), on("2026-02-02", repaired("leak", "how: new seal", proof)), at("2026-03-01", "10:00", plain), at("2026-03-01", "12:00", repaired("leak", "how: another seal")), on("2026-03", repaired("leak", proof))}}, wantDefect("leak", NotProven, false)},
+		{"a blade makes only governed speed a safety matter", rig{sheet: "sheet: test rig\nblade: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, measured("pad", NoLimit, false)},
+		{"a test of no safety matter is none", rig{sheet: oneLine, entries: []string{on("2026-03-02", "tests: [{test: leak-down, regulated: 80 psi, cylinder: [72 psi, 56 psi], heard: [crankcase, exhaust], gauge: 1 psi}]")}}, measured("leak-down, cylinder 1", InOrder, false)},
 	} {
 		t.Run(tc.rule, func(t *testing.T) { tc.want.holds(t, tc.rig.judge(t)) })
 	}
@@ -121,6 +126,8 @@ func TestHistories(t *testing.T) {
 			"2026-03-02 meter: 412.6 h by JM", "2026-03-03 meter: broken", "2026-03-04 meter replaced: 413 h / 0 h by EP", "2026-01-01 shop says: yes"}},
 		{"a meter of which the shop says nothing", rig{}, KindMeter, "hour meter", nil},
 		{"a reading", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"), "by: JM")}}, KindMeasurement, "compression", []string{"2026-03-02 read: 70 psi by JM"}},
+		{"an answer without a result", rig{problems: true, entries: []string{on("2026-03-02", "checks: [{item: the brake holds, note: no ramp here}]")}}, KindPoint, brake, []string{"2026-03-02 not checked: no ramp here"}},
+		{"a part that is no consumable answers nothing", rig{problems: true, entries: []string{on("2026-03-02", part("rope", "system: engine", "answers: [it starts cold]"))}}, KindPoint, cold, nil},
 		{"a change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no"), "by: JM"), on("2026-03-03", "put_back: [{key: jet, how: the old jet}]", "by: EP")}}, KindChange, "bigger jet", []string{"2026-03-02 changed: bigger jet by JM", "2026-03-03 put back: the old jet by EP"}},
 
 		{"what was found has the first photo that shows it", rig{photos: photos, entries: []string{on("2026-03-02", leaks, shows(c+", "+a+", "+b))}}, KindDefect, "leak", []string{"2026-03-02 found: the seal leaks in machines/rig/photos/a.jpg"}},
@@ -161,6 +168,7 @@ func TestSystemsOfASubject(t *testing.T) {
 		{"a point of the list", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "works", "system: drive"))}}, KindPoint, cold, []string{"engine"}},
 		{"a reading", rig{machine: "limits: [{what: pad, limit: \">= 1 mm\", system: drive}]", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, KindMeasurement, "pad", []string{"drive"}},
 		{"a reading without one", rig{entries: []string{on("2026-03-02", reading("squeak", "2 mm"))}}, KindMeasurement, "squeak", nil},
+		{"a test whose limit names another", rig{machine: "limits: [{what: blade stopping time, limit: \"<= 3 s\", system: controls}]", entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, KindMeasurement, "blade stopping time", []string{"guards", "controls"}},
 		{"a test", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, KindMeasurement, "blade stopping time", []string{"guards"}},
 	} {
 		t.Run(tc.rule, func(t *testing.T) {
@@ -331,6 +339,136 @@ func TestShortNames(t *testing.T) {
 	} {
 		if got := find(t, r, tc.kind, tc.name).ShortName(); got != tc.want {
 			t.Errorf("%s %q is called %q, want %q", tc.kind, tc.name, got, tc.want)
+		}
+	}
+}
+
+// TestEvidence: a subject rests on each entry that speaks of it, once, and on the
+// machine's own file where none does.
+func TestEvidence(t *testing.T) {
+	r := rig{sheet: sheetOfRig + "leave_out: [{item: the paint is whole, why: it never had any paint}]\n", entries: []string{
+		on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"), repaired("leak", "how: new seal")),
+		on("2026-03-03", repaired("leak", proof), "meter: 12 h"),
+	}}.judge(t)
+	for _, tc := range []struct {
+		kind Kind
+		name string
+		want []string
+	}{
+		{KindDefect, "leak", []string{"machines/rig/e01.md", "machines/rig/e02.md"}}, {KindPoint, brake, []string{"machines/rig/machine.md"}},
+		{KindList, "list of points", []string{"sheets/rig.md"}}, {KindMeter, "hour meter", []string{"machines/rig/e02.md"}},
+	} {
+		if files := filesOf(find(t, r, tc.kind, tc.name).Evidence); !slices.Equal(files, tc.want) {
+			t.Errorf("%s rests on %q, want %q", tc.name, files, tc.want)
+		}
+	}
+	if r.AsOf != "2026-03-03" || r.Front.AsOf != "2026-03-03" {
+		t.Errorf("the report is as of %s, its front sheet of %s", r.AsOf, r.Front.AsOf)
+	}
+}
+
+// TestNothingBad: what hurts alone and what is wrong alone are bad.
+func TestNothingBad(t *testing.T) {
+	for _, tc := range []struct {
+		rule string
+		rig
+		want bool
+	}{
+		{"nothing", rig{sheet: oneLine}, true},
+		{"what can hurt", rig{sheet: oneLine, entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: yes"))}}, false},
+		{"what cannot", rig{sheet: oneLine, entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"))}}, false},
+	} {
+		if got := tc.rig.judge(t).Front.NothingBad; got != tc.want {
+			t.Errorf("%s: nothing is bad: %v", tc.rule, got)
+		}
+	}
+}
+
+func filesOf(evidence []Evidence) []string {
+	var files []string
+	for _, e := range evidence {
+		files = append(files, e.File)
+	}
+	return files
+}
+
+// TestEvidenceOfStatements: what is told of several things rests on the entries
+// of all of them, each once.
+func TestEvidenceOfStatements(t *testing.T) {
+	const one, two = "machines/rig/e01.md", "machines/rig/e02.md"
+	for _, tc := range []struct {
+		rule string
+		rig
+		part, text string
+		want       []string
+	}{
+		{"points of two entries of a day", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: works}, {item: the belt guard is on, result: works}]"), on("2026-03-02", check(tank, "works"))}}, SectionInOrder, "Looked at", []string{one, two}},
+		{"what safety was not said of", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive")), on("2026-03-03", defects("coil", "weak coil", "ignition"))}}, SectionSafety, "The shop did not say", []string{one, two}},
+		{"hours of work", rig{entries: []string{on("2026-03-02", `hours: [{from: "18:00", to: "18:30"}]`), on("2026-03-03")}}, SectionHours, "Work put into it", []string{one}},
+		{"running", rig{entries: []string{on("2026-03-02"), on("2026-03-03", `ran: "0:20"`)}}, SectionHours, "The engine ran", []string{two}},
+		{"running that nobody wrote", rig{entries: []string{on("2026-03-02")}}, SectionHours, "The log does not say how long the engine ran", []string{"machines/rig/machine.md"}},
+	} {
+		t.Run(tc.rule, func(t *testing.T) {
+			for _, st := range tc.rig.judge(t).Section(tc.part).Statements {
+				if strings.HasPrefix(st.Text, tc.text) {
+					if files := filesOf(st.Evidence); !slices.Equal(files, tc.want) {
+						t.Errorf("%q rests on %q, want %q", st.Text, files, tc.want)
+					}
+					return
+				}
+			}
+			t.Errorf("nothing says %q", tc.text)
+		})
+	}
+}
+
+// TestLooks: the looks are of open points first, then of guards that are there,
+// three at most.
+func TestLooks(t *testing.T) {
+	const items = `sheet: test rig
+items:
+  - {item: it stops, system: controls, safety: yes, look: See it stop.}
+  - {item: the cover is on, system: guards, safety: yes, look: See the cover.}
+  - {item: the flap falls, system: guards, safety: yes, look: See the flap.}
+  - {item: the hood is on, system: guards, safety: yes, look: See the hood.}
+  - {item: it starts, system: engine, safety: no, look: See it start.}
+`
+	all := func(results ...string) string {
+		text := "checks:\n"
+		for i, item := range []string{"it stops", "the cover is on", "the flap falls", "the hood is on", "it starts"} {
+			text += "  - {item: " + item + ", result: " + results[i] + "}\n"
+		}
+		return text
+	}
+	const off, none = "works", "does not apply, note: it never had one"
+	for _, tc := range []struct {
+		rule string
+		rig
+		want []string
+	}{
+		{"all open: the first three", rig{sheet: items}, []string{"See it stop.", "See the cover.", "See the flap."}},
+		{"all in order: the guards", rig{sheet: items, entries: []string{on("2026-03-02", all(off, off, off, off, off))}}, []string{"See the cover.", "See the flap.", "See the hood."}},
+		{"one that fails comes first", rig{sheet: items, entries: []string{on("2026-03-02", all(off, off, "fails", off, off))}}, []string{"See the flap.", "See the cover.", "See the hood."}},
+		{"a guard that it does not have is not looked at", rig{sheet: items, entries: []string{on("2026-03-02", all(off, none, off, off, off))}}, []string{"See the flap.", "See the hood."}},
+	} {
+		t.Run(tc.rule, func(t *testing.T) {
+			if got := saidIn(tc.rig.judge(t), "front look"); !slices.Equal(got, tc.want) {
+				t.Errorf("the looks are %q, want %q", got, tc.want)
+			}
+		})
+	}
+}
+
+// TestGapsArePlaced where the mechanic has to mend them.
+func TestGapsArePlaced(t *testing.T) {
+	r := rig{sheet: oneLine, entries: []string{at("2026-03-02", "18:00", check("the paint is whole", "works")), on("2026-03-02")}}.judge(t)
+	gaps := Gaps(&logbook.Shop{}, r, catalog.English)
+	if len(gaps) != 1 {
+		t.Fatalf("the gaps are %v", gaps)
+	}
+	for i, e := range r.Machine.Entries {
+		if (e.File == gaps[0].File) == e.HasClock {
+			t.Errorf("entry %d has a time: %v; the one asked for its time is %s", i, e.HasClock, gaps[0].File)
 		}
 	}
 }

@@ -432,4 +432,99 @@ var wholes = []whole{
 	{"only the entry without a time is asked for it", rig{sheet: oneLine, entries: []string{at("2026-03-02", "18:00", check("the paint is whole", "works")), on("2026-03-02")}}, "gaps", []string{
 		"two entries are of this day, and this one has no time, so nobody can tell which came first / add time: with the time of day, such as time: \"18:30\"",
 	}},
+	{"a change said twice keeps its reason and its caution", rig{sheet: oneLine, entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: the maker's jet is not made", "caution: warm it up first")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no"))}}, "changed", []string{
+		"Bigger jet, for this: the maker's jet is not made. Changed on March 2. Changed on March 3. Take care: warm it up first.",
+	}},
+	{"each change has its own reason", rig{sheet: oneLine, entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: the maker's jet is not made")), on("2026-03-03", changes("wider seat", "key: seat", "system: frame", "safety: no", "caution: it is heavy"))}}, "changed", []string{
+		"Bigger jet, for this: the maker's jet is not made. Changed on March 2.",
+		"Wider seat. Changed on March 3. Take care: it is heavy.",
+	}},
+	{"what stands the same is named together, what does not is not", rig{sheet: oneLine, entries: []string{on("2026-03-02", "defects: [{key: a, defect: seal leaks, system: drive, safety: no}, {key: b, defect: rope frayed, system: engine, safety: no}, {key: c, defect: bulb out, system: electrical, safety: no}]"), on("2026-03-03", "worked_around: [{key: b, how: a knot}]")}}, "front wrong", []string{
+		"Still there: seal leaks; bulb out.",
+		"Worked around, not repaired: rope frayed.",
+	}},
+	{"a point of the shop's own has its whole name", rig{sheet: oneLine, entries: []string{on("2026-03-02", check("the bell rings", "not checked", "system: controls", "safety: yes"))}}, "front hurt", []string{
+		"The log lists no check of these: controls: the bell rings.",
+	}},
+	{"a kind that is near none with a list", rig{machine: "kind: cider press"}, "gaps", []string{
+		"no list is for the kind \"cider press\", so the report says that there is none, and uses the general one / write one of these if it is that: drill press",
+	}},
+	{"a kind that is near none", rig{machine: "kind: zzz"}, "gaps", []string{
+		"no list is for the kind \"zzz\", so the report says that there is none, and uses the general one / write another kind, or a sheet of your own in sheets/ with sheet: zzz",
+	}},
+	{"a machine without a meter has no hours", rig{sheet: oneLine, entries: []string{on("2026-03-02", "meter: none")}}, "hours", []string{
+		"The true hours on this machine are not known.",
+		"The log does not say how long the shop worked on it.",
+		"The log does not say how long the engine ran.",
+	}},
+	{"there is no list, and no list is named", rig{machine: "kind: cider press"}, "safety", []string{
+		"There is no list for this kind of machine. The log cannot show what was left out.",
+	}},
+	{"two answers of a day that are the same are told once", rig{sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}", entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-02", check(brake, "fails"))}}, "safety", []string{
+		"Not so: the brake holds. Not so on March 2.",
+	}},
+	{"the words of a defect are made fit for a sentence", rig{sheet: oneLine, entries: []string{on("2026-03-02", "defects: [{key: leak, defect: \"the  seal leaks.\", system: drive, safety: no}]")}}, "wrong", []string{
+		"The seal leaks. Found on March 2. Still there.",
+	}},
+	{"a point measured without a limit is not checked", rig{sheet: "sheet: test rig\nitems:\n  - {item: it is quiet, short: noise, system: engine, safety: no, answered_by: [noise]}", entries: []string{on("2026-03-02", reading("noise", "9 mm", "system: engine"))}}, "not-checked", []string{
+		"The points come from these lists: test rig.",
+		"Answered by what was measured: it is quiet. Noise: measured, with no limit to hold it against.",
+	}},
+	{"a point that fails and cannot hurt is wrong", rig{sheet: oneLine, entries: []string{on("2026-03-02", check("the paint is whole", "fails"))}}, "wrong", []string{
+		"Not so: the paint is whole. Not so on March 2.",
+	}},
+	{"a check beside a reading without a limit", rig{entries: []string{on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm"))}}, "in-order", []string{
+		"Looked at on March 2: it reaches full speed. Governed speed: measured, with no limit to hold it against.",
+	}},
+	{"what was left out of the list stands once", rig{machine: "leave_out: [{item: the paint is whole, why: it never had any paint}]"}, "not-checked", []string{
+		"The points come from these lists: test rig. The shop took this point off the list: the paint is whole. Its reason: it never had any paint.",
+		"The log lists no check of this: it starts cold.",
+		"The log lists no check of this: reverse works.",
+	}},
+	{"a part whose source nobody wrote counts as used", rig{sheet: oneLine, problems: true, entries: []string{on("2026-03-02", "parts: [{part: belt, system: drive}, {part: pin, source: salvaged, system: drive}]")}}, "hours", []string{
+		"The true hours on this machine are not known.",
+		"The log does not say how long the shop worked on it.",
+		"The log does not say how long the engine ran.",
+		"Parts on March 2: Belt: used. Pin: used.",
+	}},
+	{"a kind without a caution has none", rig{machine: "kind: bicycle"}, "notes safety", []string{
+		"Do not run the machine until each point above is put right.",
+		"Read the maker's manual before you run it or work on it. Follow the rules where you live. Ask a licensed technician where you are not sure.",
+		"This report is no proof that the machine is safe. It says what the shop wrote in its log, and no more.",
+	}},
+	{"other words found again are told as that", rig{sheet: oneLine, entries: []string{on("2026-03-02", leak), on("2026-03-03", repaired("leak", "how: new seal", proof)), on("2026-03-04", defects("leak", "a drop of oil", "drive", "safety: no")), on("2026-03-05", repaired("leak", "how: wiped it", proof)), on("2026-03-06", defects("leak", "a drop of oil", "drive", "safety: no"))}}, "wrong", []string{
+		"The seal leaks: it stops in an hour. Found on March 2. Repaired on March 3: new seal. Proof: ran an hour and held. Found again on March 4, in other words: a drop of oil. Repaired on March 5: wiped it. Found again on March 6. Still there.",
+	}},
+	{"what was repaired and left in one entry is told as both", rig{sheet: oneLine, entries: []string{on("2026-03-02", leak), on("2026-03-03", repaired("leak", "how: new seal"), part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]")}}, "repaired", []string{
+		"The seal leaks: it stops in an hour. Found on March 2. Repaired on March 3: new seal. It left the machine on March 3 with its part, for this: gear case.",
+	}},
+	{"a point that does not apply says who says so", rig{entries: []string{on("2026-03-02", check(tank, "does not apply", "note: it runs off a line"))}}, "not-checked", []string{
+		"The points come from these lists: test rig.",
+		"Does not apply: the tank does not leak. Written as not there on March 2: it runs off a line.",
+		"The log lists no check of this: it starts cold.",
+		"The log lists no check of this: reverse works.",
+		"The log lists no check of this: the paint is whole.",
+	}},
+	{"a reading beside work of its entry", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s, gauge: 0.2 s}]", part("belt", "system: guards"))}}, "in-order", []string{
+		"As it should be: the blade stops at once. Blade stopping time: inside its limit. Work there and this check stand in the same entry.",
+	}},
+	{"affects: that names a reading is known", rig{sheet: oneLine, entries: []string{on("2026-03-02", check("the paint is whole", "works"), reading("compression", "70 psi", "gauge: 1 psi")), on("2026-03-03", part("belt", "system: drive", "affects: [compression]"))}}, "gaps", nil},
+	{"a conclusion and after it a check", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: engine}]"), on("2026-03-03", check(cold, "works"))}}, "front unwritten", []string{
+		"The log lists no check of these: drive: reverse; frame: paint.",
+	}},
+	{"a conclusion and after it a reading", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: engine}]"), on("2026-03-03", reading("compression", "70 psi"))}}, "front unwritten", []string{
+		"The log lists no check of these: engine: cold start; drive: reverse; frame: paint.",
+		"Measured, with no limit to hold it against: compression.",
+	}},
+	{"a conclusion and after it one that was not checked", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: engine}]"), on("2026-03-03", check(cold, "not checked"))}}, "front unwritten", []string{
+		"The shop wrote on March 2: the coil is on its way out. The log says no more of that.",
+		"The log lists no check of these: engine: cold start; drive: reverse; frame: paint.",
+	}},
+	{"a conclusion and after it a service", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: engine}]"), on("2026-03-03", "service: [{what: engine oil, system: engine, answers: [it starts cold]}]")}}, "front unwritten", []string{
+		"The shop wrote on March 2: the coil is on its way out. The log says no more of that.",
+		"The log lists no check of these: engine: cold start; drive: reverse; frame: paint.",
+	}},
+	{"a conclusion and a check of the same entry", rig{entries: []string{on("2026-03-02", "diagnosis: [{so: the coil is on its way out, system: engine}]", check(cold, "works"))}}, "front unwritten", []string{
+		"The log lists no check of these: drive: reverse; frame: paint.",
+	}},
 }
