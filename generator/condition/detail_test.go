@@ -48,6 +48,7 @@ func TestRulesInDetail(t *testing.T) {
 		{"found, repaired and proven in the first entry", rig{entries: []string{on("2026-03-02", plain, repaired("leak", "how: new seal", proof))}}, wantDefect("leak", InOrder, false)},
 		{"the same of the brakes, with a point after it", rig{entries: []string{on("2026-03-02", shoe, repaired("leak", "how: new shoe", proof)), on("2026-03-03", works)}}, wantDefect("leak", InOrder, false)},
 		{"the last pass is what a repair of the brakes rests on", rig{entries: []string{on("2026-03-02", shoe), on("2026-03-03", repaired("leak", "how: new shoe", proof)), on("2026-03-04", works), on("2026-03-05", part("brake rod", "system: brakes")), on("2026-03-06", works)}}, wantDefect("leak", InOrder, false)},
+		{"also where another point of its system passed before that", rig{entries: []string{on("2026-03-02", defects("fell", "the guard fell off", "guards")), on("2026-03-03", repaired("fell", "how: new bolts", proof)), on("2026-03-04", check(guard, "works")), on("2026-03-05", part("bolt", "system: guards")), on("2026-03-06", check(stop, "works"))}}, wantDefect("fell", InOrder, false)},
 		{"a fault of the guards counts whatever it says of safety", rig{entries: []string{on("2026-03-02", check(guard, "works")), on("2026-03-03", defects("fell", "the guard fell off", "guards", "safety: no"))}}, wantPoint(guard, OutOfDate, true)},
 		{"a repair elsewhere leaves a point alone", rig{entries: []string{on("2026-03-02", "defects: [{key: leak, defect: the seal leaks, system: drive, safety: no}, {key: knock, defect: it knocks, system: engine, safety: no}]"), on("2026-03-03", check(full, "works")), on("2026-03-04", repaired("leak", "how: new seal", proof))}}, wantPoint(full, InOrder, false)},
 		{"a change put back elsewhere leaves a point alone", rig{entries: []string{on("2026-03-02", "changed: [{key: jet, what: bigger jet, system: engine, safety: no}, {key: belt, what: wider belt, system: drive, safety: no}]"), on("2026-03-03", check(full, "works")), on("2026-03-04", "put_back: [{key: belt, how: the old belt}]")}}, wantPoint(full, InOrder, false)},
@@ -80,6 +81,8 @@ func TestRulesInDetail(t *testing.T) {
 		// A proof that may be older than the finding, and the like.
 		{"a proof that may have been before the finding is none", rig{problems: true, entries: []string{on("2026-02-01", plain), on("2026-02-02", repaired("leak", "how: new seal", proof)), at("2026-03-01", "10:00", plain), at("2026-03-01", "12:00", repaired("leak", "how: another seal")), on("2026-03", repaired("leak", proof))}}, wantDefect("leak", NotProven, false)},
 		{"a blade makes only governed speed a safety matter", rig{sheet: "sheet: test rig\nblade: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, measured("pad", NoLimit, false)},
+		{"a test of no safety matter that is outside is none", rig{sheet: oneLine, machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", "tests: [{test: compression, dry: 47 psi}]")}}, measured("compression, cylinder 1", Wrong, false)},
+		{"a test answers a point by its own name", rig{sheet: "sheet: test rig\nitems:\n  - {item: it goes fast, system: drive, safety: yes, answered_by: [belt drive]}", entries: []string{on("2026-03-02", "tests: [{test: belt drive, rpm: 3600 rpm, driver: 3 in, driven: 6 in}]")}}, wantPoint("it goes fast", NoLimit, true)},
 		{"a test of no safety matter is none", rig{sheet: oneLine, entries: []string{on("2026-03-02", "tests: [{test: leak-down, regulated: 80 psi, cylinder: [72 psi, 56 psi], heard: [crankcase, exhaust], gauge: 1 psi}]")}}, measured("leak-down, cylinder 1", InOrder, false)},
 	} {
 		t.Run(tc.rule, func(t *testing.T) { tc.want.holds(t, tc.rig.judge(t)) })
@@ -483,6 +486,41 @@ func TestOneSubjectForOneThing(t *testing.T) {
 		if all := r.where(func(s *Subject) bool { return s.Kind == kind }); len(all) != 1 {
 			t.Errorf("there are %d of the kind %s", len(all), kind)
 		}
+	}
+}
+
+// TestSumsAreNoSubjects: what a test finds on its way is no subject, where it has
+// no limit and is not what the test is for. Nor is a reading without a value.
+func TestSumsAreNoSubjects(t *testing.T) {
+	r := rig{problems: true, entries: []string{on("2026-03-02", "tests: [{test: battery at rest, volts: 12.6 V}, {test: displacement, bore: 66 mm, stroke: 49 mm, cylinders: 1}]", "measured: [{what: pad, system: drive}]")}}.judge(t)
+	got := names(r.where(func(s *Subject) bool { return s.Kind == KindMeasurement }))
+	slices.Sort(got)
+	if want := []string{"battery at rest", "displacement"}; !slices.Equal(got, want) {
+		t.Errorf("measured are %q, want %q", got, want)
+	}
+}
+
+// TestAReadingThatMayBeTheLast rests on its own entry: work of that entry came
+// before it.
+func TestAReadingThatMayBeTheLast(t *testing.T) {
+	s := find(t, rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{
+		on("2026-03-02", reading("compression", "60.5 psi", "gauge: 1 psi"), part("gasket", "system: engine")),
+		on("2026-03-02", reading("compression", "70 psi", "gauge: 1 psi")),
+	}}.judge(t), KindMeasurement, "compression")
+	if s.Standing != TooClose || s.Touched != nil {
+		t.Errorf("it is %s, touched by %+v", s.Standing, s.Touched)
+	}
+}
+
+// TestTheFirstThatIsNotProven: of two wordings without a proof the log lacks it
+// since the first.
+func TestTheFirstThatIsNotProven(t *testing.T) {
+	s := find(t, rig{entries: []string{
+		on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal")),
+		on("2026-03-04", defects("leak", "a drop of oil", "drive", "safety: no")), on("2026-03-05", repaired("leak", "how: wiped it")),
+	}}.judge(t), KindDefect, "leak")
+	if s.Standing != NotProven || s.Absent == nil || s.Absent.Since != "2026-03-03" {
+		t.Errorf("it is %s, the log lacks %+v", s.Standing, s.Absent)
 	}
 }
 

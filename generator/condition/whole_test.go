@@ -449,6 +449,7 @@ var wholes = []whole{
 	{"a kind that is near none with a list", rig{machine: "kind: cider press"}, "gaps", []string{
 		"no list is for the kind \"cider press\", so the report says that there is none, and uses the general one / write one of these if it is that: drill press",
 	}},
+	{"a limit that goes by the name of a test is used", rig{sheet: oneLine, machine: "limits: [{what: belt drive, limit: \"<= 4000 rpm\"}]", entries: []string{on("2026-03-02", check("the paint is whole", "works"), "tests: [{test: belt drive, rpm: 3600 rpm, driver: 3 in, driven: 6 in}]")}}, "gaps", nil},
 	{"a kind that is near none", rig{machine: "kind: zzz"}, "gaps", []string{
 		"no list is for the kind \"zzz\", so the report says that there is none, and uses the general one / write another kind, or a sheet of your own in sheets/ with sheet: zzz",
 	}},
