@@ -157,6 +157,7 @@ var englishCondition = map[string]string{
 	"meter.name":      "hour meter",
 	"meter.read":      "The hour meter read {total} {when}.",
 	"meter.replaced":  "The hour meter was replaced. The hours on the old one and the new one add up to {total}.",
+	"meter.broken":    "The shop wrote that the hour meter is broken.",
 	"meter.not-known": "The true hours on this machine are not known.",
 	"meter.true":      "The shop says that this is right.",
 	"meter.wrong":     "The shop says that this is not right.",
