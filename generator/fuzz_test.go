@@ -27,9 +27,9 @@ func FuzzPage(f *testing.F) {
 		folder, parent := afero.NewMemMapFs(), afero.NewMemMapFs()
 		for name, text := range baseShop() {
 			if name == "machines/m/2026-03-02-a.md" {
-				text = strings.ReplaceAll(text[:strings.LastIndex(text, "\n---\n")], "@q", quotedYAML(field)) + "\n---\n" + body
+				text = strings.NewReplacer("@q", quotedYAML(field), "@p", reasonOf(field)).Replace(text[:strings.LastIndex(text, "\n---\n")]) + "\n---\n" + body
 			}
-			text = strings.ReplaceAll(text, "@q", `"plain words"`)
+			text = strings.NewReplacer("@q", `"plain words"`, "@p", reasonOf("")).Replace(text)
 			if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
 				t.Fatal(err)
 			}

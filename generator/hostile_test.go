@@ -127,7 +127,7 @@ func filesIn(parent afero.Fs) (map[string]string, error) {
 var benignSite = sync.OnceValues(func() (map[string]string, error) {
 	folder := afero.NewMemMapFs()
 	for name, text := range baseShop() {
-		text = strings.NewReplacer("@@", "plain words", "@q", `"plain words"`, "@n", "0").Replace(text)
+		text = strings.NewReplacer("@@", "three plain words", "@q", `"three plain words"`, "@p", reasonOf("three plain words"), "@n", "0").Replace(text)
 		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
 			return nil, err
 		}
@@ -173,7 +173,7 @@ func plainSite(t *testing.T) map[string]string {
 	t.Helper()
 	plainOnce.Do(func() {
 		parent := afero.NewMemMapFs()
-		_, r, err := generator.Writeup(filled(t, hostileCase{}, "plain words", false), parent, "site", generator.Options{Today: "2026-11-25"})
+		_, r, err := generator.Writeup(filled(t, hostileCase{}, "three plain words", false), parent, "site", generator.Options{Today: "2026-11-25"})
 		if says := saidOf(r, err); says != "" {
 			t.Error(says)
 		}
@@ -419,8 +419,8 @@ func skeleton(text string) []string {
 	}
 	var all []string
 	for n := range doc.Descendants() {
-		if n.Type != html.ElementNode || n.Data == "a" && attr(n, "class") == "word" {
-			continue
+		if n.Type != html.ElementNode || n.Data == "a" && attr(n, "class") == "word" || n.Data == "tspan" {
+			continue // as many as a text has words of the trade, or a label lines
 		}
 		s := n.Data
 		for _, a := range n.Attr {
@@ -430,6 +430,10 @@ func skeleton(text string) []string {
 	}
 	return all
 }
+
+// reasonOf is a text as a reason or a proof, which have to say something: with
+// plain words after it.
+func reasonOf(text string) string { return quotedYAML(text + " and three plain words") }
 
 // sameSkeleton wants pages that differ from those of plain words in nothing
 // but words.

@@ -60,7 +60,7 @@ func combined(t *testing.T) afero.Fs {
 		}
 		day = day.AddDate(0, 0, 1)
 		evenings++
-		text := strings.NewReplacer("@d", day.Format(time.DateOnly), "@q", quotedYAML(field), "@n", strconv.Itoa(evenings), "@b", body).Replace(string(evening))
+		text := strings.NewReplacer("@d", day.Format(time.DateOnly), "@q", quotedYAML(field), "@p", reasonOf(field), "@n", strconv.Itoa(evenings), "@b", body).Replace(string(evening))
 		put("machines/m/"+day.Format(time.DateOnly)+"-x.md", []byte(text))
 	}
 	if evenings < 200 {

@@ -236,7 +236,7 @@ func filled(t testing.TB, c hostileCase, payload string, absent bool) afero.Fs {
 	folder := afero.NewMemMapFs()
 	put := func(name, text, payload string) {
 		name = strings.ReplaceAll(name, "@@", payload)
-		text = strings.NewReplacer("@@", payload, "@q", quotedYAML(payload), "@n", strconv.Itoa(c.number)).Replace(text)
+		text = strings.NewReplacer("@@", payload, "@q", quotedYAML(payload), "@p", reasonOf(payload), "@n", strconv.Itoa(c.number)).Replace(text)
 		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -248,7 +248,7 @@ func filled(t testing.TB, c hostileCase, payload string, absent bool) afero.Fs {
 		if len(c.files) == 0 {
 			put(name, text, payload)
 		} else {
-			put(name, text, "plain words")
+			put(name, text, "three plain words")
 		}
 	}
 	if c.files["themes/own/story.html"]+c.files["themes/own/style.css"] != "" {

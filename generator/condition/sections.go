@@ -154,7 +154,7 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	case s.Standing == NotChecked && len(s.History) == 0:
 		j.unchecked(sec, s)
-	case s.Standing == OutOfDate && s.Touched != nil && s.lastAnswer() != nil:
+	case s.Standing == OutOfDate && s.Touched != nil && s.Touched.plain() && s.lastAnswer() != nil:
 		j.overtaken(sec, s)
 	case s.Standing == InOrder && len(s.History) > 0 && s.lastAnswer() != nil:
 		j.seen(sec, s)
@@ -270,19 +270,8 @@ func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidenc
 
 // overtaken puts a point beside the others that the same work made out of date.
 func (j *judge) overtaken(sec *Section, s *Subject) {
-	lead := j.saying()
 	w := s.Touched
-	lead.say("touched.by", "work", opening(w.By), "when", j.when(w.Entry.Date))
-	if w.Nowhere {
-		lead.say("touched.nowhere")
-	}
-	if w.Unplaced {
-		lead.say("touched.unplaced", "systems", j.words.List(w.Systems))
-	}
-	if w.SameDay {
-		lead.say("touched.same-day")
-	}
-	lead.say("points.out-of-date")
+	lead := j.words.Say("points.out-of-date", "work", opening(w.By), "when", j.when(w.Entry.Date))
 	last := s.lastPassed()
 	t := j.saying()
 	told := append(j.itemOf(t, s, last, true), last.Entry)
@@ -290,12 +279,15 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
-	st := sec.join(lead.text(), Item{Subject: s, Text: t.text(), Evidence: told})
+	st := sec.join(lead, Item{Subject: s, Text: t.text(), Evidence: told})
 	st.LeadEvidence = w.Entry
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()
 	}
 }
+
+// plain tells of a work of which there is no more to say.
+func (w *Touch) plain() bool { return !w.Nowhere && !w.SameDay && !w.Unplaced }
 
 // lastPassed is the last answer that was good, else the last one.
 func (s *Subject) lastPassed() *Event {

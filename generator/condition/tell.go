@@ -131,6 +131,16 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 			t.say("point.lacks", "what", clause(s.Item.OnlyIf))
 		}
 	case OutOfDate:
+		if last := s.lastPassed(); last != nil && last.What == Works {
+			key := "point.out-of-date-when"
+			if last.Said != "" {
+				key = "point.out-of-date-when-note"
+			}
+			t.say(key, "item", item, "when", j.when(last.Entry.Date), "note", clause(last.Said))
+			j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
+			j.tellBeside(t, s)
+			return
+		}
 		t.say("point.out-of-date", "item", item)
 	case NotChecked:
 		t.say("point.not-checked", "item", item)

@@ -88,7 +88,7 @@ func TestTold(t *testing.T) {
 		{"work elsewhere that evening is not told", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("belt", "system: drive"))}}, SectionInOrder, []string{"the brake holds"}, []string{"in the same entry"}},
 		{"what is out of date tells the work by its name", rig{entries: []string{
 			on("2026-03-02", check(brake, "works", "note: held on the ramp")), on("2026-03-03", part("brake shoe", "system: brakes")),
-		}}, SectionSafety, []string{"As it should be on March 2: held on the ramp.", "held on the ramp", "Brake shoe was put in (on March 3), and the log lists no check since.", "and the log lists no check since."}, []string{"does not say where", "which came first"}},
+		}}, SectionSafety, []string{"(as it should be on March 2: held on the ramp)", "held on the ramp", "Brake shoe was put in (on March 3), and the log lists no check since.", "and the log lists no check since."}, []string{"does not say where", "which came first"}},
 		{"and the first such work", rig{entries: []string{
 			on("2026-03-02", check(brake, "works")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-04", part("brake rod", "system: brakes")),
 		}}, SectionSafety, []string{"Brake shoe was put in"}, []string{"Brake rod was put in"}},

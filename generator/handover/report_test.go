@@ -111,7 +111,7 @@ func TestOpenSafety(t *testing.T) {
 	for _, x := range r.Facts.Open() {
 		told += x.Told + "\n"
 	}
-	if !strings.Contains(told, "Not so: stops at the switch.") {
+	if !strings.Contains(told, "stops at the switch") {
 		t.Errorf("what is open:\n%s", told)
 	}
 	if r := prepared(t, soundShop(t), "2026-03-03"); len(r.Facts.Open())+len(r.Facts.Wrong()) != 0 {

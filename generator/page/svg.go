@@ -58,9 +58,11 @@ func (s *svg) text(anchor string, x, y float64, text string) {
 // letters in each, around the middle y.
 func (s *svg) label(anchor string, x, y float64, text string, most int) {
 	lines := broken(text, most)
+	fmt.Fprintf(&s.b, `<text y="%s" text-anchor="%s" fill="currentColor">`, num(y-15*float64(len(lines)-1)/2), anchor)
 	for i, line := range lines {
-		s.text(anchor, x, y+15*(float64(i)-float64(len(lines)-1)/2), line)
+		fmt.Fprintf(&s.b, `<tspan x="%s" dy="%d">%s</tspan>`, num(x), 15*min(i, 1), html.EscapeString(line))
 	}
+	s.b.WriteString(`</text>`)
 }
 
 // broken is a text in lines of at most that many letters, broken between words.
