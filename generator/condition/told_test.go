@@ -345,7 +345,7 @@ func TestShopGaps(t *testing.T) {
 	}
 	want := []string{
 		"the system winsh is one letter from the system winch / use winch if it is that, or give it a name of its own",
-		"the system hoist is part of none, so work on it makes every earlier check out of date / say what it is part of: {name: hydrostatic, part_of: [drive]}",
+		"the system hoist is part of none, so work on it makes every earlier check out of date / say what it is part of, as in {name: hydrostatic, part_of: [drive]}",
 	}
 	if !slices.Equal(all, want) {
 		t.Errorf("got %q", all)
