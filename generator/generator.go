@@ -116,8 +116,8 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	themeless, themeErr := noTheme(folder, shop, o)
 	sealedErr := r.readChain(folder, words)
 	wrong = slices.Concat(wrong, unseen, themeless)
-	if o.part == nil && sealedErr == nil { // a part does not know the earlier names of all machines
-		wrong = append(wrong, r.Chain.Orphans(shop)...)
+	if sealedErr == nil {
+		wrong = append(wrong, r.Chain.Orphans(r.has, words)...)
 	}
 	shop.Pinpoint(wrong)
 	r.Problems = logbook.Sort(append(r.Problems, wrong...))
@@ -138,6 +138,12 @@ func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog) (err error)
 		r.Gaps = append(r.Gaps, logbook.Problem{Place: logbook.Place{File: b.File}, Says: b.Says, Mend: words.Say("chain.mend")})
 	}
 	return nil
+}
+
+// has tells whether the shop has a machine whose folder is called that, or was.
+func (r *Reading) has(key string) bool {
+	return slices.ContainsFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key || slices.Contains(m.Was, key) }) ||
+		slices.ContainsFunc(r.others, func(o page.Outline) bool { return o.Key == key || slices.Contains(o.Was, key) })
 }
 
 // sealed tells the site of the sealed reports.

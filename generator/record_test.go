@@ -51,29 +51,35 @@ func TestRecordSaysWhatTheReportSays(t *testing.T) {
 		Hours  struct {
 			WorkMinutes int `json:"work_minutes"`
 		}
-		Statements []struct {
-			Section  int
-			Text     string
-			Evidence []string
+		Subjects []struct {
+			Kind, Name, Told string
+			History          []struct{ Date, Entry, Said string }
+			Evidence         []string
 		}
 	}
 	site := exampleSite(t)
 	if err := json.Unmarshal([]byte(site["machines/harrow/record.json"]), &rec); err != nil {
 		t.Fatal(err)
 	}
-	if rec.Schema != 1 || rec.Hours.WorkMinutes != 1790 { // added up by hand from the seven entries
+	if rec.Schema != 2 || rec.Hours.WorkMinutes != 1790 { // added up by hand from the seven entries
 		t.Errorf("schema %d, %d minutes", rec.Schema, rec.Hours.WorkMinutes)
 	}
-	report := strings.Join(strings.Fields(site["machines/harrow/condition/index.html"]), " ")
-	sections := map[int]bool{}
-	for _, s := range rec.Statements {
-		sections[s.Section] = true
-		if len(s.Evidence) == 0 {
-			t.Errorf("no evidence for %q", s.Text)
+	kinds := map[string]int{}
+	for _, s := range rec.Subjects {
+		kinds[s.Kind]++
+		if len(s.Evidence) == 0 || s.Told == "" && s.Kind != "measurement" {
+			t.Errorf("%s %q rests on %d files, and is told as %q", s.Kind, s.Name, len(s.Evidence), s.Told)
+		}
+		for _, h := range s.History {
+			if h.Said == "" || site["machines/harrow/index.html"] == "" || !strings.HasPrefix(h.Entry, "machines/harrow/") && s.Kind != "list" {
+				t.Errorf("the history of %q: %+v", s.Name, h)
+			}
 		}
 	}
-	if len(sections) != 11 || !strings.Contains(report, "What nobody checked") {
-		t.Errorf("the record has %d sections", len(sections))
+	for _, kind := range []string{"defect", "point", "measurement", "change", "list", "meter"} {
+		if kinds[kind] == 0 {
+			t.Errorf("no %s in the record: %v", kind, kinds)
+		}
 	}
 }
 

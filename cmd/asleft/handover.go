@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,6 +17,7 @@ import (
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
+	"asleft/generator/record"
 	"asleft/generator/rooted"
 )
 
@@ -85,7 +87,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if err != nil {
 		return sealing(s, err)
 	}
-	if err := agreed(s, r.Shop, r.Reports[n], report, f); err != nil {
+	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
 		return err
 	}
 	settings, err := openSettings(false)
@@ -136,14 +138,11 @@ func unsealed(s streams, found []logbook.Problem) error {
 }
 
 // agreed shows what the report will have to admit and asks whether to seal it.
-func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *handover.Report, f handoverFlags) error {
-	if len(report.Facts.Open())+len(report.Facts.Wrong()) > 0 && !f.tellBuyer {
-		for _, part := range report.Facts.Front {
-			if part.ID == "hurt" || part.ID == "wrong" {
-				tellFirst(s, part)
-			}
-		}
-		fmt.Fprintln(s.err, words.Say("command.handover-tell"))
+// What is open or wrong wants --tell-buyer, with or without a terminal, at whatever
+// stage the machine is.
+func agreed(s streams, gaps []logbook.Problem, report *handover.Report, f handoverFlags) error {
+	if report.Facts.TellBuyer() && !f.tellBuyer {
+		untold(s, report)
 		return &outcome{status: problems}
 	}
 	for _, b := range report.Breaks {
@@ -152,7 +151,13 @@ func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *han
 	if len(report.Breaks) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.handover-breaks"))
 	}
-	if gaps := condition.Gaps(shop, judged, words); len(gaps) > 0 {
+	if gone := report.Facts.Gone; len(gone) > 0 {
+		fmt.Fprintln(s.err, words.Say("command.handover-gone"))
+		for _, g := range gone {
+			fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", g.Text)))
+		}
+	}
+	if len(gaps) > 0 {
 		fmt.Fprintln(s.err, words.Say("command.gaps"))
 		printFound(s.err, gaps)
 	}
@@ -162,13 +167,23 @@ func agreed(s streams, shop *logbook.Shop, judged *condition.Report, report *han
 	return asked(s, words.Say("command.handover-ask", "name", report.Facts.Record.Machine.Name))
 }
 
-// tellFirst prints a question of the front sheet with its answers, which name
-// each subject.
-func tellFirst(s streams, part handover.FrontPart) {
-	fmt.Fprintln(s.err, part.Title)
-	for _, line := range part.Lines {
-		fmt.Fprintln(s.err, printable(words.Say("command.handover-item", "text", line)))
+// untold names every subject that the buyer has to be told of: all that is open,
+// all else that is wrong, and those of which nobody said if they can hurt someone.
+func untold(s streams, report *handover.Report) {
+	list := func(key string, subjects []record.Subject) {
+		if len(subjects) == 0 {
+			return
+		}
+		fmt.Fprintln(s.err, words.Say(key))
+		for _, of := range subjects {
+			standing := words.Say("standing." + strings.ReplaceAll(of.Standing, " ", "-"))
+			fmt.Fprintln(s.err, printable(words.Say("command.handover-subject", "name", of.Name, "standing", standing)))
+		}
 	}
+	list("command.handover-open", report.Facts.Open())
+	list("command.handover-wrong", report.Facts.Wrong())
+	list("command.handover-not-said", report.Facts.NotSaid())
+	fmt.Fprintln(s.err, words.Say("command.handover-tell"))
 }
 
 // asked asks on a terminal; anything but yes ends the command. Where nobody can

@@ -42,9 +42,12 @@ type vouched struct {
 	handover.Verdict
 	byCode bool
 	breaks []handover.Break
-	since  []handover.Change
+	since  []handover.Change // what the logs say today that the report did not
+	gone   []handover.Change // what it said and they no longer say
+	same   bool              // no byte of the log has changed that the report draws on
 	// noSince is why nothing can be said of what changed since, if so.
 	noSince string
+	orphan  bool // the shop has not got the machine
 }
 
 func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
@@ -72,7 +75,7 @@ func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
 	} else {
 		v.print(s.out)
 	}
-	if err == nil && (v.Answer != handover.Unaltered || len(v.breaks) > 0) {
+	if err == nil && (v.Answer != handover.Unaltered || len(v.breaks) > 0 || v.orphan) {
 		return &outcome{status: problems}
 	}
 	return err
@@ -122,15 +125,18 @@ func (v *vouched) compare(folder *rooted.FS) error {
 	if err != nil {
 		return status(err)
 	}
-	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return v.Link.About(m) })
+	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return v.Link.Of(m) })
 	switch {
+	case n < 0:
+		v.noSince, v.orphan = words.Say("vouch.since-gone"), true
+		return nil
 	case len(r.Problems) > 0:
 		v.noSince = words.Say("vouch.since-broken")
-	case n < 0:
-		v.noSince = words.Say("vouch.since-gone")
-	default:
-		v.since = handover.Since(&v.Link.Seal.Facts, handover.Today(siteOf(r), n, today()), words)
+		return nil
 	}
+	now := v.Link.Held(handover.Today(siteOf(r), n, today()), words)
+	v.same, v.gone = now.Same, handover.OnlyGone(now.Changes)
+	v.since = slices.DeleteFunc(now.Changes, func(ch handover.Change) bool { return ch.Gone })
 	return nil
 }
 
@@ -147,19 +153,23 @@ func (v *vouched) print(w io.Writer) {
 	case v.Link == nil || v.Answer == handover.NoProof:
 	case v.noSince != "":
 		fmt.Fprintln(w, v.noSince)
-	case len(v.since) == 0:
+	case v.same:
 		say("vouch.since-none")
+	case len(v.since)+len(v.gone) == 0 && v.Link.First():
+		say("vouch.since-first")
+	case len(v.since)+len(v.gone) == 0:
+		say("vouch.since-same")
 	default:
-		for _, kind := range []string{handover.SinceLost, handover.SinceNew, handover.SinceStage} {
-			of := slices.DeleteFunc(slices.Clone(v.since), func(ch handover.Change) bool { return ch.Kind != kind })
-			if len(of) == 0 {
-				continue
+		list := func(key string, changes []handover.Change) {
+			if len(changes) > 0 {
+				say(key)
 			}
-			say("vouch.since-" + kind)
-			for _, ch := range of {
+			for _, ch := range changes {
 				say("vouch.since-item", "text", ch.Text)
 			}
 		}
+		list("vouch.gone", v.gone)
+		list("vouch.since", v.since)
 	}
 }
 
@@ -223,6 +233,8 @@ type vouchJSON struct {
 	Differs []handover.Difference `json:"differs"`
 	Breaks  []breakJSON           `json:"breaks"`
 	Since   []handover.Change     `json:"since"`
+	Gone    []handover.Change     `json:"gone"`
+	Same    bool                  `json:"log_same"` // no byte of the log has changed that the report draws on
 	NoSince string                `json:"no_since"` // why since says nothing, or empty
 }
 
@@ -235,6 +247,7 @@ func (v *vouched) json() vouchJSON {
 	j := vouchJSON{
 		Answer: v.Answer, Holds: len(v.breaks) == 0, NoSince: v.noSince,
 		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
+		Gone: append([]handover.Change{}, v.gone...), Same: v.same,
 	}
 	for _, b := range v.breaks {
 		j.Breaks = append(j.Breaks, breakJSON(b))

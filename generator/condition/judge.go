@@ -202,7 +202,7 @@ func (r *Report) Open() []*Subject {
 // Wrong are those that are wrong, missing, worked around, not proven or too close
 // to call, open or not.
 func (r *Report) Wrong() []*Subject {
-	return r.where(func(s *Subject) bool { return sectionOfStanding[s.Standing] == SectionWrong })
+	return r.where(func(s *Subject) bool { return Bad(s.Standing) })
 }
 
 func (r *Report) where(is func(*Subject) bool) []*Subject {

@@ -1,6 +1,8 @@
 package condition
 
 import (
+	"slices"
+
 	"strings"
 
 	"asleft/generator/benchtest"
@@ -42,6 +44,11 @@ const (
 
 // worst are the standings from the one that promises least.
 var worst = []Standing{Wrong, Missing, WorkedAround, NotProven, Changed, TooClose, OutOfDate, NotChecked, NoLimit, InOrder, DoesNotApply}
+
+// Worse tells whether a standing promises a buyer less than another.
+func (s Standing) Worse(than Standing) bool {
+	return slices.Index(worst, s) < slices.Index(worst, than)
+}
 
 // An Evidence is one entry that a subject rests on, or the machine's own file
 // (its machine.md) where it is about what no entry says.

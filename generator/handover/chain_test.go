@@ -86,7 +86,7 @@ func TestLinksThatAreClosedAgain(t *testing.T) {
 	}{
 		"re-dated":           {0, func(s *Seal) { s.Facts.Sealed = "2026-02-01" }, "does not follow on"},
 		"re-dated later":     {1, func(s *Seal) { s.Facts.Sealed = "2026-05-01" }, "does not follow on"},
-		"a fact changed":     {1, func(s *Seal) { s.Facts.Shop.Name = "another shop" }, "does not follow on"},
+		"a fact changed":     {1, func(s *Seal) { s.Facts.Price = "$1.00" }, "does not follow on"},
 		"moved to the end":   {0, func(s *Seal) { s.Number = 4 }, "number 1 is gone"},
 		"moved to the front": {2, func(s *Seal) { s.Number = 1; s.Previous = nil }, "has the number 1, and so has one before it"},
 		"the last re-dated":  {2, func(s *Seal) { s.Facts.Sealed = "2026-06-01" }, "is not the one here"},

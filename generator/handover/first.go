@@ -2,60 +2,37 @@ package handover
 
 import (
 	"encoding/json"
-	"fmt"
+	"path"
 
 	"asleft/generator/condition"
 	"asleft/generator/record"
 )
 
-// A firstRecord is what reports that were sealed in the first form held of a
-// machine, as far as it can be held against today's log.
-type firstRecord struct {
-	Machine record.Machine `json:"machine"`
-	Checks  []struct {
-		Item   string  `json:"item"`
-		Result string  `json:"result"`
-		Date   *string `json:"date"`
-		Safety bool    `json:"safety"`
-	} `json:"checks"`
-	Readings []struct {
-		What   string     `json:"what"`
-		Where  string     `json:"where"`
-		State  string     `json:"state"`
-		Found  firstValue `json:"as_found"`
-		Left   firstValue `json:"as_left"`
-		Result string     `json:"verdict"`
-	} `json:"readings"`
-	Defects []struct {
-		Key    string `json:"key"`
-		Defect string `json:"defect"`
-		Safety bool   `json:"safety"`
-		State  string `json:"state"`
-		Found  string `json:"found"`
-	} `json:"defects"`
-	Changes []struct {
-		What string `json:"what"`
-		Date string `json:"date"`
-	} `json:"changes"`
-	Missing []struct {
-		Part   string  `json:"part"`
-		Fitted *string `json:"fitted"`
-	} `json:"missing"`
-}
-
-type firstValue struct {
-	Value string `json:"value"`
-	Date  string `json:"date"`
-}
-
-// firstFacts are the parts of the first form that are still of use.
+// The facts of a report sealed under schema 1, as far as they can be held against
+// the log of today. Such a report is vouched for by its bytes; this reads what it
+// said and never writes it.
 type firstFacts struct {
-	Format   string      `json:"format"`
-	Language string      `json:"language"`
-	Sealed   string      `json:"sealed"`
-	AsOf     string      `json:"as_of"`
-	Shop     ShopFacts   `json:"shop"`
-	Record   firstRecord `json:"record"`
+	Record struct {
+		Machine  record.Machine `json:"machine"`
+		Checks   []firstCheck   `json:"checks"`
+		Readings []firstReading `json:"readings"`
+		Tests    []struct {
+			Test  string `json:"test"`
+			Where string `json:"where"`
+			Date  string `json:"date"`
+		} `json:"tests"`
+		Defects []firstDefect `json:"defects"`
+		Changes []struct {
+			What   string `json:"what"`
+			System string `json:"system"`
+			Date   string `json:"date"`
+		} `json:"changes"`
+		Missing []struct {
+			Part   string  `json:"part"`
+			Fitted *string `json:"fitted"`
+		} `json:"missing"`
+		Parts []record.Part `json:"parts"`
+	} `json:"record"`
 	Sections []struct {
 		Statements []struct {
 			Evidence []Evidence `json:"evidence"`
@@ -63,77 +40,155 @@ type firstFacts struct {
 	} `json:"sections"`
 }
 
-// readFirst reads facts of the first form into those of today: what it knew of a
-// machine becomes subjects with the history that it told.
-func (f *Facts) readFirst(data []byte) error {
-	var old firstFacts
-	if err := json.Unmarshal(data, &old); err != nil {
-		return fmt.Errorf("facts of the first form: %w", err)
+type firstCheck struct {
+	Item       string  `json:"item"`
+	System     string  `json:"system"`
+	Safety     bool    `json:"safety"`
+	Result     string  `json:"result"`
+	Date       *string `json:"date"`
+	StaleSince *string `json:"stale_since"`
+}
+
+type firstReading struct {
+	What    string  `json:"what"`
+	Where   string  `json:"where"`
+	State   string  `json:"state"`
+	AsFound Reading `json:"as_found"`
+	AsLeft  Reading `json:"as_left"`
+	Limit   *string `json:"limit"`
+	Source  string  `json:"source"`
+}
+
+type firstDefect struct {
+	Key    string  `json:"key"`
+	Defect string  `json:"defect"`
+	System string  `json:"system"`
+	Safety bool    `json:"safety"`
+	State  string  `json:"state"`
+	Found  string  `json:"found"`
+	Closed *string `json:"closed"`
+	Back   *string `json:"back"`
+}
+
+// The states that a defect had under schema 1.
+const (
+	firstStillThere = "still there"
+	firstAround     = "worked around"
+	firstNotProven  = "repaired, not proven"
+	firstProven     = "repaired and proven"
+)
+
+// readFirst reads the facts of a sealed file that follow schema 1; nil where they
+// follow another.
+func readFirst(data []byte) *firstFacts {
+	var seal struct {
+		Facts struct {
+			Format string `json:"format"`
+			firstFacts
+		} `json:"facts"`
 	}
-	*f = Facts{Format: old.Format, Language: old.Language, Sealed: old.Sealed, AsOf: old.AsOf, Shop: old.Shop, first: &old.Record}
-	f.Record.Machine = old.Record.Machine
-	f.Record.Subjects = old.Record.subjects()
-	seen := map[Evidence]bool{}
-	for _, sec := range old.Sections {
+	if json.Unmarshal(data, &seal) != nil || seal.Facts.Format != "asleft condition report 1" {
+		return nil
+	}
+	return &seal.Facts.firstFacts
+}
+
+// account is what such a report said. It holds no more than it said: a defect's
+// first wording, a point's last answer, the first and the last reading.
+func (f *firstFacts) account() *account {
+	a := &account{first: true}
+	for _, d := range f.Record.Defects {
+		a.things = append(a.things, d.thing())
+	}
+	for _, c := range f.Record.Checks {
+		t := &thing{kind: string(condition.KindPoint), name: c.Item, safety: firstSafety(c.Safety)}
+		if c.Date != nil && (c.Result == condition.Works || c.Result == condition.Fails) {
+			t.says(c.Result, "", *c.Date)
+		} else if c.Date != nil { // it worked before later work, or failed: the report does not say which
+			t.says(anyAnswer, "", *c.Date)
+		}
+		a.things = append(a.things, t)
+	}
+	for _, r := range f.Record.Readings {
+		a.things = append(a.things, r.thing())
+	}
+	for _, c := range f.Record.Changes {
+		t := &thing{kind: string(condition.KindChange), name: c.What}
+		t.says(condition.WasChanged, c.What, c.Date)
+		a.things = append(a.things, t)
+	}
+	for _, m := range f.Record.Missing {
+		t := &thing{kind: string(condition.KindMissing), name: m.Part}
+		if m.Fitted != nil {
+			t.says(condition.WasReplaced, "", *m.Fitted)
+		}
+		a.things = append(a.things, t)
+	}
+	f.rest(a)
+	return a
+}
+
+// rest are the tests, the parts and the entries that the statements rest on.
+func (f *firstFacts) rest(a *account) {
+	for _, t := range f.Record.Tests {
+		a.tests = append(a.tests, listed{name: t.Test, also: t.Where, date: t.Date})
+	}
+	for _, p := range f.Record.Parts {
+		a.parts = append(a.parts, listed{name: p.Part, also: p.Source + " " + p.From, date: p.Date})
+	}
+	known := map[string]bool{}
+	for _, sec := range f.Sections {
 		for _, st := range sec.Statements {
 			for _, e := range st.Evidence {
-				if !seen[e] {
-					seen[e] = true
-					f.Entries = append(f.Entries, e)
+				if path.Base(e.File) != ownFile && !known[e.File] {
+					known[e.File] = true
+					a.entries = append(a.entries, e)
 				}
 			}
 		}
 	}
-	return nil
 }
 
-// firstStates are the standings of what the first form called otherwise.
-var firstStates = map[string]condition.Standing{
-	"still there": condition.Wrong, "worked around": condition.WorkedAround, "repaired, not proven": condition.NotProven,
-	"repaired and proven": condition.InOrder, "works": condition.InOrder, "fails": condition.Wrong, "stale": condition.OutOfDate,
-	"not checked": condition.NotChecked, "inside the limit": condition.InOrder, "outside the limit": condition.Wrong,
-	"too close to call": condition.TooClose, "no limit given": condition.NoLimit,
-}
+// ownFile is what a machine's own file is called.
+const ownFile = "machine.md"
 
-func (r *firstRecord) subjects() []record.Subject {
-	var all []record.Subject
-	add := func(kind condition.Kind, name, key, state string, history ...record.Said) {
-		all = append(all, record.Subject{Kind: string(kind), Name: name, Key: key, Standing: string(firstStates[state]), History: history})
+func (d firstDefect) thing() *thing {
+	t := &thing{kind: string(condition.KindDefect), name: d.Defect, key: d.Key, safety: firstSafety(d.Safety)}
+	t.says(condition.Found, d.Defect, d.Found)
+	if d.Back != nil {
+		t.says(condition.Found, "", *d.Back)
 	}
-	for _, d := range r.Defects {
-		add(condition.KindDefect, d.Defect, d.Key, d.State, record.Said{Date: d.Found, Said: condition.Found + ": " + d.Defect})
-	}
-	for _, c := range r.Checks {
-		var history []record.Said
-		if c.Date != nil {
-			history = append(history, record.Said{Date: *c.Date})
+	if d.Closed != nil {
+		what := condition.Repaired
+		if d.State == firstAround {
+			what = condition.Around
 		}
-		add(condition.KindPoint, c.Item, "", c.Result, history...)
+		t.says(what, "", *d.Closed)
 	}
-	for _, m := range r.Readings {
-		history := []record.Said{{Date: m.Found.Date, Said: condition.Read + ": " + m.Found.Value}}
-		if m.Left != m.Found {
-			history = append(history, record.Said{Date: m.Left.Date, Said: condition.Read + ": " + m.Left.Value})
-		}
-		add(condition.KindMeasurement, named(m.What, m.Where, m.State), "", m.Result, history...)
-	}
-	for _, c := range r.Changes {
-		add(condition.KindChange, c.What, "", "", record.Said{Date: c.Date, Said: condition.WasChanged + ": " + c.What})
-	}
-	for _, m := range r.Missing {
-		add(condition.KindMissing, m.Part, "", "")
-	}
-	return all
+	t.standing = map[string]condition.Standing{
+		firstStillThere: condition.Wrong, firstAround: condition.WorkedAround,
+		firstNotProven: condition.NotProven, firstProven: condition.InOrder,
+	}[d.State]
+	return t
 }
 
-// named is the name of a measurement as the first form had it.
-func named(what, where, state string) string {
-	name := what
-	if where != "" {
-		name += ", " + where
+func (r firstReading) thing() *thing {
+	t := &thing{kind: string(condition.KindMeasurement), name: r.What, also: r.Where + " " + r.State}
+	t.says(condition.Read, r.AsFound.Value, r.AsFound.Date)
+	if r.AsLeft != r.AsFound {
+		t.says(condition.Read, r.AsLeft.Value, r.AsLeft.Date)
 	}
-	if state != "" {
-		name += " (" + state + ")"
+	if r.Limit != nil {
+		t.limits = []record.Limit{{Limit: *r.Limit, Source: r.Source}}
 	}
-	return name
+	return t
+}
+
+// firstSafety is what a report of schema 1 said of safety. Its no is also what it
+// said where the log said nothing, so it is held against nothing.
+func firstSafety(safety bool) string {
+	if safety {
+		return "yes"
+	}
+	return ""
 }

@@ -8,6 +8,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/handover/sheet"
+	"asleft/generator/record"
 )
 
 // flips are what becomes of a byte: another digit or letter, the other case,
@@ -21,11 +22,13 @@ func small(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 	picture := tinyJPEG(t)
 	for _, day := range []string{"2026-03-03", "2026-03-04"} {
 		r := &Report{shop: fs, words: catalog.English, pictures: map[string][]byte{digestOf(picture): picture}}
+		from := []Evidence{{"machines/pump/first.md", "2026-03-02", "First look"}}
 		r.Facts = Facts{Format: factsFormat, Language: "en", Sealed: day, AsOf: "2026-03-02", Shop: ShopFacts{Name: "Test shop"}}
 		r.Facts.Record.Machine.Key, r.Facts.Record.Machine.Name = "pump", "Pump"
-		r.Facts.Entries = []Evidence{{"machines/pump/first.md", "2026-03-02", "First look", ""}}
-		r.Facts.Sections = []Section{{ID: "safety", Title: "Can it hurt you?", Statements: []Statement{{"Seal leaks.", true, []string{"seal leaks"}, []int{1}}}}}
-		r.Facts.Photos = []Photo{{Subject: "seal leaks", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
+		r.Facts.Record.Subjects = []record.Subject{{Kind: "defect", Name: "seal leaks", Key: "leak", Safety: "yes", Standing: "wrong", Open: true}}
+		r.Facts.Entries = from
+		r.Facts.Sections = []Section{{ID: "safety", Title: "What can hurt", Statements: []Statement{{Text: "Seal leaks.", Open: true, Subjects: []string{"defect-leak"}, Evidence: from}}}}
+		r.Facts.Photos = []Photo{{Subject: "defect-leak", Date: "2026-03-02", Alt: "Oil", Width: 24, Height: 16, SHA256: digestOf(picture)}}
 		facts, err := r.Facts.canonical()
 		if err != nil {
 			t.Fatal(err)

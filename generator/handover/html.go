@@ -6,7 +6,6 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
-	"slices"
 	"strings"
 
 	"asleft/generator/condition"
@@ -30,16 +29,17 @@ const (
 
 // htmlView is what the template is filled with.
 type htmlView struct {
-	Lang, Title, Shop, Name, Code, Date, AsOf, Sealed, Check, Page, Price string
+	Lang, Title, Shop, Name, Code, AsOf, Contact, Sealed, Check, Page string
 
-	Digest   string
-	Labels   []label
-	Front    []FrontPart
-	Sections []htmlSection
-	Sign     []string // empty where there is nothing to sign
-	Lost     []string
-	Entries  []string
-	Data     template.HTML
+	Digest    string
+	Labels    []label
+	Cover     *htmlPhoto
+	Front     []FrontPart
+	GoneFront string
+	Gone      []string
+	Sections  []htmlSection
+	Sign      []string
+	Data      template.HTML
 }
 
 type label struct{ Label, Value string }
@@ -48,23 +48,36 @@ type htmlSection struct {
 	ID, Title  string
 	Notes      []string
 	Statements []htmlStatement
-	Table      []Row
-	First      bool // holds open safety matters
-	Last       bool
+	Rows       []htmlRow
+	Entries    []string // of the list of entries
+	First      bool     // holds what a buyer has to be told of first
+	Sign       bool
 }
 
 type htmlStatement struct {
-	Text     string
-	Safety   bool
-	Initials bool
-	Rests    []int
+	ID, Text string
+	Open     bool
+	Items    []htmlItem
+	Notes    []note
 	Photos   []htmlPhoto
 }
 
+type htmlItem struct {
+	ID, Text string
+	Notes    []note
+}
+
+type htmlRow struct {
+	ID, Name, Gauge, Verdict, After string
+	First, Worst, Last              *Reading
+	Limits                          []string
+	Notes                           []note
+}
+
 type htmlPhoto struct {
-	Src           template.URL
-	Width, Height int
-	Alt, Caption  string
+	Src                template.URL
+	Width, Height      int
+	Alt, Caption, Side string
 }
 
 func (r *Report) html() ([]byte, error) {
@@ -79,16 +92,20 @@ func (r *Report) html() ([]byte, error) {
 	f := &r.Facts
 	v := htmlView{
 		Lang: f.Language, Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Shop: r.shopLine(), Name: f.Record.Machine.Name,
-		Code: r.digest[:codeLength], Date: date(r.words, f.Sealed), AsOf: r.asOf(), Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
-		Page: f.Shop.Page, Price: f.Price, Digest: r.digest, Labels: r.labels(), Front: f.Front, Lost: f.Lost, Entries: r.entryLines(),
+		Code: r.digest[:codeLength], AsOf: r.asOf(), Contact: f.Shop.Contact, Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
+		Page: f.Shop.Page, Digest: r.digest, Labels: r.labels(), Front: f.Front, GoneFront: r.goneSays(), Sign: r.signLines(),
 		Data: template.HTML(openElement + strings.ReplaceAll(string(facts), "<", `\u003c`) + closeElement), //nolint:gosec // no "<" inside
 	}
-	shown := map[string]bool{}
+	if f.Cover != nil {
+		cover := r.htmlPhoto(*f.Cover)
+		v.Cover = &cover
+	}
+	for _, g := range f.Gone {
+		v.Gone = append(v.Gone, r.goneLine(g))
+	}
+	p := &placing{shown: map[string]bool{}, named: map[string]bool{}}
 	for _, sec := range f.Sections {
-		v.Sections = append(v.Sections, r.htmlSection(sec, shown))
-		if sec.ID == condition.SectionTerms {
-			v.Sign = r.signLines()
-		}
+		v.Sections = append(v.Sections, r.htmlSection(sec, p))
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, v); err != nil {
@@ -97,49 +114,78 @@ func (r *Report) html() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// htmlSection shows each subject's photos where it is told of first.
-func (r *Report) htmlSection(sec Section, shown map[string]bool) htmlSection {
-	first := r.first(sec)
-	s := htmlSection{ID: sec.ID, Title: sec.Title, Notes: sec.Notes, Table: sec.Table, First: first, Last: sec.ID == condition.SectionTerms}
-	for _, st := range r.statements(sec) {
-		h := htmlStatement{Text: st.Text, Safety: st.Safety, Initials: first && st.Safety, Rests: st.Evidence}
-		for _, p := range r.photosOf(st, shown) {
-			src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
-			h.Photos = append(h.Photos, htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, p.Caption}) //nolint:gosec // made here
+// A placing knows which subjects have their photos and their anchor already: both
+// stand where a subject is told first, which is in full.
+type placing struct{ shown, named map[string]bool }
+
+// anchor is a subject's id the first time that it is asked for.
+func (p *placing) anchor(id string) string {
+	if p.named[id] {
+		return ""
+	}
+	p.named[id] = true
+	return id
+}
+
+func (r *Report) htmlSection(sec Section, place *placing) htmlSection {
+	s := htmlSection{ID: sec.ID, Title: sec.Title, Notes: sec.Notes, First: r.first(sec), Sign: r.signed(sec)}
+	for _, st := range sec.Statements {
+		if sec.ID == condition.SectionLog && len(r.Facts.Entries) > 0 {
+			s.Entries = append(s.Entries, st.Text)
+			continue
+		}
+		h := htmlStatement{Text: st.Text, Open: s.First && st.Open, Notes: r.Facts.notes(st.Evidence)}
+		if len(st.Subjects) == 1 && len(st.Items) == 0 {
+			h.ID = place.anchor(st.Subjects[0])
+		}
+		for _, it := range st.Items {
+			h.Items = append(h.Items, htmlItem{place.anchor(it.Subject), it.Text, r.Facts.notes(it.Evidence)})
+		}
+		for _, p := range r.photosOf(st.Subjects, place.shown) {
+			h.Photos = append(h.Photos, r.htmlPhoto(p))
 		}
 		s.Statements = append(s.Statements, h)
+	}
+	for _, row := range sec.Rows {
+		s.Rows = append(s.Rows, r.htmlRow(row))
 	}
 	return s
 }
 
-// first tells whether a part holds what a buyer has to be told of first.
+// first tells whether a part holds what a buyer has to be told of before all else.
 func (r *Report) first(sec Section) bool {
 	return sec.ID == condition.SectionSafety && len(r.Facts.Open()) > 0
 }
 
-// statements are those of a part as they are printed: each number stands in the
-// table of what was measured and nowhere else.
-func (r *Report) statements(sec Section) []Statement {
-	if sec.ID != condition.SectionMeasured || len(sec.Table) == 0 {
-		return sec.Statements
-	}
-	var all []Statement
-	for _, st := range sec.Statements {
-		if len(st.Subjects) == 0 {
-			all = append(all, st)
-		}
-	}
-	return all
+// signed tells whether a part ends with the lines to sign on.
+func (r *Report) signed(sec Section) bool {
+	return sec.ID == condition.SectionTerms && r.Facts.Signed
 }
 
-// photosOf are the photos to show with a statement.
-func (r *Report) photosOf(st Statement, shown map[string]bool) []Photo {
-	var all []Photo
-	for _, p := range r.Facts.Photos {
-		if slices.Contains(st.Subjects, p.Subject) && !shown[p.SHA256] {
-			shown[p.SHA256] = true
-			all = append(all, p)
+func (r *Report) htmlRow(row Row) htmlRow {
+	said := func(v *Reading) *Reading {
+		if v == nil {
+			return nil
 		}
+		return &Reading{v.Value, date(r.words, v.Date)}
 	}
-	return all
+	h := htmlRow{
+		ID: row.Subject, Name: row.Name, Gauge: row.Gauge, Verdict: row.Verdict,
+		First: said(row.First), Worst: said(row.Worst), Last: said(&row.Last), Notes: r.Facts.notes(row.Evidence),
+	}
+	if row.After != "" {
+		h.After = r.words.Say("handover.row-after", "work", row.After)
+	}
+	for _, l := range row.Limits {
+		if l.Source != "" {
+			l.Limit = r.words.Say("handover.limit-source", "limit", l.Limit, "source", l.Source)
+		}
+		h.Limits = append(h.Limits, l.Limit)
+	}
+	return h
+}
+
+func (r *Report) htmlPhoto(p Photo) htmlPhoto {
+	src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
+	return htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, p.Caption, p.Side} //nolint:gosec // made here
 }

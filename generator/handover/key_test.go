@@ -103,7 +103,7 @@ func TestSignedLinks(t *testing.T) {
 		want   string
 	}{
 		"closed again without a key": {func(t *testing.T, shop, _ afero.Fs, made *Made) {
-			resealed(t, shop, made.File, func(s *Seal) { s.Facts.Shop.Name = "another shop" })
+			resealed(t, shop, made.File, func(s *Seal) { s.Facts.Price = "$1.00" })
 		}, "is not the one here"},
 		"signed by another": {func(t *testing.T, shop, _ afero.Fs, _ *Made) {
 			if err := shop.Remove(KeyFile); err != nil {

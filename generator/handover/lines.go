@@ -1,10 +1,5 @@
 package handover
 
-import (
-	"strconv"
-	"strings"
-)
-
 // What stands in every form of the report alike.
 
 func (r *Report) shopLine() string {
@@ -26,22 +21,66 @@ func (r *Report) sealedLine() string {
 	return r.words.Say("handover.sealed", "date", date(r.words, r.Facts.Sealed), "shop", r.Facts.Shop.Name, "code", r.digest[:codeLength])
 }
 
-// labels are what the machine is known by.
+// labels are what the machine is known by, the price first.
 func (r *Report) labels() []label {
 	m := r.Facts.Record.Machine
 	var all []label
-	add := func(name, value string) {
+	add := func(key, value string) {
 		if value != "" {
-			all = append(all, label{name, value})
+			all = append(all, label{r.words.Say(key), value})
 		}
 	}
-	add(r.words.Say("handover.price"), r.Facts.Price)
-	add(r.words.Say("page.fact-kind"), m.Kind)
-	add(r.words.Say("page.fact-maker"), m.Maker)
-	add(r.words.Say("page.fact-model"), m.Model)
-	add(r.words.Say("page.fact-serial"), m.Serial)
-	add(r.words.Say("page.fact-year"), m.Year)
-	add(r.words.Say("page.fact-arrived"), date(r.words, m.Arrived))
+	add("handover.price", r.Facts.Price)
+	add("page.fact-kind", m.Kind)
+	add("page.fact-maker", m.Maker)
+	add("page.fact-model", m.Model)
+	add("page.fact-serial", m.Serial)
+	add("page.fact-year", m.Year)
+	add("page.fact-arrived", date(r.words, m.Arrived))
+	return all
+}
+
+// goneSays is what the report tells of earlier ones on its front sheet, nothing
+// where the log still says all that they said.
+func (r *Report) goneSays() string {
+	if len(r.Facts.Gone) == 0 {
+		return ""
+	}
+	return r.words.Say("handover.gone-front")
+}
+
+func (r *Report) goneLine(g Gone) string {
+	return r.words.Say("handover.gone-line", "text", g.Text, "date", date(r.words, g.Sealed), "code", g.Code)
+}
+
+// rowLines are a measured thing in sentences: first, worst between, last, limit,
+// verdict, and the work that came later.
+func (r *Report) rowLines(row Row) []string {
+	var all []string
+	say := func(key string, pairs ...any) { all = append(all, r.words.Say(key, pairs...)) }
+	dated := func(key string, v *Reading) {
+		if v != nil {
+			say(key, "value", v.Value, "date", date(r.words, v.Date))
+		}
+	}
+	dated("handover.row-first", row.First)
+	dated("handover.row-worst", row.Worst)
+	if row.Gauge != "" {
+		say("handover.row-last-gauge", "value", row.Last.Value, "gauge", row.Gauge, "date", date(r.words, row.Last.Date))
+	} else {
+		dated("handover.row-last", &row.Last)
+	}
+	for _, l := range row.Limits {
+		if l.Source == "" {
+			say("handover.row-limit", "limit", l.Limit)
+			continue
+		}
+		say("handover.row-limit-source", "limit", l.Limit, "source", l.Source)
+	}
+	say("handover.row-verdict", "verdict", row.Verdict)
+	if row.After != "" {
+		say("handover.row-after", "work", row.After)
+	}
 	return all
 }
 
@@ -54,27 +93,19 @@ func (r *Report) signLines() []string {
 	}
 }
 
-// entryLines are the entries of the log, to be numbered from 1.
-func (r *Report) entryLines() []string {
-	var all []string
-	for _, e := range r.Facts.Entries {
-		key := "log.entry"
-		if e.By != "" {
-			key = "log.entry-by"
+// photosOf are the photos to show with a statement, each subject's once.
+func (r *Report) photosOf(subjects []string, shown map[string]bool) []Photo {
+	var all []Photo
+	for _, id := range subjects {
+		if shown[id] {
+			continue
 		}
-		all = append(all, r.words.Say(key, "date", date(r.words, e.Date), "title", plain(e.Title), "by", plain(e.By)))
+		shown[id] = true
+		for _, p := range r.Facts.Photos {
+			if p.Subject == id {
+				all = append(all, p)
+			}
+		}
 	}
 	return all
-}
-
-// numbered is a text with the numbers of the entries that it rests on.
-func (r *Report) numbered(st Statement) string {
-	if len(st.Evidence) == 0 {
-		return st.Text
-	}
-	var list []string
-	for _, n := range st.Evidence {
-		list = append(list, strconv.Itoa(n))
-	}
-	return r.words.Say("handover.statement", "text", st.Text, "entries", strings.Join(list, ", "))
 }

@@ -29,6 +29,8 @@ func (r *Report) pdf(paper sheet.Paper) ([]byte, error) {
 	}
 	r.top(s)
 	r.front(s)
+	s.Turn()
+	r.gone(s)
 	shown := map[string]bool{}
 	for _, sec := range f.Sections {
 		r.section(s, sec, shown)
@@ -44,6 +46,7 @@ func (r *Report) pdf(paper sheet.Paper) ([]byte, error) {
 	return data, nil
 }
 
+// top is what it is: the first part of the front sheet, with the seal.
 func (r *Report) top(s *sheet.Sheet) {
 	var code *sheet.Code
 	if to := r.Facts.Shop.Page; to != "" {
@@ -53,9 +56,43 @@ func (r *Report) top(s *sheet.Sheet) {
 	for _, l := range r.labels() {
 		facts = append(facts, sheet.Fact(l))
 	}
-	s.Head(r.shopLine(), r.words.Say("page.condition"), r.Facts.Record.Machine.Name, facts, code)
-	s.Boxed(r.sealedLine(), r.asOf()+" "+r.words.Say("handover.check"))
+	var cover []byte
+	if c := r.Facts.Cover; c != nil {
+		cover = r.pictures[c.SHA256]
+	}
+	s.Head(r.shopLine(), r.words.Say("page.condition"), r.Facts.Record.Machine.Name, facts, code, cover)
+	s.Boxed(r.sealedLine(), r.words.Say("handover.check"))
 	s.Small(r.words.Say("handover.original", "file", r.name()+".html"))
+}
+
+// front is the front sheet: page one of the report.
+func (r *Report) front(s *sheet.Sheet) {
+	parts := []sheet.Part{{Title: r.asOf()}}
+	if says := r.goneSays(); says != "" {
+		parts[0].Lines = []string{says}
+	}
+	for _, p := range r.Facts.Front {
+		part := sheet.Part{Title: p.Title}
+		for _, l := range p.Lines {
+			part.Lines = append(part.Lines, l.Text)
+		}
+		if len(p.Lines) == 0 {
+			part.Lines = []string{p.Empty}
+		}
+		parts = append(parts, part)
+	}
+	s.Page(parts)
+}
+
+// gone is what earlier sealed reports said and the log no longer says.
+func (r *Report) gone(s *sheet.Sheet) {
+	if len(r.Facts.Gone) == 0 {
+		return
+	}
+	s.Heading(r.words.Say("handover.gone"))
+	for _, g := range r.Facts.Gone {
+		s.Statement(sheet.Statement{Text: r.goneLine(g)})
+	}
 }
 
 // name is the name of the report's files, without the ending.
@@ -63,85 +100,77 @@ func (r *Report) name() string {
 	return (&Seal{Facts: r.Facts, Code: r.digest[:codeLength]}).name()
 }
 
-// front is the front sheet, on a page of its own.
-func (r *Report) front(s *sheet.Sheet) {
-	for _, p := range r.Facts.Front {
-		s.Heading(p.Title)
-		for _, line := range p.Lines {
-			s.Small(line)
-		}
-	}
-}
-
 func (r *Report) section(s *sheet.Sheet, sec Section, shown map[string]bool) {
-	first := r.first(sec)
+	first, signed := r.first(sec), r.signed(sec)
 	s.Bar(first)
+	s.Keep(signed) // the lines to sign on never stand alone on a page
 	s.Heading(sec.Title)
 	if first {
 		s.Note(r.words.Say("handover.initial-each"))
 	}
-	for _, row := range sec.Table {
-		s.Statement(sheet.Statement{Text: r.rowText(row)})
+	for _, row := range sec.Rows {
+		s.Statement(sheet.Statement{Lead: row.Name, Text: r.numbered(strings.Join(r.rowLines(row), " "), row.Evidence)})
 	}
-	for _, st := range r.statements(sec) {
-		p := sheet.Statement{Text: r.numbered(st), Heavy: first && st.Safety}
-		if st.Safety && !first {
-			p.Lead = r.words.Say("handover.safety")
+	if sec.ID == condition.SectionLog && len(r.Facts.Entries) > 0 {
+		r.entries(s, sec)
+	} else {
+		for _, st := range sec.Statements {
+			r.statement(s, st, first && st.Open, shown)
 		}
-		if first && st.Safety {
-			p.Initials = r.words.Say("handover.initials")
-		}
-		for _, ph := range r.photosOf(st, shown) {
-			p.Photos = append(p.Photos, sheet.Photo{JPEG: r.pictures[ph.SHA256], Lines: r.under(ph)})
-		}
-		s.Statement(p)
 	}
 	for _, note := range sec.Notes {
 		s.Note(note)
 	}
 	s.Bar(false)
-	if sec.ID == condition.SectionTerms {
+	s.Keep(false)
+	if signed {
 		s.Lines(r.signLines()...)
 	}
 }
 
-// rowText is a row of the table of what was measured, as paper has it.
-func (r *Report) rowText(row Row) string {
-	parts := []string{r.words.Say("handover.row", "name", row.Name, "first", row.First, "verdict", row.Verdict)}
-	for _, more := range []struct{ key, value string }{
-		{"handover.row-worst", row.Worst}, {"handover.row-last", row.Last}, {"handover.row-limit", row.Limit}, {"handover.row-gauge", row.Gauge},
-	} {
-		if more.value != "" {
-			parts = append(parts, r.words.Say(more.key, "value", more.value))
-		}
+// statement prints a statement with the numbers of its entries, and its photos.
+func (r *Report) statement(s *sheet.Sheet, st Statement, open bool, shown map[string]bool) {
+	p := sheet.Statement{Text: r.numbered(st.Text, st.Evidence), Heavy: open}
+	for _, it := range st.Items {
+		p.Items = append(p.Items, r.numbered(it.Text, it.Evidence))
 	}
-	return strings.Join(parts, " ")
+	if open {
+		p.Initials = r.words.Say("handover.initials")
+	}
+	for _, ph := range r.photosOf(st.Subjects, shown) {
+		p.Photos = append(p.Photos, sheet.Photo{JPEG: r.pictures[ph.SHA256], Lines: r.under(ph)})
+	}
+	s.Statement(p)
+}
+
+// numbered is a text with the numbers of the entries that it rests on.
+func (r *Report) numbered(text string, evidence []Evidence) string {
+	if list := r.Facts.list(evidence); list != "" {
+		return r.words.Say("handover.statement", "text", text, "entries", list)
+	}
+	return text
 }
 
 // under is what stands beside a photo.
 func (r *Report) under(p Photo) []string {
-	lines := []string{p.Alt}
+	lines := []string{p.Side, p.Alt}
 	if p.Caption != "" {
 		lines = append(lines, p.Caption)
 	}
 	return append(lines, date(r.words, p.Date))
 }
 
-// end is what earlier reports said and the log no longer says, the list of
-// entries, and what the print cannot show.
-func (r *Report) end(s *sheet.Sheet) {
-	if len(r.Facts.Lost) > 0 {
-		s.Heading(r.words.Say("handover.lost-title"))
-		for _, text := range r.Facts.Lost {
-			s.Statement(sheet.Statement{Text: text})
-		}
-	}
-	s.Heading(r.words.Say("handover.entries"))
+// entries is the list of entries, by their numbers.
+func (r *Report) entries(s *sheet.Sheet, sec Section) {
 	var lines []string
-	for i, e := range r.entryLines() {
-		lines = append(lines, r.words.Say("handover.entry", "number", i+1, "entry", e))
+	for i, st := range sec.Statements {
+		lines = append(lines, r.words.Say("handover.entry", "number", i+1, "text", st.Text))
 	}
 	s.Columns(lines)
+}
+
+// end is the digest in full, and what the print cannot show.
+func (r *Report) end(s *sheet.Sheet) {
 	s.Small(r.words.Say("handover.digest") + " " + r.digest)
 	if s.Missing() {
 		s.Small(r.words.Say("handover.missing-signs", "sign", "\ufffd"))

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
+	"net/url"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -21,7 +23,7 @@ import (
 var unsafePump = map[string]string{
 	"machines/pump/2026-03-02-first.md": strings.NewReplacer(
 		"seal leaks", `"seal leaks at ½ Ω ± 5 µm, Žižka's pump, 水, `+strings.Repeat("verylongword", 20)+`"`,
-		"system: engine, photo", "system: guards, photo",
+		"system: engine, safety: no, photo", "system: guards, photo",
 		"drips on the floor", "drips <b>on</b> the floor </script><!-- & stream endstream",
 	).Replace(firstEntry),
 }
@@ -153,13 +155,8 @@ func TestHTML(t *testing.T) {
 	if n := strings.Count(text, "<h1"); n != 1 {
 		t.Errorf("%d main headings", n)
 	}
-	if n := strings.Count(text, "<h2"); n != len(r.Facts.Front)+len(r.Facts.Sections)+1 {
-		t.Errorf("%d headings for %d questions and %d sections", n, len(r.Facts.Front), len(r.Facts.Sections))
-	}
-	for _, id := range []string{"front", "safety", "wrong", "repaired", "changed", "measured", "in-order", "not-checked", "hours", "log"} {
-		if !strings.Contains(text, `<section id="`+id+`"`) {
-			t.Errorf("no section %s", id)
-		}
+	if n := strings.Count(text, "<h2"); n != len(r.Facts.Sections)+1 {
+		t.Errorf("%d headings for %d sections", n, len(r.Facts.Sections))
 	}
 	if n := strings.Count(text, "<script"); n != 1 {
 		t.Errorf("%d script elements; the one that holds the facts was wanted", n)
@@ -205,7 +202,11 @@ func TestHTMLIsWellFormed(t *testing.T) {
 			case a.Name.Local == "id":
 				ids[a.Value] = true
 			case a.Name.Local == "href" && strings.HasPrefix(a.Value, "#"):
-				wanted = append(wanted, a.Value[1:])
+				id, err := url.PathUnescape(a.Value[1:])
+				if err != nil {
+					t.Fatal(err)
+				}
+				wanted = append(wanted, id)
 			case a.Name.Local == "aria-labelledby":
 				wanted = append(wanted, a.Value)
 			}
@@ -216,15 +217,78 @@ func TestHTMLIsWellFormed(t *testing.T) {
 			t.Errorf("nothing has the id %s", id)
 		}
 	}
-	if len(wanted) < 5 {
+	if len(wanted) < 10 {
 		t.Errorf("only %d links inside", len(wanted))
 	}
 }
 
 func TestNoInitialsWithoutOpenSafety(t *testing.T) {
-	fs, buyer := soundShop(t), afero.NewMemMapFs()
-	made := sealed(t, fs, buyer, nil, "2026-03-03")
+	fs, buyer := shopWith(t, nil), afero.NewMemMapFs()
+	r := prepared(t, fs, "2026-03-03")
+	for i := range r.Facts.Record.Subjects { // as it is where all that may hurt someone is answered
+		r.Facts.Record.Subjects[i].Open = false
+	}
+	made, err := r.Seal(buyer, nil, sheet.Letter)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if html := read(t, buyer, made.HTML); bytes.Contains(html, []byte("initials\"")) || bytes.Contains(html, []byte("Buyer: put")) {
 		t.Error("a report with nothing open asks for initials")
+	}
+}
+
+// The parts of the sealed report, by their ids, the front sheet first; terms and
+// signatures only where the machine is for sale or sold, and "as is" only where the
+// terms say so.
+func TestPartsOfTheSealedReport(t *testing.T) {
+	for name, tc := range map[string]struct {
+		stage, terms string
+		signed, asIs bool
+	}{
+		"for sale as is":     {"stage: for sale\nasking: 40.00\n", "terms: as is\n", true, true},
+		"for sale, no terms": {"stage: for sale\nasking: 40.00\n", "", true, false},
+		"in the shop":        {"stage: in the shop\n", "terms: as is\n", false, false},
+		"kept":               {"stage: keeping\n", "terms: as is\n", false, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			fs, buyer := shopWith(t, map[string]string{
+				"shop.md":                  strings.Replace(shopFile, "currency:", tc.terms+"currency:", 1),
+				"machines/pump/machine.md": strings.Replace(machineText, "arrived:", tc.stage+"arrived:", 1),
+			}), afero.NewMemMapFs()
+			made := sealed(t, fs, buyer, nil, "2026-03-03")
+			html, _, _ := strings.Cut(string(read(t, buyer, made.HTML)), openElement)
+			var ids []string
+			for _, m := range regexp.MustCompile(`<section[^>]* id="([a-z-]+)"`).FindAllStringSubmatch(html, -1) {
+				ids = append(ids, m[1])
+			}
+			want := []string{"front", "safety", "wrong", "repaired", "changed", "measured", "in-order", "not-checked", "hours", "terms", "log"}
+			if !tc.signed {
+				want = slices.DeleteFunc(want, func(id string) bool { return id == "terms" })
+			}
+			if !slices.Equal(ids, want) {
+				t.Errorf("the parts are %q", ids)
+			}
+			if got := strings.Contains(html, `class="sign"`); got != tc.signed {
+				t.Errorf("lines to sign on: %v", got)
+			}
+			if got := strings.Contains(strings.ToLower(html), "as is"); got != tc.asIs {
+				t.Errorf("sold as is: %v", got)
+			}
+			if got := strings.Contains(html, "$40.00"); got != strings.Contains(tc.stage, "asking") {
+				t.Errorf("the price: %v", got)
+			}
+		})
+	}
+}
+
+// Every number of what was measured stands in its part and on no other.
+func TestReadingsStandOnce(t *testing.T) {
+	fs, buyer := shopWith(t, map[string]string{"machines/pump/2026-03-09-second.md": secondEntry}), afero.NewMemMapFs()
+	made := sealed(t, fs, buyer, nil, "2026-03-10")
+	html, _, _ := strings.Cut(string(read(t, buyer, made.HTML)), openElement)
+	for _, value := range []string{"60 psi", "75 psi"} {
+		if n := strings.Count(html, value); n != 1 {
+			t.Errorf("%s stands %d times", value, n)
+		}
 	}
 }

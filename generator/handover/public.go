@@ -8,41 +8,79 @@ import (
 	"fmt"
 	"slices"
 
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
 )
+
+// A Now is what the logs say today of a machine that a report was sealed of.
+type Now struct {
+	// Same tells that no byte of the log has changed that the report draws on, and
+	// that it says the same.
+	Same    bool
+	Changes []Change
+}
+
+// Changed tells whether the logs say of the machine's condition today what the
+// report did not, or no longer say what it did. A sale alone is no change.
+func (n Now) Changed() bool {
+	return slices.ContainsFunc(n.Changes, func(ch Change) bool { return ch.Kind != SinceStage })
+}
+
+// Held holds a sealed report against the facts of today.
+func (l *Link) Held(today *Facts, words *catalog.Catalog) Now {
+	sealed := &l.Seal.Facts
+	n := Now{Changes: Since(sealed, today, words)}
+	n.Same = len(n.Changes) == 0 && sealed.Log != "" && sealed.Log == today.Log
+	return n
+}
+
+// First tells whether the report was sealed under schema 1, which held no digest
+// of the log.
+func (l *Link) First() bool { return l.Seal.Facts.Log == "" }
 
 // Public lists the whole sealed reports of a shop, the oldest first, as far as
 // the site may tell of them. The site is that of today; a machine that is not
 // in it any more counts as changed.
 func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
 	var all []page.Sealed
+	facts := map[int]*Facts{} // of the machines that were read, as they are today
 	for _, l := range c.Links {
 		if l.flaw != noFlaw {
 			continue
 		}
 		s := page.Sealed{
-			Machine: l.Machine(), Name: l.Seal.Facts.Record.Machine.Name, Date: logbook.Date(l.Seal.Facts.Sealed),
+			Machine: l.Machine(), Now: site.KeyNow(l.Machine()), Name: l.Seal.Facts.Record.Machine.Name, Date: logbook.Date(l.Seal.Facts.Sealed),
 			Number: l.Seal.Number, Code: l.Seal.Code, FactsDigest: l.Seal.FactsDigest,
 			HTML: l.Seal.Copies.HTML, Letter: l.Seal.Copies.Letter, A4: l.Seal.Copies.A4, File: digestOf(l.data),
-			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature), Changed: true,
+			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature),
+			Since: page.Since{Changed: true},
 		}
-		told := site.Sealings(s.Machine)
-		if n := slices.IndexFunc(site.Shop.Machines, l.About); n >= 0 {
-			now := Today(site, n, today)
-			all := Since(&l.Seal.Facts, now, site.Words)
-			s.Same = l.Seal.Facts.Log == now.Log
-			s.Changed = !s.Same && slices.ContainsFunc(all, func(ch Change) bool { return ch.Kind != SinceStage })
-			s.Lost = Lost(all)
-			if told != nil {
-				told[s.Code] = s.Changed
+		told := site.Sealings(s.Now)
+		if n := find(site, s.Now); n >= 0 {
+			if facts[n] == nil {
+				facts[n] = Today(site, n, today)
 			}
-		} else if changed, known := told[s.Code]; known {
-			s.Changed = changed
+			s.Since = l.since(facts[n], site.Words)
+			if told != nil {
+				told[s.Code] = s.Since
+			}
+		} else if since, known := told[s.Code]; known {
+			s.Since = since
 		}
 		all = append(all, s)
 	}
 	return all
+}
+
+// since is what the site tells of a report and the log of today.
+func (l *Link) since(today *Facts, words *catalog.Catalog) page.Since {
+	now := l.Held(today, words)
+	s := page.Since{Changed: now.Changed(), Same: now.Same}
+	for _, ch := range OnlyGone(now.Changes) {
+		s.Gone = append(s.Gone, ch.Text)
+	}
+	return s
 }
 
 // PublicKey is the public part of the shop's key as a PEM file of its own, nil
@@ -65,18 +103,6 @@ func (c *Chain) PublicKey() ([]byte, error) {
 // Machine is the key of the machine that a link is about.
 func (l *Link) Machine() string { return l.Seal.Facts.Record.Machine.Key }
 
-// Orphans are problems: sealed reports whose machine is not in the shop any more,
-// under its key or an earlier one.
-func (c *Chain) Orphans(shop *logbook.Shop) []logbook.Problem {
-	var all []logbook.Problem
-	for _, l := range c.Links {
-		if l.Seal == nil || slices.ContainsFunc(shop.Machines, l.About) {
-			continue
-		}
-		pairs := []any{"key", l.Machine(), "date", date(c.words, l.Seal.Facts.Sealed)}
-		all = append(all, logbook.Problem{
-			Place: logbook.Place{File: l.File, Line: 1}, Says: c.words.Say("problem.seal-orphan", pairs...), Mend: c.words.Say("problem.seal-orphan.mend", pairs...),
-		})
-	}
-	return all
+func find(site *page.Site, key string) int {
+	return slices.IndexFunc(site.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
 }

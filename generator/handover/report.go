@@ -43,15 +43,16 @@ var (
 
 // Prepare gathers the report of the n-th machine of a site. The site needs no
 // theme and no photos. A *BadPhoto is a problem of the logs.
-func Prepare(shop afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
-	r := &Report{shop: shop, words: site.Words, Facts: gathered(site, n, today)}
-	chain, err := ReadChain(shop, site.Words)
+func Prepare(folder afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
+	judged, words := site.Report(n), site.Words
+	r := &Report{shop: folder, words: words, Facts: gathered(site.Shop, judged, words, today)}
+	chain, err := ReadChain(folder, words)
 	if err != nil {
 		return nil, err
 	}
 	r.Breaks = chain.Breaks
-	r.Facts.Lost = append(r.Facts.Lost, chain.lost(&r.Facts, site.Shop.Machines[n])...)
-	if r.pictures, err = r.Facts.photographed(shop, site.Shop.Machines[n], site.Report(n), site.Words); err != nil {
+	r.Facts.Gone = chain.Gone(judged.Machine, &r.Facts, words)
+	if r.pictures, err = r.Facts.photographed(folder, judged, words); err != nil {
 		return nil, err
 	}
 	facts, err := r.Facts.canonical()
@@ -62,28 +63,11 @@ func Prepare(shop afero.Fs, site *page.Site, n int, today logbook.Date) (*Report
 	return r, nil
 }
 
-// lost is what the earlier sealed reports of a machine said and the log no longer
-// says, each of it once, with the day of the first report that said it.
-func (c *Chain) lost(today *Facts, m *logbook.Machine) []string {
-	var all []string
-	told := map[string]bool{}
-	for _, l := range c.Links {
-		if l.flaw != noFlaw || !l.About(m) {
-			continue
-		}
-		for _, text := range Lost(Since(&l.Seal.Facts, today, c.words)) {
-			if !told[text] {
-				told[text] = true
-				all = append(all, c.words.Say("handover.lost", "date", date(c.words, l.Seal.Facts.Sealed), "text", text))
-			}
-		}
-	}
-	return all
-}
-
-// About tells whether a link is of a machine, under its key or an earlier one.
-func (l *Link) About(m *logbook.Machine) bool {
-	return l.Seal != nil && (l.Machine() == m.Key || slices.Contains(m.Was, l.Machine()))
+// Today are the facts that a report of the n-th machine of a site would hold now,
+// but for its photos and for what is gone.
+func Today(site *page.Site, n int, today logbook.Date) *Facts {
+	f := gathered(site.Shop, site.Report(n), site.Words, today)
+	return &f
 }
 
 // Made is what sealing made.

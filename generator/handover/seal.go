@@ -129,6 +129,7 @@ func opened(data []byte) (*Seal, flaw, error) {
 	if err := json.Unmarshal(data, s); err != nil {
 		return nil, unreadable, err
 	}
+	s.Facts.first = readFirst(data)
 	canonical, err := jcs.Encode(tree)
 	if err != nil {
 		return nil, unreadable, err

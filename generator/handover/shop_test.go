@@ -2,7 +2,6 @@ package handover
 
 import (
 	"bytes"
-	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -12,6 +11,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/handover/sheet"
@@ -28,7 +28,7 @@ currency: USD
 web: https://shop.example/
 ---
 `
-	machineFile = `---
+	machineText = `---
 name: Small pump
 arrived: 2026-03-01
 maker: Nobody & Sons </script>
@@ -45,7 +45,7 @@ checks:
 measured:
   - {what: compression, value: 60 psi, gauge: 1 psi, state: cold}
 defects:
-  - {key: leak, defect: seal leaks, effect: drips on the floor, system: engine, photo: leak.jpg}
+  - {key: leak, defect: seal leaks, effect: drips on the floor, system: engine, safety: no, photo: leak.jpg}
 photos:
   - {file: leak.jpg, alt: oil under the seal, caption: After an hour}
 ---
@@ -63,7 +63,7 @@ parts:
 repaired:
   - {key: leak, how: new seal, proof: ran an hour and dry}
 defects:
-  - {key: knock, defect: knocks when hot, system: engine}
+  - {key: knock, defect: knocks when hot, system: engine, safety: no}
 ---
 `
 )
@@ -72,7 +72,7 @@ defects:
 func shopWith(t testing.TB, files map[string]string) afero.Fs {
 	t.Helper()
 	fs := afero.NewMemMapFs()
-	all := map[string]string{"shop.md": shopFile, "machines/pump/machine.md": machineFile, "machines/pump/2026-03-02-first.md": firstEntry, "machines/pump/photos/leak.jpg": string(tinyJPEG(t))}
+	all := map[string]string{"shop.md": shopFile, "machines/pump/machine.md": machineText, "machines/pump/2026-03-02-first.md": firstEntry, "machines/pump/photos/leak.jpg": string(tinyJPEG(t))}
 	for name, text := range files {
 		all[name] = text
 	}
@@ -113,7 +113,7 @@ func tinyJPEG(t testing.TB) []byte {
 	return b.Bytes()
 }
 
-// siteOf reads the shop as the conductor does.
+// siteOf is as much of a site as sealed reports are told of on.
 func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 	t.Helper()
 	shop, problems, err := logbook.Read(fs, logbook.Options{Words: catalog.English})
@@ -126,9 +126,32 @@ func siteOf(t testing.TB, fs afero.Fs) *page.Site {
 	}
 	site := &page.Site{Shop: shop, Count: count, Words: catalog.English}
 	for n, m := range shop.Machines {
-		site.Reports = append(site.Reports, condition.Judge(shop, m, count.Machines[n], nil, catalog.English))
+		site.Reports = append(site.Reports, condition.Judge(shop, m, count.Machines[n], tested(t, shop, m), catalog.English))
 	}
+	site.Outline()
 	return site
+}
+
+// tested are the machine's bench tests.
+func tested(t testing.TB, shop *logbook.Shop, m *logbook.Machine) []*benchtest.Outcome {
+	t.Helper()
+	var all []*benchtest.Outcome
+	for _, e := range m.Entries {
+		for _, one := range e.Tests {
+			outcome, wrong := benchtest.Judge(shop, m, e, one, catalog.English)
+			if len(wrong) > 0 {
+				t.Fatalf("the test's shop: %v", wrong)
+			}
+			all = append(all, outcome)
+		}
+	}
+	return all
+}
+
+// todayOf are the facts of the shop's first machine as they are on a day.
+func todayOf(t testing.TB, fs afero.Fs, today logbook.Date) *Facts {
+	t.Helper()
+	return Today(siteOf(t, fs), 0, today)
 }
 
 // prepared is the report of the shop's first machine.
@@ -188,28 +211,4 @@ func copied(t testing.TB, fs afero.Fs) afero.Fs {
 		t.Fatalf("%d files copied, %v", files, err)
 	}
 	return to
-}
-
-// soundShop is a shop whose one machine has an answer to each point of its list,
-// and nothing wrong.
-func soundShop(t testing.TB) afero.Fs {
-	t.Helper()
-	const entry = "machines/pump/2026-03-02-first.md"
-	fs := shopWith(t, map[string]string{
-		"machines/pump/machine.md": strings.Replace(machineFile, "arrived:", "kind: water pump\narrived:", 1),
-		entry:                      "---\ndate: 2026-03-02\ntitle: All of it\n---\n",
-	})
-	shop, _, err := logbook.Read(fs, logbook.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := "---\ndate: 2026-03-02\ntitle: All of it\nchecks:\n"
-	for _, i := range shop.Machines[0].Sheet.Items {
-		text += fmt.Sprintf("  - {item: %q, result: works}\n", i.Item)
-	}
-	write(t, fs, entry, []byte(text+"---\n"))
-	if err := fs.Remove("machines/pump/photos/leak.jpg"); err != nil {
-		t.Fatal(err)
-	}
-	return fs
 }

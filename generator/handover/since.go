@@ -1,85 +1,79 @@
 package handover
 
 import (
+	"path"
 	"slices"
 	"strings"
 
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
-	"asleft/generator/page"
 	"asleft/generator/record"
 )
 
-// Kinds of a change since a report was sealed.
+// Kinds of a change since a report was sealed, besides the kinds of subjects.
 const (
-	// SinceNew is what the logs say today and the sealed report did not.
-	SinceNew = "new"
-	// SinceLost is what the sealed report said and the log no longer says: taken
-	// out, reworded, redated or retitled.
-	SinceLost = "lost"
-	// SinceStage is for sale, sold, the asking price: it says nothing of the
-	// machine's condition.
-	SinceStage = "stage"
+	SinceEntry   = "entry"
+	SinceTest    = "test"
+	SincePart    = "part"
+	SinceService = "service"
+	SinceHours   = "hours"
+	SinceStage   = "stage" // for sale, sold, the asking price: says nothing of the machine's condition
+	SinceMachine = "machine"
 )
 
-// A Change is one difference between a sealed report and the logs of today.
+// A Change is one thing that is not as a sealed report had it. Gone tells that the
+// log no longer says it: it was taken out, reworded, redated or retitled, or stands
+// kinder without a new word. All else is what the log says since.
 type Change struct {
 	Kind string `json:"kind"`
 	Text string `json:"text"` // whole sentences
+	Gone bool   `json:"gone"`
+
+	about string // what it is of: the same in two sealed reports is one change
 }
 
-// since compares sealed facts with those of today: histories and standings,
-// never the report's own sentences.
+// since compares what sealed facts said with what those of today say.
 type since struct {
-	words    *catalog.Catalog
-	was, now *Facts
-	all      []Change
+	words     *catalog.Catalog
+	was, now  *Facts
+	a, b      *account
+	moved     map[string]string // the day of each entry that was redated, by its file's old name
+	movedDays map[string]string // the same by its old day, where no file is known
+	all       []Change
 }
 
-// Since is what differs between a sealed report and the logs of today. Each
-// difference is told once; case, spacing and punctuation are none.
+// Since is what is not as a sealed report had it. Each difference is told once;
+// case, spacing and punctuation are none.
 func Since(sealed, today *Facts, words *catalog.Catalog) []Change {
-	s := &since{words: words, was: sealed, now: today}
+	s := &since{
+		words: words, was: sealed, now: today, a: sealed.account(), b: today.account(),
+		moved: map[string]string{}, movedDays: map[string]string{},
+	}
+	if sealed.Record.Machine.Arrived != today.Record.Machine.Arrived { // told of the machine
+		s.moved[ownFile] = today.Record.Machine.Arrived
+	}
 	s.entries()
-	for _, x := range s.was.Record.Subjects {
-		if i := slices.IndexFunc(s.now.Record.Subjects, func(y record.Subject) bool { return sameSubject(x, y) }); i >= 0 {
-			s.subject(x, s.now.Record.Subjects[i])
-		} else {
-			s.say(SinceLost, "since.gone", "name", plain(x.Name))
-		}
-	}
-	for _, y := range s.now.Record.Subjects {
-		if !slices.ContainsFunc(s.was.Record.Subjects, func(x record.Subject) bool { return sameSubject(x, y) }) && len(y.History) > 0 {
-			s.say(SinceNew, "since.new", "name", plain(y.Name), "now", s.standing(y.Standing))
-		}
-	}
+	s.things()
+	s.lists()
+	s.hours()
 	s.machine()
 	return s.all
 }
 
-// Today are the facts that a report of the n-th machine would hold now.
-func Today(site *page.Site, n int, today logbook.Date) *Facts {
-	f := gathered(site, n, today)
-	return &f
+// OnlyGone are those changes that the log no longer says.
+func OnlyGone(changes []Change) []Change {
+	return slices.DeleteFunc(slices.Clone(changes), func(c Change) bool { return !c.Gone })
 }
 
-// Lost are the differences that the log no longer says, as sentences.
-func Lost(all []Change) []string {
-	var lost []string
-	for _, c := range all {
-		if c.Kind == SinceLost {
-			lost = append(lost, c.Text)
-		}
-	}
-	return lost
-}
-
+// say tells of a change of what the log says since.
 func (s *since) say(kind, key string, pairs ...any) {
-	c := Change{kind, s.words.Say(key, pairs...)}
-	if !slices.Contains(s.all, c) {
-		s.all = append(s.all, c)
-	}
+	s.all = append(s.all, Change{Kind: kind, Text: s.words.Say(key, pairs...)})
+}
+
+// gone tells of what the log no longer says.
+func (s *since) gone(kind, about, key string, pairs ...any) {
+	s.all = append(s.all, Change{kind, s.words.Say(key, pairs...), true, kind + "\x00" + key + "\x00" + logbook.Folded(about)})
 }
 
 // plain is a text of the log as it stands inside a sentence.
@@ -87,120 +81,319 @@ func plain(text string) string {
 	return strings.TrimRight(strings.Join(strings.Fields(text), " "), ".;, ")
 }
 
-// sameSubject tells whether two are of the same thing: a key is the name of a
-// defect and of a change, where it has one.
-func sameSubject(a, b record.Subject) bool {
-	if a.Kind != b.Kind {
+// when is a day inside a sentence: "on March 2, 2026".
+func (s *since) when(d string) string { return s.words.When(logbook.Date(d).Day()) }
+
+func (s *since) date(d string) string { return date(s.words, d) }
+
+// sameEntry are the ways in which two entries can be one, the surest first. A file
+// that only has another name, or lies in a folder with another name, is the same.
+var sameEntry = []func(was, now Evidence) bool{
+	func(was, now Evidence) bool { return path.Base(was.File) == path.Base(now.File) },
+	func(was, now Evidence) bool { return was.Date == now.Date && logbook.Same(was.Title, now.Title) },
+	func(was, now Evidence) bool { return logbook.Same(was.Title, now.Title) },
+	func(was, now Evidence) bool { return was.Date == now.Date },
+}
+
+// entries compares the list of entries.
+func (s *since) entries() {
+	taken := make([]bool, len(s.b.entries))
+	left := s.a.entries
+	for _, same := range sameEntry {
+		var rest []Evidence
+		for _, was := range left {
+			if !s.met(was, same, taken) {
+				rest = append(rest, was)
+			}
+		}
+		left = rest
+	}
+	for _, was := range left {
+		s.gone(SinceEntry, was.Date+was.Title, "since.entry-gone", "title", plain(was.Title), "date", s.date(was.Date))
+	}
+	for i, now := range s.b.entries {
+		// Schema 1 names the entries that its statements rest on, not all.
+		if !taken[i] && (!s.a.first || now.Date > s.was.AsOf) {
+			s.say(SinceEntry, "since.entry-new", "title", plain(now.Title), "date", s.date(now.Date))
+		}
+	}
+}
+
+// met compares a sealed entry with the one of today that it is, if there is one.
+func (s *since) met(was Evidence, same func(was, now Evidence) bool, taken []bool) bool {
+	for i, now := range s.b.entries {
+		if !taken[i] && same(was, now) {
+			taken[i] = true
+			s.entry(was, now)
+			return true
+		}
+	}
+	return false
+}
+
+func (s *since) entry(was, now Evidence) {
+	if !logbook.Same(was.Title, now.Title) {
+		s.gone(SinceEntry, was.Date+was.Title, "since.entry-retitled", "date", s.date(was.Date), "was", plain(was.Title), "now", plain(now.Title))
+	}
+	if was.Date != now.Date {
+		s.moved[path.Base(was.File)], s.movedDays[was.Date] = now.Date, now.Date
+		s.gone(SinceEntry, was.Date+was.Title, "since.entry-redated", "title", plain(was.Title), "was", s.date(was.Date), "now", s.date(now.Date))
+	}
+}
+
+// day is the day that a claim has today, if nothing but its entry's date changed.
+func (s *since) day(entry, date string) string {
+	moved, known := s.moved[path.Base(entry)]
+	if entry == "" {
+		moved, known = s.movedDays[date]
+	}
+	if known {
+		return moved
+	}
+	return date
+}
+
+// things compares the subjects.
+func (s *since) things() {
+	partner := s.partners()
+	met := map[*thing]bool{}
+	for _, was := range s.a.things {
+		now := partner[was]
+		if now == nil {
+			s.goneThing(was)
+			continue
+		}
+		met[now] = true
+		s.thing(was, now)
+	}
+	for _, now := range s.b.things {
+		if !met[now] && !(s.a.first && len(now.claims) == 0) && !s.newOfFirst(now) {
+			s.newThing(now)
+		}
+	}
+}
+
+// newOfFirst tells whether a thing is new only because schema 1 did not list such:
+// the list, the meter, and results of tests that it told of elsewhere.
+func (s *since) newOfFirst(now *thing) bool {
+	if !s.a.first {
 		return false
 	}
-	if a.Key != "" && b.Key != "" {
-		return a.Key == b.Key
-	}
-	return logbook.Same(a.Name, b.Name)
+	return !slices.ContainsFunc(now.claims, func(c claim) bool { return c.date > s.was.AsOf })
 }
 
-func (s *since) standing(of string) string {
-	return s.words.Say("standing." + condition.Word(condition.Standing(of)))
+// partners finds what each sealed subject is today: by its key and name, by its
+// key alone, by its name alone.
+func (s *since) partners() map[*thing]*thing {
+	partner, taken := map[*thing]*thing{}, map[*thing]bool{}
+	for _, by := range []func(was, now *thing) bool{
+		func(was, now *thing) bool { return was.key == now.key && was.folded() == now.folded() },
+		func(was, now *thing) bool { return was.key != "" && was.key == now.key },
+		func(was, now *thing) bool { return was.folded() == now.folded() },
+		func(was, now *thing) bool {
+			return now.kind == string(condition.KindList) || now.kind == string(condition.KindMeter)
+		},
+	} {
+		for _, was := range s.a.things {
+			for _, now := range s.b.things {
+				if partner[was] == nil && !taken[now] && was.kind == now.kind && by(was, now) {
+					partner[was], taken[now] = now, true
+				}
+			}
+		}
+	}
+	return partner
 }
 
-// subject tells what the history of one has lost and gained, and where it stands
-// otherwise.
-func (s *since) subject(was, now record.Subject) {
-	name := plain(now.Name)
-	if !logbook.Same(was.Name, now.Name) {
-		s.say(SinceLost, "since.reworded", "was", plain(was.Name), "now", name)
+// goneKeys are what is said of a subject that is not there any more.
+var goneKeys = map[string]string{
+	string(condition.KindDefect): "since.defect-gone", string(condition.KindPoint): "since.point-gone",
+	string(condition.KindMeasurement): "since.reading-gone", string(condition.KindChange): "since.change-gone",
+	string(condition.KindMissing): "since.missing-gone",
+}
+
+func (s *since) goneThing(was *thing) {
+	if s.a.first && was.kind == string(condition.KindPoint) && len(was.claims) == 0 {
+		return // its list was worded otherwise, and nobody had answered it
 	}
-	for _, h := range missing(was.History, now.History) {
-		switch {
-		case strings.Contains(h.Said, plain(was.Name)) && !logbook.Same(was.Name, now.Name):
-			// told as reworded
-		case h.Said == "":
-			s.say(SinceLost, "since.lost-answer", "name", name, "when", s.when(h.Date))
-		default:
-			s.say(SinceLost, "since.lost", "name", name, "said", plain(h.Said), "when", s.when(h.Date))
-		}
+	s.gone(was.kind, was.folded(), goneKeys[was.kind], "name", s.called(was))
+}
+
+// called is a subject's name inside a sentence.
+func (s *since) called(t *thing) string {
+	if t.kind == string(condition.KindMeasurement) && t.also != "" {
+		return plain(t.name + " " + t.also)
 	}
-	if s.was.first == nil {
-		for _, h := range missing(now.History, was.History) {
-			s.say(SinceNew, "since.said", "name", name, "said", plain(h.Said), "when", s.when(h.Date))
-		}
+	return plain(t.name)
+}
+
+func (s *since) newThing(now *thing) {
+	if len(now.claims) == 0 {
+		s.say(now.kind, "since.point-new", "name", plain(now.name))
+		return
 	}
-	if was.Safety != "" && was.Safety != now.Safety {
-		s.say(SinceLost, "since.safety", "name", name, "was", was.Safety, "now", now.Safety)
+	for _, c := range now.claims {
+		s.newClaim(now, c)
 	}
-	if was.Standing != "" && was.Standing != now.Standing {
-		s.say(SinceNew, "since.standing", "name", name, "was", s.standing(was.Standing), "now", s.standing(now.Standing))
+	if now.kind == string(condition.KindMeasurement) {
+		s.say(now.kind, "since.measured", "name", plain(now.name), "standing", s.standing(now.standing))
 	}
 }
 
-// missing are what the first history says and the second does not, on the same
-// day. An answer of which only the day is known is there if any is of that day.
-func missing(first, second []record.Said) []record.Said {
-	var all []record.Said
-	for _, h := range first {
-		if !slices.ContainsFunc(second, func(o record.Said) bool {
-			return h.Date == o.Date && (h.Said == "" || logbook.Same(h.Said, o.Said))
-		}) {
-			all = append(all, h)
+// thing compares a subject with what it is today.
+func (s *since) thing(was, now *thing) {
+	lost, added := s.claims(was, now)
+	s.limits(was, now)
+	s.safety(was, now)
+	s.stands(was, now, lost, added)
+}
+
+// claims compares the histories, and tells how many claims are gone and new.
+func (s *since) claims(was, now *thing) (lost, added int) {
+	taken := make([]bool, len(now.claims))
+	var left []claim
+	for _, c := range was.claims {
+		i := slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.is(now.claims[i], s.day(c.entry, c.date)) })
+		if i < 0 {
+			left = append(left, c)
+			continue
 		}
+		taken[i] = true
+		if c.said == "" { // it said no more than that: what else is of that day is no news
+			for k, n := range now.claims {
+				taken[k] = taken[k] || n.date == now.claims[i].date
+			}
+		}
+	}
+	for _, c := range left {
+		s.lostClaim(was, now, c, taken)
+	}
+	for i, c := range now.claims {
+		if !taken[i] && !(s.a.first && c.date <= s.was.AsOf) {
+			s.newClaim(now, c)
+			added++
+		}
+	}
+	return len(left), added
+}
+
+func indexed(claims []claim) []int {
+	all := make([]int, len(claims))
+	for i := range all {
+		all[i] = i
 	}
 	return all
 }
 
-func (s *since) when(d string) string { return s.words.When(logbook.Date(d).Day()) }
+// lostClaim tells what became of a claim that is not there as it was: reworded,
+// redated, or taken out.
+func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
+	said := s.claim(c)
+	about := was.folded() + c.what + c.date + said
+	find := func(so func(n claim) bool) int {
+		return slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.pairs(now.claims[i]) && so(now.claims[i]) })
+	}
+	name, pairs := s.called(was), []any{"when", s.when(c.date), "said", plain(said)}
+	if i := find(func(n claim) bool { return n.date == s.day(c.entry, c.date) }); i >= 0 {
+		taken[i] = true
+		s.gone(was.kind, about, "since.reworded", append(pairs, "name", name, "now", plain(s.claim(now.claims[i])))...)
+		return
+	}
+	if i := find(func(n claim) bool { return logbook.Same(n.said, c.said) }); i >= 0 {
+		taken[i] = true
+		s.gone(was.kind, about, "since.redated", append(pairs, "name", name, "now", s.when(now.claims[i].date))...)
+		return
+	}
+	s.gone(was.kind, about, "since.lost", append(pairs, "name", name)...)
+}
 
-// entries tells of evenings that were taken out, retitled or redated, and of new
-// ones.
-func (s *since) entries() {
-	for _, was := range s.was.Entries {
-		if strings.HasSuffix(was.File, "/machine.md") {
-			continue // in the first form the machine's own file stood among them
-		}
-		i := slices.IndexFunc(s.now.Entries, func(e Evidence) bool { return e.File == was.File })
-		if i < 0 {
-			i = slices.IndexFunc(s.now.Entries, func(e Evidence) bool { return e.Date == was.Date && logbook.Same(e.Title, was.Title) })
-		}
-		switch {
-		case i < 0:
-			s.say(SinceLost, "since.entry-gone", "title", plain(was.Title), "date", date(s.words, was.Date))
-		case !logbook.Same(s.now.Entries[i].Title, was.Title):
-			s.say(SinceLost, "since.entry-retitled", "was", plain(was.Title), "now", plain(s.now.Entries[i].Title), "date", date(s.words, was.Date))
-		case s.now.Entries[i].Date != was.Date:
-			s.say(SinceLost, "since.entry-redated", "title", plain(was.Title), "was", date(s.words, was.Date), "now", date(s.words, s.now.Entries[i].Date))
+// claim is what a claim says, in words: the log's own, and of an answer its result.
+func (s *since) claim(c claim) string {
+	switch {
+	case c.said == "":
+		return c.what
+	case c.answer() && !logbook.Same(c.said, c.what):
+		return s.words.Say("since.answer", "result", c.what, "note", plain(c.said))
+	}
+	return c.said
+}
+
+// newKeys are what is said of each kind of claim that the sealed report had not:
+// without words of its own, and with them.
+var newKeys = map[string][2]string{
+	condition.Found: {"since.found", "since.found-said"}, condition.FoundAgain: {"since.found-again", "since.found-again-said"},
+	condition.Repaired: {"since.repaired", "since.repaired-said"}, condition.Proved: {"since.proved", "since.proved-said"},
+	condition.Around: {"since.around", "since.around-said"}, condition.Left: {"since.left", "since.left-said"},
+	condition.Works: {"since.works", "since.works-said"}, condition.Fails: {"since.fails", "since.fails-said"},
+	condition.Unanswered: {"since.unchecked", "since.unchecked-said"}, condition.NotHere: {"since.does-not-apply", "since.does-not-apply-said"},
+	condition.Served: {"since.served", "since.served-said"}, condition.Read: {"since.read", "since.read-said"},
+	condition.WasChanged: {"since.changed", "since.changed-said"}, condition.WasPutBack: {"since.put-back", "since.put-back-said"},
+	condition.WasMissing: {"since.missing", "since.missing"}, condition.WasReplaced: {"since.fitted", "since.fitted-said"},
+	condition.LeftOut: {"since.left-out", "since.left-out"}, condition.MeterRead: {"since.meter", "since.meter"},
+	condition.MeterChanged: {"since.meter-replaced", "since.meter-replaced"}, condition.ShopSays: {"since.shop-says", "since.shop-says"},
+}
+
+func (s *since) newClaim(now *thing, c claim) {
+	keys, known := newKeys[c.what]
+	key := keys[1]
+	switch {
+	case !known:
+		key = "since.detail"
+	case logbook.Same(c.said, c.what) || logbook.Same(c.said, now.name):
+		key = keys[0]
+	}
+	s.say(now.kind, key, "name", plain(now.name), "said", plain(c.said), "when", s.when(c.date))
+}
+
+// limits compares what a measured thing is held against.
+func (s *since) limits(was, now *thing) {
+	has := func(all []record.Limit, l record.Limit) bool {
+		return slices.ContainsFunc(all, func(o record.Limit) bool { return logbook.Same(o.Limit, l.Limit) })
+	}
+	for _, l := range was.limits {
+		if !has(now.limits, l) {
+			s.gone(was.kind, was.folded()+l.Limit, "since.limit-gone", "name", s.called(was), "limit", condition.LimitSaid(s.words, l.Limit))
 		}
 	}
-	for _, now := range s.now.Entries {
-		known := func(e Evidence) bool {
-			return e.File == now.File || e.Date == now.Date && logbook.Same(e.Title, now.Title)
-		}
-		if !slices.ContainsFunc(s.was.Entries, known) && (s.was.first == nil || logbook.Date(now.Date).Compare(logbook.Date(s.was.AsOf)) > 0) {
-			s.say(SinceNew, "since.entry", "title", plain(now.Title), "date", date(s.words, now.Date))
+	for _, l := range now.limits {
+		if !has(was.limits, l) && !s.a.first {
+			s.say(now.kind, "since.limit", "name", plain(now.name), "limit", condition.LimitSaid(s.words, l.Limit))
 		}
 	}
 }
 
-func (s *since) machine() {
-	was, now := s.was.Record.Machine, s.now.Record.Machine
-	if was.Stage != now.Stage {
-		s.say(SinceStage, "since.stage", "stage", now.Stage)
-	}
-	if text(was.Asking) != text(now.Asking) && was.Stage == now.Stage {
-		s.say(SinceStage, "since.asking", "now", text(now.Asking), "was", text(was.Asking))
-	}
-	for _, f := range []struct{ label, was, now string }{
-		{s.words.Say("page.fact-kind"), was.Kind, now.Kind}, {s.words.Say("page.fact-maker"), was.Maker, now.Maker},
-		{s.words.Say("page.fact-model"), was.Model, now.Model}, {s.words.Say("page.fact-serial"), was.Serial, now.Serial},
-		{s.words.Say("page.fact-year"), was.Year, now.Year}, {s.words.Say("page.fact-arrived"), date(s.words, was.Arrived), date(s.words, now.Arrived)},
-	} {
-		if f.was != f.now {
-			s.say(SinceLost, "since.label", "label", f.label, "was", f.was, "now", f.now)
-		}
+func (s *since) safety(was, now *thing) {
+	switch {
+	case was.safety == now.safety || was.safety == "":
+	case was.safety == "yes":
+		s.gone(was.kind, was.folded()+was.safety, "since.safer", "name", s.called(was))
+	case now.safety == "yes":
+		s.say(now.kind, "since.safety", "name", plain(now.name))
+	case now.safety == "no":
+		s.say(now.kind, "since.safety-no", "name", plain(now.name))
+	default:
+		s.gone(was.kind, was.folded()+was.safety, "since.safety-unsaid", "name", s.called(was))
 	}
 }
 
-func text(t *string) string {
-	if t == nil {
-		return ""
+// stands compares the standings. What stands kinder without a new word is as much
+// gone as what was taken out; where the reason is told already, it is not told again.
+// Schema 1 had other rules, so that only what stands worse is told of it.
+func (s *since) stands(was, now *thing, lost, added int) {
+	kinder := was.standing.Worse(now.standing)
+	pairs := []any{"name", plain(now.name), "was", s.standing(was.standing), "now", s.standing(now.standing)}
+	switch {
+	case was.standing == now.standing || was.standing == "" || s.a.first && kinder:
+	case lost+added == 0 && (was.measured || now.measured): // the measurement's own standing tells it
+	case kinder && added == 0 && lost > 0:
+	case kinder && added == 0:
+		s.gone(was.kind, was.folded()+string(was.standing), "since.kinder", pairs...)
+	default:
+		s.say(now.kind, "since.stands", pairs...)
 	}
-	return *t
+}
+
+// standing is a standing in words.
+func (s *since) standing(of condition.Standing) string {
+	return s.words.Say("standing." + strings.ReplaceAll(string(of), " ", "-"))
 }

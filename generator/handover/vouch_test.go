@@ -18,7 +18,8 @@ func TestAlteredFacts(t *testing.T) {
 	if v.Answer != Altered || !v.Held || len(v.Differs) == 0 {
 		t.Fatalf("got %+v", v)
 	}
-	if !slices.Contains(v.Differs, Difference{"facts.record.subjects[0].name", `"seal leaks"`, `"nothing"`}) {
+	i := slices.IndexFunc(v.Differs, func(d Difference) bool { return strings.HasPrefix(d.Where, "facts.record.subjects[0].name") })
+	if i < 0 || v.Differs[i].Sealed != `"seal leaks"` || v.Differs[i].Here != `"nothing"` {
 		t.Errorf("the differences: %+v", v.Differs)
 	}
 	pdf := bytes.ReplaceAll(read(t, buyer, made[0].PDF), []byte(`"name":"seal leaks"`), []byte(`"name":"seal holds"`))

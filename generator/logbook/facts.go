@@ -31,7 +31,6 @@ type Body struct {
 // A Shop is the whole folder as facts.
 type Shop struct {
 	Place
-	digest    string // of its file
 	Name      string
 	Town      string // place:
 	Contact   string

@@ -17,7 +17,7 @@ import (
 // readShop reads shop.md and completes the rules that the other files are
 // read by: the currency's decimals and the names of systems.
 func readShop(s *source, data []byte) *Shop {
-	shop := &Shop{Place: s.at(1, ""), digest: digestOf(data), Language: inEnglish, Digits: -1, Zone: time.UTC, Show: usual, Systems: Systems}
+	shop := &Shop{Place: s.at(1, ""), Language: inEnglish, Digits: -1, Zone: time.UTC, Show: usual, Systems: Systems}
 	f, body := s.read(data)
 	if f == nil {
 		s.rules.systems = nil

@@ -29,11 +29,11 @@ func (s *Site) condition(n int, put Put) error {
 
 // report is what the program's own templates are handed of a machine.
 func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
-	asOf := s.say("page.as-of", "date", s.date(r.AsOf)) // with its year, which the days below it go without
-	sealed, lost := s.sealedSays(m)
+	asOf := s.say("page.as-of", "date", s.date(r.AsOf))
+	sealed, gone := s.sealedSays(m.Key) // with their years
 	s = s.inYear(r.Year)
-	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key)), Sealed: sealed, Lost: lost}
-	v.Front.AsOf = asOf
+	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key)), Sealed: sealed, Gone: gone}
+	v.Front.AsOf = asOf // with its year, which the days below it go without
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)
 	}

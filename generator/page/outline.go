@@ -38,9 +38,10 @@ type Outline struct {
 	// Asked are the files of the logs that the machine's texts link to, with the
 	// page of each; "" where there is none.
 	Asked map[string]string
-	// Changed tells of each of the machine's sealed reports, by its code, whether
-	// the logs say something else today.
-	Changed map[string]bool
+	// Sealed tells of each of the machine's sealed reports, by its code, what the
+	// logs say today.
+	Sealed map[string]Since
+	Was    []string // earlier names of its folder
 }
 
 // A Cover is the photo that stands for a machine.
@@ -62,7 +63,7 @@ func (s *Site) outline(n int) Outline {
 	o := Outline{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Stage: m.Stage,
 		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.Price(m), Open: s.openNames(r),
-		Cover: s.cover(m), Photos: map[string]Photo{}, Changed: map[string]bool{},
+		Cover: s.cover(m), Photos: map[string]Photo{}, Sealed: map[string]Since{}, Was: m.Was,
 	}
 	if m.Sold != nil {
 		o.Gone = m.Sold.Date
@@ -128,15 +129,29 @@ func (s *Site) Outline() {
 // asked for is in them once the site is composed.
 func (s *Site) Outlines() []Outline { return s.outlines }
 
-// Sealings are whether the logs say something else today than each of a
-// machine's sealed reports, by the report's code; for a machine that was read
-// it is there to be filled in. It is nil for a machine that the shop has not got.
-func (s *Site) Sealings(key string) map[string]bool {
+// Sealings are what the logs say today of each of a machine's sealed reports, by
+// the report's code; for a machine that was read it is there to be filled in. It is
+// nil for a machine that the shop has not got.
+func (s *Site) Sealings(key string) map[string]Since {
 	n, there := s.place[key]
 	if !there {
 		return nil
 	}
-	return s.outlines[n].Changed
+	return s.outlines[n].Sealed
+}
+
+// KeyNow is the key that a machine's folder has today which was once called that;
+// empty where the shop has no such machine.
+func (s *Site) KeyNow(key string) string {
+	for _, o := range s.outlines {
+		if slices.Contains(o.Was, key) {
+			return o.Key
+		}
+	}
+	if _, there := s.place[key]; there {
+		return key
+	}
+	return ""
 }
 
 // A named is a machine as a link to it needs it.

@@ -12,7 +12,7 @@ type Report struct {
 	Sections []Section
 	Sign     []string // lines to sign on, of a machine for sale or sold
 	Sealed   string   // whole sentence about a sealed report, or empty
-	Lost     []string // whole sentences: what sealed reports said and the log no longer says
+	Gone     []string // whole sentences: what sealed reports said and the log no longer says
 	Verify   string   // address of the page about sealed reports, or empty
 	Record   string   // address of record.json
 }

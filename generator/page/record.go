@@ -22,5 +22,5 @@ func (s *Site) record(n int, put Put) error {
 
 // Record gathers the public facts of the n-th machine.
 func (s *Site) Record(n int) record.Record {
-	return record.Of(s.Shop, s.Shop.Machines[n], s.Report(n), s.Count.Machines[n], s.Words)
+	return record.Of(s.Shop, s.Report(n), s.Words)
 }

@@ -15,7 +15,8 @@ import (
 // Digests are SHA-256 in lower-case hexadecimal digits; what a report does not
 // have is empty.
 type Sealed struct {
-	Machine string // key
+	Machine string // the key that its folder had
+	Now     string // the key that it has today, empty where the machine is gone
 	Name    string // as the report has it
 	Date    logbook.Date
 	Number  int
@@ -28,13 +29,17 @@ type Sealed struct {
 	// of the report before.
 	Previous, Digest string
 	Key, Signature   string
-	// Changed tells whether the logs say of the machine's condition today what
-	// the report did not. A sale alone is no change.
-	Changed bool
-	// Same tells that no byte has changed of what the report draws on.
-	Same bool
-	// Lost is what the report said and the log no longer says, in whole sentences.
-	Lost []string
+	Since            Since
+}
+
+// A Since is what the logs say today of a machine that a report was sealed of.
+type Since struct {
+	// Changed tells whether the logs say of the machine's condition today what the
+	// report did not, or no longer what it did. A sale alone is no change. Same tells
+	// that no byte of the log that the report draws on has changed.
+	Changed, Same bool
+	// Gone are what the report said and the log no longer says, in whole sentences.
+	Gone []string
 }
 
 const (
@@ -66,33 +71,42 @@ func (s *Site) hasSealed() bool { return len(s.Sealed) > 0 || len(s.SealBreaks) 
 func (s *Site) verifies() bool { return s.hasSealed() && s.Theme.has("verify.html") }
 
 // sealedSays is what a machine's condition page says of its last sealed report,
-// and of what its reports said that the log no longer says.
-func (s *Site) sealedSays(m *logbook.Machine) (says string, lost []string) {
-	var own []Sealed
+// and what its reports said that the log no longer says, each once. Where an older
+// report said more, the log has changed, whatever the last one held.
+func (s *Site) sealedSays(machine string) (says string, gone []string) {
+	var last *Sealed
 	for _, r := range slices.Backward(s.Sealed) {
-		if r.Machine == m.Key || slices.Contains(m.Was, r.Machine) {
-			own = append(own, r)
+		if r.Now != machine {
+			continue
 		}
-	}
-	missing := slices.ContainsFunc(own, func(r Sealed) bool { return len(r.Lost) > 0 })
-	for _, r := range own {
-		if says == "" {
-			key := "page.sealed-same-words"
-			switch {
-			case r.Changed:
-				key = "page.sealed-changed"
-			case r.Same && !missing: // else an older report was not the same
-				key = "page.sealed"
-			}
-			says = s.say(key, "date", s.date(r.Date), "code", r.Code)
+		if last == nil {
+			last = &r
 		}
-		for _, text := range r.Lost {
-			if !slices.Contains(lost, text) {
-				lost = append(lost, text)
+		for _, text := range r.Since.Gone {
+			if !slices.Contains(gone, text) {
+				gone = append(gone, text)
 			}
 		}
 	}
-	return says, lost
+	if last == nil {
+		return "", nil
+	}
+	since := last.Since
+	since.Same, since.Changed = since.Same && len(gone) == 0, since.Changed || len(gone) > 0
+	key, _ := since.said()
+	return s.say(key, "date", s.date(last.Date), "code", last.Code), gone
+}
+
+// said are the keys of what a condition page and the page about sealed reports say
+// of the log since.
+func (s Since) said() (condition, verify string) {
+	switch {
+	case s.Same:
+		return "page.sealed", "page.verify-sealed"
+	case s.Changed:
+		return "page.sealed-changed", "page.verify-sealed-changed"
+	}
+	return "page.sealed-same", "page.verify-sealed-same"
 }
 
 // verify makes what a buyer needs to check a report without the shop's folder:
@@ -168,8 +182,9 @@ func (s *Site) commands() []Fact {
 }
 
 func (s *sheet) sealedRow(r Sealed) SealedRow {
+	_, since := r.Since.said()
 	row := SealedRow{
-		ID: "sealed-" + r.Code, Machine: Link{Text: r.Name}, Date: s.date(r.Date), Code: r.Code, Changed: s.say("page.verify-same"),
+		ID: "sealed-" + r.Code, Machine: Link{Text: r.Name}, Date: s.date(r.Date), Code: r.Code, Changed: s.say(since),
 		Digests: []Fact{
 			{Label: s.say("page.verify-html"), Value: r.HTML},
 			{Label: s.say("page.verify-letter"), Value: r.Letter},
@@ -177,14 +192,11 @@ func (s *sheet) sealedRow(r Sealed) SealedRow {
 			{Label: s.say("page.verify-facts"), Value: r.FactsDigest},
 		},
 	}
-	if r.Changed {
-		row.Changed = s.say("page.verify-changed")
-	}
 	if r.Signature != "" {
 		row.Signed = s.say("page.verify-signed")
 	}
-	if _, there := s.place[r.Machine]; there {
-		row.Machine.To = s.to(conditionPath(r.Machine))
+	if r.Now != "" {
+		row.Machine.To = s.to(conditionPath(r.Now))
 	}
 	return row
 }
@@ -258,7 +270,7 @@ func (s *Site) sealedList(put Put) error {
 	for _, r := range s.Sealed {
 		list.Reports = append(list.Reports, listed{
 			r.Number, r.Machine, r.Name, string(r.Date), r.Code, r.FactsDigest, listedCopies{r.HTML, r.Letter, r.A4},
-			some(r.Previous), some(r.Key), r.Digest, r.File, some(r.Signature), r.Changed,
+			some(r.Previous), some(r.Key), r.Digest, r.File, some(r.Signature), r.Since.Changed,
 		})
 	}
 	var b strings.Builder

@@ -1,7 +1,8 @@
-// Package record is a machine's public facts as data: what record.json holds,
-// and the heart of what a seal holds. Of makes them of a judged machine; Schema
-// is the JSON Schema that they follow. Nothing private is in them.
+// Package record holds the public facts of one machine as data: what record.json
+// of the site says, and what a sealed report holds. Its form is schema 2, which
+// the JSON Schema beside it fixes.
 //
-// It stands beside the pages, not in them, so that a change of a page cannot
-// change what a seal holds.
+// Of makes a record of a judged machine and nothing else. No page and no theme
+// has a hand in it, so a change of how something looks cannot change what a seal
+// holds.
 package record

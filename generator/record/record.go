@@ -2,70 +2,73 @@ package record
 
 import (
 	_ "embed"
+	"encoding/json"
+	"fmt"
+	"io"
 
-	"github.com/govalues/decimal"
-
-	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/tally"
 )
 
-// Schema is the JSON Schema of a Record.
+// Version is the number of the schema that a record follows.
+const Version = 2
+
+// Schema is the JSON Schema that every record follows.
 //
 //go:embed record.schema.json
 var Schema []byte
 
-// Version is the schema's number.
-const Version = 2
-
-// A Record is a machine's public facts. Dates are as exact as the log has them
-// ("2026-03-02", "2026-03", "about 2008"), quantities a number and a unit as
-// they were written, money a decimal string in the shop's currency.
+// A Record is a machine's public facts. Dates are as exact as the log has them:
+// YYYY-MM-DD, YYYY-MM or YYYY, each also with "about " in front. Quantities are a
+// number and a unit, money is a decimal string, lengths of time are minutes.
 type Record struct {
 	Schema   int       `json:"schema"`
 	Machine  Machine   `json:"machine"`
 	Hours    Hours     `json:"hours"`
 	Money    Money     `json:"money"`
+	Tests    []Test    `json:"tests"`
 	Parts    []Part    `json:"parts"`
 	Service  []Service `json:"service"`
-	Tests    []Test    `json:"tests"`
 	Subjects []Subject `json:"subjects"`
 }
 
-// A Machine says which machine it is. Asking is null unless it is for sale and
-// has a price.
+// Machine says which machine it is. Asking is null for one that is not for sale.
 type Machine struct {
 	Key     string  `json:"key"`
 	Name    string  `json:"name"`
 	Kind    string  `json:"kind"`
 	Maker   string  `json:"maker"`
 	Model   string  `json:"model"`
-	Serial  string  `json:"serial"` // as much of it as the shop shows
+	Serial  string  `json:"serial"`
 	Year    string  `json:"year"`
 	Stage   string  `json:"stage"`
 	Arrived string  `json:"arrived"`
 	Asking  *string `json:"asking"`
 }
 
-// Hours are null where nobody wrote them: WorkMinutes also where the shop does
-// not show them, RunSinceWorkMinutes where the log shows no work on the engine.
+// Hours are the hours. What nobody wrote is null, and so is what the shop does
+// not show: it is not the same as none.
 type Hours struct {
-	WorkMinutes         *int  `json:"work_minutes"`
-	RunMinutes          *int  `json:"run_minutes"`
+	WorkMinutes *int `json:"work_minutes"`
+	RunMinutes  *int `json:"run_minutes"`
+	// RunSinceWorkMinutes is of the time after the last work on the engine, or on
+	// its fuel, ignition, cooling or exhaust.
 	RunSinceWorkMinutes *int  `json:"run_since_work_minutes"`
 	Meter               Meter `json:"meter"`
 }
 
-// A Meter is what is known of the hours on the machine.
+// Meter is what is known of the hours on the machine. True is what the shop says
+// of the reading: yes, no, not known or not said.
 type Meter struct {
 	State string  `json:"state"`
 	Total *string `json:"total"`
+	True  string  `json:"true"`
 }
 
-// Money is the public part of it. Parts is null where the shop does not show it
-// or no part has a price; PartsPriced of PartsInAll have one.
+// Money is the public part of the money. Parts is null where the shop does not
+// show it or no part has a price; PartsPriced of PartsInAll have one.
 type Money struct {
 	Currency    string  `json:"currency"`
 	Parts       *string `json:"parts"`
@@ -73,39 +76,19 @@ type Money struct {
 	PartsInAll  int     `json:"parts_in_all"`
 }
 
-// A Part is a part put in, or bought and not put in.
-type Part struct {
-	Part   string `json:"part"`
-	Number string `json:"number"`
-	Qty    string `json:"qty"`
-	Source string `json:"source"`
-	From   string `json:"from"`
-	Fate   string `json:"fate"`
-	System string `json:"system"`
-	Date   string `json:"date"`
-}
-
-// A Service is care that is no repair.
-type Service struct {
-	What   string `json:"what"`
-	Amount string `json:"amount"`
-	Grade  string `json:"grade"`
-	System string `json:"system"`
-	Every  string `json:"every"`
-	Date   string `json:"date"`
-}
-
-// A Test is a bench test.
+// Test is a bench test.
 type Test struct {
 	Test    string   `json:"test"`
 	Where   string   `json:"where"`
+	State   string   `json:"state"`
 	Date    string   `json:"date"`
+	Entry   string   `json:"entry"`
 	Results []Result `json:"results"`
 	Says    []string `json:"says"`
 }
 
-// A Result is one result of a bench test; Limit and Gauge are null where there
-// is none.
+// Result is one result of a bench test. Limit is null where there is none, Gauge
+// where the accuracy of the tool was not recorded.
 type Result struct {
 	Name    string  `json:"name"`
 	Value   string  `json:"value"`
@@ -115,62 +98,47 @@ type Result struct {
 	Verdict string  `json:"verdict"`
 }
 
-// A Subject is one thing that the report speaks of.
-type Subject struct {
-	Kind     string   `json:"kind"`
-	Name     string   `json:"name"`
-	Key      string   `json:"key"`
-	Systems  []string `json:"systems"`
-	Safety   string   `json:"safety"` // yes, no or not said
-	Standing string   `json:"standing"`
-	Open     bool     `json:"open"`
-	History  []Said   `json:"history"`
-	Touched  *Touched `json:"touched"`
-	Absent   *Absent  `json:"absent"`
-	Told     string   `json:"told"`
-	Evidence []string `json:"evidence"`
+// Part is a part of the log. Fate tells whether it is in the machine: only one
+// that is "fitted" is.
+type Part struct {
+	Part   string `json:"part"`
+	Number string `json:"number"`
+	Qty    string `json:"qty"`
+	Source string `json:"source"`
+	From   string `json:"from"`
+	System string `json:"system"`
+	Fate   string `json:"fate"`
+	Date   string `json:"date"`
+	Entry  string `json:"entry"`
 }
 
-// Said is one thing that the log said of a subject, in its own words behind the
-// field that it stood in.
-type Said struct {
-	Date  string `json:"date"`
-	Entry string `json:"entry"` // its file in the shop folder
-	Said  string `json:"said"`
-}
-
-// Touched is the work that made evidence out of date.
-type Touched struct {
+// Service is a service that was done. Answers are the points that the shop says
+// it speaks to.
+type Service struct {
+	What    string   `json:"what"`
+	Amount  string   `json:"amount"`
+	Grade   string   `json:"grade"`
+	System  string   `json:"system"`
+	Every   string   `json:"every"`
+	Answers []string `json:"answers"`
 	Date    string   `json:"date"`
 	Entry   string   `json:"entry"`
-	By      string   `json:"by"`
-	Systems []string `json:"systems"`
 }
 
-// Absent is what the report says that the log lacks, since a day or ever.
-type Absent struct {
-	Of    string `json:"of"`
-	Since string `json:"since"`
-}
-
-// Of are the public facts of a judged machine.
-func Of(shop *logbook.Shop, m *logbook.Machine, r *condition.Report, count tally.Machine, words *catalog.Catalog) Record {
+// Of gathers the public facts of a judged machine.
+func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record {
+	m := r.Machine
 	rec := Record{
 		Schema: Version,
 		Machine: Machine{
-			Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model,
-			Serial: Serial(shop, m.Serial, words), Year: m.Year, Stage: m.Stage, Arrived: string(m.Arrived),
+			Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Serial: Serial(shop, m.Serial, words),
+			Year: m.Year, Stage: m.Stage, Arrived: string(m.Arrived), Asking: asking(shop, m),
 		},
-		Money: Money{Currency: shop.Currency},
-		Parts: []Part{}, Service: []Service{}, Tests: []Test{}, Subjects: []Subject{},
+		Hours: hours(shop, r), Money: money(shop, &r.Count),
+		Tests: tests(r), Parts: []Part{}, Service: []Service{}, Subjects: []Subject{},
 	}
-	if m.Stage == logbook.ForSale {
-		rec.Machine.Asking = Decimal(shop, m.Asking)
-	}
-	rec.hours(shop, m, r, count)
-	rec.bought(shop, m, count)
-	for _, t := range r.Tests {
-		rec.Tests = append(rec.Tests, tested(t))
+	for _, e := range m.Entries {
+		rec.entry(e)
 	}
 	for _, s := range r.Subjects {
 		rec.Subjects = append(rec.Subjects, subject(s))
@@ -178,91 +146,127 @@ func Of(shop *logbook.Shop, m *logbook.Machine, r *condition.Report, count tally
 	return rec
 }
 
-func (rec *Record) hours(shop *logbook.Shop, m *logbook.Machine, r *condition.Report, count tally.Machine) {
-	rec.Hours.Meter = Meter{State: count.Meter.State}
-	if count.Meter.HasTotal {
-		rec.Hours.Meter.Total = some(count.Meter.Total.String())
+// Write writes a record as record.json has it. It is safe to put into a page.
+func (r *Record) Write(to io.Writer) error {
+	enc := json.NewEncoder(to)
+	enc.SetEscapeHTML(true)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(r); err != nil {
+		return fmt.Errorf("the record of %s: %w", r.Machine.Key, err)
 	}
-	worked := false
-	for _, e := range m.Entries {
-		worked = worked || len(e.Sessions) > 0
+	return nil
+}
+
+// Serial is as much of a serial number as the shop shows.
+func Serial(shop *logbook.Shop, serial string, words *catalog.Catalog) string {
+	runes := []rune(serial)
+	switch {
+	case serial == "" || shop.Show.Serial == logbook.SerialNone:
+		return ""
+	case shop.Show.Serial == logbook.SerialAll:
+		return serial
+	case len(runes) <= serialEnd:
+		return words.Say("page.serial-short")
 	}
-	if shop.Show.Hours && worked {
-		work := int(count.Work.Total)
-		rec.Hours.WorkMinutes = &work
+	return words.Say("page.serial-last", "last", string(runes[len(runes)-serialEnd:]))
+}
+
+// serialEnd is how many signs of a serial number are shown; of one that has no
+// more than that, none.
+const serialEnd = 4
+
+func asking(shop *logbook.Shop, m *logbook.Machine) *string {
+	if m.Stage != logbook.ForSale {
+		return nil
+	}
+	return Decimal(shop, m.Asking)
+}
+
+func hours(shop *logbook.Shop, r *condition.Report) Hours {
+	h := Hours{Meter: Meter{State: r.Count.Meter.State, True: r.Machine.MeterTrue}}
+	if h.Meter.True == "" {
+		h.Meter.True = NotSaid
+	}
+	if r.Count.Meter.HasTotal {
+		h.Meter.Total = some(r.Count.Meter.Total.String())
+	}
+	if shop.Show.Hours && worked(r.Machine) {
+		h.WorkMinutes = minutes(r.Count.Work.Total)
 	}
 	if r.Run.Said {
-		run := int(r.Run.All)
-		rec.Hours.RunMinutes = &run
+		h.RunMinutes = minutes(r.Run.All)
 	}
 	if r.Run.Work != "" && r.Run.SaidSince {
-		run := int(r.Run.Since)
-		rec.Hours.RunSinceWorkMinutes = &run
+		h.RunSinceWorkMinutes = minutes(r.Run.Since)
 	}
+	return h
 }
 
-// bought takes over parts and service.
-func (rec *Record) bought(shop *logbook.Shop, m *logbook.Machine, count tally.Machine) {
-	if shop.Show.PartsCost {
-		rec.Money.Parts = Decimal(shop, count.Money.Parts)
-	}
+// worked tells whether any entry says how long the shop worked.
+func worked(m *logbook.Machine) bool {
 	for _, e := range m.Entries {
-		for _, p := range e.Parts {
-			rec.Money.PartsInAll++
-			if p.Each.Set {
-				rec.Money.PartsPriced++
+		if len(e.Sessions) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func minutes(m logbook.Minutes) *int {
+	n := int(m)
+	return &n
+}
+
+func money(shop *logbook.Shop, count *tally.Machine) Money {
+	m := Money{Currency: shop.Currency}
+	for _, l := range count.Lines {
+		if l.IsCost {
+			continue
+		}
+		m.PartsInAll++
+		if l.Amount.Set {
+			m.PartsPriced++
+		}
+	}
+	if shop.Show.PartsCost && m.PartsPriced > 0 {
+		m.Parts = Decimal(shop, count.Money.Parts)
+	}
+	return m
+}
+
+func tests(r *condition.Report) []Test {
+	all := []Test{}
+	for _, t := range r.Tests {
+		row := Test{
+			Test: t.Test, Where: t.Where, State: t.State, Date: string(t.Entry.Date), Entry: t.Entry.File,
+			Results: []Result{}, Says: append([]string{}, t.Says...),
+		}
+		for _, res := range t.Results {
+			one := Result{Name: res.Name, Value: res.Value, Limit: some(res.Limit), Source: res.Source, Verdict: string(res.Verdict)}
+			if !res.Gauge.IsZero() {
+				one.Gauge = some(res.Gauge.String())
 			}
-			rec.Parts = append(rec.Parts, Part{p.Part, p.Number, p.Qty.Trim(0).String(), p.Source, p.From, p.Fate, p.System, string(e.Date)})
+			row.Results = append(row.Results, one)
 		}
-		for _, s := range e.Service {
-			rec.Service = append(rec.Service, Service{s.What, s.Amount, s.Grade, s.System, s.Every, string(e.Date)})
-		}
+		all = append(all, row)
 	}
+	return all
 }
 
-func tested(t *benchtest.Outcome) Test {
-	row := Test{Test: t.Test, Where: t.Where, Date: string(t.Entry.Date), Results: []Result{}, Says: append([]string{}, t.Says...)}
-	for _, r := range t.Results {
-		result := Result{Name: r.Name, Value: r.Value, Limit: some(r.Limit), Source: r.Source, Verdict: string(r.Verdict)}
-		if !r.Gauge.IsZero() {
-			result.Gauge = some(r.Gauge.String())
-		}
-		row.Results = append(row.Results, result)
+// entry takes over the parts and the service of an entry.
+func (r *Record) entry(e *logbook.Entry) {
+	for _, p := range e.Parts {
+		r.Parts = append(r.Parts, Part{
+			Part: p.Part, Number: p.Number, Qty: p.Qty.Trim(0).String(), Source: p.Source, From: p.From,
+			System: p.System, Fate: p.Fate, Date: string(e.Date), Entry: e.File,
+		})
 	}
-	return row
-}
-
-func subject(s *condition.Subject) Subject {
-	row := Subject{
-		Kind: string(s.Kind), Name: s.Name, Key: s.Key, Systems: append([]string{}, s.Systems...), Safety: string(s.Safety),
-		Standing: string(s.Standing), Open: s.Open, History: []Said{}, Told: s.Told, Evidence: []string{},
+	for _, s := range e.Service {
+		r.Service = append(r.Service, Service{
+			What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every,
+			Answers: append([]string{}, s.Answers...), Date: string(e.Date), Entry: e.File,
+		})
 	}
-	if s.Safety == logbook.NotSaid {
-		row.Safety = notSaid
-	}
-	for _, e := range s.History {
-		row.History = append(row.History, Said{string(e.Entry.Date), e.Entry.File, said(e)})
-	}
-	if w := s.Touched; w != nil {
-		row.Touched = &Touched{string(w.Entry.Date), w.Entry.File, w.By, append([]string{}, w.Systems...)}
-	}
-	if a := s.Absent; a != nil {
-		row.Absent = &Absent{a.Of, string(a.Since)}
-	}
-	for _, e := range s.Evidence {
-		row.Evidence = append(row.Evidence, e.File)
-	}
-	return row
-}
-
-const notSaid = "not said"
-
-// said is an event behind the word for what it is.
-func said(e condition.Event) string {
-	if e.Said == "" {
-		return e.What
-	}
-	return e.What + ": " + e.Said
 }
 
 // some is the text, or null for none.
@@ -278,25 +282,5 @@ func Decimal(shop *logbook.Shop, a logbook.Amount) *string {
 	if !a.Set {
 		return nil
 	}
-	return some(rescaled(a.Decimal, shop.Digits))
+	return some(a.Rescale(shop.Digits).String())
 }
-
-func rescaled(d decimal.Decimal, digits int) string { return d.Rescale(digits).String() }
-
-// Serial is as much of a serial number as the shop shows.
-func Serial(shop *logbook.Shop, serial string, words *catalog.Catalog) string {
-	runes := []rune(serial)
-	switch {
-	case serial == "" || shop.Show.Serial == logbook.SerialNone:
-		return ""
-	case shop.Show.Serial == logbook.SerialAll:
-		return serial
-	case len(runes) <= shownDigits:
-		return words.Say("page.serial-short")
-	}
-	return words.Say("page.serial-last", "last", string(runes[len(runes)-shownDigits:]))
-}
-
-// shownDigits is how many of a serial number's last characters the public sees
-// where the shop does not say otherwise.
-const shownDigits = 4

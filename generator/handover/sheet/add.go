@@ -10,11 +10,20 @@ import (
 
 func (s *Sheet) add(p *piece) {
 	p.bar = s.bar
+	p.withNext = p.withNext || s.keep
+	p.turn, s.turn = s.turn, false
 	s.pieces = append(s.pieces, p)
 }
 
 // Bar begins or ends a stretch with a heavy bar beside it.
 func (s *Sheet) Bar(on bool) { s.bar = on }
+
+// Keep begins or ends a stretch that stays on one page, with what is added next
+// after it.
+func (s *Sheet) Keep(on bool) { s.keep = on }
+
+// Turn begins a new page with what is added next.
+func (s *Sheet) Turn() { s.turn = true }
 
 // A Fact is a label and a value.
 type Fact struct{ Label, Value string }
@@ -26,9 +35,13 @@ type Code struct{ Text, Under string }
 // which a phone reads at arm's length.
 const qrSide = 84.0
 
+// coverSide is how wide and high a cover is printed at most.
+const coverSide = 110.0
+
 // Head is the top of the first page: a line over the title, the title, a line
-// under it, facts in two columns, and the QR code at the right.
-func (s *Sheet) Head(over, title, under string, facts []Fact, code *Code) {
+// under it, facts in two columns, the QR code at the right, and at the left of the
+// facts a JPEG as the cover, nil for none.
+func (s *Sheet) Head(over, title, under string, facts []Fact, code *Code, cover []byte) {
 	p := &piece{}
 	width := s.width()
 	if code != nil {
@@ -38,20 +51,94 @@ func (s *Sheet) Head(over, title, under string, facts []Fact, code *Code) {
 	p.text(bold, 21, 0, s.wrap(bold, 21, width, title))
 	p.text(bold, 13, 0, s.wrap(bold, 13, width, under))
 	p.height += 6
-	s.columns(p, facts, width)
+	y, left := p.height, 0.0
+	if cover != nil {
+		left = coverSide + 14
+	}
+	s.columns(p, facts, left, width-left)
+	if cover != nil {
+		s.cover(p, y, cover)
+	}
 	if code != nil {
 		s.qr(p, width+16, *code)
 	}
 	s.add(p)
 }
 
+// cover sets the cover at the left edge.
+func (s *Sheet) cover(p *piece, y float64, data []byte) {
+	w, h, ok := s.fitted(data, coverSide, coverSide)
+	if !ok {
+		return
+	}
+	p.draw = append(p.draw, picture{0, y, w, h, data})
+	p.height = max(p.height, y+h)
+}
+
+// fitted is how large a JPEG is printed within a width and a height.
+func (s *Sheet) fitted(data []byte, width, height float64) (w, h float64, ok bool) {
+	head, err := jpeg.DecodeConfig(bytes.NewReader(data))
+	if err != nil || head.Width == 0 || head.Height == 0 {
+		s.fail(fmt.Errorf("a photo cannot be set: %w", err))
+		return 0, 0, false
+	}
+	w, h = width, width*float64(head.Height)/float64(head.Width)
+	if h > height {
+		w, h = height*float64(head.Width)/float64(head.Height), height
+	}
+	return w, h, true
+}
+
+// A Part is a title with lines under it, each with a mark before it.
+type Part struct {
+	Title string
+	Lines []string
+}
+
+// partSizes are the sizes of type for Page, from the one that is easiest to read.
+var partSizes = []float64{10, 9.5, 9, 8.5, 8, 7.5}
+
+// Page adds parts in the largest type in which they still fit on the page with
+// what stands above them.
+func (s *Sheet) Page(parts []Part) {
+	above := 0.0
+	for _, p := range s.pieces {
+		above += p.before + p.height
+	}
+	var set []*piece
+	for _, size := range partSizes {
+		set = nil
+		height := above
+		for _, part := range parts {
+			p := s.part(part, size)
+			set, height = append(set, p), height+p.before+p.height
+		}
+		if height <= s.body() {
+			break
+		}
+	}
+	for _, p := range set {
+		s.add(p)
+	}
+}
+
+func (s *Sheet) part(part Part, size float64) *piece {
+	p := &piece{before: size / 2}
+	p.text(bold, size, 0, s.wrap(bold, size, s.width(), part.Title))
+	for _, line := range part.Lines {
+		p.draw = append(p.draw, block{2, p.height + size*1.02 - size*0.5, size * 0.35, size * 0.35})
+		p.text(regular, size, indent, s.wrap(regular, size, s.width()-indent, line))
+	}
+	return p
+}
+
 // columns sets facts in two columns, row by row.
-func (s *Sheet) columns(p *piece, facts []Fact, width float64) {
+func (s *Sheet) columns(p *piece, facts []Fact, left, width float64) {
 	column := width / 2
 	y := p.height
 	for i := 0; i < len(facts); i += 2 {
 		for k, f := range facts[i:min(i+2, len(facts))] {
-			x := float64(k) * column
+			x := left + float64(k)*column
 			label := s.clean(bold, f.Label)
 			p.beside(bold, noteSize, x, y, []string{label})
 			from := x + max(60, s.long(bold, noteSize, label)+6)
@@ -162,8 +249,9 @@ func (s *Sheet) Columns(lines []string) {
 type Statement struct {
 	Lead     string // in bold before the text, or empty
 	Text     string
-	Heavy    bool   // all of it in bold
-	Initials string // label of a line for initials beside it; empty: none
+	Heavy    bool     // all of it in bold
+	Initials string   // label of a line for initials beside it; empty: none
+	Items    []string // each with a mark before it, under the text
 	Photos   []Photo
 }
 
@@ -192,6 +280,10 @@ func (s *Sheet) Statement(st Statement) {
 	}
 	p.draw = append(p.draw, block{s.inset() + 2, bodySize*1.02 - 5.4, 4, 4})
 	s.led(p, f, x, width, st)
+	for _, item := range st.Items {
+		p.draw = append(p.draw, block{x + 2, p.height + bodySize*1.02 - 4.6, 3, 3})
+		p.text(f, bodySize, x+indent, s.wrap(f, bodySize, width-indent, item))
+	}
 	if st.Initials != "" {
 		from := s.width() - initialsWidth
 		p.draw = append(p.draw, rule{from, 20, s.width(), 20, 0.8})
@@ -222,14 +314,9 @@ func (s *Sheet) led(p *piece, f face, x, width float64, st Statement) {
 }
 
 func (s *Sheet) photo(p *piece, x float64, photo Photo) {
-	head, err := jpeg.DecodeConfig(bytes.NewReader(photo.JPEG))
-	if err != nil || head.Width == 0 || head.Height == 0 {
-		s.fail(fmt.Errorf("a photo cannot be set: %w", err))
+	w, h, ok := s.fitted(photo.JPEG, photoWidth, photoHeight)
+	if !ok {
 		return
-	}
-	w, h := photoWidth, photoWidth*float64(head.Height)/float64(head.Width)
-	if h > photoHeight {
-		w, h = photoHeight*float64(head.Width)/float64(head.Height), photoHeight
 	}
 	p.height += 4
 	y := p.height

@@ -17,7 +17,7 @@ func (s *Sheet) flow() [][]placed {
 		if y == 0 {
 			before = 0
 		}
-		if y > 0 && y+before+s.needs(pieces[i:]) > s.body() {
+		if y > 0 && (p.turn || y+before+s.needs(pieces[i:]) > s.body()) {
 			turn()
 			before = 0
 		}
@@ -63,7 +63,7 @@ func (s *Sheet) cut() []*piece {
 
 // parted parts a piece at a height.
 func (p *piece) parted(at float64) (head, tail *piece) {
-	head = &piece{height: at, before: p.before, mark: p.mark, bar: p.bar}
+	head = &piece{height: at, before: p.before, mark: p.mark, bar: p.bar, turn: p.turn}
 	tail = &piece{height: p.height - at, withNext: p.withNext, bar: p.bar}
 	for _, d := range p.draw {
 		if topOf(d) < at-0.01 {

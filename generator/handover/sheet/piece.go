@@ -6,7 +6,8 @@ type piece struct {
 	height   float64
 	before   float64 // space above, left out at the top of a page
 	draw     []drawn
-	withNext bool   // a heading is never the last on a page
+	withNext bool   // stays with what follows: a heading is never the last on a page
+	turn     bool   // begins a new page
 	mark     string // a bookmark
 	bar      bool   // a heavy bar runs beside it
 	// cuts are where a piece that is higher than a page may be cut.

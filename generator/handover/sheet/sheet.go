@@ -47,6 +47,8 @@ type Sheet struct {
 	pdf     *gopdf.GoPdf
 	pieces  []*piece
 	bar     bool
+	keep    bool // what is added stays with what follows
+	turn    bool // what is added next begins a page
 	missing bool
 	failed  error // the first
 	known   map[face]map[rune]float64

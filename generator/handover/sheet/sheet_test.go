@@ -158,7 +158,7 @@ func set(t testing.TB) []byte {
 	}
 	s := begun(t, Letter)
 	s.About.AttachedName, s.About.AttachedType, s.About.Attached = "a.json", "application/json", []byte(`{"a":"stream\n<< /Type /EmbeddedFile "}`)
-	s.Head("Shop", "Title", "Machine", []Fact{{"Kind", "pump"}, {"A label that is very long", "a value that is longer still and wraps"}, {"Year", "1974"}}, &Code{"https://shop.example/", "page"})
+	s.Head("Shop", "Title", "Machine", []Fact{{"Kind", "pump"}, {"A label that is very long", "a value that is longer still and wraps"}, {"Year", "1974"}}, &Code{"https://shop.example/", "page"}, pic.Bytes())
 	s.Boxed("One", "Two")
 	s.Bar(true)
 	s.Heading("First")
@@ -195,7 +195,7 @@ func TestAttachment(t *testing.T) {
 func TestBadThings(t *testing.T) {
 	for name, add := range map[string]func(*Sheet){
 		"a photo that is none": func(s *Sheet) { s.Statement(Statement{Text: "a", Photos: []Photo{{[]byte("x"), nil}}}) },
-		"a code too long":      func(s *Sheet) { s.Head("", "a", "", nil, &Code{strings.Repeat("x", 5000), ""}) },
+		"a code too long":      func(s *Sheet) { s.Head("", "a", "", nil, &Code{strings.Repeat("x", 5000), ""}, nil) },
 	} {
 		s := begun(t, Letter)
 		add(s)
