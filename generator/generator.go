@@ -163,6 +163,7 @@ func (r *Reading) keepReports() {
 		r.Reports[n] = r.judge(n)
 		return nil
 	})
+	r.Gaps = append(r.Gaps, condition.ShopGaps(r.Shop, r.Words)...)
 	for _, report := range r.Reports {
 		r.Gaps = append(r.Gaps, condition.Gaps(r.Shop, report, r.Words)...)
 	}

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -52,16 +53,19 @@ func TestOfferIsSchemaOrg(t *testing.T) {
 	}
 }
 
+// An offerProperty is one thing that an offer says of a machine.
+type offerProperty struct {
+	Name     string
+	UnitCode string
+	Value    any
+}
+
 // What the example's offer says: never more than the report.
 func TestOfferSaysNoMoreThanTheReport(t *testing.T) {
 	var o struct {
 		ItemCondition string
 		Offers        struct{ Price, PriceCurrency string }
-		Property      []struct {
-			Name     string
-			UnitCode string
-			Value    float64
-		} `json:"additionalProperty"`
+		Property      []offerProperty `json:"additionalProperty"`
 	}
 	if err := json.Unmarshal([]byte(offer(t)), &o); err != nil {
 		t.Fatal(err)
@@ -70,8 +74,13 @@ func TestOfferSaysNoMoreThanTheReport(t *testing.T) {
 		t.Errorf("the offer is %+v", o)
 	}
 	for _, p := range o.Property {
-		if strings.HasPrefix(p.Name, "compression") && (p.UnitCode != "PS" || p.Value != 74) {
+		if strings.HasPrefix(p.Name, "compression") && (p.UnitCode != "PS" || p.Value != 74.0) {
 			t.Errorf("the compression is %+v, want 74 PS (UN/ECE Recommendation 20: pound-force per square inch)", p)
+		}
+	}
+	for _, want := range []string{"muffler", "left tire loses air overnight", "two teeth broken from the reverse pinion"} {
+		if !slices.ContainsFunc(o.Property, func(p offerProperty) bool { return strings.Contains(p.Name, want) }) {
+			t.Errorf("the offer does not name %q", want)
 		}
 	}
 	if len(o.Property) < 5 {

@@ -114,8 +114,11 @@ func TestEveryFieldIsUsed(t *testing.T) {
 	for _, m := range read(t, filled60(t, small60)).Shop.Machines {
 		count("limits", len(m.Limits))
 		count("missing", len(m.Missing))
+		count("meter_true", len(m.MeterTrue))
+		count("has", len(m.Has))
+		count("leave_out", len(m.LeaveOut))
 		count(m.Stage, 1)
-		if m.Sheet == nil || !m.Sheet.BuiltIn {
+		if !m.Listed {
 			t.Errorf("%s has no sheet", m.Key)
 		}
 		for _, e := range m.Entries {
@@ -148,6 +151,26 @@ func TestEveryFieldIsUsed(t *testing.T) {
 			count("repaired", len(e.Repaired))
 			count("worked_around", len(e.WorkedAround))
 			count("changed", len(e.Changed))
+			count("gone", len(e.Gone))
+			count("put_back", len(e.PutBack))
+			count("worked_on", len(e.WorkedOn))
+			count("service", len(e.Service))
+			for _, c := range e.Checks {
+				count(c.Result, 1)
+				count("as_found", number(c.AsFound))
+			}
+			for _, p := range e.Parts {
+				count("consumable", number(p.Consumable))
+				count("replaces", len(p.Replaces))
+				count("fate", number(p.Fate != logbook.Fitted))
+			}
+			for _, d := range e.Defects {
+				count("safety "+string(d.Safety), 1)
+			}
+			for _, c := range e.Changed {
+				count("adds", number(c.Adds))
+				count("key of a change", len(c.Key))
+			}
 			count("photos", len(e.Photos))
 			count("ran", int(e.Ran))
 			if words := len(strings.Fields(string(e.Body.Text))); words < 100 || words > 900 {
@@ -159,11 +182,20 @@ func TestEveryFieldIsUsed(t *testing.T) {
 	for _, name := range append([]string{
 		"limits", "missing", "core", "meter", "meter_replaced", "checks", "diagnosis", "measured", "tests", "parts", "costs", "defects",
 		"repaired", "worked_around", "changed", "photos", "ran", "salvaged", "timed sessions",
+		"gone", "put_back", "worked_on", "service", "as_found", "consumable", "replaces", "fate", "safety ", "safety yes", "safety no", "adds", "key of a change",
+		"meter_true", "has", "leave_out", logbook.Works, logbook.Fails, logbook.NotChecked, logbook.DoesNotApply,
 	}, logbook.Stages...) {
 		if used[name] == 0 {
 			t.Errorf("%s is used nowhere", name)
 		}
 	}
+}
+
+func number(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // TestPhotos reads a photo back: JPEG, Exif orientation, and upright size.

@@ -16,11 +16,18 @@ func (t *teller) checks() []string {
 	var lines []string
 	for _, item := range several(t.chance, t.between(3, 9), t.sheet.Items) {
 		result := one(t.chance, []string{logbook.Works, logbook.Works, logbook.Works, logbook.Works, logbook.Fails, logbook.NotChecked})
+		switch {
+		case item.Item == t.leftOut:
+			continue
+		case item.Safety == logbook.SafetyNo && !t.answered[item.Item] && t.once(8):
+			result = logbook.DoesNotApply
+		}
+		t.answered[item.Item] = t.answered[item.Item] || result == logbook.Works || result == logbook.Fails
 		note := ""
 		if result != logbook.Works || t.once(4) {
 			note = one(t.chance, notes[result])
 		}
-		lines = append(lines, line(pair{"item", item.Item}, pair{"result", result}, pair{"note", note}))
+		lines = append(lines, line(pair{"item", item.Item}, pair{"result", result}, pair{"note", note}, pair{"as_found", yes(t.number > 0 && t.once(5))}))
 	}
 	if t.once(6) {
 		lines = append(lines, line(pair{"item", "warning labels can be read"}, pair{"result", logbook.Works}, pair{"system", "frame"}, pair{"safety", "no"}))
@@ -45,7 +52,10 @@ func (t *teller) measured() []string {
 			gauge = ""
 		}
 		value := fixed(t.between(g.low, g.high), g.decimals) + " " + g.unit
-		lines = append(lines, line(pair{"what", g.what}, pair{"where", g.where}, pair{"value", value}, pair{"gauge", gauge}, pair{"state", g.state}, pair{"system", g.system}))
+		if t.once(9) {
+			value = "about " + value
+		}
+		lines = append(lines, line(pair{"what", g.what}, pair{"where", g.where}, pair{"value", value}, pair{"gauge", gauge}, pair{"state", g.state}, pair{"as_found", yes(t.once(9))}, pair{"system", g.system}))
 	}
 	return lines
 }
@@ -63,7 +73,7 @@ func (t *teller) tests() []string {
 	all := []string{
 		fmt.Sprintf("{test: compression, dry: [%d psi], wet: [%d psi], kick_release: no, gauge: 2 psi}", dry, dry+t.between(0, 35)),
 		fmt.Sprintf("{test: valve clearance, intake: %s, exhaust: %s, state: cold, gauge: 0.001 in}", thou(3, 8), thou(4, 11)),
-		fmt.Sprintf("{test: plug gap, gap: %s, gauge: 0.001 in}", thou(20, 40)),
+		fmt.Sprintf("{test: plug gap, gap: %s, gauge: 0.001 in, as_found: yes}", thou(20, 40)),
 		fmt.Sprintf("{test: crankshaft end play, play: %s, gauge: 0.001 in}", thou(2, 20)),
 		fmt.Sprintf("{test: leak-down, regulated: 80 psi, cylinder: [%d psi], heard: [%s], gauge: 1 psi}", t.between(44, 77), one(t.chance, []string{"crankcase", "exhaust"})),
 		fmt.Sprintf("{test: piston speed, stroke: 2.%d in, rpm: %d rpm, gauge: 20 rpm}", t.between(100, 900), t.between(3000, 3800)),
@@ -94,10 +104,18 @@ func (t *teller) findings(w *paper) {
 		if len(t.now.photos) > 0 && t.once(2) {
 			photo = t.now.photos[0]
 		}
-		lines = append(lines, line(pair{"key", f.key}, pair{"defect", f.defect}, pair{"effect", f.effect}, pair{"system", f.system}, pair{"safety", yesNo(f.safety)}, pair{"photo", photo}))
+		lines = append(lines, line(pair{"key", f.key}, pair{"defect", f.defect}, pair{"effect", f.effect}, pair{"system", f.system}, pair{"safety", t.safety(f)}, pair{"photo", photo}))
 	}
 	w.list("defects", lines)
 	t.open = append(t.open, found...)
+}
+
+// safety is what the log says of a defect's: mostly, but not always, something.
+func (t *teller) safety(f flaw) string {
+	if t.once(10) {
+		return ""
+	}
+	return yesNo(f.safety)
 }
 
 // article is a defect's key as words, for the story.

@@ -69,11 +69,40 @@ func line(pairs ...pair) string {
 	return "{" + strings.Join(parts, ", ") + "}"
 }
 
+// more is a line with one more field, whose value is YAML already; the line
+// itself where there is none.
+func more(line, name, value string) string {
+	if value == "" {
+		return line
+	}
+	return line[:len(line)-1] + ", " + name + ": " + value + "}"
+}
+
+// names is a list between square brackets, nothing where there is none.
+func names(all []string) string {
+	if len(all) == 0 {
+		return ""
+	}
+	var written []string
+	for _, one := range all {
+		written = append(written, quoted(one))
+	}
+	return "[" + strings.Join(written, ", ") + "]"
+}
+
 func yesNo(b bool) string {
 	if b {
 		return "yes"
 	}
 	return "no"
+}
+
+// yes is nothing where it is not so.
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return ""
 }
 
 // fixed is n hundredths, thousandths and so on as a decimal.

@@ -23,6 +23,13 @@ type teller struct {
 	now    *entryPlan
 	number int // of the entry
 	fixed  []flaw
+	// missing are the parts that nothing stands in for yet, changed the keys of
+	// the changes that were not put back, leftOut a point that is not on the list.
+	missing, changed []string
+	leftOut          string
+	// answered are the points that worked or failed: only a change can take such a
+	// thing away.
+	answered map[string]bool
 }
 
 func (p *plan) log(i int, write func(file) error) error {
@@ -42,7 +49,7 @@ func (p *plan) log(i int, write func(file) error) error {
 
 func (p *plan) teller(i int) *teller {
 	m := &p.machines[i]
-	t := &teller{chance: newChance(p.Seed, machineStream+uint64(i)), plan: p, self: i, m: m}
+	t := &teller{chance: newChance(p.Seed, machineStream+uint64(i)), plan: p, self: i, m: m, answered: map[string]bool{}}
 	for _, s := range p.sheets {
 		if s.Kind == m.trade.kind {
 			t.sheet = s
@@ -71,7 +78,7 @@ func (p *plan) shop() file {
 	w.field("timezone", "America/Chicago")
 	w.field("show", "{hours: yes, parts_cost: yes, serial: last 4}")
 	w.field("terms", "as is")
-	w.field("systems", "[finish]")
+	w.field("systems", "[finish, {name: hydrostatic, part_of: [drive]}]")
 	return w.file("shop.md", "Nobody works here: this shop was made by a program, with "+
 		fmt.Sprintf("%d machines and %d entries, for trying things out. ", p.Machines, p.Entries)+
 		"The machines, the people and every number are invented.\n")
@@ -98,13 +105,49 @@ func (t *teller) machine(name string) file {
 		w.field("engine", fmt.Sprintf("{strokes: %s, cylinders: 1, bore: %d mm, stroke: %d mm, fuel: gasoline}", t.strokes(), bore, bore-t.between(2, 16)))
 	}
 	if t.once(2) {
-		w.field("missing", "["+strings.Join(several(t.chance, t.between(1, 2), m.trade.gone), ", ")+"]")
+		t.missing = several(t.chance, t.between(1, 2), m.trade.gone)
+		w.list("missing", t.gone())
 	}
 	w.list("limits", t.limits())
+	t.said(w)
 	if t.once(3) {
 		w.text("private", "Bottom price in our heads: "+money(100*t.between(40, 600))+".")
 	}
 	return w.file(name, t.paragraph(4)+"\n\n"+t.paragraph(3)+"\n")
+}
+
+// gone are the parts that were missing: some by name alone, of some it is said
+// whether that can hurt someone.
+func (t *teller) gone() []string {
+	var lines []string
+	for _, part := range t.missing {
+		if t.once(2) {
+			lines = append(lines, quoted(part))
+			continue
+		}
+		lines = append(lines, line(pair{"part", part}, pair{"safety", yesNo(t.once(3))}))
+	}
+	return lines
+}
+
+// said is what a shop says of a machine as a whole.
+func (t *teller) said(w *paper) {
+	if !t.once(3) {
+		w.field("meter_true", one(t.chance, []string{logbook.MeterIsTrue, logbook.MeterIsWrong, logbook.MeterNotKnown}))
+	}
+	for _, i := range t.sheet.Items {
+		if i.OnlyIf != "" && t.once(4) {
+			w.field("has", fmt.Sprintf("{%q: %s}", i.OnlyIf, yesNo(t.once(2))))
+			break
+		}
+	}
+	for _, i := range t.sheet.Items {
+		if i.Safety == logbook.SafetyNo && t.once(30) {
+			t.leftOut = i.Item
+			w.list("leave_out", []string{line(pair{"item", i.Item}, pair{"why", "this one was made without it"})})
+			break
+		}
+	}
 }
 
 func (t *teller) strokes() string {
@@ -137,7 +180,7 @@ func (t *teller) limits() []string {
 	var lines []string
 	for _, g := range t.gauges {
 		if g.limit != "" && !t.once(3) {
-			lines = append(lines, line(pair{"what", g.what}, pair{"where", g.where}, pair{"limit", g.limit}, pair{"source", one(t.chance, []string{"maker's sheet", "common practice, no source"})}))
+			lines = append(lines, line(pair{"what", g.what}, pair{"where", g.where}, pair{"limit", g.limit}, pair{"source", one(t.chance, []string{"maker's sheet", "common practice, no source"})}, pair{"system", g.system}, pair{"safety", one(t.chance, []string{"", "", "no"})}))
 		}
 	}
 	return lines

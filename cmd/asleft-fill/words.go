@@ -25,10 +25,19 @@ var outlays = []string{"fetching it", "fuel and oil for trying it", "lapping pas
 
 var small = []string{"engine oil", "gear oil", "wheel bearing grease", "wire and terminals", "cotter pins", "gasket sheet"}
 
+// cares are service, and the system it is of.
+var cares = []struct{ what, amount, grade, system, every string }{
+	{"engine oil", "0.6 qt", "SAE 30", "engine", "50 h"},
+	{"air filter washed and oiled", "", "", "fuel", "25 h"},
+	{"grease at the pivots", "", "lithium", "controls", "a season"},
+	{"gear oil topped up", "4 fl oz", "SAE 90", "drive", ""},
+}
+
 var notes = map[string][]string{
-	logbook.Works:      {"tried twice", "after cleaning", "as the sheet says, from where the user stands", "dented but whole"},
-	logbook.Fails:      {"every time", "three times of five", "it sticks when it is warm", "somebody has been here with wire", "worn past use"},
-	logbook.NotChecked: {"it does not run yet", "no load to try it with", "too dark by then", "the manual is on its way"},
+	logbook.Works:        {"tried twice", "after cleaning", "as the sheet says, from where the user stands", "dented but whole"},
+	logbook.Fails:        {"every time", "three times of five", "it sticks when it is warm", "somebody has been here with wire", "worn past use"},
+	logbook.DoesNotApply: {"this one was made without it", "it has none, and never had one", "the maker left it off this model"},
+	logbook.NotChecked:   {"it does not run yet", "no load to try it with", "too dark by then", "the manual is on its way"},
 }
 
 var trail = []struct{ tried, saw, so, system string }{

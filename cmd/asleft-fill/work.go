@@ -10,7 +10,7 @@ import (
 // work is what the evening did: repairs of what is open with the parts for
 // them, proofs of earlier ones, work-arounds, changes and costs.
 func (t *teller) work(w *paper) {
-	var parts, costs, repaired, around []string
+	var parts, costs, repaired, around, gone []string
 	t.fixed = t.fixed[:0]
 	if t.number > 0 && len(t.open) > 0 && !t.once(3) {
 		f := t.open[0]
@@ -18,6 +18,9 @@ func (t *teller) work(w *paper) {
 		switch {
 		case f.around != "" && (f.how == "" || t.once(4)):
 			around = append(around, line(pair{"key", f.key}, pair{"how", f.around}, pair{"left", f.left}))
+		case f.part != "" && t.once(8):
+			gone = append(gone, line(pair{"key", f.key}, pair{"with", f.part}))
+			parts = append(parts, t.part(f)...)
 		case f.how != "":
 			repaired = append(repaired, t.repair(f))
 			parts = append(parts, t.part(f)...)
@@ -32,8 +35,9 @@ func (t *teller) work(w *paper) {
 		}
 	}
 	if t.once(5) {
-		parts = append(parts, line(pair{"part", one(t.chance, small)}, pair{"qty", fixed(t.between(1, 30), 1)}, pair{"each", money(t.between(80, 900))}, pair{"source", logbook.OnHand}))
+		parts = append(parts, line(pair{"part", one(t.chance, small)}, pair{"qty", fixed(t.between(1, 30), 1)}, pair{"each", money(t.between(80, 900))}, pair{"source", logbook.OnHand}, pair{"consumable", yes(t.once(2))}))
 	}
+	parts = append(parts, t.rareParts()...)
 	if t.number == 0 || t.once(8) {
 		costs = append(costs, line(pair{"for", one(t.chance, outlays)}, pair{"amount", money(t.between(300, 4500))}))
 	}
@@ -41,7 +45,53 @@ func (t *teller) work(w *paper) {
 	w.list("costs", costs)
 	w.list("repaired", repaired)
 	w.list("worked_around", around)
-	w.list("changed", t.changed())
+	w.list("gone", gone)
+	w.list("changed", t.changes())
+	w.list("put_back", t.putBack())
+	if t.once(9) {
+		w.field("worked_on", names(several(t.chance, t.between(1, 2), []string{"engine", "fuel", "controls"})))
+	}
+	w.list("service", t.service())
+}
+
+// rareParts are those that stand in for a missing one, and those that did not
+// stay in the machine.
+func (t *teller) rareParts() []string {
+	var lines []string
+	if len(t.missing) > 0 && t.number > 0 && t.once(8) {
+		lines = append(lines, line(pair{"part", "another " + t.missing[0]}, pair{"source", logbook.Used}, pair{"system", "frame"}, pair{"replaces", t.missing[0]}))
+		t.missing = t.missing[1:]
+	}
+	if t.once(25) {
+		fate := one(t.chance, []string{logbook.NotFitted, logbook.TakenOut, logbook.Returned, logbook.Tool})
+		lines = append(lines, line(pair{"part", one(t.chance, []string{"spark plug", "a puller", "drive belt"})}, pair{"source", logbook.New}, pair{"system", "drive"}, pair{"fate", fate}))
+	}
+	return lines
+}
+
+// service now and then speaks to a point that is no matter of safety.
+func (t *teller) service() []string {
+	if !t.once(7) {
+		return nil
+	}
+	c := one(t.chance, cares)
+	var answers []string
+	for _, i := range t.sheet.Items {
+		if i.System == c.system && i.Safety == logbook.SafetyNo && i.Item != t.leftOut {
+			answers = []string{i.Item}
+		}
+	}
+	return []string{more(line(pair{"what", c.what}, pair{"amount", c.amount}, pair{"grade", c.grade}, pair{"system", c.system}, pair{"every", c.every}), "answers", names(answers))}
+}
+
+// putBack undoes an earlier change.
+func (t *teller) putBack() []string {
+	if len(t.changed) == 0 || !t.once(12) {
+		return nil
+	}
+	key := t.changed[0]
+	t.changed = t.changed[1:]
+	return []string{line(pair{"key", key}, pair{"how", "as the maker built it, with a part from the maker"})}
 }
 
 // repair mends a defect; three of four are proven the same evening, where
@@ -53,7 +103,11 @@ func (t *teller) repair(f flaw) string {
 	}
 	t.mended = append(t.mended, f)
 	t.fixed = append(t.fixed, f)
-	return line(pair{"key", f.key}, pair{"how", f.how}, pair{"proof", proof})
+	l := line(pair{"key", f.key}, pair{"how", f.how}, pair{"proof", proof})
+	if t.once(12) {
+		l = more(l, "affects", "[controls]")
+	}
+	return l
 }
 
 // part is what a repair put in: new, used, or out of another machine.
@@ -99,14 +153,20 @@ func (t *teller) donor() (string, bool) {
 	return "", false
 }
 
-func (t *teller) changed() []string {
+func (t *teller) changes() []string {
 	if !t.once(14) {
 		return nil
 	}
 	c := one(t.chance, changes)
-	l := line(pair{"what", c.what}, pair{"why", c.why}, pair{"system", c.system}, pair{"caution", c.caution})
+	key := ""
+	if t.once(2) {
+		key = fmt.Sprintf("%s-%d", c.system, t.number)
+		t.changed = append(t.changed, key)
+	}
+	l := line(pair{"key", key}, pair{"what", c.what}, pair{"why", c.why}, pair{"system", c.system}, pair{"safety", one(t.chance, []string{"", "no"})},
+		pair{"adds", yes(c.system == "guards")}, pair{"caution", c.caution})
 	if c.affects != "" {
-		l = l[:len(l)-1] + ", affects: [" + c.affects + "]}"
+		l = more(l, "affects", "["+c.affects+"]")
 	}
 	return []string{l}
 }

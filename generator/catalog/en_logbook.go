@@ -206,6 +206,8 @@ var englishLogbook = map[string]string{
 	"problem.gone-unknown.mend":          "name the part under parts: or the change under changed: that took its place",
 	"problem.gone-unknown-near":          "the log shows no part put in and no change of the name \"{read}\" up to then",
 	"problem.gone-unknown-near.mend":     "write \"{near}\" if that is what was meant",
+	"problem.gone-before":                "\"{read}\" went in before {key} was found, so it cannot have taken that away",
+	"problem.gone-before.mend":           "name what went in after that, or write the work under repaired: instead",
 	"problem.gone-elsewhere":             "\"{read}\" did not go into the system of the defect {key}",
 	"problem.gone-elsewhere.mend":        "give the part the system that the defect was found in, or write the work under repaired: instead",
 	"problem.item-twice":                 "the item \"{item}\" stands on this sheet twice",

@@ -3,6 +3,7 @@ package condition
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"asleft/generator/catalog"
@@ -47,6 +48,7 @@ func TestRulesInDetail(t *testing.T) {
 		{"found, repaired and proven in the first entry", rig{entries: []string{on("2026-03-02", plain, repaired("leak", "how: new seal", proof))}}, wantDefect("leak", InOrder, false)},
 		{"the same of the brakes, with a point after it", rig{entries: []string{on("2026-03-02", shoe, repaired("leak", "how: new shoe", proof)), on("2026-03-03", works)}}, wantDefect("leak", InOrder, false)},
 		{"the last pass is what a repair of the brakes rests on", rig{entries: []string{on("2026-03-02", shoe), on("2026-03-03", repaired("leak", "how: new shoe", proof)), on("2026-03-04", works), on("2026-03-05", part("brake rod", "system: brakes")), on("2026-03-06", works)}}, wantDefect("leak", InOrder, false)},
+		{"also where another point of its system passed before that", rig{entries: []string{on("2026-03-02", defects("fell", "the guard fell off", "guards")), on("2026-03-03", repaired("fell", "how: new bolts", proof)), on("2026-03-04", check(guard, "works")), on("2026-03-05", part("bolt", "system: guards")), on("2026-03-06", check(stop, "works"))}}, wantDefect("fell", InOrder, false)},
 		{"a fault of the guards counts whatever it says of safety", rig{entries: []string{on("2026-03-02", check(guard, "works")), on("2026-03-03", defects("fell", "the guard fell off", "guards", "safety: no"))}}, wantPoint(guard, OutOfDate, true)},
 		{"a repair elsewhere leaves a point alone", rig{entries: []string{on("2026-03-02", "defects: [{key: leak, defect: the seal leaks, system: drive, safety: no}, {key: knock, defect: it knocks, system: engine, safety: no}]"), on("2026-03-03", check(full, "works")), on("2026-03-04", repaired("leak", "how: new seal", proof))}}, wantPoint(full, InOrder, false)},
 		{"a change put back elsewhere leaves a point alone", rig{entries: []string{on("2026-03-02", "changed: [{key: jet, what: bigger jet, system: engine, safety: no}, {key: belt, what: wider belt, system: drive, safety: no}]"), on("2026-03-03", check(full, "works")), on("2026-03-04", "put_back: [{key: belt, how: the old belt}]")}}, wantPoint(full, InOrder, false)},
@@ -76,6 +78,13 @@ func TestRulesInDetail(t *testing.T) {
 		{"what answers a point that cannot hurt is no safety matter", rig{sheet: "sheet: test rig\nitems:\n  - {item: it is quiet, system: engine, safety: no, answered_by: [noise]}", entries: []string{on("2026-03-02", reading("noise", "9 mm", "system: engine"))}}, measured("noise", NoLimit, false)},
 		{"a test of a safety matter is one without a point that it answers", rig{sheet: oneLine, entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 9 s, gauge: 0.2 s}]")}}, measured("blade stopping time", Wrong, true)},
 		{"a limit of another unit judges nothing", rig{problems: true, machine: "limits: [{what: pad, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, measured("pad", NoLimit, false)},
+		// A proof that may be older than the finding, and the like.
+		{"a proof that may have been before the finding is none", rig{problems: true, entries: []string{on("2026-02-01", plain), on("2026-02-02", repaired("leak", "how: new seal", proof)), at("2026-03-01", "10:00", plain), at("2026-03-01", "12:00", repaired("leak", "how: another seal")), on("2026-03", repaired("leak", proof))}}, wantDefect("leak", NotProven, false)},
+		{"a blade makes only governed speed a safety matter", rig{sheet: "sheet: test rig\nblade: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, measured("pad", NoLimit, false)},
+		{"a test of no safety matter that is outside is none", rig{sheet: oneLine, machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", "tests: [{test: compression, dry: 47 psi}]")}}, measured("compression, cylinder 1", Wrong, false)},
+		{"every result of a safety test is a safety matter", rig{sheet: oneLine, machine: "limits: [{what: insulation resistance at 40 degC, limit: \">= 900 Mohm\"}]", entries: []string{on("2026-03-02", "tests: [{test: insulation resistance, resistance: 20 Mohm, temperature: 40 degC, winding: random-wound, rated_volts: 240 V}]")}}, measured("insulation resistance at 40 degC", Wrong, true)},
+		{"a test answers a point by its own name", rig{sheet: "sheet: test rig\nitems:\n  - {item: it goes fast, system: drive, safety: yes, answered_by: [belt drive]}", entries: []string{on("2026-03-02", "tests: [{test: belt drive, rpm: 3600 rpm, driver: 3 in, driven: 6 in}]")}}, wantPoint("it goes fast", NoLimit, true)},
+		{"a test of no safety matter is none", rig{sheet: oneLine, entries: []string{on("2026-03-02", "tests: [{test: leak-down, regulated: 80 psi, cylinder: [72 psi, 56 psi], heard: [crankcase, exhaust], gauge: 1 psi}]")}}, measured("leak-down, cylinder 1", InOrder, false)},
 	} {
 		t.Run(tc.rule, func(t *testing.T) { tc.want.holds(t, tc.rig.judge(t)) })
 	}
@@ -121,6 +130,8 @@ func TestHistories(t *testing.T) {
 			"2026-03-02 meter: 412.6 h by JM", "2026-03-03 meter: broken", "2026-03-04 meter replaced: 413 h / 0 h by EP", "2026-01-01 shop says: yes"}},
 		{"a meter of which the shop says nothing", rig{}, KindMeter, "hour meter", nil},
 		{"a reading", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"), "by: JM")}}, KindMeasurement, "compression", []string{"2026-03-02 read: 70 psi by JM"}},
+		{"an answer without a result", rig{problems: true, entries: []string{on("2026-03-02", "checks: [{item: the brake holds, note: no ramp here}]")}}, KindPoint, brake, []string{"2026-03-02 not checked: no ramp here"}},
+		{"a part that is no consumable answers nothing", rig{problems: true, entries: []string{on("2026-03-02", part("rope", "system: engine", "answers: [it starts cold]"))}}, KindPoint, cold, nil},
 		{"a change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no"), "by: JM"), on("2026-03-03", "put_back: [{key: jet, how: the old jet}]", "by: EP")}}, KindChange, "bigger jet", []string{"2026-03-02 changed: bigger jet by JM", "2026-03-03 put back: the old jet by EP"}},
 
 		{"what was found has the first photo that shows it", rig{photos: photos, entries: []string{on("2026-03-02", leaks, shows(c+", "+a+", "+b))}}, KindDefect, "leak", []string{"2026-03-02 found: the seal leaks in machines/rig/photos/a.jpg"}},
@@ -161,6 +172,7 @@ func TestSystemsOfASubject(t *testing.T) {
 		{"a point of the list", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "works", "system: drive"))}}, KindPoint, cold, []string{"engine"}},
 		{"a reading", rig{machine: "limits: [{what: pad, limit: \">= 1 mm\", system: drive}]", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, KindMeasurement, "pad", []string{"drive"}},
 		{"a reading without one", rig{entries: []string{on("2026-03-02", reading("squeak", "2 mm"))}}, KindMeasurement, "squeak", nil},
+		{"a test whose limit names another", rig{machine: "limits: [{what: blade stopping time, limit: \"<= 3 s\", system: controls}]", entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, KindMeasurement, "blade stopping time", []string{"guards", "controls"}},
 		{"a test", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, KindMeasurement, "blade stopping time", []string{"guards"}},
 	} {
 		t.Run(tc.rule, func(t *testing.T) {
@@ -335,6 +347,120 @@ func TestShortNames(t *testing.T) {
 	}
 }
 
+// TestEvidence: a subject rests on each entry that speaks of it, once, and on the
+// machine's own file where none does.
+func TestEvidence(t *testing.T) {
+	r := rig{sheet: sheetOfRig + "leave_out: [{item: the paint is whole, why: it never had any paint}]\n", entries: []string{
+		on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"), repaired("leak", "how: new seal")),
+		on("2026-03-03", repaired("leak", proof), "meter: 12 h"),
+	}}.judge(t)
+	for _, tc := range []struct {
+		kind Kind
+		name string
+		want []string
+	}{
+		{KindDefect, "leak", []string{"machines/rig/e01.md", "machines/rig/e02.md"}}, {KindPoint, brake, []string{"machines/rig/machine.md"}},
+		{KindList, "list of points", []string{"sheets/rig.md"}}, {KindMeter, "hour meter", []string{"machines/rig/e02.md"}},
+	} {
+		if files := filesOf(find(t, r, tc.kind, tc.name).Evidence); !slices.Equal(files, tc.want) {
+			t.Errorf("%s rests on %q, want %q", tc.name, files, tc.want)
+		}
+	}
+	if r.AsOf != "2026-03-03" || r.Front.AsOf != "2026-03-03" {
+		t.Errorf("the report is as of %s, its front sheet of %s", r.AsOf, r.Front.AsOf)
+	}
+}
+
+func filesOf(evidence []Evidence) []string {
+	var files []string
+	for _, e := range evidence {
+		files = append(files, e.File)
+	}
+	return files
+}
+
+// TestEvidenceOfStatements: what is told of several things rests on the entries
+// of all of them, each once.
+func TestEvidenceOfStatements(t *testing.T) {
+	const one, two = "machines/rig/e01.md", "machines/rig/e02.md"
+	for _, tc := range []struct {
+		rule string
+		rig
+		part, text string
+		want       []string
+	}{
+		{"points of one entry of a day with two", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: works}, {item: the belt guard is on, result: works}]"), on("2026-03-02", check(tank, "works"))}}, SectionInOrder, "Looked at on March 2: the belt", []string{one}},
+		{"and of the other", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: works}, {item: the belt guard is on, result: works}]"), on("2026-03-02", check(tank, "works"))}}, SectionInOrder, "Looked at on March 2: the tank", []string{two}},
+		{"what safety was not said of", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive")), on("2026-03-03", defects("coil", "weak coil", "ignition"))}}, SectionSafety, "The shop did not say", []string{one, two}},
+		{"hours of work", rig{entries: []string{on("2026-03-02", `hours: [{from: "18:00", to: "18:30"}]`), on("2026-03-03")}}, SectionHours, "The shop worked on it", []string{one}},
+		{"running", rig{entries: []string{on("2026-03-02"), on("2026-03-03", `ran: "0:20"`)}}, SectionHours, "The engine ran", []string{two}},
+		{"running that nobody wrote", rig{entries: []string{on("2026-03-02")}}, SectionHours, "The log does not say how long the engine ran", []string{"machines/rig/machine.md"}},
+	} {
+		t.Run(tc.rule, func(t *testing.T) {
+			for _, st := range tc.rig.judge(t).Section(tc.part).Statements {
+				if strings.HasPrefix(st.Text, tc.text) {
+					if files := filesOf(st.Evidence); !slices.Equal(files, tc.want) {
+						t.Errorf("%q rests on %q, want %q", st.Text, files, tc.want)
+					}
+					return
+				}
+			}
+			t.Errorf("nothing says %q", tc.text)
+		})
+	}
+}
+
+// TestLooks: the looks are of open points first, then of guards that are there,
+// three at most.
+func TestLooks(t *testing.T) {
+	const items = `sheet: test rig
+items:
+  - {item: it stops, system: controls, safety: yes, look: See it stop.}
+  - {item: the cover is on, system: guards, safety: yes, look: See the cover.}
+  - {item: the flap falls, system: guards, safety: yes, look: See the flap.}
+  - {item: the hood is on, system: guards, safety: yes, look: See the hood.}
+  - {item: it starts, system: engine, safety: no, look: See it start.}
+`
+	all := func(results ...string) string {
+		text := "checks:\n"
+		for i, item := range []string{"it stops", "the cover is on", "the flap falls", "the hood is on", "it starts"} {
+			text += "  - {item: " + item + ", result: " + results[i] + "}\n"
+		}
+		return text
+	}
+	const off, none = "works", "does not apply, note: it never had one"
+	for _, tc := range []struct {
+		rule string
+		rig
+		want []string
+	}{
+		{"all open: the first three", rig{sheet: items}, []string{"See it stop.", "See the cover.", "See the flap."}},
+		{"all in order: the guards", rig{sheet: items, entries: []string{on("2026-03-02", all(off, off, off, off, off))}}, []string{"See the cover.", "See the flap.", "See the hood."}},
+		{"one that fails comes first", rig{sheet: items, entries: []string{on("2026-03-02", all(off, off, "fails", off, off))}}, []string{"See the flap.", "See the cover.", "See the hood."}},
+		{"a guard that it does not have is not looked at", rig{sheet: items, entries: []string{on("2026-03-02", all(off, none, off, off, off))}}, []string{"See the flap.", "See the hood."}},
+	} {
+		t.Run(tc.rule, func(t *testing.T) {
+			if got := saidIn(tc.rig.judge(t), "front look"); !slices.Equal(got, tc.want) {
+				t.Errorf("the looks are %q, want %q", got, tc.want)
+			}
+		})
+	}
+}
+
+// TestGapsArePlaced where the mechanic has to mend them.
+func TestGapsArePlaced(t *testing.T) {
+	r := rig{sheet: oneLine, entries: []string{at("2026-03-02", "18:00", check("the paint is whole", "works")), on("2026-03-02")}}.judge(t)
+	gaps := Gaps(&logbook.Shop{}, r, catalog.English)
+	if len(gaps) != 1 {
+		t.Fatalf("the gaps are %v", gaps)
+	}
+	for i, e := range r.Machine.Entries {
+		if (e.File == gaps[0].File) == e.HasClock {
+			t.Errorf("entry %d has a time: %v; the one asked for its time is %s", i, e.HasClock, gaps[0].File)
+		}
+	}
+}
+
 // TestOneSubjectForOneThing: a key, a name or a thing measured has one subject.
 func TestOneSubjectForOneThing(t *testing.T) {
 	r := rig{entries: []string{
@@ -345,6 +471,41 @@ func TestOneSubjectForOneThing(t *testing.T) {
 		if all := r.where(func(s *Subject) bool { return s.Kind == kind }); len(all) != 1 {
 			t.Errorf("there are %d of the kind %s", len(all), kind)
 		}
+	}
+}
+
+// TestSumsAreNoSubjects: what a test finds on its way is no subject, where it has
+// no limit and is not what the test is for. Nor is a reading without a value.
+func TestSumsAreNoSubjects(t *testing.T) {
+	r := rig{problems: true, entries: []string{on("2026-03-02", "tests: [{test: battery at rest, volts: 12.6 V}, {test: displacement, bore: 66 mm, stroke: 49 mm, cylinders: 1}]", "measured: [{what: pad, system: drive}]")}}.judge(t)
+	got := names(r.where(func(s *Subject) bool { return s.Kind == KindMeasurement }))
+	slices.Sort(got)
+	if want := []string{"battery at rest", "displacement"}; !slices.Equal(got, want) {
+		t.Errorf("measured are %q, want %q", got, want)
+	}
+}
+
+// TestAReadingThatMayBeTheLast rests on its own entry: work of that entry came
+// before it.
+func TestAReadingThatMayBeTheLast(t *testing.T) {
+	s := find(t, rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{
+		on("2026-03-02", reading("compression", "60.5 psi", "gauge: 1 psi"), part("gasket", "system: engine")),
+		on("2026-03-02", reading("compression", "70 psi", "gauge: 1 psi")),
+	}}.judge(t), KindMeasurement, "compression")
+	if s.Standing != TooClose || s.Touched != nil {
+		t.Errorf("it is %s, touched by %+v", s.Standing, s.Touched)
+	}
+}
+
+// TestTheFirstThatIsNotProven: of two wordings without a proof the log lacks it
+// since the first.
+func TestTheFirstThatIsNotProven(t *testing.T) {
+	s := find(t, rig{entries: []string{
+		on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal")),
+		on("2026-03-04", defects("leak", "a drop of oil", "drive", "safety: no")), on("2026-03-05", repaired("leak", "how: wiped it")),
+	}}.judge(t), KindDefect, "leak")
+	if s.Standing != NotProven || s.Absent == nil || s.Absent.Since != "2026-03-03" {
+		t.Errorf("it is %s, the log lacks %+v", s.Standing, s.Absent)
 	}
 }
 

@@ -9,15 +9,14 @@ import (
 // A Front is what stands on the front sheet, in its order: each part names its
 // subjects, and nothing there is a count without names.
 type Front struct {
-	Hurt       []Line // can it hurt you?
-	Wrong      []Line // what is wrong with it?
-	Repaired   []Line // what was put right, and was that proven?
-	Changed    []Line // what is not as the maker built it?
-	Unwritten  []Line // what is not written down?
-	Look       []Line // look for yourself before you pay
-	Hours      []Line // hours on it, running since the last work
-	AsOf       logbook.Date
-	NothingBad bool // neither open nor wrong
+	Hurt      []Line // can it hurt you?
+	Wrong     []Line // what is wrong with it?
+	Repaired  []Line // what was put right, and was that proven?
+	Changed   []Line // what is not as the maker built it?
+	Unwritten []Line // what is not written down?
+	Look      []Line // look for yourself before you pay
+	Hours     []Line // hours on it, running since the last work
+	AsOf      logbook.Date
 }
 
 // A Line is one sentence or short phrase of the front sheet. Subject is what it
@@ -50,7 +49,6 @@ func (j *judge) front() {
 			j.nameIn(&f.Changed, s)
 		}
 	}
-	f.NothingBad = len(f.Hurt) == 0 && len(f.Wrong) == 0
 	f.Hurt = append(f.Hurt, j.bySystem("front.not-checked", func(s *Subject) bool { return s.Open && s.unanswered() && s.Standing == NotChecked })...)
 	f.Hurt = append(f.Hurt, j.bySystem("front.out-of-date", func(s *Subject) bool { return s.Open && s.unanswered() && s.Standing == OutOfDate })...)
 	f.Hurt = append(f.Hurt, j.named("front.not-said", func(s *Subject) bool { return s.Open && s.Safety == logbook.NotSaid })...)
@@ -99,8 +97,13 @@ func (j *judge) called(s *Subject) string {
 // frontMeter is what is known of the hours on the machine.
 func (j *judge) frontMeter() string {
 	m := j.report.Count.Meter
-	if !m.HasTotal {
+	switch {
+	case j.broken():
+		return j.words.Say("meter.broken")
+	case !m.HasTotal:
 		return j.words.Say("front.meter.not-known")
+	case m.State == "replaced":
+		return j.words.Say("meter.replaced", "total", m.Total)
 	}
 	key := "front.meter.unsaid"
 	switch j.machine.MeterTrue {

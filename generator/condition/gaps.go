@@ -12,18 +12,13 @@ import (
 func Gaps(shop *logbook.Shop, r *Report, words *catalog.Catalog) []logbook.Problem {
 	g := &gaps{words: words, report: r, judged: &judge{shop: shop}}
 	m := r.Machine
-	if !m.Listed {
-		key := "gap.no-sheet"
-		if len(m.KindNear) > 0 {
-			key = "gap.no-sheet-near"
-		}
-		g.add(m.KindAt, key, "kind", m.Kind, "near", strings.Join(m.KindNear, ", "))
-	}
+	g.kind(m)
+	g.files(m)
 	if m.MeterTrue == "" && r.Count.Meter.HasTotal {
 		g.add(logbook.Place{File: m.File, Line: 1}, "gap.meter")
 	}
 	for _, p := range m.Missing {
-		g.safety(p.Place, p.Part, p.Safety, p.System)
+		g.safety(p.Place, KindMissing, p.Part, p.Part, p.Safety, p.System)
 	}
 	for _, l := range m.Limits {
 		g.limit(l)
@@ -41,6 +36,7 @@ type gaps struct {
 	report *Report
 	judged *judge // only to tell what systems are part of
 	found  []logbook.Problem
+	placed []string // the readings whose system was asked for
 }
 
 func (g *gaps) add(at logbook.Place, key string, pairs ...any) {
@@ -60,7 +56,7 @@ func (g *gaps) has(m *logbook.Machine) {
 	}
 	for _, h := range m.Has {
 		if !logbook.Known(h.What, known) {
-			g.add(h.Place, "gap.has", "what", h.What, "known", strings.Join(known, ", "))
+			g.hasNear(h, known)
 		}
 	}
 }
@@ -87,10 +83,17 @@ func (g *gaps) subjects() {
 	}
 }
 
-// safety asks for what the log does not say of something in no safety system.
-func (g *gaps) safety(at logbook.Place, what string, said logbook.Safety, system string) {
-	if said == logbook.NotSaid && !g.judged.inSafetySystem([]string{system}) {
-		g.add(at, "gap.no-safety", "what", what)
+// safety asks for what the log does not say of something in no safety system,
+// unless it is in order by now.
+func (g *gaps) safety(at logbook.Place, kind Kind, name, what string, said logbook.Safety, system string) {
+	if said != logbook.NotSaid || g.judged.inSafetySystem([]string{system}) {
+		return
+	}
+	for _, s := range g.report.Subjects {
+		if s.Kind == kind && s.Open && (s.Key == name || logbook.Same(s.Name, name)) {
+			g.add(at, "gap.no-safety", "what", what)
+			return
+		}
 	}
 }
 
@@ -138,6 +141,16 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 			g.add(p.Place, "gap.part-no-system", "part", p.Part)
 		}
 		g.affects(p.Place, p.Affects)
+		g.answers(p.Place, p.Answers)
+		g.replaces(p)
+	}
+	for _, s := range e.Service {
+		g.answers(s.Place, s.Answers)
+	}
+	for _, c := range e.Checks {
+		if g.ownPoint(c) {
+			g.safety(c.Place, KindPoint, c.Item, c.Item, c.Safety, c.System)
+		}
 	}
 	for _, r := range e.Repaired {
 		g.affects(r.Place, r.Affects)
@@ -149,19 +162,24 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 		g.affects(p.Place, p.Affects)
 	}
 	for _, d := range e.Defects {
-		g.safety(d.Place, d.Defect, d.Safety, d.System)
+		g.safety(d.Place, KindDefect, d.Key, d.Defect, d.Safety, d.System)
 	}
 	for _, c := range e.Changed {
 		if c.System == "" {
 			g.add(c.Place, "gap.change-no-system", "what", c.What)
 		}
-		g.safety(c.Place, c.What, c.Safety, c.System)
+		name := c.Key
+		if name == "" {
+			name = c.What
+		}
+		g.safety(c.Place, KindChange, name, c.What, c.Safety, c.System)
 		g.affects(c.Place, c.Affects)
 	}
 	for _, m := range e.Measured {
 		if !m.HasGauge {
 			g.add(m.Place, "gap.no-gauge", "what", m.What)
 		}
+		g.placeless(m)
 	}
 }
 
@@ -178,13 +196,6 @@ func (g *gaps) sameDay(i int, e *logbook.Entry) bool {
 // affects asks for names that are those of nothing on the machine.
 func (g *gaps) affects(at logbook.Place, names []string) {
 	for _, name := range names {
-		if logbook.Known(name, g.report.affectable) {
-			continue
-		}
-		key, near := "gap.affects", logbook.Nearest(name, g.report.affectable)
-		if near != "" {
-			key = "gap.affects-near"
-		}
-		g.add(at, key, "name", name, "near", near)
+		g.named(at, "gap.affects", name, g.report.affectable)
 	}
 }

@@ -154,9 +154,9 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	case s.Standing == NotChecked && len(s.History) == 0:
 		j.unchecked(sec, s)
-	case s.Standing == OutOfDate && s.Touched != nil && s.Touched.plain() && s.lastAnswer() != nil:
+	case s.Standing == OutOfDate && s.Touched != nil && s.Touched.plain() && s.lastlyWorked():
 		j.overtaken(sec, s)
-	case s.Standing == InOrder && len(s.History) > 0 && s.lastAnswer() != nil:
+	case s.Standing == InOrder && s.lastlyWorked():
 		j.seen(sec, s)
 	default:
 		return false
@@ -164,11 +164,18 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 	return true
 }
 
+// lastlyWorked tells whether the last check that the log lists of a point found it
+// as it should be. Where a reading says so instead, the point is told by itself.
+func (s *Subject) lastlyWorked() bool {
+	last := s.lastAnswer()
+	return last != nil && last.What == Works
+}
+
 // join puts a subject into the statement that begins with the same words, or a
 // new one.
-func (sec *Section) join(lead string, it Item) *Statement {
+func (sec *Section) join(lead string, at Evidence, it Item) *Statement {
 	for i := range sec.Statements {
-		if st := &sec.Statements[i]; st.Lead == lead {
+		if st := &sec.Statements[i]; st.Lead == lead && st.LeadEvidence == at {
 			st.Subjects, st.Items = append(st.Subjects, it.Subject), append(st.Items, it)
 			for _, e := range it.Evidence {
 				if !slices.Contains(st.Evidence, e) {
@@ -178,7 +185,11 @@ func (sec *Section) join(lead string, it Item) *Statement {
 			return st
 		}
 	}
-	sec.Statements = append(sec.Statements, Statement{Lead: lead, Subjects: []*Subject{it.Subject}, Items: []Item{it}, Evidence: slices.Clone(it.Evidence)})
+	st := Statement{Lead: lead, LeadEvidence: at, Subjects: []*Subject{it.Subject}, Items: []Item{it}, Evidence: slices.Clone(it.Evidence)}
+	if at != (Evidence{}) && !slices.Contains(st.Evidence, at) {
+		st.Evidence = append([]Evidence{at}, st.Evidence...)
+	}
+	sec.Statements = append(sec.Statements, st)
 	return &sec.Statements[len(sec.Statements)-1]
 }
 
@@ -191,7 +202,7 @@ func (j *judge) stillThere(sec *Section, s *Subject) {
 			j.tellWhat(t, d)
 		}
 	}
-	st := sec.join(j.words.Say("defects.still-there"), Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	st := sec.join(j.words.Say("defects.still-there"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()
 	}
@@ -200,7 +211,7 @@ func (j *judge) stillThere(sec *Section, s *Subject) {
 // unchecked puts a point that nobody answered beside the others of its system.
 func (j *judge) unchecked(sec *Section, s *Subject) {
 	systems := j.words.List(s.Systems)
-	st := sec.join(j.words.Say("points.not-checked-lead", "systems", systems), Item{Subject: s, Text: clause(s.Name), Evidence: s.Evidence})
+	st := sec.join(j.words.Say("points.not-checked-lead", "systems", systems), Evidence{}, Item{Subject: s, Text: clause(s.Name), Evidence: s.Evidence})
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.Text = j.words.Say("points.not-checked", "systems", systems, "items", j.words.Each(names(st.Subjects)))
 	}
@@ -226,8 +237,7 @@ func (j *judge) seen(sec *Section, s *Subject) {
 		}
 	}
 	j.tellBetween(t, s)
-	st := sec.join(j.words.Say(lead, "when", j.when(last.Entry.Date), "by", clause(last.By)), Item{Subject: s, Text: t.text(), Evidence: told})
-	st.LeadEvidence = last.Entry
+	st := sec.join(j.words.Say(lead, "when", j.when(last.Entry.Date), "by", clause(last.By)), last.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
 	st.whole()
 }
 
@@ -279,7 +289,7 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
-	st := sec.join(lead, Item{Subject: s, Text: t.text(), Evidence: told})
+	st := sec.join(lead, Evidence{}, Item{Subject: s, Text: t.text(), Evidence: told})
 	st.LeadEvidence = w.Entry
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()

@@ -283,6 +283,10 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 	default:
 		t.say("meter.not-known")
 	}
+	if j.broken() {
+		t.say("meter.broken")
+		return
+	}
 	switch j.machine.MeterTrue {
 	case logbook.MeterIsTrue:
 		t.say("meter.true")
@@ -305,8 +309,8 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 		return // work since a reading that was not inside makes no difference
 	}
 	key := "touched.by"
-	if s.Absent != nil {
-		key = "touched.by." + s.Absent.Of
+	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading) {
+		key = "touched.by." + a.Of
 	}
 	t.say(key, "work", opening(w.By), "when", j.when(w.Entry.Date))
 	if w.Nowhere {

@@ -58,6 +58,28 @@ func (r *reader) photos(m *Machine, dir string, beside []fs.FileInfo) {
 		r.find(e.Photos, a)
 		r.photoRefs(e)
 	}
+	m.Unnamed = a.unnamed(m)
+}
+
+// unnamed are the files of the photos folder that nothing in the machine's log
+// names.
+func (a *album) unnamed(m *Machine) []string {
+	named := map[string]bool{}
+	for _, p := range m.Photos {
+		named[p.Path] = true
+	}
+	for _, e := range m.Entries {
+		for _, p := range e.Photos {
+			named[p.Path] = true
+		}
+	}
+	var all []string
+	for _, name := range a.names {
+		if file := path.Join(a.dir, name); strings.HasPrefix(name, "photos/") && !named[file] {
+			all = append(all, file)
+		}
+	}
+	return all
 }
 
 // shopPhotos finds the images of shop.md.

@@ -191,9 +191,13 @@ type Machine struct {
 	Body        Body
 	Photos      []Photo // images of the body
 	Entries     []*Entry
-	KindAt      Place
-	sheetAsk    []asked
-	sheetLost   bool // one that it names is not there
+	// Hidden are the files of its folders that would be read if their names did not
+	// begin with a dot, and Unnamed the photos that nothing names; paths in the shop
+	// folder.
+	Hidden, Unnamed []string
+	KindAt          Place
+	sheetAsk        []asked
+	sheetLost       bool // one that it names is not there
 }
 
 // What a shop can say of an hour meter's reading.

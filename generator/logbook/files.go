@@ -104,7 +104,39 @@ func (r *reader) list(dir string) []fs.FileInfo {
 		return nil
 	}
 	slices.SortFunc(infos, func(a, b fs.FileInfo) int { return strings.Compare(a.Name(), b.Name()) })
+	r.hide(dir, infos)
 	return slices.DeleteFunc(infos, func(i fs.FileInfo) bool { return Passing(i.Name()) })
+}
+
+// readable are the endings of what a shop reads.
+var readable = []string{".md", ".jpg", ".jpeg", ".png"}
+
+// hide notes the files that would be read if their names did not begin with a
+// dot: an entry can be out of the log without anybody seeing it. What a system
+// or the pen leaves behind is none of them.
+func (r *reader) hide(dir string, infos []fs.FileInfo) {
+	for _, i := range infos {
+		rest, dot := strings.CutPrefix(i.Name(), ".")
+		if dot && !strings.HasPrefix(rest, "_") && !i.IsDir() && slices.Contains(readable, strings.ToLower(path.Ext(rest))) {
+			r.mu.Lock()
+			r.hidden = append(r.hidden, path.Join(dir, i.Name()))
+			r.mu.Unlock()
+		}
+	}
+}
+
+// hiddenIn are the files that were noted as hidden in a folder or in its photos.
+func (r *reader) hiddenIn(dir string) []string {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	var all []string
+	for _, file := range r.hidden {
+		if in := path.Dir(file); in == dir || in == dir+"/photos" {
+			all = append(all, file)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all) // the photos' folder is listed twice
 }
 
 // listed is what a folder holds, no more of it than tells that it is too full.

@@ -75,6 +75,7 @@ type reader struct {
 	mu       sync.Mutex
 	problems []Problem
 	faults   []error
+	hidden   []string        // files of which only a dot in front keeps the reader away
 	unread   map[string]bool // files whose front matter could not be read
 }
 
@@ -173,6 +174,7 @@ func (r *reader) machine(key string) *Machine {
 		return cmp.Or(a.Date.Compare(b.Date), cmp.Compare(a.Clock, b.Clock), cmp.Compare(a.File, b.File))
 	})
 	r.photos(m, dir, infos)
+	m.Hidden = r.hiddenIn(dir)
 	return m
 }
 

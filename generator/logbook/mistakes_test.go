@@ -105,6 +105,7 @@ var rest = map[string]string{
 	"problem.wording-unknown-near":  shopFile + machineFile + entryFile("e", findsSeal+"repaired: [{key: seal, how: h, of: it leakt}]", ""),
 	"problem.gone-unknown":          shopFile + machineFile + entryFile("e", findsSeal+"gone: [{key: seal, with: the gearbox}]", ""),
 	"problem.gone-unknown-near":     shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbx}]", ""),
+	"problem.gone-before":           shopFile + machineFile + dayFile(1, "parts: [{part: gearbox, source: used, system: drive}]") + dayFile(2, findsSeal+"gone: [{key: seal, with: gearbox}]"),
 	"problem.gone-elsewhere":        shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: frame}]\ngone: [{key: seal, with: gearbox}]", ""),
 	"problem.item-unknown":          shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }

@@ -9,6 +9,18 @@ import (
 // none is close.
 func Nearest(name string, known []string) string { return nearest(name, known) }
 
+// OneLetterFrom is the first known name that is one letter from a name, in any
+// case: one letter put in, left out, mistaken or swapped with its neighbor. It is
+// "" when there is none.
+func OneLetterFrom(name string, known []string) string {
+	for _, k := range known {
+		if slips(joined(name), joined(k)) == 1 {
+			return k
+		}
+	}
+	return ""
+}
+
 // nearest is the known name that a mistyped one most likely meant, or "" when
 // none is close: at most one slip for each three letters.
 func nearest(name string, known []string) string {

@@ -134,3 +134,28 @@ func TestPhotoName(t *testing.T) {
 		}
 	}
 }
+
+// A file that a dot hides is noted where it would be read without it, and so is
+// a photo that nothing names; what systems leave behind is neither.
+func TestHiddenAndUnnamed(t *testing.T) {
+	const m = "-- machines/m/"
+	fs := folder(t, shopFile+strings.Replace(machineFile, "---\n", "---\nbought: {from: N}\n", 1)+entryFile("e", "photos: [{file: a.jpg, private: yes}]", "![b](b.jpg)\n")+
+		m+".2026-02-03-gone.md --\nx\n"+m+"photos/.c.JPG --\nx\n"+m+"._e.md --\nx\n"+m+".asleft-0123456789abcdef --\nx\n"+m+".DS_Store --\nx\n"+
+		m+"photos/a.jpg --\nx\n"+m+"photos/b.jpg --\nx\n"+m+"photos/d.jpg --\nx\n"+m+"beside.jpg --\nx\n-- machines/.hidden.md --\nx\n")
+	shop, problems := readAll(t, fs, keysOnly)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	got := machine(t, shop, "m")
+	same(t, got.Hidden, "machines/m/.2026-02-03-gone.md", "machines/m/photos/.c.JPG")
+	same(t, got.Unnamed, "machines/m/photos/d.jpg")
+}
+
+func TestOneLetterFrom(t *testing.T) {
+	known := []string{"winch", "hoist"}
+	for name, want := range map[string]string{"winsh": "winch", "Wincch": "winch", "wihnc": "", "hosit": "hoist", "winch": "", "crane": ""} {
+		if got := OneLetterFrom(name, known); got != want {
+			t.Errorf("%s: got %q, want %q", name, got, want)
+		}
+	}
+}

@@ -1,6 +1,9 @@
 package logbook
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // references holds what entries say of each other's things by name, other than
 // the keys of defects: changes that were put back, points that a defect fails,
@@ -53,25 +56,32 @@ func (r *reader) named(at Place, key, name string, known []string) {
 }
 
 // goneWith reports a defect that is said to have left with a part or a change
-// that the log does not show up to then, or that was in another system.
+// that the log does not show up to then, that was in another system, or that
+// went in before the defect was found last: what was found in the new part did
+// not leave with the old one.
 func (r *reader) goneWith(m *Machine, until []*Entry, g Gone) {
 	systems := m.SystemsOf(g.Key)
 	if g.With == "" || len(systems) == 0 { // no such key is told already
 		return
 	}
 	var known []string
-	elsewhere := false
-	for _, w := range Replacements(until) {
-		known = append(known, w.Name)
-		if Same(w.Name, g.With) || w.Key != "" && Same(w.Key, g.With) {
-			if slices.Contains(systems, w.System) {
+	wrong := ""
+	for n, e := range until {
+		for _, w := range Replacements([]*Entry{e}) {
+			known = append(known, w.Name)
+			switch {
+			case !Same(w.Name, g.With) && (w.Key == "" || !Same(w.Key, g.With)):
+			case !slices.Contains(systems, w.System):
+				wrong = cmp.Or(wrong, "problem.gone-elsewhere")
+			case slices.ContainsFunc(until[n+1:], func(later *Entry) bool { return later.finds(g.Key) }):
+				wrong = "problem.gone-before"
+			default:
 				return
 			}
-			elsewhere = true
 		}
 	}
-	if elsewhere {
-		r.report(g.In("with"), "problem.gone-elsewhere", "read", g.With, "key", g.Key)
+	if wrong != "" {
+		r.report(g.In("with"), wrong, "read", g.With, "key", g.Key)
 		return
 	}
 	if near := nearest(g.With, known); near != "" {
@@ -79,6 +89,11 @@ func (r *reader) goneWith(m *Machine, until []*Entry, g Gone) {
 		return
 	}
 	r.report(g.In("with"), "problem.gone-unknown", "read", g.With)
+}
+
+// finds tells whether an entry found the defect of that key.
+func (e *Entry) finds(key string) bool {
+	return slices.ContainsFunc(e.Defects, func(d Defect) bool { return d.Key == key })
 }
 
 // A Replacement is what a defect can leave with: a part fitted, or a change.

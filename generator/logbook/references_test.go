@@ -181,6 +181,8 @@ func TestGoneWithWhatCameBefore(t *testing.T) {
 	part := "parts: [{part: the gearbox, source: used, system: drive}]"
 	for says, days := range map[string][]string{
 		"":                                  {findsSeal + part, "gone: [{key: seal, with: the gearbox}]"},
+		"02.md:5:gone[0].with=gone-before":  {part, findsSeal + "gone: [{key: seal, with: the gearbox}]"},
+		"03.md:4:gone[0].with=gone-before":  {findsSeal + part + "\nworked_around: [{key: seal, how: more oil}]", "defects: [{key: seal, defect: it leaks again, system: drive}]", "gone: [{key: seal, with: the gearbox}]"},
 		"02.md:4:gone[0].with=gone-unknown": {findsSeal, "gone: [{key: seal, with: the gearbox}]", part},
 	} {
 		archive := shopFile + machineFile

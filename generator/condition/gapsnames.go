@@ -1,0 +1,125 @@
+package condition
+
+import (
+	"slices"
+	"strings"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
+
+// kind asks for the kind of a machine, where it has none or no list is for it.
+func (g *gaps) kind(m *logbook.Machine) {
+	switch {
+	case m.Listed:
+	case m.Kind == "":
+		g.add(logbook.Place{File: m.File, Line: 1}, "gap.no-kind")
+	case len(m.KindNear) > 0:
+		g.add(m.KindAt, "gap.no-sheet-near", "kind", m.Kind, "near", strings.Join(m.KindNear, ", "))
+	default:
+		g.add(m.KindAt, "gap.no-sheet", "kind", m.Kind)
+	}
+}
+
+// files asks for what stands in the machine's folder and is in no log: files
+// that a dot in front hides, and photos that nothing names.
+func (g *gaps) files(m *logbook.Machine) {
+	for _, file := range m.Hidden {
+		g.add(logbook.Place{File: file}, "gap.hidden")
+	}
+	for _, file := range m.Unnamed {
+		g.add(logbook.Place{File: file}, "gap.unnamed-photo")
+	}
+}
+
+// ShopGaps are what the shop's own file leaves open: systems of its own whose
+// names are but one letter from another, so that one may be meant by the other,
+// and those that are said to be part of none.
+func ShopGaps(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
+	g := &gaps{words: words}
+	for n, name := range shop.Systems {
+		if _, own := shop.PartOf[name]; !own {
+			continue
+		}
+		if near := logbook.OneLetterFrom(name, shop.Systems[:n]); near != "" {
+			g.add(shop.In("systems"), "gap.system-near", "name", name, "near", near)
+		}
+		if len(shop.PartOf[name]) == 0 {
+			g.add(shop.In("systems"), "gap.system-part-of", "name", name)
+		}
+	}
+	return g.found
+}
+
+// ownPoint tells whether a point is in no list, so that the entries say what
+// there is to say of it, and none has said yet if it can hurt someone.
+func (g *gaps) ownPoint(c logbook.Check) bool {
+	return g.report.Machine.Sheet.ItemNamed(c.Item) == nil && slices.ContainsFunc(g.report.Subjects, func(s *Subject) bool {
+		return s.Kind == KindPoint && s.Safety == logbook.NotSaid && logbook.Same(s.Name, c.Item)
+	})
+}
+
+// placeless asks for the system of a reading, where nothing says what it belongs
+// to: any work at all then makes it out of date.
+func (g *gaps) placeless(r logbook.Reading) {
+	if r.System != "" || slices.ContainsFunc(g.placed, func(what string) bool { return logbook.Same(what, r.What) }) {
+		return
+	}
+	g.placed = append(g.placed, r.What)
+	for _, s := range g.report.Subjects {
+		if s.Kind == KindMeasurement && len(s.Systems) == 0 && logbook.Same(s.Measured.What, r.What) {
+			g.add(r.Place, "gap.reading-no-system", "what", r.What)
+			return
+		}
+	}
+}
+
+// answers asks for points that a service speaks to and that are none.
+func (g *gaps) answers(at logbook.Place, items []string) {
+	var known []string
+	for _, s := range g.report.Subjects {
+		if s.Kind == KindPoint {
+			known = append(known, s.Name)
+		}
+	}
+	for _, item := range items {
+		g.named(at, "gap.answers", item, known)
+	}
+}
+
+// replaces asks for the missing part that a part is said to stand in for.
+func (g *gaps) replaces(p logbook.Part) {
+	if p.Replaces == "" {
+		return
+	}
+	var known []string
+	for _, m := range g.report.Machine.Missing {
+		known = append(known, m.Part)
+	}
+	g.named(p.Place, "gap.replaces", p.Replaces, known)
+}
+
+// named asks for a name that none of the known things goes by, with the nearest
+// where there is one.
+func (g *gaps) named(at logbook.Place, key, name string, known []string) {
+	if logbook.Known(name, known) {
+		return
+	}
+	near := logbook.Nearest(name, known)
+	if near != "" {
+		key += "-near"
+	}
+	g.add(at, key, "name", name, "near", near)
+}
+
+// hasNear asks for a thing that no point of the list depends on.
+func (g *gaps) hasNear(h logbook.Having, known []string) {
+	switch near := logbook.Nearest(h.What, known); {
+	case near != "":
+		g.add(h.Place, "gap.has-near", "what", h.What, "near", near)
+	case len(known) == 0:
+		g.add(h.Place, "gap.has-none", "what", h.What)
+	default:
+		g.add(h.Place, "gap.has", "what", h.What, "known", strings.Join(known, ", "))
+	}
+}
