@@ -47,7 +47,7 @@ var englishCommand = map[string]string{
 	"command.test-source":       "source: {source}",
 
 	"help.asleft":       "Turn a shop's build logs into a site and an honest condition report",
-	"help.asleft.long":  "asleft reads a shop's folder (shop.md, machines/KEY/machine.md and the log\nentries beside it) and makes a site from it: a page for each machine, its\ntotals, and a condition report that says what works, what does not, what was\nchanged and what nobody checked.\n\nExit status: 0 fine; 1 the logs have problems; 2 wrong usage; 3 a fault of\nthis computer (disk, permission, port).",
+	"help.asleft.long":  "asleft reads a shop's folder (shop.md, machines/KEY/machine.md and the log\nentries beside it) and makes a site from it: a page for each machine, its\ntotals, and a condition report that says what works, what does not, what was\nchanged and what the log lists no check of.\n\nExit status: 0 fine; 1 the logs have problems; 2 wrong usage; 3 a fault of\nthis computer (disk, permission, port).",
 	"help.flag.shop":    "the shop's `folder` (default: the nearest one upward that holds a shop.md)",
 	"help.flag.timings": "tell how long each stage of the run took",
 	"help.flag.json":    "answer in JSON, for a program to read",
@@ -60,7 +60,7 @@ var englishCommand = map[string]string{
 	"help.writeup.long":    "writeup makes the whole site of a shop. The new site is put together aside and\nput in place when every page is done; if anything goes wrong, the site from\nbefore stays as it was. If the logs have problems, they are listed and no site\nis made.",
 	"help.writeup.example": "  asleft writeup\n  asleft writeup --shop content-example --out site",
 	"help.inspect":         "Find the problems and gaps in the logs",
-	"help.inspect.long":    "inspect reads the whole shop folder and lists every problem with its file and\nline and how to mend it, then the gaps: what the logs leave open. It changes\nnothing. A problem stops writeup; a gap does not, but the report tells of it.",
+	"help.inspect.long":    "inspect reads the whole shop folder and lists every problem with its file and\nline and how to mend it, then the gaps: what the logs leave open. It changes\nnothing. A problem stops writeup; a gap does not, but the report tells of it.\n\nA gap is a thing that would make the report kinder if it were said: whether a\ndefect or a change can hurt someone, the time of two entries of one day, the\nsystem of a part or a reading, a proof, a limit that no reading uses. It also\nlists photos that no entry names and files that a dot in front of their names\nhides. Where a name is close to a known one, it says which it thinks was meant.",
 	"help.inspect.example": "  asleft inspect\n  asleft inspect --json\n  asleft inspect --tests",
 	"help.tally":           "Add up hours and money",
 	"help.tally.long":      "tally adds up the hours and the money of one machine or of the whole shop. It\nis for the shop itself: what it prints holds private figures.",
