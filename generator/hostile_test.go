@@ -543,8 +543,8 @@ func checkReportPage(t *testing.T, text string) {
 		t.Error(err)
 		return
 	}
-	const elements = " html head body meta title style header p h1 dl dt dd strong br a main section h2 ul ol li figure img figcaption span footer code script "
-	const attributes = " lang charset name content http-equiv href id class aria-labelledby src width height alt type "
+	const elements = " html head body meta title style header p h1 dl dt dd strong br a main section h2 h3 ul ol li div table caption thead tbody tr th td figure img figcaption span footer code script "
+	const attributes = " lang charset name content http-equiv href id class aria-label aria-labelledby scope data-label src width height alt type "
 	styles := 0
 	for n := range doc.Descendants() {
 		if n.Type == html.CommentNode {

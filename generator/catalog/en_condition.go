@@ -249,6 +249,8 @@ var englishCondition = map[string]string{
 	"front.names.change.adds":                   "Added by the shop, to make it safer, it says: {names}.",
 	"front.names.meter.wrong":                   "The shop says that it does not read right: {names}.",
 	"front.meter.not-known":                     "True hours: not known.",
+	"front.meter.replaced":                      "The meter was replaced; both add up to {total}.",
+	"front.meter.broken":                        "The meter is broken, says the shop.",
 	"front.meter.unsaid":                        "The meter reads {total}; the shop does not say if that is right.",
 	"front.meter.true":                          "The meter reads {total}, and the shop says that is right.",
 	"front.meter.wrong":                         "The meter reads {total}, and the shop says that is not right.",

@@ -99,11 +99,11 @@ func (j *judge) frontMeter() string {
 	m := j.report.Count.Meter
 	switch {
 	case j.broken():
-		return j.words.Say("meter.broken")
+		return j.words.Say("front.meter.broken")
 	case !m.HasTotal:
 		return j.words.Say("front.meter.not-known")
 	case m.State == "replaced":
-		return j.words.Say("meter.replaced", "total", m.Total)
+		return j.words.Say("front.meter.replaced", "total", m.Total)
 	}
 	key := "front.meter.unsaid"
 	switch j.machine.MeterTrue {

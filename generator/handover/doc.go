@@ -3,8 +3,18 @@
 //
 // Prepare gathers a machine's report and Report.Seal seals it. ReadChain reads
 // what the shop has sealed; Chain.VouchFile and Chain.VouchCode say what is
-// known of a report, Since what the logs say today that it did not, and
-// Chain.Public what the site may tell of it.
+// known of a report, Since what the logs say today that it did not and what they no
+// longer say, and Chain.Public what the site may tell of it.
+//
+// # Nothing vanishes between seals
+//
+// Facts.Gone of a new report lists what earlier reports of the same machine said and
+// the log no longer says: taken out, reworded, redated, retitled, or kinder without a
+// new word. Histories and standings are compared, never the report's sentences, which
+// change with the program. A folder that was renamed says was: in machine.md; a report
+// whose machine is nowhere is a problem (Chain.Orphans). Reports of schema 1 said
+// less, and are compared by that (see firstFacts). "The log has not changed" is said
+// only where Facts.Log, the digest of all its texts, is the same.
 //
 // # Files
 //
@@ -23,7 +33,7 @@
 // # What a digest covers
 //
 // facts_digest is of the facts: every word of the report, the day of sealing,
-// the shop, the record and the digests of the photos. CODE is its first ten
+// the shop, the record, the digest of the log and those of the photos. CODE is its first ten
 // digits. digest is of the whole sealed file in canonical form but for digest
 // and signature: the number, the digest of the file before, the key, the facts
 // and the digests of the HTML and of the PDF on each paper. The signature, if

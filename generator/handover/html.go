@@ -75,9 +75,9 @@ type htmlRow struct {
 }
 
 type htmlPhoto struct {
-	Src                template.URL
-	Width, Height      int
-	Alt, Caption, Side string
+	Src           template.URL
+	Width, Height int
+	Alt, Says     string
 }
 
 func (r *Report) html() ([]byte, error) {
@@ -187,5 +187,9 @@ func (r *Report) htmlRow(row Row) htmlRow {
 
 func (r *Report) htmlPhoto(p Photo) htmlPhoto {
 	src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
-	return htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, p.Caption, p.Side} //nolint:gosec // made here
+	says := p.Side
+	if p.Caption != "" && p.Side != "" {
+		says = r.words.Say("handover.photo", "side", p.Side, "caption", p.Caption)
+	}
+	return htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, says} //nolint:gosec // made here
 }

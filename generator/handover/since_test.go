@@ -61,7 +61,7 @@ func TestSinceAnotherEvening(t *testing.T) {
 		"A new entry of April 9, 2026: New seal.",
 		"Repaired on April 9, 2026: seal leaks. How: new seal.",
 		"Proof on April 9, 2026: seal leaks. What showed it: ran an hour and dry.",
-		"It was wrong and is in order now: seal leaks.",
+		"Then wrong; now in order: seal leaks.",
 		"Found on April 9, 2026: knocks when hot.",
 		"As it should be on April 9, 2026: oil is at the mark.",
 		"As it should be on April 9, 2026: stops at the switch.",
@@ -120,11 +120,11 @@ func TestNothingVanishesBetweenSeals(t *testing.T) {
 			"-An entry is gone. It was of March 9, 2026: New seal.",
 			"-The log does not say this any more on March 9, 2026 of seal leaks: new seal.",
 			"-The log does not say this any more on March 9, 2026 of seal leaks: ran an hour and dry.",
-			"It was in order and is wrong now: seal leaks.",
+			"Then in order; now wrong: seal leaks.",
 			"-The log does not list this defect any more: knocks when hot.",
 			"-The log does not say this any more on March 9, 2026 of stops at the switch: works.",
 			"-The log does not say this any more on March 9, 2026 of oil is at the mark: works.",
-			"It was in order and is not checked now: oil is at the mark.",
+			"Then in order; now not checked: oil is at the mark.",
 			"-The log does not say this any more on March 9, 2026 of compression (cold): 75 psi.",
 			"-The log does not list this part any more on March 9, 2026: shaft seal.",
 		}},
@@ -139,7 +139,7 @@ func TestNothingVanishesBetweenSeals(t *testing.T) {
 			map[string]string{"machines/pump/machine.md": strings.Replace(machineText, "arrived:", "limits:\n  - {what: compression, limit: '>= 50 psi', source: maker's sheet}\narrived:", 1)}, []string{
 				"-It is not held against this limit any more: compression (cold), 70 psi or more.",
 				"It is held against another limit now: compression (cold), 50 psi or more.",
-				"-It was wrong and is in order now, with no new word in the log: compression (cold).",
+				"-Then wrong; now in order, with no new word in the log: compression (cold).",
 			}},
 		"case, spacing and punctuation": {nil, instead(t, "defect: seal leaks", "defect: \"Seal  leaks.\""), nil},
 		"the entry's file renamed":      {nil, map[string]string{firstFile: "", "machines/pump/2026-03-02-first-look.md": firstEntry}, nil},
@@ -179,9 +179,9 @@ func TestSinceSaysWhatIsNew(t *testing.T) {
 	}{
 		"worked around":   {entry("worked_around:\n  - {key: leak, how: a pan under it, left: it leaks into the pan}\n"), "Worked around on April 1, 2026, not repaired: seal leaks. How: a pan under it."},
 		"what is left":    {entry("worked_around:\n  - {key: leak, how: a pan under it, left: it leaks into the pan}\n"), "The log says more of this on April 1, 2026: seal leaks. It says: it leaks into the pan."},
-		"not proven":      {entry("repaired:\n  - {key: leak, how: new seal}\n"), "It was wrong and is repaired, not proven now: seal leaks."},
+		"not proven":      {entry("repaired:\n  - {key: leak, how: new seal}\n"), "Then wrong; now repaired, not proven: seal leaks."},
 		"fails now":       {entry("checks:\n  - {item: stops at the switch, result: fails, note: runs on, system: guards}\n"), "Not so on April 1, 2026: stops at the switch. Note: runs on."},
-		"stale now":       {entry("changed:\n  - {what: switch moved, why: out of reach before, system: guards}\n"), "It was in order and is out of date now: stops at the switch."},
+		"stale now":       {entry("changed:\n  - {what: switch moved, why: out of reach before, system: guards}\n"), "Then in order; now out of date: stops at the switch."},
 		"changed":         {entry("changed:\n  - {what: switch moved, why: out of reach before, system: guards}\n"), "Changed from how the maker built it, on April 1, 2026: switch moved."},
 		"a safety matter": {instead(t, "system: engine, safety: no, photo", "system: engine, safety: yes, photo"), "The log has it as a matter of safety now: seal leaks."},
 		"more running":    {entry("ran: \"0:30\"\n"), "The engine ran 50 min by now, 20 min then."},
@@ -306,7 +306,7 @@ func TestFoundAgain(t *testing.T) {
 	for _, c := range Since(&made.Seal.Facts, todayOf(t, fs, "2026-06-01"), catalog.English) {
 		all = append(all, c.Text)
 	}
-	if got := strings.Join(all, "\n"); !strings.Contains(got, "Found again on April 1, 2026: seal leaks.") || !strings.Contains(got, "It was in order and is wrong now: seal leaks.") {
+	if got := strings.Join(all, "\n"); !strings.Contains(got, "Found again on April 1, 2026: seal leaks.") || !strings.Contains(got, "Then in order; now wrong: seal leaks.") {
 		t.Errorf("got %s", got)
 	}
 }

@@ -48,7 +48,7 @@ func voiceless(folder fs.FS, shared *template.Template) error {
 	}
 	for _, name := range reached(trees, framed) {
 		for _, said := range wordsOf(trees[name]) {
-			wrong = append(wrong, fmt.Errorf("the theme's %s says %q around what the report says (in %q); a theme has no words of its own there, only {{say}} with a key under ui.", where[name], said, name))
+			wrong = append(wrong, fmt.Errorf("the theme's %s says %q around what the report says (in %q); a theme has no words of its own there, only {{say}} with a key that begins with ui", where[name], said, name))
 		}
 	}
 	slices.SortFunc(wrong, func(a, b error) int { return strings.Compare(a.Error(), b.Error()) })

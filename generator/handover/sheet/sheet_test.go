@@ -229,3 +229,94 @@ func TestFootOnEveryPage(t *testing.T) {
 		t.Errorf("got %v, want %v", feet, want)
 	}
 }
+
+// pageOf is the page on which a piece with that text stands.
+func pageOf(s *Sheet, text string) int {
+	for n, page := range s.flow() {
+		for _, p := range page {
+			for _, d := range p.draw {
+				if w, ok := d.(words); ok && strings.HasPrefix(w.text, text) {
+					return n + 1
+				}
+			}
+		}
+	}
+	return 0
+}
+
+// What is kept stays on one page with what follows it: lines to sign on never stand
+// alone, whatever is above them.
+func TestLinesNeverStandAlone(t *testing.T) {
+	turned := false
+	rapid.Check(t, func(t *rapid.T) {
+		s, err := New(rapid.SampledFrom([]Paper{Letter, A4}).Draw(t, "paper"), About{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range rapid.IntRange(0, 60).Draw(t, "above") {
+			s.Note("some text above the terms")
+		}
+		s.Keep(true)
+		s.Heading("Terms")
+		for range rapid.IntRange(1, 5).Draw(t, "terms") {
+			s.Statement(Statement{Text: "one of the terms"})
+		}
+		s.Note("the last of the terms")
+		s.Keep(false)
+		s.Lines("Buyer", "Date")
+		heading, last, lines := pageOf(s, "Terms"), pageOf(s, "the last"), pageOf(s, "Buyer")
+		if heading != lines || last != lines || lines == 0 {
+			t.Fatalf("the heading is on page %d, the last of the terms on %d, the lines on %d", heading, last, lines)
+		}
+		turned = turned || lines > 1
+	})
+	if !turned {
+		t.Error("none of them needed a second page")
+	}
+}
+
+func TestTurn(t *testing.T) {
+	s := begun(t, A4)
+	s.Note("front")
+	s.Turn()
+	s.Heading("Second")
+	s.Note("under it")
+	if front, second, under := pageOf(s, "front"), pageOf(s, "Second"), pageOf(s, "under it"); front != 1 || second != 2 || under != 2 {
+		t.Errorf("pages %d, %d, %d", front, second, under)
+	}
+}
+
+// A front sheet with a great deal on it still stands on one page, and one with
+// little is set in the type that is easiest to read.
+func TestPageIsOnePage(t *testing.T) {
+	for name, lines := range map[string]int{"little": 2, "much": 6} {
+		s := begun(t, Letter)
+		s.Head("Shop", "Condition report", "Machine", []Fact{{"Kind", "pump"}, {"Price", "$40.00"}}, nil, nil)
+		s.Boxed("Sealed", "How to check it")
+		var parts []Part
+		for i := range 8 {
+			p := Part{Title: fmt.Sprintf("Question %d", i+1)}
+			for range lines {
+				p.Lines = append(p.Lines, "A line that names a thing or two of the machine, as long as most of them are")
+			}
+			parts = append(parts, p)
+		}
+		s.Page(parts)
+		s.Turn()
+		s.Note("the report")
+		if pages := s.flow(); len(pages) != 2 || pageOf(s, "Question 8") != 1 || pageOf(s, "the report") != 2 {
+			t.Errorf("%s: %d pages, the last question on page %d", name, len(pages), pageOf(s, "Question 8"))
+		}
+		smallest := 99.0
+		for _, p := range s.pieces {
+			for _, d := range p.draw {
+				if w, ok := d.(words); ok && strings.HasPrefix(w.text, "A line") {
+					smallest = min(smallest, w.size)
+				}
+			}
+		}
+		if lines == 2 && smallest != 10 || lines > 2 && (smallest >= 10 || smallest < partSizes[len(partSizes)-1]) {
+			t.Errorf("%s: set in %.1f points", name, smallest)
+		}
+	}
+}
