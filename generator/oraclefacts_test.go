@@ -450,7 +450,9 @@ func (m *rawMachine) failedStands(named []*rawDefect, fail rawAnswer) []string {
 			proved = min(proved, w.proved)
 		}
 		switch {
-		case !d.left && fail.entry != proved && m.entries[proved].surelyBefore(m.entries[fail.entry]):
+		case d.left:
+			all = maybe // it left with its part, which is no proof
+		case fail.entry != proved && m.entries[proved].surelyBefore(m.entries[fail.entry]):
 			return []string{"wrong"} // it failed after all that
 		case !slices.Contains(want, "in order") && !slices.Contains(want, "out of date"), m.entries[fail.entry].surelyBefore(m.entries[first]):
 			return []string{"wrong"}

@@ -192,7 +192,8 @@ func (j *judge) measuredWrong(p *point) *answer {
 }
 
 // failureMended tells whether each defect that names the point is proven after
-// its failure, and none of them was first written after it.
+// its failure, and none of them was first written after it. One in guards, brakes
+// or steering is proven by the point's own pass alone.
 func (j *judge) failureMended(p *point, at moment) bool {
 	named := false
 	for _, d := range j.allDefects {
@@ -202,7 +203,7 @@ func (j *judge) failureMended(p *point, at moment) bool {
 		named = true
 		for _, part := range d.parts {
 			lone := slices.ContainsFunc(part.closures, func(c closure) bool {
-				return c.proof && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
+				return c.proof && !j.provenByPoint(d) && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
 			})
 			first := j.order(part.found[0], at)
 			if !lone || first == after || first == open && part.found[0].entry != at.entry {
