@@ -547,6 +547,11 @@ func (m *rawMachine) work(w rawWork, affects []string) {
 			w.everywhere = true // a system that is part of no other counts as all
 		}
 	}
+	for s := range w.maybes {
+		if own, there := m.own[s]; there && len(own) == 0 {
+			w.perhapsAll = true
+		}
+	}
 	for _, a := range affects {
 		low := strings.ToLower(a)
 		if _, own := m.own[low]; builtInSystems[low] || own {

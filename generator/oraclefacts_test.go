@@ -283,10 +283,12 @@ func (m *rawMachine) findPoints() []rawPoint {
 	for _, i := range m.items {
 		add(i)
 	}
-	for _, e := range m.entries {
-		for _, c := range e.list("checks") {
-			if item := strings.ToLower(c.text("item")); !seen[item] && !m.offList(item) {
-				add(c)
+	for _, placed := range []bool{true, false} { // the mention that gives the system says it
+		for _, e := range m.entries {
+			for _, c := range e.list("checks") {
+				if item := strings.ToLower(c.text("item")); !seen[item] && !m.offList(item) && placed == (c.text("system") != "") {
+					add(c)
+				}
 			}
 		}
 	}
