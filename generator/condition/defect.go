@@ -61,7 +61,8 @@ type defect struct {
 	*Subject
 	Effects []string
 	Left    string
-	point   []string
+	point   []string // the points that it fails
+	proving []string // those of them in its own systems
 	parts   []*wording
 	gone    *moment
 }
@@ -137,6 +138,7 @@ func (j *judge) standDefects() {
 		if j.inSafetySystem(d.Systems) {
 			d.Safety = logbook.SafetyYes
 		}
+		d.proving = j.proving(d)
 		d.Standing = InOrder
 		if d.gone != nil {
 			j.standGone(d)
@@ -151,7 +153,7 @@ func (j *judge) standDefects() {
 
 // standGone is that of a defect whose part is out of the machine.
 func (j *judge) standGone(d *defect) {
-	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.systems, d.point) {
+	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.systems, d.proving) {
 		d.Standing = NotProven
 		d.Absent = &Absence{NoCheck, j.machine.Entries[d.gone.entry].Date}
 	}
@@ -167,7 +169,7 @@ func (j *judge) standPart(d *defect, p *wording) {
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
-		if _, passed := j.passAfter(at, d.systems, d.point); j.provenByPoint(d) && !passed {
+		if _, passed := j.passAfter(at, d.systems, d.proving); j.provenByPoint(d) && !passed {
 			d.Absent.Of = NoCheck
 		}
 	case OutOfDate:
@@ -205,11 +207,11 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 }
 
 // proven tells if a repair stands proven. What keeps people safe is proven by a
-// point of its system alone; a point that the defect names is a proof by itself.
+// point of its system alone; one of those that the defect names is a proof by itself.
 func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
 	if j.provenByPoint(d) || proof.entry < 0 {
-		point, passed := j.passAfter(repair, d.systems, d.point)
-		if !passed || proof.entry < 0 && len(d.point) == 0 {
+		point, passed := j.passAfter(repair, d.systems, d.proving)
+		if !passed || proof.entry < 0 && len(d.proving) == 0 {
 			return NotProven, repair
 		}
 		proof = point
@@ -218,6 +220,19 @@ func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
 		return OutOfDate, proof
 	}
 	return InOrder, proof
+}
+
+// proving are the points that prove a defect put right by passing: of those that
+// it names, the ones in its own systems. A point of the battery says nothing of
+// brakes that drag, whoever names it.
+func (j *judge) proving(d *defect) []string {
+	var items []string
+	for _, item := range d.point {
+		if p := j.point[logbook.Folded(item)]; p != nil && slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(d.systems, s) }) {
+			items = append(items, item)
+		}
+	}
+	return items
 }
 
 // provenByPoint tells whether a defect is one that only a point of its system can

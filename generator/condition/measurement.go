@@ -219,7 +219,7 @@ func (j *judge) mended(m *measurement, out int) bool {
 		if v.Verdict != quantity.Inside || j.order(m.at[n], m.at[out]) != after {
 			continue
 		}
-		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.systems, m.names()...) {
+		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.Subject, m.names()...) {
 			return true
 		}
 	}

@@ -176,7 +176,7 @@ func (j *judge) overcome(p *point, f *answer) bool {
 		if !good || j.order(a.at, f.at) != after {
 			return false
 		}
-		return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.systems, p.names()...)
+		return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.Subject, p.names()...)
 	})
 }
 

@@ -70,10 +70,14 @@ func (w *work) names(reach, names []string) bool {
 	})
 }
 
-// shows tells whether the log shows that a work was in those systems or on one of
-// those names. Work that may have been anywhere shows nothing.
-func (w *work) shows(reach []string, names ...string) bool {
-	return w.names(reach, names) || slices.ContainsFunc(w.reach, func(s string) bool { return slices.Contains(reach, s) })
+// shows tells whether the log shows that a work was in the systems of a subject or
+// on one of its names. Work that may have been anywhere shows nothing; work in the
+// shop's own system that is part of no other was there, wherever that is.
+func (w *work) shows(s *Subject, names ...string) bool {
+	within := func(of []string) func(string) bool {
+		return func(name string) bool { return name != "" && slices.Contains(of, name) }
+	}
+	return w.names(s.systems, names) || slices.ContainsFunc(w.reach, within(s.systems)) || slices.ContainsFunc(w.systems, within(s.Systems))
 }
 
 // works are all the works of the machine's entries, in their order.
@@ -171,9 +175,9 @@ func (j *judge) between(from, to moment, reach []string, names ...string) bool {
 	})
 }
 
-// shownIn tells whether an entry shows work in those systems.
-func (j *judge) shownIn(entry int, reach []string, names ...string) bool {
-	return slices.ContainsFunc(j.done, func(w work) bool { return w.at.entry == entry && w.shows(reach, names...) })
+// shownIn tells whether an entry shows work where a subject is.
+func (j *judge) shownIn(entry int, s *Subject, names ...string) bool {
+	return slices.ContainsFunc(j.done, func(w work) bool { return w.at.entry == entry && w.shows(s, names...) })
 }
 
 // touch is a work as the report tells it.
