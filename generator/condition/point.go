@@ -203,7 +203,7 @@ func (j *judge) failureMended(p *point, at moment) bool {
 		named = true
 		for _, part := range d.parts {
 			lone := slices.ContainsFunc(part.closures, func(c closure) bool {
-				return c.proof && !j.provenByPoint(d) && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
+				return c.proof && !j.provenByPoint(part) && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
 			})
 			first := j.order(part.found[0], at)
 			if !lone || first == after || first == open && part.found[0].entry != at.entry {
@@ -249,8 +249,9 @@ func (j *judge) standPassed(p *point) {
 	}
 	p.last = pass.at
 	j.unworked(p, pass)
-	w := j.since(pass.at, p.systems, p.names()...)
-	if fault := j.faultSince(p, pass.at); w == nil || fault != nil && fault.at.entry < w.at.entry {
+	passes := p.passes()
+	w := j.notFollowed(passes, p.systems, p.names()...)
+	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && fault.at.entry < w.at.entry {
 		w = fault
 	}
 	if w == nil {
@@ -286,6 +287,17 @@ func (j *judge) lastPass(p *point) *answer {
 	return last
 }
 
+// passes are the moments at which it worked.
+func (p *point) passes() []moment {
+	var all []moment
+	for _, a := range p.answers {
+		if a.result == Works {
+			all = append(all, a.at)
+		}
+	}
+	return all
+}
+
 // unworked notes a failure that passed with no work in its system between.
 func (j *judge) unworked(p *point, pass *answer) {
 	for _, f := range p.answers {
@@ -298,15 +310,16 @@ func (j *judge) unworked(p *point, pass *answer) {
 // names are what affects: can call a point.
 func (p *point) names() []string { return []string{p.Name, p.Short} }
 
-// faultSince is a fault that puts a safety point out of date: one of its system,
-// found in the entry of the answer or not certainly before it.
-func (j *judge) faultSince(p *point, at moment) *work {
+// faultNotFollowed is a fault that puts a safety point out of date: one of its system,
+// found in the entry of a pass or not certainly before one.
+func (j *judge) faultNotFollowed(p *point, passes []moment) *work {
 	if p.Safety != logbook.SafetyYes {
 		return nil
 	}
 	for i := range j.faultsFound {
 		f := &j.faultsFound[i]
-		if (f.at.entry == at.entry || j.order(f.at, at) != before) && f.touches(p.systems, p.names()...) {
+		followed := slices.ContainsFunc(passes, func(at moment) bool { return f.at.entry != at.entry && j.order(at, f.at) == after })
+		if !followed && f.touches(p.systems, p.names()...) {
 			return f
 		}
 	}

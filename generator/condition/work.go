@@ -157,15 +157,27 @@ func (j *judge) changeSystem(key string) string {
 	return ""
 }
 
-// since is the first work that may have come after evidence in those systems,
-// or of those names; nil where there is none.
+// since is the first work that may have come after a moment, in those systems or
+// on what has those names; nil where there is none.
 func (j *judge) since(at moment, reach []string, names ...string) *work {
+	return j.notFollowed([]moment{at}, reach, names...)
+}
+
+// notFollowed is the first work there that none of those moments was certainly
+// after; nil where there is none. Two readings of a day, one without its time, may
+// each follow what the other does not.
+func (j *judge) notFollowed(all []moment, reach []string, names ...string) *work {
 	for i := range j.done {
-		if w := &j.done[i]; j.order(w.at, at) != before && w.touches(reach, names...) {
+		if w := &j.done[i]; w.touches(reach, names...) && !j.followed(w.at, all) {
 			return w
 		}
 	}
 	return nil
+}
+
+// followed tells whether one of those moments was certainly after another.
+func (j *judge) followed(at moment, by []moment) bool {
+	return slices.ContainsFunc(by, func(m moment) bool { return j.order(m, at) == after })
 }
 
 // between tells whether the log shows work in those systems between two moments.
