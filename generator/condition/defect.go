@@ -158,7 +158,7 @@ func (j *judge) standDefects() {
 
 // standGone is that of a defect whose part is out of the machine.
 func (j *judge) standGone(d *defect) {
-	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.systems, j.proving(d, d.systems)) {
+	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.Systems, d.point) {
 		d.Standing = NotProven
 		d.Absent = &Absence{NoCheck, j.machine.Entries[d.gone.entry].Date}
 	}
@@ -174,7 +174,7 @@ func (j *judge) standPart(d *defect, p *wording) {
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
-		if _, passed := j.passAfter(at, p.reach, j.proving(d, p.reach)); j.provenByPoint(p) && !passed {
+		if _, passed := j.passAfter(at, p.systems, d.point); j.provenByPoint(p) && !passed {
 			d.Absent.Of = NoCheck
 		}
 	case OutOfDate:
@@ -215,9 +215,8 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 // point of its system alone; one of those that the defect names is a proof by itself.
 func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, moment) {
 	if j.provenByPoint(p) || proof.entry < 0 {
-		proving := j.proving(d, p.reach)
-		point, passed := j.passAfter(repair, p.reach, proving)
-		if !passed || proof.entry < 0 && len(proving) == 0 {
+		point, passed := j.passAfter(repair, p.systems, d.point)
+		if !passed || proof.entry < 0 && len(j.proving(p.systems, d.point)) == 0 {
 			return NotProven, repair
 		}
 		proof = point
@@ -226,19 +225,6 @@ func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, m
 		return OutOfDate, proof
 	}
 	return InOrder, proof
-}
-
-// proving are the points that prove a defect put right by passing: of those that
-// it names, the ones in those systems. A point of the battery says nothing of
-// brakes that drag, whoever names it.
-func (j *judge) proving(d *defect, reach []string) []string {
-	var items []string
-	for _, item := range d.point {
-		if p := j.point[logbook.Folded(item)]; p != nil && slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(reach, s) }) {
-			items = append(items, item)
-		}
-	}
-	return items
 }
 
 // provenByPoint tells whether a part of a defect is one that only a point of its

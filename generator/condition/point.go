@@ -326,29 +326,44 @@ func (j *judge) faultNotFollowed(p *point, passes []moment) *work {
 	return nil
 }
 
-// passAfter is a pass of a point of those systems, or of one of those items,
-// certainly after a moment; the last one.
-func (j *judge) passAfter(at moment, reach []string, items []string) (moment, bool) {
+// proving are the points that prove by their passing what was put right in those
+// systems: of the ones that a defect names, those that are there. A point of the
+// battery says nothing of brakes that drag, whoever names it.
+func (j *judge) proving(systems, named []string) []*point {
+	var all []*point
+	for _, item := range named {
+		if p := j.point[logbook.Folded(item)]; p != nil && meet(j.placed(p.Systems), j.placed(systems)) {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// passAfter is the last pass certainly after a moment of one of the points that a
+// defect names, or else of any point of those systems.
+func (j *judge) passAfter(at moment, systems, named []string) (moment, bool) {
+	points := j.proving(systems, named)
+	if len(points) == 0 {
+		for _, p := range j.allPoints {
+			if meet(j.placed(p.Systems), j.placed(systems)) {
+				points = append(points, p)
+			}
+		}
+	}
 	last, ok := moment{}, false
-	for _, p := range j.allPoints {
-		if len(items) > 0 && !slices.ContainsFunc(items, func(i string) bool { return logbook.Same(i, p.Name) }) {
-			continue
-		}
-		if len(items) == 0 && !slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(reach, s) }) {
-			continue
-		}
-		for _, a := range p.answers {
-			if a.result == Works && j.order(a.at, at) == after && (!ok || j.order(a.at, last) != before) {
-				last, ok = a.at, true
+	for _, p := range points {
+		for _, pass := range p.passes() {
+			if j.order(pass, at) == after && (!ok || j.order(pass, last) != before) {
+				last, ok = pass, true
 			}
 		}
 	}
 	return last, ok
 }
 
-// passes tells whether a safety point passes after a moment.
-func (j *judge) passes(at moment, reach []string, items []string) bool {
-	_, ok := j.passAfter(at, reach, items)
+// passes tells whether one of those points passes after a moment.
+func (j *judge) passes(at moment, systems, named []string) bool {
+	_, ok := j.passAfter(at, systems, named)
 	return ok
 }
 
