@@ -77,6 +77,17 @@ func (m *rawMachine) untrue(s toldOfASubject) string {
 	switch s.Absent.Of {
 	case "check":
 		return m.untrueCheck(s)
+	case "verdict": // there is a reading, and it has none
+		for _, p := range m.allPoints() {
+			for _, a := range p.answers {
+				if strings.EqualFold(p.written, s.Name) && (a.result == "works" || a.result == "fails") && m.after(s, a.entry, a.found) {
+					return fmt.Sprintf("%q %s in %s", p.written, a.result, m.entries[a.entry].file)
+				}
+			}
+			if strings.EqualFold(p.written, s.Name) && len(p.measured) == 0 {
+				return "nothing was measured of it"
+			}
+		}
 	case "proof":
 		return m.untrueProof(s)
 	case "reading":
@@ -165,11 +176,15 @@ func (m *rawMachine) namesPoint(key string) bool {
 func (m *rawMachine) untrueCheck(s toldOfASubject) string {
 	for _, p := range m.allPoints() {
 		own := s.Kind == "point" && strings.EqualFold(p.written, s.Name)
+		itself := own && s.Touched == nil // nothing since the day of its failure
 		if !own && (s.Kind == "point" || m.namesPoint(s.Key) || !p.systems.meets(setOf(s.Systems...)) || s.Absent.Since == "") {
 			continue
 		}
 		for _, a := range p.answers {
 			if a.result == "works" || own && (a.result == "fails" || a.measured != nil) {
+				if itself && a.result == "fails" && m.entries[a.entry].text("date") == s.Absent.Since {
+					continue
+				}
 				if m.after(s, a.entry, a.found) && (own || !p.failsIn(a.entry)) {
 					return fmt.Sprintf("%q %s in %s", p.written, a.result, m.entries[a.entry].file)
 				}

@@ -373,7 +373,7 @@ func (m *rawMachine) cleared(p rawPoint, fail rawAnswer) tri {
 				t = yes
 			}
 		case fail.entry == a.entry && fail.found && !a.found:
-			t = max(t, m.shows(a.entry, p.systems, p.vague, p.item))
+			t = max(t, m.shows(a.entry, p.systems, p.vague, p.names()...))
 		}
 	}
 	return t
@@ -488,7 +488,7 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 			read = true
 		}
 	}
-	if fresh == yes && m.eachFollowed(p.passes(), p.systems, p.vague, p.item) {
+	if fresh == yes && m.eachFollowed(p.passes(), p.systems, p.vague, p.names()...) {
 		fresh = maybe
 	}
 	var want []string
@@ -526,6 +526,9 @@ func (m *rawMachine) eachFollowed(good []rawReading, systems set, vague bool, na
 	})
 }
 
+// names are what affects: may call it.
+func (p rawPoint) names() []string { return []string{p.item, strings.ToLower(p.short)} }
+
 // passes are when a point worked.
 func (p rawPoint) passes() []rawReading {
 	var all []rawReading
@@ -542,13 +545,13 @@ func (p rawPoint) passes() []rawReading {
 func (m *rawMachine) openOrder(p rawPoint, a rawAnswer) bool {
 	return slices.ContainsFunc(m.works, func(w rawWork) bool {
 		e, o := m.entries[a.entry], m.entries[w.entry]
-		return w.entry != a.entry && !e.surelyBefore(o) && !o.surelyBefore(e) && w.touches(p.systems, p.vague, p.item) != no
+		return w.entry != a.entry && !e.surelyBefore(o) && !o.surelyBefore(e) && w.touches(p.systems, p.vague, p.names()...) != no
 	})
 }
 
 // overtaken tells whether work or a fault came after an answer "works".
 func (m *rawMachine) overtaken(p rawPoint, a rawAnswer) tri {
-	names := []string{p.item}
+	names := p.names()
 	t := m.since(a.entry, a.found, "", p.systems, p.vague, names...)
 	if a.measured != nil {
 		g := a.measured

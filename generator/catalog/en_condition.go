@@ -54,6 +54,7 @@ var englishCondition = map[string]string{
 	"touched.by.check":   "{work} ({when}), and the log lists no check since.",
 	"touched.by.proof":   "{work} ({when}), and the log lists no proof since.",
 	"touched.by.reading": "{work} ({when}), and the log lists no reading since.",
+	"touched.by.verdict": "{work} ({when}), and what was measured since does not show if it is as it should be.",
 	"touched.unplaced":   "The shop does not say what the {systems} is part of.",
 
 	"defects.still-there":  "Still there:",
@@ -262,6 +263,7 @@ var englishCondition = map[string]string{
 	"front.group":                               "{systems}: {names}",
 	"front.not-checked":                         "The log lists no check of these: {groups}.",
 	"front.out-of-date":                         "Checked before later work there, and not since: {groups}.",
+	"front.no-verdict":                          "Checked before later work there, and measured since with no clear result: {groups}.",
 	"front.not-said":                            "Not said, if these can hurt someone: {names}.",
 	"front.does-not-apply":                      "The shop says this does not apply: {item}. Its reason: {why}.",
 	"front.lacks":                               "The shop says the machine does not have this: {what}. So this does not apply: {item}.",

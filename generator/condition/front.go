@@ -49,12 +49,10 @@ func (j *judge) front() {
 			j.nameIn(&f.Changed, s)
 		}
 	}
-	f.Hurt = append(f.Hurt, j.bySystem("front.not-checked", func(s *Subject) bool { return s.Open && s.unanswered() && s.Standing == NotChecked })...)
-	f.Hurt = append(f.Hurt, j.bySystem("front.out-of-date", func(s *Subject) bool { return s.Open && s.unanswered() && s.Standing == OutOfDate })...)
+	f.Hurt = append(f.Hurt, j.unansweredBySystem(true)...)
 	f.Hurt = append(f.Hurt, j.named("front.not-said", func(s *Subject) bool { return s.Open && s.Safety == logbook.NotSaid })...)
 	f.Hurt = append(f.Hurt, j.notApplying()...)
-	f.Unwritten = append(f.Unwritten, j.bySystem("front.not-checked", func(s *Subject) bool { return !s.Open && s.unanswered() && s.Standing == NotChecked })...)
-	f.Unwritten = append(f.Unwritten, j.bySystem("front.out-of-date", func(s *Subject) bool { return !s.Open && s.unanswered() && s.Standing == OutOfDate })...)
+	f.Unwritten = append(f.Unwritten, j.unansweredBySystem(false)...)
 	f.Unwritten = append(f.Unwritten, j.named("front.readings-out-of-date", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate })...)
 	j.look()
 	f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
@@ -115,6 +113,26 @@ func (j *judge) frontMeter() string {
 		key = "front.meter.unsure"
 	}
 	return j.words.Say(key, "total", m.Total)
+}
+
+// unansweredBySystem are the points without an answer that holds, open ones or
+// the others: by what the log lacks of them, and by system.
+func (j *judge) unansweredBySystem(open bool) []Line {
+	var all []Line
+	for _, key := range []string{"front.not-checked", "front.out-of-date", "front.no-verdict"} {
+		all = append(all, j.bySystem(key, func(s *Subject) bool { return s.unanswered() && s.Open == open && s.unansweredKey() == key })...)
+	}
+	return all
+}
+
+func (s *Subject) unansweredKey() string {
+	switch {
+	case s.Standing == NotChecked:
+		return "front.not-checked"
+	case s.Absent != nil && s.Absent.Of == NoVerdict:
+		return "front.no-verdict"
+	}
+	return "front.out-of-date"
 }
 
 // unanswered tells of a point that the front sheet names among others of its

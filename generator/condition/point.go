@@ -261,6 +261,22 @@ func (j *judge) standPassed(p *point) {
 	}
 	p.Standing, p.Touched = OutOfDate, j.touch(w, pass.at)
 	p.Absent = &Absence{NoCheck, j.machine.Entries[w.at.entry].Date}
+	if j.measuredSince(p, w.at) {
+		p.Absent.Of = NoVerdict
+	}
+}
+
+// measuredSince tells whether a reading that answers the point was taken certainly
+// after a work. It gave no verdict, or it would be an answer.
+func (j *judge) measuredSince(p *point, at moment) bool {
+	for _, s := range p.AnsweredBy {
+		for _, m := range j.allMeasurements {
+			if m.Subject == s && j.followed(at, m.at) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // standUnanswered is a point without an answer. What was measured stands by its

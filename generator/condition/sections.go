@@ -154,7 +154,7 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	case s.Standing == NotChecked && len(s.History) == 0:
 		j.unchecked(sec, s)
-	case s.Standing == OutOfDate && s.Touched != nil && s.Touched.plain() && s.lastlyWorked():
+	case s.Standing == OutOfDate && s.Touched != nil && s.Absent.Of == NoCheck && s.Touched.plain() && s.lastlyWorked():
 		j.overtaken(sec, s)
 	case s.Standing == InOrder && s.lastlyWorked():
 		j.seen(sec, s)

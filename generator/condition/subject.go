@@ -128,6 +128,7 @@ const (
 	NoList        = "list"
 	NoStatement   = "statement"
 	NoLimitGiven  = "limit"
+	NoVerdict     = "verdict" // it was measured since, and that shows neither good nor bad
 )
 
 // A Subject is one thing that the report speaks of.

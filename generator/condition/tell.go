@@ -309,7 +309,7 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 		return // work since a reading that was not inside makes no difference
 	}
 	key := "touched.by"
-	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading) {
+	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading || a.Of == NoVerdict) {
 		key = "touched.by." + a.Of
 	}
 	t.say(key, "work", opening(w.By), "when", j.when(w.Entry.Date))
