@@ -16,7 +16,8 @@ import (
 // voltage as read and the corrected one are judged, for the rule is rough.
 var batteryAtRest = kind{
 	name: "battery at rest", also: []string{"battery voltage"}, system: "electrical",
-	about: "bench.battery.about", caution: "bench.battery.caution", source: "bench.battery.source",
+	results: []string{"state of charge"},
+	about:   "bench.battery.about", caution: "bench.battery.caution", source: "bench.battery.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.battery.volts").needed(),
 		nominalInput,

@@ -16,7 +16,8 @@ import (
 // follow from the geometry; diameters are those at which the belt runs (pitch).
 var beltDrive = kind{
 	name: "belt drive", also: []string{"pulleys"}, system: "drive",
-	about: "bench.belt.about", caution: "bench.belt.caution", source: "bench.belt.source",
+	results: []string{"driven speed", "belt slip"},
+	about:   "bench.belt.about", caution: "bench.belt.caution", source: "bench.belt.source",
 	inputs: []input{
 		measure("rpm", quantity.RotationalSpeed, "bench.belt.rpm").needed(),
 		measure("driver", quantity.Length, "bench.belt.driver").needed().such("4 in").list("bench.label.stage"),
@@ -102,7 +103,7 @@ func (b *bench) beltSlip(speed func(x []*big.Rat) *big.Rat, readings []reading) 
 	if !ok {
 		return
 	}
-	verdict := b.find(finding{what: "slip", value: r})
+	verdict := b.find(finding{what: "belt slip", value: r})
 	_, high, err := r.gauge.Interval(r.Quantity)
 	switch {
 	case err == nil && high.Sign() < 0:

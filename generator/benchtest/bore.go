@@ -16,7 +16,8 @@ import (
 // common practice, no source.
 var bore = kind{
 	name: "bore", also: []string{"cylinder bore", "bore wear"}, system: "engine",
-	about: "bench.bore.about", caution: "bench.bore.caution", source: "bench.bore.source",
+	results: []string{"bore wear", "bore out-of-round", "bore taper", "piston clearance"},
+	about:   "bench.bore.about", caution: "bench.bore.caution", source: "bench.bore.source",
 	inputs: []input{
 		measure("top", quantity.Length, "bench.bore.top").needed().split("along", "across"),
 		measure("middle", quantity.Length, "bench.bore.middle").split("along", "across"),
@@ -130,8 +131,8 @@ func (b *bench) pistonClearance(narrow, wide reading) {
 	least, ok1 := b.difference(narrow, piston)
 	most, ok2 := b.difference(wide, piston)
 	if ok1 && ok2 {
-		b.find(finding{what: "piston clearance", where: "least", value: least})
-		b.find(finding{what: "piston clearance", where: "greatest", value: most})
+		b.find(finding{what: "piston clearance", where: "least", part: true, value: least})
+		b.find(finding{what: "piston clearance", where: "greatest", part: true, value: most})
 	}
 }
 

@@ -13,7 +13,8 @@ import (
 // source, from memory.
 var charging = kind{
 	name: "charging", also: []string{"charging voltage"}, system: "electrical",
-	about: "bench.charging.about", caution: "bench.charging.caution", source: "bench.charging.source",
+	results: []string{"AC ripple"},
+	about:   "bench.charging.about", caution: "bench.charging.caution", source: "bench.charging.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.charging.volts").needed().such("14.1 V"),
 		measure("before", quantity.Voltage, "bench.charging.before"),

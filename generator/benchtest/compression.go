@@ -13,7 +13,8 @@ import (
 // no source; so are the two rises that are taken for clear and for none.
 var compression = kind{
 	name: "compression", also: []string{"compression test"}, system: "engine",
-	about: "bench.compression.about", caution: "bench.compression.caution", source: "bench.compression.source",
+	results: []string{"lowest below the average"},
+	about:   "bench.compression.about", caution: "bench.compression.caution", source: "bench.compression.source",
 	inputs: []input{
 		measure("dry", quantity.Pressure, "bench.compression.dry").needed().list("bench.label.cylinder"),
 		measure("wet", quantity.Pressure, "bench.compression.wet").list("bench.label.cylinder"),

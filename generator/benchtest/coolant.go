@@ -12,7 +12,8 @@ import (
 // properties of secondary coolants), from memory.
 var coolant = kind{
 	name: "coolant", also: []string{"antifreeze", "coolant freeze point"}, system: "cooling",
-	about: "bench.coolant.about", caution: "bench.coolant.caution", source: "bench.source.ashrae",
+	results: []string{"freeze point"},
+	about:   "bench.coolant.about", caution: "bench.coolant.caution", source: "bench.source.ashrae",
 	inputs: []input{
 		measure("glycol", quantity.Ratio, "bench.coolant.glycol").orZero(),
 		choice("kind", "bench.coolant.kind", "ethylene", "propylene"),

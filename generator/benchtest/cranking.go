@@ -14,7 +14,8 @@ import (
 // differ in the cold.
 var cranking = kind{
 	name: "cranking", also: []string{"cranking voltage"}, system: "electrical",
-	about: "bench.cranking.about", caution: "bench.cranking.caution", source: "bench.cranking.source",
+	results: []string{"lowest voltage while cranking"},
+	about:   "bench.cranking.about", caution: "bench.cranking.caution", source: "bench.cranking.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.cranking.volts").needed().such("10.1 V"),
 		measure("before", quantity.Voltage, "bench.cranking.before"),

@@ -25,6 +25,8 @@ type finding struct {
 	// turn tells that where names no place but a turn of the work: as found, or as
 	// left. asFound tells which.
 	turn, asFound bool
+	// part tells that where is a part of the test's own place: least, of cylinder 2.
+	part bool
 	// main results are the ones that a limit under the test's own name is for.
 	main bool
 	// published is the limit to use where the machine has none.
@@ -85,8 +87,11 @@ func (b *bench) find(f finding) quantity.Verdict {
 	if f.turn {
 		r.Where, r.AsFound = "", f.asFound
 	}
-	if r.Where == "" {
+	switch {
+	case r.Where == "":
 		r.Where = b.test.Where
+	case f.part && b.test.Where != "":
+		r.Where = b.words.Say("bench.label.where", "what", b.test.Where, "where", r.Where)
 	}
 	b.out.Results = append(b.out.Results, r)
 	return verdict
@@ -103,7 +108,7 @@ func (b *bench) name(f finding) string {
 // tell adds a result that has no unit of quantity and no limit, such as a
 // force.
 func (b *bench) tell(what, shown string) {
-	b.out.Results = append(b.out.Results, Result{Name: what, Value: shown, Verdict: quantity.NotLimited})
+	b.out.Results = append(b.out.Results, Result{Name: what, What: what, Where: b.test.Where, Value: shown, Verdict: quantity.NotLimited})
 }
 
 // A sourced is a limit with where it comes from.

@@ -10,7 +10,8 @@ import (
 // fuel/ratio (arithmetic; the U.S. gallon is 128 fl oz by NIST Handbook 44).
 var fuelMix = kind{
 	name: "fuel mix", also: []string{"oil mix", "two-stroke mix"}, system: "fuel",
-	about: "bench.fuel-mix.about", caution: "bench.caution.fuel", source: "bench.fuel-mix.source",
+	results: []string{"mix as made"},
+	about:   "bench.fuel-mix.about", caution: "bench.caution.fuel", source: "bench.fuel-mix.source",
 	inputs: []input{
 		measure("fuel", quantity.Volume, "bench.fuel-mix.fuel").needed(),
 		number("ratio", "bench.fuel-mix.ratio"),
@@ -97,7 +98,8 @@ func plainNumberText(r *big.Rat) string {
 // oilConsumption is start + added - end over the time run (arithmetic).
 var oilConsumption = kind{
 	name: "oil consumption", also: []string{"oil use"}, system: "engine",
-	about: "bench.oil.about", caution: "bench.oil.caution", source: "bench.source.none",
+	results: []string{"oil used per hour"},
+	about:   "bench.oil.about", caution: "bench.oil.caution", source: "bench.source.none",
 	inputs: []input{
 		measure("start", quantity.Volume, "bench.oil.start").needed(),
 		measure("end", quantity.Volume, "bench.oil.end").needed().orZero(),
@@ -148,7 +150,8 @@ func perHour(amount, seconds *big.Rat) *big.Rat {
 // for each kWh (arithmetic).
 var fuelRate = kind{
 	name: "fuel rate", also: []string{"fuel use", "fuel consumption"}, system: "fuel",
-	about: "bench.fuel-rate.about", caution: "bench.caution.fuel", source: "bench.source.none",
+	results: []string{"fuel used per hour"},
+	about:   "bench.fuel-rate.about", caution: "bench.caution.fuel", source: "bench.source.none",
 	inputs: []input{
 		measure("used", quantity.Volume, "bench.fuel-rate.used").needed(),
 		measure("ran", quantity.Time, "bench.in.ran").needed(),

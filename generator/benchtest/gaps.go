@@ -67,7 +67,8 @@ var crankshaftEndPlay = kind{
 // valveClearance is the play in the valve train, engine hot or cold.
 var valveClearance = kind{
 	name: "valve clearance", also: []string{"valve lash", "tappet clearance"}, system: "engine",
-	about: "bench.valves.about", caution: "bench.valves.caution", source: "bench.source.none",
+	results: []string{"intake valve clearance", "exhaust valve clearance"},
+	about:   "bench.valves.about", caution: "bench.valves.caution", source: "bench.source.none",
 	inputs: []input{
 		measure("intake", quantity.Length, "bench.valves.intake").orZero().list("bench.label.cylinder"),
 		measure("exhaust", quantity.Length, "bench.valves.exhaust").orZero().list("bench.label.cylinder"),

@@ -12,7 +12,8 @@ import (
 // A worm counts as a gear with as many teeth as it has starts.
 var gearReduction = kind{
 	name: "gear reduction", also: []string{"gear ratio"}, system: "drive",
-	about: "bench.gears.about", caution: "bench.gears.caution", source: "bench.gears.source",
+	results: []string{"output speed"},
+	about:   "bench.gears.about", caution: "bench.gears.caution", source: "bench.gears.source",
 	inputs: []input{
 		count("driving_teeth", "bench.gears.driving").needed().list("bench.label.stage"),
 		count("driven_teeth", "bench.gears.driven").needed().list("bench.label.stage"),

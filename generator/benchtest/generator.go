@@ -15,7 +15,8 @@ import (
 // remembered from ISO 8528-5, class G1.
 var generatorOutput = kind{
 	name: "generator output", also: []string{"generator"}, system: "electrical",
-	about: "bench.generator.about", caution: "bench.generator.caution", source: "bench.generator.source",
+	results: []string{"voltage, no load", "voltage, loaded", "frequency, no load", "frequency, loaded", "voltage regulation", "frequency droop"},
+	about:   "bench.generator.about", caution: "bench.generator.caution", source: "bench.generator.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.generator.volts").such("240 V").needed(),
 		measure("hertz", quantity.Frequency, "bench.generator.hertz").needed(),

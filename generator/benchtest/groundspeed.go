@@ -11,7 +11,8 @@ import (
 // flattened by its load. Plain geometry.
 var groundSpeed = kind{
 	name: "ground speed", also: []string{"travel speed"}, system: "drive",
-	about: "bench.ground.about", caution: "bench.ground.caution", source: "bench.ground.source",
+	results: []string{"wheel slip"},
+	about:   "bench.ground.about", caution: "bench.ground.caution", source: "bench.ground.source",
 	inputs: []input{
 		measure("axle_rpm", quantity.RotationalSpeed, "bench.ground.axle-rpm").needed().such("62 rpm"),
 		measure("tire", quantity.Length, "bench.ground.tire").needed().such("20 in"),

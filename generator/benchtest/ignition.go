@@ -54,7 +54,8 @@ func (b *bench) gaps(what, each string, s sides) {
 // coefficient of IEC 60028 (from memory).
 var coilResistance = kind{
 	name: "coil resistance", also: []string{"ignition coil resistance"}, system: "ignition",
-	about: "bench.coil.about", caution: "bench.caution.spark", source: "bench.coil.source",
+	results: []string{"coil primary resistance", "coil secondary resistance"},
+	about:   "bench.coil.about", caution: "bench.caution.spark", source: "bench.coil.source",
 	inputs: []input{
 		measure("primary", quantity.Resistance, "bench.coil.primary").orZero(),
 		measure("secondary", quantity.Resistance, "bench.coil.secondary").orZero(),

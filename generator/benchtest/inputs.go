@@ -77,6 +77,10 @@ func accuracy(name string, of quantity.Dimension) input {
 // systemInput files a test elsewhere than where its kind belongs.
 var systemInput = text("system", "bench.in.system")
 
+// stateInput is the state in which a thing was tested; readings of the same thing
+// in the same state are one measurement. Tests that must know it ask themselves.
+var stateInput = text("state", "bench.in.state")
+
 // needed makes the input one that has to be there.
 func (i input) needed() input { i.need = true; return i }
 

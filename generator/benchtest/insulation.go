@@ -20,7 +20,8 @@ import (
 // thermal class A, 2.0 for B, F and H; it means nothing above 5000 megohm.
 var insulationResistance = kind{
 	name: "insulation resistance", also: []string{"megohm test"}, system: "electrical", safety: true,
-	about: "bench.insulation.about", caution: "bench.insulation.caution", source: "bench.insulation.source",
+	results: []string{"insulation resistance at 40 degC", "polarization index"},
+	about:   "bench.insulation.about", caution: "bench.insulation.caution", source: "bench.insulation.source",
 	inputs: []input{
 		measure("resistance", quantity.Resistance, "bench.insulation.resistance").such("80 Mohm").needed(),
 		measure("temperature", quantity.Temperature, "bench.insulation.temperature").needed().signed(),

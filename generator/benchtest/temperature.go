@@ -71,7 +71,8 @@ func pressureAt(p, around, from, to *big.Rat) *big.Rat {
 // source.
 var headTemperature = kind{
 	name: "head temperature", also: []string{"cylinder head temperature", "cylinder-head temperature"}, system: "engine",
-	about: "bench.head.about", caution: "bench.head.caution", source: "bench.source.practice",
+	results: []string{"head temperature spread"},
+	about:   "bench.head.about", caution: "bench.head.caution", source: "bench.source.practice",
 	inputs: []input{
 		measure("temperature", quantity.Temperature, "bench.head.temperature").signed().needed().list("bench.label.cylinder"),
 		accuracy("gauge", quantity.Temperature),

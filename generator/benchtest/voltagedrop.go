@@ -14,7 +14,8 @@ import (
 // source. Other loads have no published limit without the current.
 var voltageDrop = kind{
 	name: "voltage drop", also: []string{"cable drop"}, system: "electrical",
-	about: "bench.drop.about", caution: "bench.drop.caution", source: "bench.drop.source",
+	results: []string{"voltage drop per 100 A"},
+	about:   "bench.drop.about", caution: "bench.drop.caution", source: "bench.drop.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.drop.volts").needed().orZero().such("0.15 V"),
 		choice("side", "bench.drop.side", sidePositive, sideGround).needed(),

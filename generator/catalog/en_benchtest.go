@@ -108,6 +108,7 @@ var englishBenchtest = map[string]string{
 
 	"bench.in.gauge":     "how far off the tool may be; the report says so if it is left out",
 	"bench.in.system":    "the part of the machine that the test is filed under, if it is another than usual",
+	"bench.in.state":     "in what state it was tested, such as cold or hot, where that is measured too; readings in one state are compared",
 	"bench.in.altitude":  "how high above the sea the test was made, if not at the shop",
 	"bench.in.bore":      "diameter of the cylinder, if not in machine.md",
 	"bench.in.stroke":    "stroke of the piston, if not in machine.md",
