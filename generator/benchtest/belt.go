@@ -44,7 +44,7 @@ func runBelt(b *bench) {
 		return
 	}
 	verdict := b.whisker(finding{what: "driven speed", value: r, main: true})
-	b.sayFor(verdict, "bench.belt.inside", "bench.belt.outside")
+	b.sayFor(verdict, "bench.belt.inside", sides{"bench.belt.outside", "bench.belt.outside"})
 	b.say("bench.belt.true-speed")
 	if b.has("driven_rpm") {
 		b.beltSlip(speed, readings)
@@ -58,8 +58,9 @@ func runBelt(b *bench) {
 // lengths is the readings of a list that is measured with the second tool.
 func (b *bench) lengths(name string) []reading {
 	var all []reading
-	for _, q := range b.list(name) {
-		all = append(all, reading{q, b.gaugeOf("length_gauge")})
+	b.asRead[name] = true
+	for _, v := range b.given[name].items {
+		all = append(all, b.readingOf(v, b.gaugeOf("length_gauge")))
 	}
 	return all
 }

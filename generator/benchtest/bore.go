@@ -79,15 +79,24 @@ var (
 	metricOversizes = []int64{25, 50, 75, 100}
 )
 
-// oversize finds the least oversize that is no smaller than the widest reading.
+// stock is what has to be left on the diameter to clean up a bore: 0.02 mm and 0.01
+// mm are makers' figures, so the larger is taken. Common practice, and no limit.
+var stock = quantity.New(big.NewRat(2, 100), 2, quantity.Millimeter)
+
+// oversize finds the least oversize that leaves stock to clean up over the widest
+// reading, as wide as its tool lets it be.
 func (b *bench) oversize(standard, widest reading) {
 	list := b.list("oversizes")
 	if len(list) == 0 {
 		list = usualOversizes(inInches(standard.Quantity))
 	}
+	need := new(big.Rat).Add(widest.Base(), stock.Base())
+	if _, high, err := widest.gauge.Interval(widest.Quantity); err == nil {
+		need.Add(high.Base(), stock.Base())
+	}
 	best := -1
 	for i, o := range list {
-		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(widest.Base()) >= 0
+		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) >= 0
 		if fits && (best < 0 || o.Base().Cmp(list[best].Base()) < 0) {
 			best = i
 		}
@@ -101,6 +110,7 @@ func (b *bench) oversize(standard, widest reading) {
 		return
 	}
 	b.find(finding{what: "next oversize", value: reading{Quantity: list[best]}, shown: b.words.Say("bench.bore.oversize", "over", list[best], "size", size)})
+	b.say("bench.bore.stock")
 }
 
 func usualOversizes(inches bool) []quantity.Quantity {

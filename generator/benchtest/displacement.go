@@ -45,9 +45,9 @@ func runDisplacement(b *bench) {
 		u, other = other, u
 	}
 	if r, ok := b.derive(u, 4, volume, bore, stroke); ok {
-		shown := both(r.Quantity, 4, other)
-		b.find(finding{what: "displacement", value: r, main: true, shown: shown})
-		b.say("bench.displacement.says", "value", shown)
+		show := func(q quantity.Quantity) string { return both(q, 4, other) }
+		b.find(finding{what: "displacement", value: r, main: true, show: show})
+		b.say("bench.displacement.says", "value", show(r.Quantity))
 	}
 }
 
@@ -107,6 +107,15 @@ func runCompressionRatio(b *bench) {
 		key = "bench.ratio.says-two-stroke"
 	}
 	b.say(key, "value", shown)
+	if !b.has("gasket_thickness") {
+		b.say("bench.ratio.no-gasket")
+	}
+	if !b.has("deck") {
+		b.say("bench.ratio.no-deck")
+	}
+	if !b.has("dome") {
+		b.say("bench.ratio.no-dome")
+	}
 }
 
 // clearanceVolume is chamber + gasket + deck - dome, in m3.

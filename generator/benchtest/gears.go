@@ -41,7 +41,7 @@ func runGears(b *bench) {
 			return
 		}
 		verdict = b.whisker(finding{what: "output speed", value: out, main: true})
-		b.sayFor(verdict, "bench.gears.inside", "bench.gears.outside")
+		b.sayFor(verdict, "bench.gears.inside", sides{"bench.gears.outside", "bench.gears.outside"})
 		b.say("bench.gears.speed", "ratio", b.out.Results[0].Value, "speed", out)
 	} else {
 		b.say("bench.gears.ratio", "ratio", b.last().Value)

@@ -42,7 +42,7 @@ func runGroundSpeed(b *bench) {
 		return
 	}
 	verdict := b.whisker(finding{what: "ground speed", value: r, main: true})
-	b.sayFor(verdict, "bench.ground.inside", "bench.ground.outside")
+	b.sayFor(verdict, "bench.ground.inside", sides{"bench.ground.outside", "bench.ground.outside"})
 	b.say("bench.ground.flattened")
 	if b.has("distance") {
 		b.timedRun(unit, roll, axle, tire)

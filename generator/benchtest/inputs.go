@@ -22,6 +22,9 @@ type input struct {
 	words []string // of a choice
 	like  string   // a reading to show instead of the usual one of its dimension
 	help  string   // key
+	took  []string // of an accuracy: the readings of that tool, where others are of the same sort
+	// mayBeOpen tells that a measure may also be OL.
+	mayBeOpen bool
 }
 
 // sort is the sort of thing that is to be written.
@@ -83,6 +86,12 @@ var stateInput = text("state", "bench.in.state")
 
 // needed makes the input one that has to be there.
 func (i input) needed() input { i.need = true; return i }
+
+// reads names the readings that a tool took.
+func (i input) reads(names ...string) input { i.took = names; return i }
+
+// orOpen allows OL, where no path is a result too.
+func (i input) orOpen() input { i.mayBeOpen = true; return i }
 
 // orZero allows 0.
 func (i input) orZero() input { i.sign = zeroOrMore; return i }
