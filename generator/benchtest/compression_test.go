@@ -28,7 +28,7 @@ func TestCompressionAgainstTheAverage(t *testing.T) {
 	}{
 		{"[100 psi, 150 psi]", "20.0 %", quantity.Outside},
 		{"[101 psi, 150 psi]", "19.5 %", quantity.Inside},
-		{"[100.01 psi, 150 psi]", "19.995 %", quantity.Inside},            // the digit that decides shows
+		{"[100.01 psi, 150 psi]", "19.995 %", quantity.Inside},           // the digit that decides shows
 		{"[689.4757293168361 kPa, 150 psi]", "20.0 %", quantity.Outside}, // 100 psi is 689.475729316836133...
 		{"[689.4757293168362 kPa, 150 psi]", "20.0 %", quantity.Inside},  // by less than can be shown
 		{"[120 psi, 120 psi]", "0 %", quantity.Inside},

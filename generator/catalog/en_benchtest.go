@@ -28,7 +28,7 @@ var englishBenchtest = map[string]string{
 	"problem.bench-below-zero":              "{read} is below zero",
 	"problem.bench-below-zero.mend":         "check the sign",
 	"problem.bench-ol":                      "OL has no number that this test could use",
-	"problem.bench-ol.mend":                 "write what the meter could have shown at most, such as {field}: > 550 Mohm; {wants}",
+	"problem.bench-ol.mend":                 "write what the meter could have shown at most, such as {field}: > {example}; {wants}",
 	"problem.bench-number":                  "{read} was read, {wants} was expected",
 	"problem.bench-number.mend":             "write digits only, without a unit",
 	"problem.bench-word":                    "{read} is not one of the words for {field}",
