@@ -59,7 +59,10 @@ func runCompression(b *bench) {
 	if len(b.problems) == 0 {
 		b.sayCompression(cylinders, rises)
 		if len(air) > 0 {
-			b.say("bench.compression.altitude", "altitude", b.altitude(), "value", b.out.Results[lowest].Value)
+			b.say("bench.compression.altitude", "altitude", b.altitude())
+			if cylindersThat(cylinders, quantity.TooClose, false) != "" {
+				b.say("bench.compression.ways-differ")
+			}
 		}
 	}
 }

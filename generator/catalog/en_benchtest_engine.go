@@ -23,8 +23,9 @@ var englishBenchtestEngine = map[string]string{
 	"bench.compression.rise-two-stroke":    "With oil the reading of {where} rose by only {rise}. If it is low, that points to the head gasket, the plug's seat or a release valve. A two-stroke has no other valves up there.",
 	"bench.compression.rise-either":        "With oil the reading of {where} rose by only {rise}. If it is low, that points to the head gasket, or to the valves on a four-stroke. A leak-down test tells which.",
 	"bench.compression.rise-unclear":       "With oil the reading of {where} rose by {rise}. That is too little to point to the rings and too much to rule them out.",
-	"bench.compression.altitude":           "The test was made at {altitude}, where the air is thin. The lowest reading is {value}. Sources differ on how to work that out, so it is judged only where both ways agree.",
-	"bench.compression.at-sea-level":       "{value}, or {low} to {high} at sea level",
+	"bench.compression.altitude":           "The test was made at {altitude}, so what it would be at sea level counts.",
+	"bench.compression.ways-differ":        "Sources differ on how to work that out, so a reading near its limit is not called.",
+	"bench.compression.at-sea-level":       "{value} ({low} to {high} at sea level)",
 
 	"bench.leak-down.about":            "How much of the air that is let into a closed cylinder gets out again, and where.",
 	"bench.leak-down.source":           "FAA AC 43.13-1B, paragraph 8-14, for the 25 % (aircraft engines); what the place of the leak shows: common practice, no source",
