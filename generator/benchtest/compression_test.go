@@ -149,6 +149,11 @@ func TestStrokesInTheWords(t *testing.T) {
 			t.Errorf("%q: %q", engine, o.Says)
 		}
 	}
+	for engine, says := range map[string]string{"2": "has no valve there", "4": "an exhaust valve"} {
+		if o := sound(t, "engine: {strokes: "+engine+", cylinders: 1}\n", "{test: leak-down, loss: 30 %, heard: exhaust}"); !o.says(says) {
+			t.Errorf("%s strokes: %q", engine, o.Says)
+		}
+	}
 	two := "engine: {strokes: 2, cylinders: 2}\n"
 	if o := sound(t, two+sixty, "{test: compression, dry: [40 psi, 41 psi]}"); !o.says("All cylinders are low") || o.says("valve") {
 		t.Errorf("%q", o.Says)

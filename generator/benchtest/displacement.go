@@ -102,11 +102,7 @@ func runCompressionRatio(b *bench) {
 	b.find(finding{what: "volume over the piston", value: reading{Quantity: left}})
 	shown := b.words.Say("bench.value.to-one", "n", r.Base().FloatString(2))
 	b.find(finding{what: "compression ratio", value: reading{Quantity: r.Quantity}, shown: shown, main: true})
-	key := "bench.ratio.says"
-	if e := b.machine.Engine; e == nil || e.Strokes != 4 {
-		key = "bench.ratio.says-two-stroke"
-	}
-	b.say(key, "value", shown)
+	b.say(b.byStrokes("bench.ratio.says", "bench.ratio.says-two-stroke", "bench.ratio.says-either"), "value", shown)
 	if !b.has("gasket_thickness") {
 		b.say("bench.ratio.no-gasket")
 	}
