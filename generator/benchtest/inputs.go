@@ -158,4 +158,6 @@ var examples = map[quantity.Dimension]string{
 	quantity.Resistance: "4.2 kohm", quantity.Power: "900 W", quantity.RotationalSpeed: "3600 rpm",
 	quantity.Frequency: "60 Hz", quantity.Time: "1.5 h", quantity.Torque: "20 lbf-ft", quantity.Temperature: "68 degF",
 	quantity.Volume: "500 mL", quantity.Mass: "2 lb", quantity.Velocity: "3 mph", quantity.Ratio: "5 %",
+	quantity.Force: "1200 lbf", quantity.Capacitance: "35 uF", quantity.Charge: "2 Ah", quantity.Flow: "10 gpm",
+	quantity.ColdCranking: "300 CCA", quantity.ThreadCount: "16 TPI", quantity.WireSize: "10 AWG", quantity.Angle: "15 deg",
 }
