@@ -175,10 +175,13 @@ func apart(q, end quantity.Quantity) quantity.Quantity {
 	return q
 }
 
-// toPlaces is a number rounded to so many decimals.
+// toPlaces is a number rounded to so many decimals, as a quantity prints it.
 func toPlaces(r *big.Rat, n int) *big.Rat {
-	rounded, _ := new(big.Rat).SetString(r.FloatString(n))
-	return rounded
+	text, _, _ := strings.Cut(quantity.New(r, n, quantity.Percent).String(), " ")
+	if rounded, ok := new(big.Rat).SetString(text); ok {
+		return rounded
+	}
+	return r
 }
 
 // limitAt is a limit of one end with that end written anew.
