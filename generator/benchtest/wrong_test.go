@@ -65,7 +65,6 @@ func TestWrongEntries(t *testing.T) {
 		{"", "{test: valve clearance, state: warm, intake: 0.004 in}", "state", `"warm" is not one of`, "write one of: cold, hot"},
 		{"", "{test: valve clearance, state: hot}", "intake", "needs intake", "add intake:"},
 		{"", "{test: valve clearance, state: hot, intake: -0.1 mm}", "intake", "below zero", "check the sign"},
-		{"engine: {strokes: 2, cylinders: 1}\n", "{test: valve clearance, state: hot, intake: 0.1 mm}", "test", "no valves to set", "correct strokes"},
 		{"", "{test: runout, tir: 0.01 in, high: 0.02 in}", "tir", "and its ends too", "keep tir:"},
 		{"", "{test: runout, high: 0.02 in}", "tir", "needs tir", "add tir:"},
 		{"", "{test: runout, high: -0.02 in, low: 0.01 in}", "high", "below the low end", "change the two over"},

@@ -57,8 +57,6 @@ var englishBenchtest = map[string]string{
 	"problem.bench-cylinders.mend":          "give one reading for each cylinder, in their order, or check engine: in machine.md",
 	"problem.bench-which-cylinder":          "one reading was given, but the engine has {cylinders} cylinders",
 	"problem.bench-which-cylinder.mend":     "say which one it is with where: cylinder 1, or give one reading for each in a list",
-	"problem.bench-no-valves":               "machine.md has a two-stroke engine, which has no valves to set",
-	"problem.bench-no-valves.mend":          "take the test out, or correct strokes: under engine: in machine.md",
 	"problem.bench-count-mismatch":          "{n} readings were given here, but {want} under {other}",
 	"problem.bench-count-mismatch.mend":     "give as many as under {other}, in the same order",
 	"problem.bench-altitude":                "{read} is out of the range of the standard atmosphere",
