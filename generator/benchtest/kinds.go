@@ -89,7 +89,7 @@ func KindsIn(words *catalog.Catalog) []Kind {
 
 func (k *kind) help(words *catalog.Catalog) Kind {
 	h := Kind{
-		Name: k.name, Also: slices.Clone(k.also), System: k.system, Safety: k.safety, Example: k.example,
+		Name: k.name, Also: slices.Clone(k.also), System: k.system, Safety: k.safety, Tools: k.tools(), Example: k.example,
 		About: words.Say(k.about), Source: words.Say(k.source), Caution: words.Say(k.caution),
 	}
 	for _, in := range k.takes() {
