@@ -95,8 +95,6 @@ func (b *bench) find(f finding) quantity.Verdict {
 	case r.Value != "":
 	case f.show != nil:
 		r.Value = f.show(f.value.Quantity)
-	case f.value.text != "":
-		r.Value = f.value.text
 	default:
 		r.Value = f.value.String()
 	}

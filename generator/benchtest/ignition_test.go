@@ -48,7 +48,7 @@ func TestSparkGaps(t *testing.T) {
 	for test, want := range map[string]string{
 		"{test: plug gap, gap: 0.030 in, gauge: 0.001 in}":    "Inside the limit: plug gap, cylinder 1.",
 		"{test: plug gap, gap: 1.0 mm}":                       "worn plug",
-		"{test: spark plug gap, gap: 0.5 mm}":                 "weak spark",
+		"{test: spark plug gap, gap: 0.5 mm}":                 "too small to light",
 		"{test: armature air gap, gap: 0.012 in}":             "Inside the limit: armature air gap.",
 		"{test: armature air gap, gap: [0.012 in, 0.006 in]}": "The magnet may strike the coil",
 		"{test: coil air gap, gap: 0.020 in}":                 "weak spark at cranking speed",

@@ -82,6 +82,14 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 	return r
 }
 
+// String is a reading as it is shown: as it was written, where it is no plain value.
+func (r reading) String() string {
+	if r.text != "" {
+		return r.text
+	}
+	return r.Quantity.String()
+}
+
 // judged is the verdict on a reading of any form.
 func (r reading) judged(limit quantity.Limit) (quantity.Verdict, error) {
 	v, err := quantity.Judge(r.Quantity, r.gauge, limit)

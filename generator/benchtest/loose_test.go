@@ -22,6 +22,7 @@ func TestLooseReadings(t *testing.T) {
 		{single + sixty, "{test: compression, dry: 50-59 psi}", "compression, cylinder 1", "50 to 59 psi", quantity.Outside},
 		{single + sixty, "{test: compression, dry: about 90 psi}", "compression, cylinder 1", "about 90 psi", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: about 90 psi, gauge: 5 psi}", "compression, cylinder 1", "about 90 psi", quantity.Inside},
+		{single + sixty, "{test: compression, dry: about 90 psi, altitude: 5000 ft}", "compression, cylinder 1", "about 90 psi (about 104 psi to about 108 psi at sea level)", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: \"> 90 psi\"}", "compression, cylinder 1", "> 90 psi", quantity.Inside},
 		{single + sixty, "{test: compression, dry: \"< 90 psi\"}", "compression, cylinder 1", "< 90 psi", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: \"< 59 psi\"}", "compression, cylinder 1", "< 59 psi", quantity.Outside},

@@ -1,9 +1,11 @@
 package benchtest
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
@@ -108,5 +110,28 @@ func TestStateAndPlace(t *testing.T) {
 	}
 	if o := sound(t, plainMachine, "{test: valve clearance, intake: 0.005 in, state: cold}"); o.State != "cold" {
 		t.Errorf("state %q", o.State)
+	}
+}
+
+// The published safety limits hold for plain readings too, each on the machines that
+// it is for.
+func TestPublishedForReadings(t *testing.T) {
+	for _, tc := range []struct{ kind, what, want string }{
+		{"walk-behind mower", "blade stopping time", "<= 3.0 s"}, {"walk-behind mower", "Blade stop", "<= 3.0 s"},
+		{"ride-on mower", "blade stopping time", ""}, {"", "blade stopping time", ""},
+		{"ride-on mower", "tip speed", "<= 19000 ft/min"}, {"", "blade tip speed", "<= 19000 ft/min"}, {"", "compression", ""}, {"", "soup", ""},
+	} {
+		m := &logbook.Machine{}
+		if tc.kind != "" {
+			m.Sheet = &logbook.Sheet{Kind: tc.kind}
+		}
+		limit, source, ok := Published(m, tc.what, catalog.English)
+		if limit.String() != tc.want || ok != (tc.want != "") || (source == "") == ok {
+			t.Errorf("%s of %q: %s, %q, %v", tc.what, tc.kind, limit, source, ok)
+		}
+	}
+	all := Measurands()
+	if !slices.IsSorted(all) || !slices.Contains(all, "governed speed") || !slices.Contains(all, "bore wear") || slices.Contains(all, "spindle speed") {
+		t.Errorf("%q", all)
 	}
 }
