@@ -213,6 +213,11 @@ func (m *rawMachine) untouched(s toldOfASubject) string {
 				names = append(names, g.names...)
 			}
 		}
+		for _, item := range slices.Concat(m.items, m.off) {
+			if s.Kind == "point" && item.text("item") == s.Name {
+				names = append(names, item.text("short"))
+			}
+		}
 		worked := m.worked(n, systems, vague, names...) != no
 		for _, d := range m.defects {
 			for _, f := range d.findings {

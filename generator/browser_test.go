@@ -241,7 +241,7 @@ func TestWorksFromAFolder(t *testing.T) {
 		t.Errorf("the heading is %v px: the style was not applied", font)
 	}
 	witness.Ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
-	witness.Do(t, ctx, chromedp.WaitReady(chromedp.CSS("#section-1")))
+	witness.Do(t, ctx, chromedp.WaitReady(chromedp.CSS("#safety")))
 	if at, err := chromedp.Run(ctx, chromedp.Location()); err != nil || !strings.HasSuffix(at, "/condition/index.html") {
 		t.Errorf("the link led to %s (%v)", at, err)
 	}
@@ -308,7 +308,7 @@ func TestReportPrints(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := strings.Join(strings.Fields(string(out)), " ")
-		for _, want := range []string{"Read this first", "What nobody checked", "Terms and signatures", "no proof that the machine is safe"} {
+		for _, want := range []string{"In a minute", "What can hurt, in full", "Not checked", "no proof that the machine is safe"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the printed report does not say %q", name, want)
 			}

@@ -23,6 +23,7 @@ import (
 	"asleft/generator/catalog"
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
+	"asleft/generator/logbook"
 	"asleft/generator/page"
 )
 
@@ -431,9 +432,14 @@ func skeleton(text string) []string {
 	return all
 }
 
-// reasonOf is a text as a reason or a proof, which have to say something: with
-// plain words after it.
-func reasonOf(text string) string { return quotedYAML(text + " and three plain words") }
+// reasonOf is a text as a reason or a proof, which have to say something: a word
+// as itself three times over, and anything else with plain words after it.
+func reasonOf(text string) string {
+	if three := text + " " + text + " " + text; !strings.Contains(text, " ") && logbook.Telling(three) {
+		return quotedYAML(three)
+	}
+	return quotedYAML(text + " and three plain words")
+}
 
 // sameSkeleton wants pages that differ from those of plain words in nothing
 // but words.

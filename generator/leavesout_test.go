@@ -48,6 +48,7 @@ type tellings struct {
 	sections    map[string]string
 	condition   string
 	listing     string
+	damaged     bool   // so says the listing's data for search engines
 	long, short string // to paste
 }
 
@@ -136,6 +137,7 @@ func tellOne(t testing.TB, site map[string]string, key string) tellings {
 	}
 	one.condition, one.sections = pageTexts(t, site[at+"condition/index.html"])
 	one.front = one.sections["front"]
+	one.damaged = strings.Contains(site[at+"listing/index.html"], "https://schema.org/DamagedCondition")
 	one.listing, _ = pageTexts(t, site[at+"listing/index.html"])
 	return one
 }
@@ -224,6 +226,9 @@ func leavesOut(m *rawMachine, t tellings) []string {
 			continue
 		}
 		taken[n] = true
+		if f.wrong() && !t.damaged {
+			out = append(out, fmt.Sprintf("the listing's data do not say that it is damaged: %s %s %q", f.kind, f.key, f.id))
+		}
 		out = append(out, f.recorded(t.record.Subjects[n])...)
 		out = append(out, f.placed(t)...)
 	}

@@ -128,8 +128,11 @@ func (m *rawMachine) passes(after int, systems set, safetyOnly bool) tri {
 }
 
 // passesYet tells whether one of those passes is not out of date itself.
-func (m *rawMachine) passesYet(after int, systems set) bool {
+func (m *rawMachine) passesYet(after int, systems set, safetyOnly bool) bool {
 	for _, p := range m.allPoints() {
+		if safetyOnly && (p.safety != "yes" || len(p.measured) > 0) {
+			continue // a reading may say that it fails, whatever was seen
+		}
 		for _, a := range p.answers {
 			if p.systems.meets(systems) && a.result == "works" && a.measured == nil && !p.failsIn(a.entry) && !(a.entry == after && a.found) &&
 				(a.entry == after || m.entries[after].surelyBefore(m.entries[a.entry])) && m.overtaken(p, a) == no {
@@ -225,7 +228,7 @@ func (m *rawMachine) wordingStands(d *rawDefect, w *wording) []string {
 	case passed == no && named == no:
 		return []string{"not proven"}
 	case len(d.points) > 0 && passed != no: // the point it fails may have to be the one
-	case passed == yes && stale == no && m.passesYet(w.repaired, guards):
+	case passed == yes && stale == no && m.passesYet(w.repaired, guards, false):
 		return []string{"in order"}
 	}
 	return either(doubt(stale), []string{"not proven", "in order", "out of date"})
@@ -485,6 +488,9 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 			read = true
 		}
 	}
+	if fresh == yes && m.eachFollowed(p.passes(), p.systems, p.vague, p.item) {
+		fresh = maybe
+	}
 	var want []string
 	switch {
 	case dismissed && passed:
@@ -508,6 +514,27 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 		want = either(want, []string{"wrong", "out of date"})
 	}
 	return want
+}
+
+// eachFollowed tells whether each work there was surely before one of the good
+// answers, if not each before the same: whichever came last is fresh then.
+func (m *rawMachine) eachFollowed(good []rawReading, systems set, vague bool, names ...string) bool {
+	return !slices.ContainsFunc(m.works, func(w rawWork) bool {
+		return w.touches(systems, vague, names...) != no && !slices.ContainsFunc(good, func(r rawReading) bool {
+			return r.entry == w.entry && !r.found || m.entries[w.entry].surelyBefore(m.entries[r.entry])
+		})
+	})
+}
+
+// passes are when a point worked.
+func (p rawPoint) passes() []rawReading {
+	var all []rawReading
+	for _, a := range p.answers {
+		if a.result == "works" {
+			all = append(all, rawReading{entry: a.entry, found: a.found})
+		}
+	}
+	return all
 }
 
 // openOrder tells whether another entry that works on this may be before or after
@@ -596,14 +623,19 @@ func (m *rawMachine) measuredStands(g *rawMeasured) []string {
 		}
 	}
 	worst, fresh := "none", yes
+	var inside []rawReading
 	for _, r := range g.readings {
 		if slices.ContainsFunc(g.readings, func(o rawReading) bool { return after(r, o) }) || r.verdict == "outside" {
 			continue
 		}
 		worst = worseVerdict(worst, r.verdict)
 		if r.verdict == "inside" {
+			inside = append(inside, r)
 			fresh = min(fresh, m.since(r.entry, r.found, "", g.systems, g.vague, g.names...))
 		}
+	}
+	if fresh == yes && m.eachFollowed(inside, g.systems, g.vague, g.names...) {
+		fresh = maybe
 	}
 	switch worst {
 	case "close":
@@ -641,7 +673,7 @@ func (m *rawMachine) changeFacts() []fact {
 			}
 			if c.text("adds") == "yes" {
 				f.shut = m.passes(n, systems, true)
-				if f.shut == yes && m.since(n, false, f.key, systems, false) != no {
+				if f.shut == yes && (m.since(n, false, f.key, systems, false) != no || !m.passesYet(n, systems, true)) {
 					f.shut = maybe
 				}
 			}

@@ -345,7 +345,7 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 1 {
-		t.Errorf("there are new files %v", keys(fresh))
+		t.Errorf("there are new files %v; the page says %s", keys(fresh), witness.Ask[string](t, ctx, `document.body.innerText`))
 	}
 }
 

@@ -148,7 +148,7 @@ func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry
 func defectRows(v url.Values) []row {
 	all := rows(v, defectFields...)
 	for n, r := range all {
-		r["safety"], r["n"] = v.Get("safety-"+strconv.Itoa(n)), strconv.Itoa(n)
+		r["safety"] = v.Get("safety-" + strconv.Itoa(n))
 	}
 	return all
 }

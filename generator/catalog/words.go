@@ -134,7 +134,8 @@ func (c *Catalog) Length(minutes int) string {
 	return c.Say("length.both", "h", h, "m", m)
 }
 
-// List joins things as a sentence lists them: "a, b and c".
+// List joins things as a sentence lists them: "a, b and c". In all lists each
+// thing keeps its direction to itself.
 func (c *Catalog) List(items []string) string {
 	switch n := len(items); n {
 	case 0:
@@ -142,11 +143,23 @@ func (c *Catalog) List(items []string) string {
 	case 1:
 		return items[0]
 	default:
-		return c.Say("list.last", "items", strings.Join(items[:n-1], c.Say("list.comma")), "last", items[n-1])
+		return c.Say("list.last", "items", c.Row(items[:n-1]), "last", items[n-1])
 	}
 }
 
+// Row joins things with commas: "a, b, c".
+func (c *Catalog) Row(items []string) string { return c.join(items, "list.comma") }
+
 // Each joins things that may hold commas themselves: "a; b; c".
-func (c *Catalog) Each(items []string) string {
-	return strings.Join(items, c.Say("list.each"))
+func (c *Catalog) Each(items []string) string { return c.join(items, "list.each") }
+
+func (c *Catalog) join(items []string, between string) string {
+	if len(items) == 1 {
+		return items[0]
+	}
+	apart := make([]string, len(items))
+	for i, item := range items {
+		apart[i] = isolated(item)
+	}
+	return strings.Join(apart, c.Say(between))
 }

@@ -81,8 +81,7 @@ func (j *judge) settleChanges() {
 
 func (j *judge) safetyPass(c *change) bool {
 	return slices.ContainsFunc(j.allPoints, func(p *point) bool {
-		inSystem := slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(c.systems, s) })
-		return p.Safety == logbook.SafetyYes && inSystem && p.Standing == InOrder && j.order(p.last, c.at) == after
+		return p.Safety == logbook.SafetyYes && meet(j.placed(p.Systems), j.placed(c.Systems)) && p.Standing == InOrder && j.order(p.last, c.at) == after
 	})
 }
 

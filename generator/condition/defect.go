@@ -10,6 +10,8 @@ import (
 // part of their own, which needs its own repair and its own proof.
 type wording struct {
 	words    string
+	systems  []string // in which it was found, as the log says them
+	reach    []string // with the built-in ones that they are part of
 	found    []moment
 	first    bool // of the key's first finding, which no repair can come before
 	closures []closure
@@ -61,7 +63,7 @@ type defect struct {
 	*Subject
 	Effects []string
 	Left    string
-	point   []string
+	point   []string // the points that it fails
 	parts   []*wording
 	gone    *moment
 }
@@ -89,7 +91,11 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 		d.Effects = append(d.Effects, f.Effect)
 		d.tell(Event{Entry: j.evidence(i), What: Effect, Said: f.Effect, By: e.By})
 	}
-	d.part(f.Defect).found = append(d.part(f.Defect).found, moment{i, found})
+	p := d.part(f.Defect)
+	p.found = append(p.found, moment{i, found})
+	if !slices.Contains(p.systems, f.System) {
+		p.systems = append(p.systems, f.System)
+	}
 	d.parts[0].first = true
 }
 
@@ -142,6 +148,7 @@ func (j *judge) standDefects() {
 			j.standGone(d)
 		} else {
 			for _, p := range d.parts {
+				p.reach = j.reach(p.systems)
 				j.standPart(d, p)
 			}
 		}
@@ -151,7 +158,7 @@ func (j *judge) standDefects() {
 
 // standGone is that of a defect whose part is out of the machine.
 func (j *judge) standGone(d *defect) {
-	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.systems, d.point) {
+	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.Systems, d.point) {
 		d.Standing = NotProven
 		d.Absent = &Absence{NoCheck, j.machine.Entries[d.gone.entry].Date}
 	}
@@ -167,14 +174,14 @@ func (j *judge) standPart(d *defect, p *wording) {
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
-		if _, passed := j.passAfter(at, d.systems, d.point); j.provenByPoint(d) && !passed {
+		if _, passed := j.passAfter(at, p.systems, d.point); j.provenByPoint(p) && !passed {
 			d.Absent.Of = NoCheck
 		}
 	case OutOfDate:
-		w := j.since(at, d.systems, d.Name, d.Key)
+		w := j.since(at, p.reach, d.Name, d.Key)
 		d.Touched = j.touch(w, at)
 		d.Absent = &Absence{NoProof, j.machine.Entries[w.at.entry].Date}
-		if j.provenByPoint(d) {
+		if j.provenByPoint(p) {
 			d.Absent.Of = NoCheck
 		}
 	}
@@ -201,28 +208,28 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 	if around {
 		return WorkedAround, last
 	}
-	return j.proven(d, last, proof)
+	return j.proven(d, p, last, proof)
 }
 
 // proven tells if a repair stands proven. What keeps people safe is proven by a
-// point of its system alone; a point that the defect names is a proof by itself.
-func (j *judge) proven(d *defect, repair, proof moment) (Standing, moment) {
-	if j.provenByPoint(d) || proof.entry < 0 {
-		point, passed := j.passAfter(repair, d.systems, d.point)
-		if !passed || proof.entry < 0 && len(d.point) == 0 {
+// point of its system alone; one of those that the defect names is a proof by itself.
+func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, moment) {
+	if j.provenByPoint(p) || proof.entry < 0 {
+		point, passed := j.passAfter(repair, p.systems, d.point)
+		if !passed || proof.entry < 0 && len(j.proving(p.systems, d.point)) == 0 {
 			return NotProven, repair
 		}
 		proof = point
 	}
-	if j.since(proof, d.systems, d.Name, d.Key) != nil {
+	if j.since(proof, p.reach, d.Name, d.Key) != nil {
 		return OutOfDate, proof
 	}
 	return InOrder, proof
 }
 
-// provenByPoint tells whether a defect is one that only a point of its system can
-// prove repaired: a matter of safety in guards, brakes or steering.
-func (j *judge) provenByPoint(d *defect) bool { return j.inSafetySystem(d.Systems) }
+// provenByPoint tells whether a part of a defect is one that only a point of its
+// system can prove repaired: a matter of safety in guards, brakes or steering.
+func (j *judge) provenByPoint(p *wording) bool { return j.inSafetySystem(p.systems) }
 
 // closes tells whether a closure came after each finding of a part. No repair
 // can come before the finding that named the defect first.

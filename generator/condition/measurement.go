@@ -186,7 +186,7 @@ func (j *judge) standMeasurement(m *measurement) {
 	}
 	last := j.lastReading(m)
 	m.last = m.at[last]
-	w := j.since(m.last, m.systems, m.names()...)
+	w := j.notFollowed(m.as(values[last].Verdict), m.systems, m.names()...)
 	m.Touched = j.touch(w, m.last)
 	switch values[last].Verdict {
 	case quantity.TooClose:
@@ -219,7 +219,7 @@ func (j *judge) mended(m *measurement, out int) bool {
 		if v.Verdict != quantity.Inside || j.order(m.at[n], m.at[out]) != after {
 			continue
 		}
-		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.systems, m.names()...) {
+		if m.at[n].entry != m.at[out].entry || j.shownIn(m.at[out].entry, m.Subject, m.names()...) {
 			return true
 		}
 	}
@@ -227,7 +227,7 @@ func (j *judge) mended(m *measurement, out int) bool {
 }
 
 // lastReading is the last one; where the log leaves open which that is, the worst
-// of those that it may be, and of equals one that no later work touches.
+// of those that it may be.
 func (j *judge) lastReading(m *measurement) int {
 	last := -1
 	for n := range m.at {
@@ -243,8 +243,18 @@ func (j *judge) lastReading(m *measurement) int {
 func (j *judge) worse(m *measurement, n, than int) bool {
 	rank := []quantity.Verdict{quantity.Outside, quantity.TooClose, quantity.NotLimited, quantity.Inside}
 	a, b := slices.Index(rank, m.Measured.Values[n].Verdict), slices.Index(rank, m.Measured.Values[than].Verdict)
-	fresh := func(i int) bool { return j.since(m.at[i], m.systems, m.names()...) == nil }
-	return a < b || a == b && fresh(n) && !fresh(than)
+	return a < b
+}
+
+// as are the moments of the readings of a verdict.
+func (m *measurement) as(verdict quantity.Verdict) []moment {
+	var all []moment
+	for n, v := range m.Measured.Values {
+		if v.Verdict == verdict {
+			all = append(all, m.at[n])
+		}
+	}
+	return all
 }
 
 // plain is the value of a reading that can be drawn; the zero quantity for one

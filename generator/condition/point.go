@@ -176,7 +176,7 @@ func (j *judge) overcome(p *point, f *answer) bool {
 		if !good || j.order(a.at, f.at) != after {
 			return false
 		}
-		return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.systems, p.names()...)
+		return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.Subject, p.names()...)
 	})
 }
 
@@ -203,7 +203,7 @@ func (j *judge) failureMended(p *point, at moment) bool {
 		named = true
 		for _, part := range d.parts {
 			lone := slices.ContainsFunc(part.closures, func(c closure) bool {
-				return c.proof && !j.provenByPoint(d) && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
+				return c.proof && !j.provenByPoint(part) && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
 			})
 			first := j.order(part.found[0], at)
 			if !lone || first == after || first == open && part.found[0].entry != at.entry {
@@ -249,8 +249,9 @@ func (j *judge) standPassed(p *point) {
 	}
 	p.last = pass.at
 	j.unworked(p, pass)
-	w := j.since(pass.at, p.systems, p.names()...)
-	if fault := j.faultSince(p, pass.at); w == nil || fault != nil && fault.at.entry < w.at.entry {
+	passes := p.passes()
+	w := j.notFollowed(passes, p.systems, p.names()...)
+	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && fault.at.entry < w.at.entry {
 		w = fault
 	}
 	if w == nil {
@@ -286,6 +287,17 @@ func (j *judge) lastPass(p *point) *answer {
 	return last
 }
 
+// passes are the moments at which it worked.
+func (p *point) passes() []moment {
+	var all []moment
+	for _, a := range p.answers {
+		if a.result == Works {
+			all = append(all, a.at)
+		}
+	}
+	return all
+}
+
 // unworked notes a failure that passed with no work in its system between.
 func (j *judge) unworked(p *point, pass *answer) {
 	for _, f := range p.answers {
@@ -298,44 +310,60 @@ func (j *judge) unworked(p *point, pass *answer) {
 // names are what affects: can call a point.
 func (p *point) names() []string { return []string{p.Name, p.Short} }
 
-// faultSince is a fault that puts a safety point out of date: one of its system,
-// found in the entry of the answer or not certainly before it.
-func (j *judge) faultSince(p *point, at moment) *work {
+// faultNotFollowed is a fault that puts a safety point out of date: one of its system,
+// found in the entry of a pass or not certainly before one.
+func (j *judge) faultNotFollowed(p *point, passes []moment) *work {
 	if p.Safety != logbook.SafetyYes {
 		return nil
 	}
 	for i := range j.faultsFound {
 		f := &j.faultsFound[i]
-		if (f.at.entry == at.entry || j.order(f.at, at) != before) && f.touches(p.systems, p.names()...) {
+		followed := slices.ContainsFunc(passes, func(at moment) bool { return f.at.entry != at.entry && j.order(at, f.at) == after })
+		if !followed && f.touches(p.systems, p.names()...) {
 			return f
 		}
 	}
 	return nil
 }
 
-// passAfter is a pass of a point of those systems, or of one of those items,
-// certainly after a moment; the last one.
-func (j *judge) passAfter(at moment, reach []string, items []string) (moment, bool) {
+// proving are the points that prove by their passing what was put right in those
+// systems: of the ones that a defect names, those that are there. A point of the
+// battery says nothing of brakes that drag, whoever names it.
+func (j *judge) proving(systems, named []string) []*point {
+	var all []*point
+	for _, item := range named {
+		if p := j.point[logbook.Folded(item)]; p != nil && meet(j.placed(p.Systems), j.placed(systems)) {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// passAfter is the last pass certainly after a moment of one of the points that a
+// defect names, or else of any point of those systems.
+func (j *judge) passAfter(at moment, systems, named []string) (moment, bool) {
+	points := j.proving(systems, named)
+	if len(points) == 0 {
+		for _, p := range j.allPoints {
+			if meet(j.placed(p.Systems), j.placed(systems)) {
+				points = append(points, p)
+			}
+		}
+	}
 	last, ok := moment{}, false
-	for _, p := range j.allPoints {
-		if len(items) > 0 && !slices.ContainsFunc(items, func(i string) bool { return logbook.Same(i, p.Name) }) {
-			continue
-		}
-		if len(items) == 0 && !slices.ContainsFunc(p.systems, func(s string) bool { return slices.Contains(reach, s) }) {
-			continue
-		}
-		for _, a := range p.answers {
-			if a.result == Works && j.order(a.at, at) == after && (!ok || j.order(a.at, last) != before) {
-				last, ok = a.at, true
+	for _, p := range points {
+		for _, pass := range p.passes() {
+			if j.order(pass, at) == after && (!ok || j.order(pass, last) != before) {
+				last, ok = pass, true
 			}
 		}
 	}
 	return last, ok
 }
 
-// passes tells whether a safety point passes after a moment.
-func (j *judge) passes(at moment, reach []string, items []string) bool {
-	_, ok := j.passAfter(at, reach, items)
+// passes tells whether one of those points passes after a moment.
+func (j *judge) passes(at moment, systems, named []string) bool {
+	_, ok := j.passAfter(at, systems, named)
 	return ok
 }
 

@@ -12,6 +12,7 @@ type work struct {
 	at      moment
 	systems []string // as the log says them
 	reach   []string // with the built-in ones that they are part of
+	placed  []string // where it certainly was
 	nowhere bool     // nobody can tell where on the machine
 	unsaid  bool     // the log does not say where
 	affects []string // what it names besides
@@ -41,6 +42,23 @@ func (j *judge) reach(systems []string) []string {
 	return all
 }
 
+// placed is some systems with those that they are part of, of which the log says
+// that this is there: one that is part of no other is a place too, wherever it is.
+func (j *judge) placed(systems []string) []string {
+	var all []string
+	for _, s := range systems {
+		if s != "" {
+			all = append(append(all, s), j.shop.PartOf[s]...)
+		}
+	}
+	return all
+}
+
+// meet tells whether two lists have something in common.
+func meet(a, b []string) bool {
+	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
+}
+
 // inSafetySystem tells whether one of the systems is guards, brakes or steering,
 // or part of them.
 func (j *judge) inSafetySystem(systems []string) bool {
@@ -55,12 +73,7 @@ func (w *work) touches(reach []string, names ...string) bool {
 	if w.nowhere || len(reach) == 0 {
 		return true
 	}
-	for _, s := range w.reach {
-		if slices.Contains(reach, s) {
-			return true
-		}
-	}
-	return w.names(reach, names)
+	return meet(w.reach, reach) || w.names(reach, names)
 }
 
 // names tells whether a work says that it affects one of those.
@@ -70,17 +83,18 @@ func (w *work) names(reach, names []string) bool {
 	})
 }
 
-// shows tells whether the log shows that a work was in those systems or on one of
-// those names. Work that may have been anywhere shows nothing.
-func (w *work) shows(reach []string, names ...string) bool {
-	return w.names(reach, names) || slices.ContainsFunc(w.reach, func(s string) bool { return slices.Contains(reach, s) })
+// shows tells whether the log shows that a work was in the systems of a subject or
+// on one of its names. Work that may have been anywhere shows nothing; work in the
+// shop's own system that is part of no other was there, wherever that is.
+func (j *judge) shows(w *work, s *Subject, names ...string) bool {
+	return w.names(s.systems, names) || meet(w.placed, j.placed(s.Systems))
 }
 
 // works are all the works of the machine's entries, in their order.
 func (j *judge) works() {
 	for i, e := range j.machine.Entries {
 		add := func(key, by string, systems, affects []string, defect string) {
-			w := work{at: moment{i, worked}, systems: systems, reach: j.reach(systems), affects: affects, key: defect}
+			w := work{at: moment{i, worked}, systems: systems, reach: j.reach(systems), placed: j.placed(systems), affects: affects, key: defect}
 			w.nowhere = len(w.reach) == 0
 			w.unsaid = strings.Join(systems, "") == ""
 			for _, a := range affects {
@@ -129,10 +143,14 @@ func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects
 	add(key, p.Part, []string{p.System}, p.Affects, "")
 }
 
-// systemsUpTo are the systems in which a defect was found up to an entry.
+// systemsUpTo are the systems in which a defect was found up to an entry, since
+// another of that key left.
 func (j *judge) systemsUpTo(key string, entry int) []string {
 	var all []string
-	for _, e := range j.machine.Entries[:entry+1] {
+	for i, e := range j.machine.Entries[:entry+1] {
+		if i > 0 && slices.ContainsFunc(j.machine.Entries[i-1].Gone, func(g logbook.Gone) bool { return g.Key == key }) {
+			all = nil
+		}
 		for _, d := range e.Defects {
 			if d.Key == key && !slices.Contains(all, d.System) {
 				all = append(all, d.System)
@@ -153,15 +171,27 @@ func (j *judge) changeSystem(key string) string {
 	return ""
 }
 
-// since is the first work that may have come after evidence in those systems,
-// or of those names; nil where there is none.
+// since is the first work that may have come after a moment, in those systems or
+// on what has those names; nil where there is none.
 func (j *judge) since(at moment, reach []string, names ...string) *work {
+	return j.notFollowed([]moment{at}, reach, names...)
+}
+
+// notFollowed is the first work there that none of those moments was certainly
+// after; nil where there is none. Two readings of a day, one without its time, may
+// each follow what the other does not.
+func (j *judge) notFollowed(all []moment, reach []string, names ...string) *work {
 	for i := range j.done {
-		if w := &j.done[i]; j.order(w.at, at) != before && w.touches(reach, names...) {
+		if w := &j.done[i]; w.touches(reach, names...) && !j.followed(w.at, all) {
 			return w
 		}
 	}
 	return nil
+}
+
+// followed tells whether one of those moments was certainly after another.
+func (j *judge) followed(at moment, by []moment) bool {
+	return slices.ContainsFunc(by, func(m moment) bool { return j.order(m, at) == after })
 }
 
 // between tells whether the log shows work in those systems between two moments.
@@ -171,9 +201,9 @@ func (j *judge) between(from, to moment, reach []string, names ...string) bool {
 	})
 }
 
-// shownIn tells whether an entry shows work in those systems.
-func (j *judge) shownIn(entry int, reach []string, names ...string) bool {
-	return slices.ContainsFunc(j.done, func(w work) bool { return w.at.entry == entry && w.shows(reach, names...) })
+// shownIn tells whether an entry shows work where a subject is.
+func (j *judge) shownIn(entry int, s *Subject, names ...string) bool {
+	return slices.ContainsFunc(j.done, func(w work) bool { return w.at.entry == entry && j.shows(&w, s, names...) })
 }
 
 // touch is a work as the report tells it.

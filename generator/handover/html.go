@@ -147,7 +147,9 @@ func (r *Report) htmlSection(sec Section, place *placing) htmlSection {
 		s.Statements = append(s.Statements, h)
 	}
 	for _, row := range sec.Rows {
-		s.Rows = append(s.Rows, r.htmlRow(row))
+		h := r.htmlRow(row)
+		h.ID = place.anchor(h.ID)
+		s.Rows = append(s.Rows, h)
 	}
 	return s
 }

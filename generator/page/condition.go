@@ -46,7 +46,32 @@ func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
 		}
 		v.Sections = append(v.Sections, s.section(m, r, sec))
 	}
+	v.anchor()
 	return v
+}
+
+// anchor takes a subject's id off all places but the first that has it: it is told
+// in full once, and where it is named again it has no anchor.
+func (v *Report) anchor() {
+	had := map[string]bool{}
+	once := func(id *string) {
+		if had[*id] {
+			*id = ""
+		}
+		had[*id] = true
+	}
+	for i := range v.Sections {
+		sec := &v.Sections[i]
+		for k := range sec.Statements {
+			once(&sec.Statements[k].ID)
+			for n := range sec.Statements[k].Items {
+				once(&sec.Statements[k].Items[n].ID)
+			}
+		}
+		for k := range sec.Rows {
+			once(&sec.Rows[k].ID)
+		}
+	}
 }
 
 func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.Section) Section {

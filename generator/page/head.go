@@ -31,7 +31,7 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 			what = append(what, text)
 		}
 	}
-	h.What = strings.Join(what, s.say("list.comma"))
+	h.What = s.Words.Row(what)
 	fact("page.fact-kind", m.Kind)
 	fact("page.fact-maker", m.Maker)
 	fact("page.fact-model", m.Model)
