@@ -45,15 +45,3 @@ func (b *bench) mostGround() published {
 	}
 	return atMost(quantity.New(big.NewRat(tenths, 10), 1, quantity.Ohm), "bench.source.vde0701")
 }
-
-// findOpen adds a result of OL, which is beyond every limit that has a high end.
-func (b *bench) findOpen(f finding) {
-	f.value = reading{Quantity: quantity.New(new(big.Rat), 0, quantity.Ohm)}
-	limits := b.limitsFor(f)
-	r := Result{Name: b.name(f), What: f.what, Where: b.test.Where, Main: f.main, Value: "OL", Verdict: quantity.NotLimited}
-	for _, l := range limits {
-		r.Limit, r.Source, r.limit, r.Verdict = l.limit.String(), l.source, l.limit, quantity.Outside
-		r.Limits = append(r.Limits, Sourced{r.Limit, r.Source})
-	}
-	b.out.Results = append(b.out.Results, r)
-}

@@ -58,3 +58,26 @@ func TestSparkGaps(t *testing.T) {
 		}
 	}
 }
+
+// A winding without a path is above every limit of its resistance, and never passes.
+func TestAnOpenCoilIsOutsideItsLimit(t *testing.T) {
+	limits := "limits:\n  - {what: coil primary resistance, limit: <= 2 ohm, source: maker's sheet}\n  - {what: coil secondary resistance, limit: 3 kohm to 6 kohm, source: maker's sheet}\n"
+	for _, test := range []string{"primary: OL, secondary: OL", "open: both", "open: secondary, primary: open circuit", "open: both, primary: OL"} {
+		o := sound(t, limits, "{test: coil resistance, "+test+"}")
+		for _, name := range []string{"coil primary resistance", "coil secondary resistance"} {
+			if r := o.result(t, name); r.Verdict != quantity.Outside || r.Value != "OL" || !r.Main {
+				t.Errorf("%s: %+v", test, r)
+			}
+		}
+		if !o.says("no path here: primary and secondary") {
+			t.Errorf("%s: %q", test, o.Says)
+		}
+	}
+	if r := sound(t, "", "{test: coil resistance, primary: OL}").result(t, "coil primary resistance"); r.Verdict != quantity.NotLimited {
+		t.Errorf("without limit: %s", r.Verdict)
+	}
+	least := "limits: [{what: coil primary resistance, limit: \">= 1 ohm\", source: maker's sheet}]\n"
+	if o := sound(t, least, "{test: coil resistance, primary: OL}"); !o.says("points to a broken wire") {
+		t.Errorf("%q", o.Says)
+	}
+}

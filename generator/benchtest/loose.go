@@ -169,3 +169,27 @@ func (b *bench) doubtLoose() {
 	}
 	b.out.Says = []string{b.words.Say("bench.other.doubt")}
 }
+
+// findOpen adds a result of OL, which is above every limit of a resistance.
+func (b *bench) findOpen(f finding) {
+	f.value = reading{Quantity: quantity.New(new(big.Rat), 0, quantity.Ohm)} // for its dimension alone
+	limits := b.limitsFor(f)
+	r := Result{Name: b.name(f), What: f.what, Where: b.test.Where, Main: f.main, Verdict: quantity.NotLimited}
+	none, err := quantity.ParseReading("OL")
+	if err != nil {
+		return
+	}
+	r.Value = none.String()
+	for _, l := range limits {
+		v, err := quantity.JudgeReading(none, quantity.Gauge{}, l.limit)
+		if err != nil {
+			continue
+		}
+		if r.Limit == "" || quantity.Worse(v, r.Verdict) != r.Verdict {
+			r.Limit, r.Source, r.limit = l.limit.String(), l.source, l.limit
+		}
+		r.Verdict = quantity.Worse(v, r.Verdict)
+		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
+	}
+	b.out.Results = append(b.out.Results, r)
+}
