@@ -77,7 +77,7 @@ func TestAnOpenCoilIsOutsideItsLimit(t *testing.T) {
 		t.Errorf("without limit: %s", r.Verdict)
 	}
 	least := "limits: [{what: coil primary resistance, limit: \">= 1 ohm\", source: maker's sheet}]\n"
-	if o := sound(t, least, "{test: coil resistance, primary: OL}"); !o.says("points to a broken wire") {
-		t.Errorf("%q", o.Says)
+	if o := sound(t, least, "{test: coil resistance, primary: OL}"); !o.says("points to a broken wire") || o.Results[0].Verdict != quantity.Outside {
+		t.Errorf("%+v, %q", o.Results[0], o.Says)
 	}
 }

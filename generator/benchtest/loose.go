@@ -170,26 +170,14 @@ func (b *bench) doubtLoose() {
 	b.out.Says = []string{b.words.Say("bench.other.doubt")}
 }
 
-// findOpen adds a result of OL, which is above every limit of a resistance.
+// findOpen adds a result of OL where there has to be a path: that lies outside any
+// limit, also one that has no high end.
 func (b *bench) findOpen(f finding) {
 	f.value = reading{Quantity: quantity.New(new(big.Rat), 0, quantity.Ohm)} // for its dimension alone
-	limits := b.limitsFor(f)
-	r := Result{Name: b.name(f), What: f.what, Where: b.test.Where, Main: f.main, Verdict: quantity.NotLimited}
-	none, err := quantity.ParseReading("OL")
-	if err != nil {
-		return
-	}
-	r.Value = none.String()
-	for _, l := range limits {
-		v, err := quantity.JudgeReading(none, quantity.Gauge{}, l.limit)
-		if err != nil {
-			continue
-		}
-		if r.Limit == "" || quantity.Worse(v, r.Verdict) != r.Verdict {
-			r.Limit, r.Source, r.limit = l.limit.String(), l.source, l.limit
-		}
-		r.Verdict = quantity.Worse(v, r.Verdict)
-		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
+	r := Result{Name: b.name(f), What: f.what, Where: b.test.Where, Main: f.main, Value: "OL", Verdict: quantity.NotLimited}
+	for _, l := range b.limitsFor(f) {
+		r.Limit, r.Source, r.limit, r.Verdict = l.limit.String(), l.source, l.limit, quantity.Outside
+		r.Limits = append(r.Limits, Sourced{r.Limit, r.Source})
 	}
 	b.out.Results = append(b.out.Results, r)
 }
