@@ -12,7 +12,8 @@ import (
 // and 1 ohm at most (both read at second hand).
 var _ = add(kind{
 	name: "grounding continuity", also: []string{"ground continuity"}, system: "electrical", safety: true,
-	about: "bench.grounding.about", caution: "bench.caution.unplugged", source: "bench.grounding.source",
+	results: []string{"ground path resistance"},
+	about:   "bench.grounding.about", caution: "bench.caution.unplugged", source: "bench.grounding.source",
 	inputs: []input{
 		measure("resistance", quantity.Resistance, "bench.grounding.resistance").such("0.12 ohm").orZero().orOpen().needed(),
 		measure("cord", quantity.Length, "bench.grounding.cord").such("10 ft").orZero().needed(),
@@ -23,7 +24,7 @@ var _ = add(kind{
 })
 
 func runGrounding(b *bench) {
-	f := finding{what: "grounding continuity", main: true, published: b.mostGround()}
+	f := finding{what: "ground path resistance", main: true, published: b.mostGround()}
 	if b.given["resistance"].broken {
 		b.findOpen(f)
 		b.say("bench.grounding.open")

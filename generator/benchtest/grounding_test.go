@@ -29,21 +29,21 @@ func verdicts(t *testing.T, machine string, cases []verdictCase) {
 // UL 507, 42.1: 0.1 ohm; DIN VDE 0701-0702: 0.3 ohm to 5 m, 0.1 ohm for each further
 // 7.5 m, 1.0 ohm at most (both read at second hand).
 func TestGroundingContinuity(t *testing.T) {
-	const what = "grounding continuity"
+	const what, path = "grounding continuity", "ground path resistance"
 	verdicts(t, "", []verdictCase{
-		{what + ", resistance: 0.1 ohm, cord: 0 ft", what, "0.1 ohm", "<= 0.1 ohm", quantity.Inside, "Bend the cord"},
-		{what + ", resistance: 0.101 ohm, cord: 0 ft", what, "", "<= 0.1 ohm", quantity.Outside, "Do not use the machine"},
-		{what + ", resistance: 0.09 ohm, cord: 0 ft, gauge: 0.02 ohm", what, "", "<= 0.1 ohm", quantity.TooClose, "too close"},
-		{what + ", resistance: 0.3 ohm, cord: 5 m", what, "", "<= 0.3 ohm", quantity.Inside, ""},
-		{what + ", resistance: 301 mohm, cord: 5 m", what, "", "<= 0.3 ohm", quantity.Outside, ""},
-		{what + ", resistance: 0.4 ohm, cord: 5.01 m", what, "", "<= 0.4 ohm", quantity.Inside, ""},
-		{what + ", resistance: 0.4 ohm, cord: 12.5 m", what, "", "<= 0.4 ohm", quantity.Inside, ""},
-		{what + ", resistance: 0.5 ohm, cord: 12.6 m", what, "", "<= 0.5 ohm", quantity.Inside, ""},
-		{what + ", resistance: 1.01 ohm, cord: 500 m", what, "", "<= 1.0 ohm", quantity.Outside, ""},
-		{what + ", resistance: 0 ohm, cord: 0 ft", what, "", "<= 0.1 ohm", quantity.Inside, ""},
-		{what + ", resistance: OL, cord: 10 ft", what, "OL", "<= 0.3 ohm", quantity.Outside, "no ground path at all"},
+		{what + ", resistance: 0.1 ohm, cord: 0 ft", path, "0.1 ohm", "<= 0.1 ohm", quantity.Inside, "Bend the cord"},
+		{what + ", resistance: 0.101 ohm, cord: 0 ft", path, "", "<= 0.1 ohm", quantity.Outside, "Do not use the machine"},
+		{what + ", resistance: 0.09 ohm, cord: 0 ft, gauge: 0.02 ohm", path, "", "<= 0.1 ohm", quantity.TooClose, "too close"},
+		{what + ", resistance: 0.3 ohm, cord: 5 m", path, "", "<= 0.3 ohm", quantity.Inside, ""},
+		{what + ", resistance: 301 mohm, cord: 5 m", path, "", "<= 0.3 ohm", quantity.Outside, ""},
+		{what + ", resistance: 0.4 ohm, cord: 5.01 m", path, "", "<= 0.4 ohm", quantity.Inside, ""},
+		{what + ", resistance: 0.4 ohm, cord: 12.5 m", path, "", "<= 0.4 ohm", quantity.Inside, ""},
+		{what + ", resistance: 0.5 ohm, cord: 12.6 m", path, "", "<= 0.5 ohm", quantity.Inside, ""},
+		{what + ", resistance: 1.01 ohm, cord: 500 m", path, "", "<= 1.0 ohm", quantity.Outside, ""},
+		{what + ", resistance: 0 ohm, cord: 0 ft", path, "", "<= 0.1 ohm", quantity.Inside, ""},
+		{what + ", resistance: OL, cord: 10 ft", path, "OL", "<= 0.3 ohm", quantity.Outside, "no ground path at all"},
 	})
-	loose := "limits: [{what: grounding continuity, limit: <= 2 ohm, source: a friend}]\n"
+	loose := "limits: [{what: ground path resistance, limit: <= 2 ohm, source: a friend}]\n"
 	if r := sound(t, loose, "{test: grounding continuity, resistance: 1.5 ohm, cord: 0 ft}").Results[0]; r.Verdict != quantity.Outside || len(r.Limits) != 2 {
 		t.Errorf("the limit was loosened: %+v", r)
 	}
@@ -104,7 +104,7 @@ func TestBrakes(t *testing.T) {
 		{"chain brake stopping time, time: 0.145 s, gauge: 0.01 s", "chain brake stopping time", "", "", quantity.TooClose, ""},
 		{"parking brake, creep: 1.1 in, slope: 10 deg, time: 60 s", "parking brake", "", "", quantity.Outside, "Do not leave it"},
 	})
-	for _, name := range []string{"parking brake", "chain brake stopping time", "grounding continuity", "leakage current", "ground-fault trip time", "blade tip speed", "blade stopping time", "insulation resistance"} {
+	for _, name := range []string{"parking brake", "chain brake stopping time", "grounding continuity", "ground path resistance", "leakage current", "ground-fault trip time", "blade tip speed", "blade stopping time", "insulation resistance"} {
 		if _, safety, known := Measurand(name); !known || !safety {
 			t.Errorf("%s is no safety matter", name)
 		}

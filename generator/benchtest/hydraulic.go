@@ -10,8 +10,8 @@ import (
 // and 20 gpm 17.5 hp (a course and a handbook, read at second hand). The setting of the
 // relief valve is the maker's.
 var _ = add(kind{
-	name: "hydraulic power", also: []string{"hydraulic flow", "relief pressure"}, system: "hydraulics",
-	results: []string{"pressure at relief", "flow"},
+	name: "hydraulic power", also: []string{"hydraulic flow"}, system: "hydraulics",
+	results: []string{"relief pressure", "pump flow"},
 	about:   "bench.hydraulic.about", caution: "bench.hydraulic.caution", source: "bench.hydraulic.source",
 	inputs: []input{
 		measure("flow", quantity.Flow, "bench.hydraulic.flow").needed(),
@@ -23,7 +23,7 @@ var _ = add(kind{
 	example: `{test: hydraulic power, flow: 10 gpm, pressure: 1500 psi, relief: 2200 psi, gauge: 20 psi, flow_gauge: 2 %}`,
 	run: func(b *bench) {
 		flow, pressure := b.with("flow", "flow_gauge"), b.reading("pressure")
-		verdict := b.find(finding{what: "flow", value: flow})
+		verdict := b.find(finding{what: "pump flow", value: flow})
 		if verdict == quantity.Outside {
 			b.say((sides{below: "bench.hydraulic.low-flow"}).always(*b.last()), "value", b.last().Value, "limit", b.last().Limit)
 		}
@@ -33,7 +33,7 @@ var _ = add(kind{
 		}
 		b.say("bench.hydraulic.says", "value", b.last().Value)
 		if b.has("relief") {
-			f := finding{what: "pressure at relief", value: b.reading("relief"), main: true}
+			f := finding{what: "relief pressure", value: b.reading("relief"), main: true}
 			b.sayFor(b.whisker(f), "bench.hydraulic.inside", sides{"bench.hydraulic.low", "bench.hydraulic.high"})
 		}
 	},

@@ -223,13 +223,13 @@ func TestTapDrill(t *testing.T) {
 func TestHydraulicPower(t *testing.T) {
 	numbers(t, "hydraulic power, flow: 10 gpm, pressure: 1500 psi", map[string]float64{"hydraulic power": 8.7500}, 2e-4)
 	numbers(t, "hydraulic power, flow: 20 gpm, pressure: 1500 psi", map[string]float64{"hydraulic power": 17.500}, 2e-4)
-	limits := "limits:\n  - {what: pressure at relief, limit: 2100 psi to 2300 psi, source: maker's book}\n  - {what: flow, limit: \">= 9 gpm\", source: maker's book}\n"
+	limits := "limits:\n  - {what: relief pressure, limit: 2100 psi to 2300 psi, source: maker's book}\n  - {what: pump flow, limit: \">= 9 gpm\", source: maker's book}\n"
 	verdicts(t, limits, []verdictCase{
-		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2300 psi", "pressure at relief", "", "", quantity.Inside, "The relief valve opens"},
-		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2301 psi", "pressure at relief", "", "", quantity.Outside, "A hose can burst"},
-		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2099 psi", "pressure at relief", "", "", quantity.Outside, "below the limit"},
-		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2290 psi, gauge: 20 psi", "pressure at relief", "", "", quantity.TooClose, ""},
-		{"hydraulic power, flow: 8.9 gpm, pressure: 1500 psi", "flow", "", "", quantity.Outside, "a worn pump"},
+		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2300 psi", "relief pressure", "", "", quantity.Inside, "The relief valve opens"},
+		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2301 psi", "relief pressure", "", "", quantity.Outside, "A hose can burst"},
+		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2099 psi", "relief pressure", "", "", quantity.Outside, "below the limit"},
+		{"hydraulic power, flow: 9 gpm, pressure: 1500 psi, relief: 2290 psi, gauge: 20 psi", "relief pressure", "", "", quantity.TooClose, ""},
+		{"hydraulic power, flow: 8.9 gpm, pressure: 1500 psi", "pump flow", "", "", quantity.Outside, "a worn pump"},
 	})
 }
 
