@@ -1,8 +1,10 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,11 +19,15 @@ func newInspect(s streams) *cobra.Command {
 		Short:   words.Say("help.inspect"),
 		Long:    words.Say("help.inspect.long"),
 		Example: words.Say("help.inspect.example"),
-		Args:    cobra.NoArgs,
-		RunE: func(c *cobra.Command, _ []string) error {
+		Args: func(c *cobra.Command, args []string) error {
 			if tests {
-				listTests(s.out)
-				return nil
+				return nil // the words to look for
+			}
+			return cobra.NoArgs(c, args)
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			if tests {
+				return findTests(s.out, strings.Join(args, " "))
 			}
 			return inspect(c, s, asJSON)
 		},
@@ -59,10 +65,36 @@ func inspect(c *cobra.Command, s streams, asJSON bool) error {
 	return nil
 }
 
-// listTests lists the bench tests that an entry can hold, with an example of
-// each to paste.
-func listTests(w io.Writer) {
-	for _, k := range benchtest.Kinds() {
+// findTests lists the bench tests that a text is about: all without one. Those for a
+// symptom come in the order in which to try them, each with what it tells apart.
+func findTests(w io.Writer, text string) error {
+	if text == "" {
+		listTests(w, benchtest.Kinds())
+		return nil
+	}
+	if found, ok := benchtest.SymptomNamed(text); ok {
+		fmt.Fprintln(w, words.Say("command.symptom", "symptom", found.Name))
+		for i, t := range found.Try {
+			fmt.Fprintf(w, "%d. %s\n   %s\n   %s\n", i+1, t.Kind.Name, t.Splits, t.Kind.Caution)
+		}
+		return nil
+	}
+	found := benchtest.Find(text)
+	if len(found) == 0 {
+		var known []string
+		for _, s := range benchtest.Symptoms() {
+			known = append(known, s.Name)
+		}
+		return &outcome{usage, errors.New(words.Say("command.no-test", "read", text, "symptoms", strings.Join(known, ", "), "tools", strings.Join(benchtest.Tools(), ", ")))}
+	}
+	listTests(w, found)
+	return nil
+}
+
+// listTests lists bench tests that an entry can hold, with an example of each to
+// paste.
+func listTests(w io.Writer, kinds []benchtest.Kind) {
+	for _, k := range kinds {
 		fmt.Fprintf(w, "%s\n    %s\n", k.Name, k.About)
 		for _, in := range k.Inputs {
 			need := words.Say("command.test-input")
@@ -72,6 +104,9 @@ func listTests(w io.Writer) {
 			fmt.Fprintf(w, "    %-18s %s; %s\n    %-18s %s\n", in.Name+":", in.Takes, need, "", in.Help)
 		}
 		fmt.Fprintf(w, "    %s\n    - %s\n", words.Say("command.test-example"), k.Example)
+		if len(k.Tools) > 0 {
+			fmt.Fprintf(w, "    %s\n", words.Say("command.test-tools", "tools", strings.Join(k.Tools, ", ")))
+		}
 		fmt.Fprintf(w, "    %s\n", words.Say("command.test-source", "source", k.Source))
 		fmt.Fprintf(w, "    %s\n\n", k.Caution)
 	}

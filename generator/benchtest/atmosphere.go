@@ -23,21 +23,13 @@ func airPressure(h float64) float64 {
 	return seaLevelPa * math.Pow(1-lapseKPerM*h/seaLevelK, airExponent)
 }
 
-// seaLevelFactor is what a gauge pressure made from the air at that altitude
-// is multiplied by to give what it would be at sea level. The engine takes in
-// air at the pressure around it and brings it to a multiple of that, whatever
-// it is; so the absolute pressure goes with the air's, and the gauge pressure,
-// which is less by one air pressure, too. It is 1 at no altitude; false out of
-// the range for which the formula is made (-500 m to 11,000 m).
-func seaLevelFactor(altitude quantity.Quantity) (*big.Rat, bool) {
-	h := float(altitude.Base())
-	if h < lowestM || h > troposphereM {
-		return nil, false
-	}
-	if h == 0 {
-		return big.NewRat(1, 1), true
-	}
-	return exact(seaLevelPa / airPressure(h)), true
+// seaLevelFactors are what a pressure made from the air at that altitude is
+// multiplied by to give what it would be at sea level: by the density of the air,
+// and by its pressure, which is more. Which of the two holds for an engine, sources
+// do not agree on.
+func seaLevelFactors(altitude quantity.Quantity) []*big.Rat {
+	warmth := 1 - lapseKPerM*float(altitude.Base())/seaLevelK
+	return []*big.Rat{exact(math.Pow(warmth, 1-airExponent)), exact(math.Pow(warmth, -airExponent))}
 }
 
 // altitudeInput is where a test was made, if not at the shop.

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math"
+	"math/big"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -37,19 +38,27 @@ func TestAirPressureAgainstTheBarometricFormula(t *testing.T) {
 	}
 }
 
-func TestSeaLevelFactorFallsNowhereWithAltitude(t *testing.T) {
+func TestSeaLevelFactorsRiseWithAltitude(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		low := rapid.IntRange(-500, 10_999).Draw(t, "low")
+		low := rapid.IntRange(0, 10_999).Draw(t, "low")
 		high := rapid.IntRange(low+1, 11_000).Draw(t, "high")
-		a, ok1 := seaLevelFactor(whole(low, quantity.Meter))
-		b, ok2 := seaLevelFactor(whole(high, quantity.Meter))
-		if !ok1 || !ok2 || a.Cmp(b) >= 0 {
+		a, b := seaLevelFactors(whole(low, quantity.Meter)), seaLevelFactors(whole(high, quantity.Meter))
+		if a[0].Cmp(b[0]) >= 0 || a[1].Cmp(b[1]) >= 0 || b[0].Cmp(b[1]) >= 0 {
 			t.Fatalf("%d m: %v, %d m: %v", low, a, high, b)
 		}
 	})
-	for _, far := range []int{-501, 11_001} {
-		if _, ok := seaLevelFactor(whole(far, quantity.Meter)); ok {
-			t.Errorf("%d m is out of the formula's range", far)
+}
+
+// U.S. Army TM 5-3895-359-14&P, Table 1, prints the least compression of one diesel
+// engine by altitude: 515 psi at 500 ft down to 380 at 10,000. How it falls lies
+// between the two ways to work it out.
+func TestPrintedLimitsByAltitudeLieBetweenTheFactors(t *testing.T) {
+	at := func(feet int) []*big.Rat { return seaLevelFactors(whole(feet, quantity.Foot)) }
+	for feet, psi := range map[int]int64{2500: 480, 5000: 440, 7500: 410, 10000: 380} {
+		printed := big.NewRat(515, psi)
+		byDensity, byPressure := new(big.Rat).Quo(at(feet)[0], at(500)[0]), new(big.Rat).Quo(at(feet)[1], at(500)[1])
+		if printed.Cmp(byDensity) < 0 || printed.Cmp(byPressure) > 0 {
+			t.Errorf("%d ft: %s, between %s and %s expected", feet, printed.FloatString(4), byDensity.FloatString(4), byPressure.FloatString(4))
 		}
 	}
 }

@@ -11,12 +11,13 @@ import (
 // be load-tested, are from U.S. Army TM 5-3805-262-20, p. 5-142; a 6 V battery
 // has three cells for six, so half of each figure is taken for it.
 //
-// The correction to 80 degF is 0.004 V a cell for each 10 degF, added above and
-// taken off below, as for specific gravity: trade rule, from memory. Both the
-// voltage as read and the corrected one are judged, for the rule is rough.
+// The voltage is not corrected for its temperature: by Crompton, Battery Reference
+// Book, Table 1.7, a cell of 28.16 % acid has 2.0254 V at 15 degC and 2.0250 V at 40
+// degC. The rule of 0.004 for each 10 degF is of the hydrometer, where acid expands.
 var batteryAtRest = kind{
 	name: "battery at rest", also: []string{"battery voltage"}, system: "electrical",
-	about: "bench.battery.about", caution: "bench.battery.caution", source: "bench.battery.source",
+	results: []string{"state of charge"},
+	about:   "bench.battery.about", caution: "bench.battery.caution", source: "bench.battery.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.battery.volts").needed(),
 		nominalInput,
@@ -38,8 +39,6 @@ var chargeByVolts = []row{rowOf(1170, 0), rowOf(1200, 25), rowOf(1220, 50), rowO
 var (
 	loadTestBelow = big.NewRat(124, 10) // V of a 12 V battery, same page
 	fiveFullCells = big.NewRat(106, 10) // V of a 12 V battery with one dead cell; common practice, no source
-	perDegree     = big.NewRat(6*4, 10*1000)
-	referenceF    = big.NewRat(80, 1)
 )
 
 func runBatteryAtRest(b *bench) {
@@ -49,18 +48,8 @@ func runBatteryAtRest(b *bench) {
 	}
 	read := b.reading("volts")
 	rule := atLeast(volts(times(loadTestBelow, share)), "bench.source.army-battery")
-	f := finding{what: "battery at rest", value: read, main: true, published: rule}
-	verdict := b.whisker(f)
-	charge := read
-	if b.has("temperature") {
-		at80 := func(x []*big.Rat) *big.Rat { return atReference(x[0], x[1], share) }
-		if charge, ok = b.derive(quantity.Volt, shownDigits(share), at80, read, reading{Quantity: b.one("temperature")}); !ok {
-			return
-		}
-		f.what, f.value = "battery at rest, at 80 degF", charge
-		verdict = quantity.Worse(verdict, b.find(f))
-	}
-	b.batteryCharge(verdict, charge, share)
+	verdict := b.whisker(finding{what: "battery at rest", value: read, main: true, published: rule})
+	b.batteryCharge(verdict, read, share)
 	b.sayBattery(read, share)
 }
 
@@ -79,28 +68,16 @@ func (b *bench) batteryCharge(verdict quantity.Verdict, charge reading, share *b
 	b.find(finding{what: "state of charge", value: state})
 }
 
-// shownDigits are the digits that show a voltage to the hundredth.
-func shownDigits(share *big.Rat) int {
-	if share.Cmp(big.NewRat(1, 1)) < 0 {
-		return 3
-	}
-	return 4
-}
-
 func (b *bench) sayBattery(read reading, share *big.Rat) {
 	if read.Base().Cmp(times(fiveFullCells, share)) <= 0 {
 		b.say("bench.battery.dead-cell")
 	}
+	if b.has("temperature") {
+		b.say("bench.battery.not-corrected")
+	}
 	if !b.yes("surface_charge_off") {
 		b.say("bench.battery.surface-charge")
 	}
-}
-
-// atReference is the voltage that a battery read at that temperature would
-// show at 80 degF.
-func atReference(v, kelvin, share *big.Rat) *big.Rat {
-	warmer := new(big.Rat).Sub(fahrenheit(kelvin), referenceF)
-	return new(big.Rat).Add(v, times(warmer, perDegree, share))
 }
 
 // batteryShare is the part of a 12 V battery's figures that holds for this one:

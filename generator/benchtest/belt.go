@@ -16,7 +16,8 @@ import (
 // follow from the geometry; diameters are those at which the belt runs (pitch).
 var beltDrive = kind{
 	name: "belt drive", also: []string{"pulleys"}, system: "drive",
-	about: "bench.belt.about", caution: "bench.belt.caution", source: "bench.belt.source",
+	results: []string{"driven speed", "belt slip"},
+	about:   "bench.belt.about", caution: "bench.belt.caution", source: "bench.belt.source",
 	inputs: []input{
 		measure("rpm", quantity.RotationalSpeed, "bench.belt.rpm").needed(),
 		measure("driver", quantity.Length, "bench.belt.driver").needed().such("4 in").list("bench.label.stage"),
@@ -43,7 +44,7 @@ func runBelt(b *bench) {
 		return
 	}
 	verdict := b.whisker(finding{what: "driven speed", value: r, main: true})
-	b.sayFor(verdict, "bench.belt.inside", "bench.belt.outside")
+	b.sayFor(verdict, "bench.belt.inside", sides{"bench.belt.outside", "bench.belt.outside"})
 	b.say("bench.belt.true-speed")
 	if b.has("driven_rpm") {
 		b.beltSlip(speed, readings)
@@ -57,8 +58,9 @@ func runBelt(b *bench) {
 // lengths is the readings of a list that is measured with the second tool.
 func (b *bench) lengths(name string) []reading {
 	var all []reading
-	for _, q := range b.list(name) {
-		all = append(all, reading{q, b.gaugeOf("length_gauge")})
+	b.asRead[name] = true
+	for _, v := range b.given[name].items {
+		all = append(all, b.readingOf(v, b.gaugeOf("length_gauge")))
 	}
 	return all
 }
@@ -102,7 +104,7 @@ func (b *bench) beltSlip(speed func(x []*big.Rat) *big.Rat, readings []reading) 
 	if !ok {
 		return
 	}
-	verdict := b.find(finding{what: "slip", value: r})
+	verdict := b.find(finding{what: "belt slip", value: r})
 	_, high, err := r.gauge.Interval(r.Quantity)
 	switch {
 	case err == nil && high.Sign() < 0:

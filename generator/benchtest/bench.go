@@ -89,6 +89,7 @@ type Kind struct {
 	Also    []string // other names under which a log may write it
 	System  string
 	Safety  bool // what it tests can hurt someone
+	Tools   []string
 	About   string
 	Inputs  []InputHelp
 	Example string // a YAML flow mapping, ready to paste under tests:

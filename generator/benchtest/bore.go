@@ -16,7 +16,8 @@ import (
 // common practice, no source.
 var bore = kind{
 	name: "bore", also: []string{"cylinder bore", "bore wear"}, system: "engine",
-	about: "bench.bore.about", caution: "bench.bore.caution", source: "bench.bore.source",
+	results: []string{"bore wear", "bore out-of-round", "bore taper", "piston clearance"},
+	about:   "bench.bore.about", caution: "bench.bore.caution", source: "bench.bore.source",
 	inputs: []input{
 		measure("top", quantity.Length, "bench.bore.top").needed().split("along", "across"),
 		measure("middle", quantity.Length, "bench.bore.middle").split("along", "across"),
@@ -78,15 +79,24 @@ var (
 	metricOversizes = []int64{25, 50, 75, 100}
 )
 
-// oversize finds the least oversize that is no smaller than the widest reading.
+// stock is what has to be left on the diameter to clean up a bore: 0.02 mm and 0.01
+// mm are makers' figures, so the larger is taken. Common practice, and no limit.
+var stock = quantity.New(big.NewRat(2, 100), 2, quantity.Millimeter)
+
+// oversize finds the least oversize that leaves stock to clean up over the widest
+// reading, as wide as its tool lets it be.
 func (b *bench) oversize(standard, widest reading) {
 	list := b.list("oversizes")
 	if len(list) == 0 {
 		list = usualOversizes(inInches(standard.Quantity))
 	}
+	need := new(big.Rat).Add(widest.Base(), stock.Base())
+	if _, high, err := widest.gauge.Interval(widest.Quantity); err == nil {
+		need.Add(high.Base(), stock.Base())
+	}
 	best := -1
 	for i, o := range list {
-		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(widest.Base()) >= 0
+		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) >= 0
 		if fits && (best < 0 || o.Base().Cmp(list[best].Base()) < 0) {
 			best = i
 		}
@@ -100,6 +110,7 @@ func (b *bench) oversize(standard, widest reading) {
 		return
 	}
 	b.find(finding{what: "next oversize", value: reading{Quantity: list[best]}, shown: b.words.Say("bench.bore.oversize", "over", list[best], "size", size)})
+	b.say("bench.bore.stock")
 }
 
 func usualOversizes(inches bool) []quantity.Quantity {
@@ -130,8 +141,8 @@ func (b *bench) pistonClearance(narrow, wide reading) {
 	least, ok1 := b.difference(narrow, piston)
 	most, ok2 := b.difference(wide, piston)
 	if ok1 && ok2 {
-		b.find(finding{what: "piston clearance", where: "least", value: least})
-		b.find(finding{what: "piston clearance", where: "greatest", value: most})
+		b.find(finding{what: "piston clearance", where: "least", part: true, value: least})
+		b.find(finding{what: "piston clearance", where: "greatest", part: true, value: most})
 	}
 }
 

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 	"strconv"
 
 	"asleft/generator/quantity"
@@ -11,9 +12,15 @@ import (
 // below the average of all needs work is from U.S. Army TM 1-1500-204-23-1
 // (aircraft piston engines). What a rise with oil points to is common practice,
 // no source; so are the two rises that are taken for clear and for none.
+//
+// At altitude a limit falls: U.S. Army TM 5-3895-359-14&P, Table 1 (two-stroke
+// diesel), prints 515 psi at 500 ft and 380 at 10,000, which goes nearly by the air's
+// density. A trade letter goes by the air's pressure. A reading is judged only as far
+// as both agree.
 var compression = kind{
 	name: "compression", also: []string{"compression test"}, system: "engine",
-	about: "bench.compression.about", caution: "bench.compression.caution", source: "bench.compression.source",
+	results: []string{"lowest below the average"},
+	about:   "bench.compression.about", caution: "bench.compression.caution", source: "bench.compression.source",
 	inputs: []input{
 		measure("dry", quantity.Pressure, "bench.compression.dry").needed().list("bench.label.cylinder"),
 		measure("wet", quantity.Pressure, "bench.compression.wet").list("bench.label.cylinder"),
@@ -33,20 +40,72 @@ func runCompression(b *bench) {
 	if !b.cylindersFit("dry", len(dry)) || !b.sameCount("wet", len(wet), "dry", len(dry)) {
 		return
 	}
-	verdicts := make([]quantity.Verdict, len(dry))
-	for i, r := range dry {
-		verdicts[i] = b.find(finding{what: "compression", where: b.cylinder(i, len(dry)), value: r, main: true})
+	air, ok := b.airFactors()
+	if !ok {
+		return
 	}
-	b.draw(Bars, b.out.Results)
+	cylinders := make([]judgedCylinder, len(dry))
+	for i, r := range dry {
+		cylinders[i].where = b.cylinder(i, len(dry))
+		cylinders[i].verdict = b.find(b.pressed(r, cylinders[i].where, air))
+		cylinders[i].above = cylinders[i].verdict == quantity.Outside && sides{below: "x"}.beyond(*b.last()) == ""
+	}
+	b.drawCompression(air)
 	lowest, highest := extremes(b.list("dry"))
 	if len(dry) > 1 {
-		b.spread(dry, lowest, highest, verdicts)
+		b.spread(dry, lowest, highest, cylinders)
 	}
 	rises := b.rises(dry, wet)
 	if len(b.problems) == 0 {
-		b.sayCompression(verdicts, rises)
-		b.atSeaLevel(dry[lowest])
+		b.sayCompression(cylinders, rises)
+		if len(air) > 0 {
+			b.say("bench.compression.altitude", "altitude", b.altitude())
+			if cylindersThat(cylinders, quantity.TooClose, false) != "" {
+				b.say("bench.compression.ways-differ")
+			}
+		}
 	}
+}
+
+// A judgedCylinder is a cylinder with the worst that was found of it, and whether
+// that is a pressure above its limit.
+type judgedCylinder struct {
+	where   string
+	verdict quantity.Verdict
+	above   bool
+}
+
+// pressed is the finding of a cylinder's pressure. At altitude it is judged by what
+// it would be at sea level; how that is worked out differs between sources, so both
+// ways have to agree.
+func (b *bench) pressed(r reading, where string, air []*big.Rat) finding {
+	f := finding{what: "compression", where: where, value: r, main: true}
+	var ends []any
+	for _, factor := range air {
+		at, ok := b.derive(r.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], factor) }, r)
+		if !ok {
+			return f
+		}
+		f.between = append(f.between, at)
+		ends = append(ends, at.String())
+	}
+	if len(ends) == 2 {
+		f.shown = b.words.Say("bench.compression.at-sea-level", "value", r, "low", ends[0], "high", ends[1])
+	}
+	return f
+}
+
+// drawCompression draws the cylinders side by side, as they would be at sea level.
+func (b *bench) drawCompression(air []*big.Rat) {
+	all := slices.Clone(b.out.Results)
+	for i := range all {
+		if len(air) == 0 {
+			continue
+		}
+		q := all[i].Quantity
+		all[i].Quantity = significant(times(q.Base(), air[0]), 3, q.Unit())
+	}
+	b.draw(Bars, all)
 }
 
 // cylinder is the place of the reading at i: "cylinder 1". A single reading is
@@ -91,7 +150,7 @@ func (b *bench) sameCount(name string, n int, other string, want int) bool {
 // spread compares the cylinders: the lowest with the highest, and with the
 // average of all. A cylinder's verdict is the worse of its own limit and of the
 // rule on the average.
-func (b *bench) spread(dry []reading, lowest, highest int, verdicts []quantity.Verdict) {
+func (b *bench) spread(dry []reading, lowest, highest int, cylinders []judgedCylinder) {
 	fall := func(x []*big.Rat) *big.Rat { return fallBelow(x[0], x[1]) }
 	if r, ok := b.derive(quantity.Percent, 3, fall, dry[lowest], dry[highest]); ok {
 		b.find(finding{what: "spread from the highest", value: r})
@@ -103,8 +162,9 @@ func (b *bench) spread(dry []reading, lowest, highest int, verdicts []quantity.V
 		if !ok {
 			return
 		}
-		if verdict, err := quantity.Judge(r.Quantity, r.gauge, rule.limit); err == nil && verdict != quantity.Inside {
-			verdicts[i] = quantity.Worse(verdicts[i], verdict)
+		c := &cylinders[i]
+		if verdict, err := r.judged(rule.limit); err == nil && verdict != quantity.Inside && !c.above {
+			c.verdict = quantity.Worse(c.verdict, verdict)
 		}
 		if i == lowest {
 			b.find(finding{what: "lowest below the average", value: r, published: rule})
@@ -142,23 +202,25 @@ func (b *bench) rises(dry, wet []reading) []reading {
 	return all
 }
 
-// atSeaLevel adds what the lowest reading would be at sea level.
-func (b *bench) atSeaLevel(lowest reading) {
+// airFactors are what a pressure is multiplied by to give what it would be at sea
+// level, by the air's density and by its pressure; none where the altitude is not
+// known or is none.
+func (b *bench) airFactors() ([]*big.Rat, bool) {
 	altitude := b.altitude()
-	if altitude.IsZero() || altitude.Sign() == 0 {
-		return
+	if altitude.IsZero() || altitude.Sign() <= 0 {
+		return nil, b.altitudeFits(altitude)
 	}
-	factor, ok := seaLevelFactor(altitude)
-	if !ok {
+	return seaLevelFactors(altitude), b.altitudeFits(altitude)
+}
+
+// altitudeFits reports an altitude that the standard atmosphere does not reach.
+func (b *bench) altitudeFits(altitude quantity.Quantity) bool {
+	if altitude.IsZero() {
+		return true
+	}
+	if h := float(altitude.Base()); h < lowestM || h > troposphereM {
 		b.report(altitudeInput.name, "problem.bench-altitude", "read", altitude)
-		return
+		return false
 	}
-	r, ok := b.derive(lowest.Unit(), 3, func(x []*big.Rat) *big.Rat { return new(big.Rat).Mul(x[0], factor) }, lowest)
-	if !ok {
-		return
-	}
-	b.find(finding{what: "lowest compression at sea level", value: r})
-	if altitude.Sign() > 0 {
-		b.say("bench.compression.altitude", "altitude", altitude, "value", r)
-	}
+	return true
 }

@@ -28,8 +28,9 @@ func TestCompressionAgainstTheAverage(t *testing.T) {
 	}{
 		{"[100 psi, 150 psi]", "20.0 %", quantity.Outside},
 		{"[101 psi, 150 psi]", "19.5 %", quantity.Inside},
+		{"[100.01 psi, 150 psi]", "19.995 %", quantity.Inside},           // the digit that decides shows
 		{"[689.4757293168361 kPa, 150 psi]", "20.0 %", quantity.Outside}, // 100 psi is 689.475729316836133...
-		{"[689.4757293168362 kPa, 150 psi]", "20.0 %", quantity.Inside},
+		{"[689.4757293168362 kPa, 150 psi]", "20.0 %", quantity.Inside},  // by less than can be shown
 		{"[120 psi, 120 psi]", "0 %", quantity.Inside},
 	} {
 		o := sound(t, twin, "{test: compression, dry: "+tc.dry+"}")
@@ -90,22 +91,72 @@ func TestCompressionPointsCarefully(t *testing.T) {
 }
 
 // At 5000 ft the standard air pressure is 12.230 psia of 14.696 (U.S. Standard
-// Atmosphere, 1976), so 100 psi there is 100 x 14.696/12.230 at sea level.
-func TestCompressionAtSeaLevel(t *testing.T) {
-	want := 100 * 14.696 / 12.230
+// Atmosphere, 1976), so 100 psi there is 100 x 14.696/12.230 by the pressure of the
+// air; by its density, 0.8617 of that at sea level (the same), it is 116.
+func TestCompressionAtAltitude(t *testing.T) {
 	for _, shop := range []string{"altitude: 5000 ft\n", "altitude: 1524 m\n"} {
 		s, m, e := read(t, "---\nshop: S\ncurrency: USD\n"+shop+"---\n", single, "{test: compression, dry: 100 psi}")
 		o, problems := Judge(s, m, e, e.Tests[0], catalog.English)
 		if len(problems) > 0 {
 			t.Fatal(problems)
 		}
-		if got := o.result(t, "lowest compression at sea level").number(); math.Abs(got-want) > 0.05 {
-			t.Errorf("%q: got %.3f psi, want %.3f", shop, got, want)
+		if r := o.result(t, "compression, cylinder 1"); r.Value != "100 psi (116 psi to 120 psi at sea level)" || r.Verdict != quantity.NotLimited || r.number() != 100 {
+			t.Errorf("%q: got %s, %s", shop, r.Value, r.Verdict)
 		}
 	}
-	o := sound(t, single, "{test: compression, dry: 100 psi, altitude: 5000 ft}")
-	if r := o.result(t, "lowest compression at sea level"); r.Value != "120 psi" || r.Verdict != quantity.NotLimited {
-		t.Errorf("got %s, %s", r.Value, r.Verdict)
+	for limit, want := range map[string]quantity.Verdict{
+		">= 115 psi": quantity.Inside, ">= 116.1 psi": quantity.TooClose, ">= 120 psi": quantity.TooClose, ">= 121 psi": quantity.Outside,
+		"60 psi to 115 psi": quantity.Outside, "100 psi to 118 psi": quantity.TooClose, "100 psi to 121 psi": quantity.Inside,
+	} {
+		machine := single + "limits:\n  - {what: compression, limit: \"" + limit + "\", source: maker's sheet}\n"
+		o := sound(t, machine, "{test: compression, dry: 100 psi, altitude: 5000 ft}")
+		if r := o.result(t, "compression, cylinder 1"); r.Verdict != want || !o.says("made at 5000 ft") || o.says("Sources differ") != (want == quantity.TooClose) {
+			t.Errorf("%s: got %s, %q", limit, r.Verdict, o.Says)
+		}
+	}
+	// With a gauge the whole interval has to agree: 116 psi ± 1.2 psi reaches below.
+	machine := single + "limits:\n  - {what: compression, limit: \">= 115 psi\", source: maker's sheet}\n"
+	if r := sound(t, machine, "{test: compression, dry: 100 psi, altitude: 5000 ft, gauge: 1 psi}").Results[0]; r.Verdict != quantity.TooClose {
+		t.Errorf("± 1 psi: %s", r.Verdict)
+	}
+}
+
+// Above its range is not low: it has a sentence of its own.
+func TestCompressionAboveItsRange(t *testing.T) {
+	machine := twin + "limits:\n  - {what: compression, limit: 60 psi to 100 psi, source: maker's sheet}\n"
+	for _, tc := range []struct{ dry, says, not string }{
+		{"[101 psi, 100 psi]", "above its limit here: cylinder 1. That points to carbon", "is low"},
+		{"[60 psi, 59 psi]", "low here: cylinder 2.", "above its limit"},
+		{"[60 psi, 100 psi], gauge: 1 psi", "Too close", "above its limit"},
+		{"[120 psi, 120 psi], wet: [140 psi, 140 psi]", "above its limit here: cylinder 1, cylinder 2", "rings"},
+		{"[120 psi, 120 psi]", "above its limit here", "All cylinders are low"},
+		{"[101 psi, 103 psi], kick_release: yes", "above its limit here: cylinder 1, cylinder 2", "is low"},
+	} {
+		if o := sound(t, machine, "{test: compression, dry: "+tc.dry+"}"); !o.says(tc.says) || o.says(tc.not) {
+			t.Errorf("%s: %q", tc.dry, o.Says)
+		}
+	}
+}
+
+// A two-stroke has no valves that oil could tell of.
+func TestStrokesInTheWords(t *testing.T) {
+	for engine, want := range map[string]struct{ says, not string }{
+		"engine: {strokes: 2, cylinders: 1}\n": {"no other valves up there", "the valves or"},
+		"engine: {strokes: 4, cylinders: 1}\n": {"points to the valves or the head gasket", "two-stroke"},
+		"":                                     {"valves on a four-stroke", "no other valves"},
+	} {
+		if o := sound(t, engine+sixty, "{test: compression, dry: 40 psi, wet: 41 psi}"); !o.says(want.says) || o.says(want.not) {
+			t.Errorf("%q: %q", engine, o.Says)
+		}
+	}
+	for engine, says := range map[string]string{"2": "has no valve there", "4": "an exhaust valve"} {
+		if o := sound(t, "engine: {strokes: "+engine+", cylinders: 1}\n", "{test: leak-down, loss: 30 %, heard: exhaust}"); !o.says(says) {
+			t.Errorf("%s strokes: %q", engine, o.Says)
+		}
+	}
+	two := "engine: {strokes: 2, cylinders: 2}\n"
+	if o := sound(t, two+sixty, "{test: compression, dry: [40 psi, 41 psi]}"); !o.says("All cylinders are low") || o.says("valve") {
+		t.Errorf("%q", o.Says)
 	}
 }
 

@@ -15,90 +15,102 @@ var (
 )
 
 // sayCompression puts the readings into words.
-func (b *bench) sayCompression(verdicts []quantity.Verdict, rises []reading) {
-	if b.yes("kick_release") {
-		b.sayReleased(verdicts)
-		return
+func (b *bench) sayCompression(cylinders []judgedCylinder, rises []reading) {
+	low, high := cylindersThat(cylinders, quantity.Outside, false), cylindersThat(cylinders, quantity.Outside, true)
+	closeCall, unlimited := cylindersThat(cylinders, quantity.TooClose, false), cylindersThat(cylinders, quantity.NotLimited, false)
+	released := b.yes("kick_release")
+	if released {
+		b.say("bench.compression.release")
 	}
-	low, closeCall := b.cylindersThat(verdicts, quantity.Outside), b.cylindersThat(verdicts, quantity.TooClose)
-	unlimited := b.cylindersThat(verdicts, quantity.NotLimited)
 	if low != "" {
 		b.say("bench.compression.low", "where", low)
-		b.sayNeighbors(verdicts)
+	}
+	if high != "" {
+		b.say("bench.compression.high", "where", high)
 	}
 	if closeCall != "" {
 		b.say(sayClose, "where", closeCall)
 	}
+	if released {
+		return // what low readings point to holds for no engine that lets pressure out
+	}
 	switch {
-	case low == "" && closeCall == "" && unlimited == "":
+	case low+high+closeCall == "" && unlimited == "":
 		b.say("bench.compression.none-low")
-	case len(verdicts) == 1 && unlimited != "":
+	case len(cylinders) == 1 && unlimited != "":
 		b.say("bench.compression.no-limit")
-	case low == "" && closeCall == "":
+	case low+high+closeCall == "":
 		b.say("bench.compression.alike")
 	}
-	b.sayRises(verdicts, rises)
+	b.sayNeighbors(cylinders)
+	b.sayRises(cylinders, rises)
 }
 
-// sayReleased says that low readings are normal with a compression release,
-// and all the same which ones lie outside a limit that was given.
-func (b *bench) sayReleased(verdicts []quantity.Verdict) {
-	b.say("bench.compression.release")
-	if low := b.cylindersThat(verdicts, quantity.Outside); low != "" {
-		b.say("bench.compression.low", "where", low)
-	}
-	if closeCall := b.cylindersThat(verdicts, quantity.TooClose); closeCall != "" {
-		b.say(sayClose, "where", closeCall)
-	}
-}
-
-// cylindersThat names the cylinders of that verdict; "" for none.
-func (b *bench) cylindersThat(verdicts []quantity.Verdict, are quantity.Verdict) string {
+// cylindersThat names the cylinders of that verdict and side; "" for none.
+func cylindersThat(cylinders []judgedCylinder, are quantity.Verdict, above bool) string {
 	var names []string
-	for i, v := range verdicts {
-		if v == are {
-			names = append(names, b.cylinder(i, len(verdicts)))
+	for _, c := range cylinders {
+		if c.verdict == are && c.above == above {
+			names = append(names, c.where)
 		}
 	}
 	return strings.Join(names, ", ")
 }
 
+// low tells whether a cylinder is surely low.
+func (c judgedCylinder) low() bool { return c.verdict == quantity.Outside && !c.above }
+
 // sayNeighbors points to the gasket between two low cylinders side by side,
 // unless all are low.
-func (b *bench) sayNeighbors(verdicts []quantity.Verdict) {
+func (b *bench) sayNeighbors(cylinders []judgedCylinder) {
 	side, all := false, true
-	for i, v := range verdicts {
-		low := v == quantity.Outside
-		all = all && low
-		side = side || i > 0 && low && verdicts[i-1] == quantity.Outside
+	for i, c := range cylinders {
+		all = all && c.low()
+		side = side || i > 0 && c.low() && cylinders[i-1].low()
 	}
 	switch {
-	case all && len(verdicts) > 1:
-		b.say("bench.compression.all-low")
+	case all && len(cylinders) > 1:
+		b.say(b.byStrokes("bench.compression.all-low", "bench.compression.all-low-two-stroke", "bench.compression.all-low"))
 	case side:
 		b.say("bench.compression.neighbors")
 	}
 }
 
+// byStrokes is the key for what the engine is: one with valves, a two-stroke, which
+// has none, or one of which the log does not say.
+func (b *bench) byStrokes(four, two, unsaid string) string {
+	if b.machine.Engine == nil {
+		return unsaid
+	}
+	switch b.machine.Engine.Strokes {
+	case 4:
+		return four
+	case 2:
+		return two
+	}
+	return unsaid
+}
+
 // sayRises says what oil did in the cylinders that are not inside their limit.
-func (b *bench) sayRises(verdicts []quantity.Verdict, rises []reading) {
+func (b *bench) sayRises(cylinders []judgedCylinder, rises []reading) {
 	for i, r := range rises {
-		if verdicts[i] == quantity.Inside || verdicts[i] == quantity.NotLimited && len(verdicts) > 1 {
+		c := cylinders[i]
+		if c.verdict == quantity.Inside || c.above || c.verdict == quantity.NotLimited && len(cylinders) > 1 {
 			continue
 		}
-		b.say(riseKey(r), "where", b.cylinder(i, len(rises)), "rise", r)
+		b.say(b.riseKey(r), "where", c.where, "rise", r)
 	}
 }
 
 // riseKey is what a rise points to, as far as the gauge can tell.
-func riseKey(r reading) string {
+func (b *bench) riseKey(r reading) string {
 	least, most, err := r.gauge.Interval(r.Quantity)
 	switch {
-	case err != nil:
+	case err != nil || r.about || r.open != closed:
 	case least.Base().Cmp(clearRise) >= 0:
 		return "bench.compression.rise-rings"
 	case most.Base().Cmp(noRise) <= 0:
-		return "bench.compression.rise-valves"
+		return b.byStrokes("bench.compression.rise-valves", "bench.compression.rise-two-stroke", "bench.compression.rise-either")
 	}
 	return "bench.compression.rise-unclear"
 }

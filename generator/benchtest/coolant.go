@@ -9,24 +9,25 @@ import (
 // coolant is the freeze point of water and glycol, by the mix or as a
 // refractometer shows it, against the coldest that the machine will stand in.
 // The tables are those of the ASHRAE Handbook, Fundamentals (physical
-// properties of secondary coolants), from memory.
+// properties of secondary coolants), read at second hand in open property data.
 var coolant = kind{
 	name: "coolant", also: []string{"antifreeze", "coolant freeze point"}, system: "cooling",
-	about: "bench.coolant.about", caution: "bench.coolant.caution", source: "bench.source.ashrae",
+	results: []string{"freeze point"},
+	about:   "bench.coolant.about", caution: "bench.coolant.caution", source: "bench.source.ashrae",
 	inputs: []input{
 		measure("glycol", quantity.Ratio, "bench.coolant.glycol").orZero(),
 		choice("kind", "bench.coolant.kind", "ethylene", "propylene"),
 		measure("freeze_point", quantity.Temperature, "bench.coolant.freeze-point").signed(),
 		measure("coldest", quantity.Temperature, "bench.coolant.coldest").signed(),
 		accuracy("gauge", quantity.Ratio),
-		accuracyOf("freeze_point_gauge", quantity.Temperature, "bench.coolant.freeze-point-gauge"),
+		accuracyOf("freeze_point_gauge", quantity.Temperature, "bench.coolant.freeze-point-gauge").reads("freeze_point"),
 	},
 	example: `{test: coolant, glycol: 50 %, kind: ethylene, coldest: -20 degF, gauge: 2 %}`,
 	run:     runCoolant,
 }
 
 // Freeze points in degC by the volume of glycol in %. ASHRAE Handbook,
-// Fundamentals, from memory.
+// Fundamentals, read at second hand.
 var (
 	ethyleneFreezes = []row{
 		rowOf(0, 0), rowOf(440, -140), rowOf(890, -320), rowOf(1360, -540), rowOf(1810, -780), rowOf(2290, -1070),
@@ -36,6 +37,7 @@ var (
 	propyleneFreezes = []row{
 		rowOf(0, 0), rowOf(480, -160), rowOf(960, -330), rowOf(1450, -510), rowOf(1940, -710), rowOf(2440, -960),
 		rowOf(2940, -1270), rowOf(3440, -1640), rowOf(3960, -2110), rowOf(4470, -2670), rowOf(4990, -3350),
+		rowOf(5090, -3500), rowOf(5300, -3820), rowOf(5500, -4160), rowOf(5700, -4520), rowOf(6000, -5110),
 	}
 )
 
@@ -44,10 +46,8 @@ func runCoolant(b *bench) {
 	if !ok {
 		return
 	}
-	f := finding{what: "freeze point", value: r, shown: both(r.Quantity, 2, quantity.Celsius), main: true}
-	if r.Unit() == quantity.Celsius {
-		f.shown = both(r.Quantity, 2, quantity.Fahrenheit)
-	}
+	f := finding{what: "freeze point", value: r, main: true}
+	f.show = func(q quantity.Quantity) string { return both(q, 2, otherScale(q.Unit())) }
 	if b.has("coldest") {
 		f.published = atMost(b.one("coldest"), "bench.source.coldest")
 	}
@@ -55,6 +55,14 @@ func runCoolant(b *bench) {
 	if b.has("glycol") {
 		b.say("bench.coolant.pure")
 	}
+}
+
+// otherScale is the scale that a temperature is given in too.
+func otherScale(u quantity.Unit) quantity.Unit {
+	if u == quantity.Celsius {
+		return quantity.Fahrenheit
+	}
+	return quantity.Celsius
 }
 
 // freezePoint is as read, or by the mix.
@@ -84,7 +92,11 @@ func (b *bench) freezeByMix() (reading, bool) {
 	glycol := b.reading("glycol")
 	share := func(x *big.Rat) *big.Rat { return new(big.Rat).Mul(x, big.NewRat(100, 1)) }
 	if share(glycol.Base()).Cmp(most) > 0 {
-		b.report("glycol", "problem.bench-glycol-range", "read", glycol, "most", most.FloatString(0))
+		key := "problem.bench-ethylene-range" // which freezes less well again beyond 60 %
+		if b.word("kind") == "propylene" {
+			key = "problem.bench-propylene-range"
+		}
+		b.report("glycol", key, "read", glycol, "most", most.FloatString(0))
 		return reading{}, false
 	}
 	u := quantity.Fahrenheit

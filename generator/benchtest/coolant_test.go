@@ -11,7 +11,7 @@ import (
 )
 
 // ASHRAE Handbook, Fundamentals, freezing points of ethylene and propylene
-// glycol in water by volume, from memory; between two points on the straight
+// glycol in water by volume, read at second hand; between two points on the straight
 // line, worked out by hand.
 func TestFreezePoint(t *testing.T) {
 	for _, tc := range []struct {
@@ -25,6 +25,9 @@ func TestFreezePoint(t *testing.T) {
 		{"ethylene", "40 %", -22.3 + (40-37.5)/(42.5-37.5)*(-27.5+22.3)},
 		{"propylene", "19.4 %", -7.1},
 		{"propylene", "49.9 %", -33.5},
+		{"propylene", "50.9 %", -35.0},
+		{"propylene", "55 %", -41.6},
+		{"propylene", "60 %", -51.1},
 		{"propylene", "30 %", -12.7 + (30-29.4)/(34.4-29.4)*(-16.4+12.7)},
 	} {
 		r := sound(t, plainMachine, "{test: coolant, glycol: "+tc.glycol+", kind: "+tc.kind+", coldest: -10 degC}").result(t, "freeze point")

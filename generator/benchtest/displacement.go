@@ -45,9 +45,9 @@ func runDisplacement(b *bench) {
 		u, other = other, u
 	}
 	if r, ok := b.derive(u, 4, volume, bore, stroke); ok {
-		shown := both(r.Quantity, 4, other)
-		b.find(finding{what: "displacement", value: r, main: true, shown: shown})
-		b.say("bench.displacement.says", "value", shown)
+		show := func(q quantity.Quantity) string { return both(q, 4, other) }
+		b.find(finding{what: "displacement", value: r, main: true, show: show})
+		b.say("bench.displacement.says", "value", show(r.Quantity))
 	}
 }
 
@@ -102,11 +102,16 @@ func runCompressionRatio(b *bench) {
 	b.find(finding{what: "volume over the piston", value: reading{Quantity: left}})
 	shown := b.words.Say("bench.value.to-one", "n", r.Base().FloatString(2))
 	b.find(finding{what: "compression ratio", value: reading{Quantity: r.Quantity}, shown: shown, main: true})
-	key := "bench.ratio.says"
-	if e := b.machine.Engine; e == nil || e.Strokes != 4 {
-		key = "bench.ratio.says-two-stroke"
+	b.say(b.byStrokes("bench.ratio.says", "bench.ratio.says-two-stroke", "bench.ratio.says-either"), "value", shown)
+	if !b.has("gasket_thickness") {
+		b.say("bench.ratio.no-gasket")
 	}
-	b.say(key, "value", shown)
+	if !b.has("deck") {
+		b.say("bench.ratio.no-deck")
+	}
+	if !b.has("dome") {
+		b.say("bench.ratio.no-dome")
+	}
 }
 
 // clearanceVolume is chamber + gasket + deck - dome, in m3.

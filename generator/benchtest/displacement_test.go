@@ -104,3 +104,28 @@ func TestPistonSpeed(t *testing.T) {
 		}
 	}
 }
+
+// What was left out of a compression ratio is told, and how the strokes count.
+func TestCompressionRatioSaysWhatItLeftOut(t *testing.T) {
+	const bare = "{test: compression ratio, bore: 68 mm, stroke: 54 mm, chamber: 24.5 cc"
+	for test, want := range map[string][3]bool{
+		bare + "}": {true, true, true}, bare + ", gasket_thickness: 1 mm}": {false, true, true},
+		bare + ", deck: 0 mm}": {true, false, true}, bare + ", dome: 0 cc}": {true, true, false},
+		bare + ", gasket_thickness: 1 mm, deck: -0.1 mm, dome: 1 cc}": {false, false, false},
+	} {
+		o := sound(t, "", test)
+		got := [3]bool{o.says("head gasket was left out"), o.says("Where the piston stops was left out"), o.says("piston top was left out")}
+		if got != want {
+			t.Errorf("%s: %q", test, o.Says)
+		}
+	}
+	for strokes, says := range map[string]string{"2": "For a two-stroke some makers", "4": "The ratio comes to", "": "over the whole stroke"} {
+		machine := ""
+		if strokes != "" {
+			machine = "engine: {strokes: " + strokes + ", cylinders: 1}\n"
+		}
+		if o := sound(t, machine, bare+"}"); !o.says(says) || o.says("two-stroke") != (strokes == "2") {
+			t.Errorf("%q: %q", strokes, o.Says)
+		}
+	}
+}

@@ -2,9 +2,9 @@
 // the sums that a handbook does with it, the verdict against the limit, and
 // one or two plain sentences on what it points to.
 //
-// Judge is the one way in; Kinds lists the tests with their help. A new test
-// is one file with a variable of type kind (inputs, keys of the catalog, a
-// function that runs it) and its name in kinds.go or kinds_other.go.
+// Judge is the one way in; Kinds lists the tests with their help, and Find and
+// Symptoms find one. A new test is one file that adds a kind (inputs, keys of the
+// catalog, a function that runs it), its sentences in the catalog, and its checks.
 //
 // How the numbers are kept. Readings are exact fractions (see quantity), and so
 // are sums, differences, ratios and verdicts. A formula with a power or pi in

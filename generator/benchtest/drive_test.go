@@ -90,9 +90,9 @@ func TestBeltLengthProperties(t *testing.T) {
 }
 
 func TestBeltSlip(t *testing.T) {
-	limit := "limits: [{what: slip, limit: <= 3 %, source: belt maker's sheet}, {what: driven speed, limit: 300 rpm +- 10 rpm, source: plate}]\n"
+	limit := "limits: [{what: belt slip, limit: <= 3 %, source: belt maker's sheet}, {what: driven speed, limit: 300 rpm +- 10 rpm, source: plate}]\n"
 	o := sound(t, limit, "{test: belt drive, rpm: 1500 rpm, driver: 4 in, driven: 20 in, driven_rpm: 285 rpm}")
-	if r := o.result(t, "slip"); r.Value != "5.0 %" || r.Verdict != quantity.Outside || !o.says("slack, worn or oily") {
+	if r := o.result(t, "belt slip"); r.Value != "5.0 %" || r.Verdict != quantity.Outside || !o.says("slack, worn or oily") {
 		t.Errorf("got %s, %s, %q", r.Value, r.Verdict, o.Says)
 	}
 	if r := o.result(t, "driven speed"); r.Verdict != quantity.Inside || r.Source != "plate" {

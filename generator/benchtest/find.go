@@ -14,6 +14,9 @@ import (
 type reading struct {
 	quantity.Quantity
 	gauge quantity.Gauge
+	open  openness
+	about bool
+	text  string // how it is shown, where it is no plain value
 }
 
 // A finding is a result before it is judged.
@@ -22,9 +25,16 @@ type finding struct {
 	where string // "cylinder 1"; "" for the test as a whole
 	value reading
 	shown string // how to show the value, where not as it prints itself
+	// show is shown for a value that may have to tell more digits.
+	show func(quantity.Quantity) string
+	// between are the values to judge by, where the reading itself does not tell: all
+	// of them have to agree.
+	between []reading
 	// turn tells that where names no place but a turn of the work: as found, or as
 	// left. asFound tells which.
 	turn, asFound bool
+	// part tells that where is a part of the test's own place: least, of cylinder 2.
+	part bool
 	// main results are the ones that a limit under the test's own name is for.
 	main bool
 	// published is the limit to use where the machine has none.
@@ -64,10 +74,12 @@ func (b *bench) find(f finding) quantity.Verdict {
 	limits := b.limitsFor(f)
 	verdict := quantity.NotLimited
 	r := Result{
-		Name: b.name(f), What: f.what, Where: f.where, Main: f.main, Value: f.shown, Quantity: f.value.Quantity, Gauge: f.value.gauge,
+		Name: b.name(f), What: f.what, Where: f.where, Main: f.main, Value: f.shown, Gauge: f.value.gauge,
 	}
+	f.value.Quantity, limits = deciding(f.value, limits)
+	r.Quantity = f.value.Quantity
 	for _, l := range limits {
-		v, err := quantity.Judge(f.value.Quantity, f.value.gauge, l.limit)
+		v, err := f.judged(l.limit)
 		if err != nil {
 			b.problems = append(b.problems, problem(b.words, b.test.Place, "problem.bench-cannot-judge", "what", f.what, "why", err))
 			return ""
@@ -79,17 +91,103 @@ func (b *bench) find(f finding) quantity.Verdict {
 		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
 	}
 	r.Verdict = verdict
-	if r.Value == "" {
+	switch {
+	case r.Value != "":
+	case f.show != nil:
+		r.Value = f.show(f.value.Quantity)
+	default:
 		r.Value = f.value.String()
 	}
 	if f.turn {
 		r.Where, r.AsFound = "", f.asFound
 	}
-	if r.Where == "" {
+	switch {
+	case r.Where == "":
 		r.Where = b.test.Where
+	case f.part && b.test.Where != "":
+		r.Where = b.words.Say("bench.label.where", "what", b.test.Where, "where", r.Where)
 	}
 	b.out.Results = append(b.out.Results, r)
 	return verdict
+}
+
+// judged is the verdict on a finding; where it may be one of several values, they
+// have to agree.
+func (f finding) judged(limit quantity.Limit) (quantity.Verdict, error) {
+	if len(f.between) == 0 {
+		return f.value.judged(limit)
+	}
+	first, err := f.between[0].judged(limit)
+	for _, r := range f.between[1:] {
+		v, wrong := r.judged(limit)
+		if err == nil {
+			err = wrong
+		}
+		if v != first {
+			first = quantity.TooClose
+		}
+	}
+	return first, err
+}
+
+// mostDigits is how many decimals a rounded figure may be given to tell it from its
+// limit.
+const mostDigits = 9
+
+// deciding gives a value, or a limit that was worked out, the decimals that tell
+// on which side of the limit it is: 19.97 % is not 20.0 % where the limit is 20 %.
+func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
+	q := value.Quantity
+	for i, l := range limits {
+		low, _ := l.limit.Low()
+		high, _ := l.limit.High()
+		for _, end := range []quantity.Quantity{low, high} {
+			if end.IsZero() || end.Dimension() != q.Dimension() || value.text != "" {
+				continue
+			}
+			q = apart(q, end)
+			if l.limit.Kind() < quantity.Between {
+				limits[i].limit = limitAt(l.limit, apart(end, q))
+			}
+		}
+	}
+	return q, limits
+}
+
+// apart is q with as many decimals as show on which side of end it lies, as that one
+// is shown. A number that shows in full stays as it was written.
+func apart(q, end quantity.Quantity) quantity.Quantity {
+	other, err := end.In(q.Unit())
+	if err != nil || toPlaces(q.Rat(), q.Places()).Cmp(q.Rat()) == 0 {
+		return q
+	}
+	order := q.Rat().Cmp(other.Rat())
+	if end.Unit() == q.Unit() {
+		other = quantity.New(toPlaces(end.Rat(), end.Places()), 0, end.Unit())
+	}
+	for n := q.Places(); n <= mostDigits; n++ {
+		if toPlaces(q.Rat(), n).Cmp(other.Rat()) == order {
+			return q.WithPlaces(n)
+		}
+	}
+	return q
+}
+
+// toPlaces is a number rounded to so many decimals, as a quantity prints it.
+func toPlaces(r *big.Rat, n int) *big.Rat {
+	text, _, _ := strings.Cut(quantity.New(r, n, quantity.Percent).String(), " ")
+	if rounded, ok := new(big.Rat).SetString(text); ok {
+		return rounded
+	}
+	return r
+}
+
+// limitAt is a limit of one end with that end written anew.
+func limitAt(l quantity.Limit, end quantity.Quantity) quantity.Limit {
+	if made, err := quantity.NewLimit(l.Kind(), end); err == nil {
+		return made
+	}
+	return l
 }
 
 // name is a finding's name with its place.
@@ -103,7 +201,7 @@ func (b *bench) name(f finding) string {
 // tell adds a result that has no unit of quantity and no limit, such as a
 // force.
 func (b *bench) tell(what, shown string) {
-	b.out.Results = append(b.out.Results, Result{Name: what, Value: shown, Verdict: quantity.NotLimited})
+	b.out.Results = append(b.out.Results, Result{Name: what, What: what, Where: b.test.Where, Value: shown, Verdict: quantity.NotLimited})
 }
 
 // A sourced is a limit with where it comes from.
@@ -202,14 +300,16 @@ func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *
 		b.report("gauge", "problem.bench-gauge-too-coarse", "read", b.gauge())
 		return reading{}, false
 	}
+	r := reading{Quantity: value}
+	r.open, r.about = opens(middle, formula, x, of)
+	r.text = marked(value.String(), r.open, r.about)
 	if off.Sign() == 0 {
-		return reading{Quantity: value}, true
+		return r, true
 	}
-	gauge, err := quantity.NewGauge(rounded(off, 2, u))
-	if err != nil {
-		return reading{Quantity: value}, true
+	if gauge, err := quantity.NewGauge(rounded(off, 2, u)); err == nil {
+		r.gauge = gauge
 	}
-	return reading{value, gauge}, true
+	return r, true
 }
 
 // departure is how far the formula can move from its middle answer.

@@ -10,7 +10,8 @@ import (
 // fuel/ratio (arithmetic; the U.S. gallon is 128 fl oz by NIST Handbook 44).
 var fuelMix = kind{
 	name: "fuel mix", also: []string{"oil mix", "two-stroke mix"}, system: "fuel",
-	about: "bench.fuel-mix.about", caution: "bench.caution.fuel", source: "bench.fuel-mix.source",
+	results: []string{"mix as made"},
+	about:   "bench.fuel-mix.about", caution: "bench.caution.fuel", source: "bench.fuel-mix.source",
 	inputs: []input{
 		measure("fuel", quantity.Volume, "bench.fuel-mix.fuel").needed(),
 		number("ratio", "bench.fuel-mix.ratio"),
@@ -59,7 +60,8 @@ func inUSMeasure(q quantity.Quantity) bool {
 }
 
 // mixAsMade adds the parts of fuel to one of oil, and says whether that is as
-// rich in oil as was wanted: the reading's gauge decides what is the same.
+// rich in oil as was wanted: the reading's gauge decides what is the same. A
+// difference of less than 5 % harms no engine (common practice, no source).
 func (b *bench) mixAsMade(fuel reading, want *big.Rat) {
 	r, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, fuel, b.reading("oil"))
 	if !ok {
@@ -75,14 +77,19 @@ func (b *bench) mixAsMade(fuel reading, want *big.Rat) {
 		b.say("bench.fuel-mix.made", "value", shown)
 		return
 	}
-	low, high, err := r.gauge.Interval(r.Quantity)
+	least, most := want, want
+	if low, high, err := r.gauge.Interval(r.Quantity); err == nil {
+		least, most = low.Base(), high.Base()
+	}
 	switch {
-	case err == nil && low.Base().Cmp(want) > 0:
+	case least.Cmp(times(want, big.NewRat(105, 100))) > 0:
 		b.say("bench.fuel-mix.lean", "value", shown)
-	case err == nil && high.Base().Cmp(want) < 0:
+	case most.Cmp(times(want, big.NewRat(95, 100))) < 0:
 		b.say("bench.fuel-mix.rich", "value", shown)
-	default:
+	case r.Base().Cmp(want) == 0 || !r.gauge.IsZero() && least.Cmp(want) <= 0 && most.Cmp(want) >= 0:
 		b.say("bench.fuel-mix.right", "value", shown)
+	default:
+		b.say("bench.fuel-mix.near", "value", shown)
 	}
 }
 
@@ -97,7 +104,8 @@ func plainNumberText(r *big.Rat) string {
 // oilConsumption is start + added - end over the time run (arithmetic).
 var oilConsumption = kind{
 	name: "oil consumption", also: []string{"oil use"}, system: "engine",
-	about: "bench.oil.about", caution: "bench.oil.caution", source: "bench.source.none",
+	results: []string{"oil used per hour"},
+	about:   "bench.oil.about", caution: "bench.oil.caution", source: "bench.source.none",
 	inputs: []input{
 		measure("start", quantity.Volume, "bench.oil.start").needed(),
 		measure("end", quantity.Volume, "bench.oil.end").needed().orZero(),
@@ -124,19 +132,38 @@ func runOilConsumption(b *bench) {
 	if !ok {
 		return
 	}
-	shown := b.words.Say("bench.value.per-hour", "value", r)
-	verdict := b.find(finding{what: "oil used per hour", value: r, shown: shown, main: true})
-	low, high, err := r.gauge.Interval(r.Quantity)
+	if r.Sign() < 0 && r.gauge.IsZero() || highEnd(r).Sign() < 0 {
+		b.oilRose(r)
+		return
+	}
+	show := func(q quantity.Quantity) string { return b.words.Say("bench.value.per-hour", "value", q) }
+	verdict := b.find(finding{what: "oil used per hour", value: r, show: show, main: true})
+	low, _, err := r.gauge.Interval(r.Quantity)
+	shown := b.last().Value
 	switch {
-	case err == nil && high.Sign() < 0:
-		b.say("bench.oil.rose")
 	case verdict == quantity.Outside:
-		b.say("bench.oil.high", "value", shown)
+		b.say((sides{above: "bench.oil.high"}).always(*b.last()), "value", shown, "limit", b.last().Limit)
 	case err == nil && low.Sign() <= 0:
 		b.say("bench.oil.little")
 	default:
 		b.say("bench.oil.says", "value", shown)
 	}
+}
+
+// oilRose tells of a level that rose. That is no consumption, and lies within no
+// limit for one.
+func (b *bench) oilRose(r reading) {
+	up := quantity.New(new(big.Rat).Neg(r.Rat()), r.Places(), r.Unit())
+	b.find(finding{what: "rise of the oil level per hour", value: reading{Quantity: up, gauge: r.gauge}, shown: b.words.Say("bench.value.per-hour", "value", up)})
+	b.say("bench.oil.rose")
+}
+
+// highEnd is the most that a reading may stand for.
+func highEnd(r reading) quantity.Quantity {
+	if _, high, err := r.gauge.Interval(r.Quantity); err == nil {
+		return high
+	}
+	return r.Quantity
 }
 
 // perHour is an amount over a time in s, for each hour.
@@ -148,7 +175,8 @@ func perHour(amount, seconds *big.Rat) *big.Rat {
 // for each kWh (arithmetic).
 var fuelRate = kind{
 	name: "fuel rate", also: []string{"fuel use", "fuel consumption"}, system: "fuel",
-	about: "bench.fuel-rate.about", caution: "bench.caution.fuel", source: "bench.source.none",
+	results: []string{"fuel used per hour"},
+	about:   "bench.fuel-rate.about", caution: "bench.caution.fuel", source: "bench.source.none",
 	inputs: []input{
 		measure("used", quantity.Volume, "bench.fuel-rate.used").needed(),
 		measure("ran", quantity.Time, "bench.in.ran").needed(),
@@ -166,8 +194,9 @@ func runFuelRate(b *bench) {
 	if !ok {
 		return
 	}
-	shown := b.words.Say("bench.value.per-hour", "value", rate)
-	verdict := b.find(finding{what: "fuel used per hour", value: rate, shown: shown, main: true})
+	show := func(q quantity.Quantity) string { return b.words.Say("bench.value.per-hour", "value", q) }
+	verdict := b.find(finding{what: "fuel used per hour", value: rate, show: show, main: true})
+	shown := b.last().Value
 	b.say("bench.fuel-rate.says", "value", shown)
 	if verdict == quantity.Outside {
 		b.say("bench.fuel-rate.outside")

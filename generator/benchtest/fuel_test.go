@@ -38,7 +38,14 @@ func TestFuelMixAsMade(t *testing.T) {
 		{"fuel: 1 gal, oil: 2 fl oz, ratio: 50", "64.0 to 1", "less oil than asked"},
 		{"fuel: 1 gal, oil: 4 fl oz, ratio: 50", "32.0 to 1", "more oil than asked"},
 		{"fuel: 1 gal, oil: 2.6 fl oz, ratio: 50, gauge: 0.1 fl oz", "49.2 to 1", "what was asked"},
-		{"fuel: 5 L, oil: 100 mL, ratio: 50", "50.0 to 1", "what was asked"},
+		{"fuel: 5 L, oil: 100 mL, ratio: 50", "50.0 to 1", "what was asked as far"},
+		{"fuel: 5 L, oil: 99.6 mL, ratio: 50", "50.2 to 1", "within 5 %"}, // 0.4 % short seizes nothing
+		{"fuel: 5 L, oil: 99.6 mL, ratio: 50, gauge: 0.1 mL", "50.2 to 1", "within 5 %"},
+		{"fuel: 5.25 L, oil: 100 mL, ratio: 50", "52.5 to 1", "within 5 %"},
+		{"fuel: 5.26 L, oil: 100 mL, ratio: 50", "52.6 to 1", "less oil than asked"},
+		{"fuel: 5.26 L, oil: 100 mL, ratio: 50, gauge: 1 mL", "52.6 to 1", "within 5 %"},
+		{"fuel: 4.75 L, oil: 100 mL, ratio: 50", "47.5 to 1", "within 5 %"},
+		{"fuel: 4.74 L, oil: 100 mL, ratio: 50", "47.4 to 1", "more oil than asked"},
 	} {
 		o := sound(t, plainMachine, "{test: fuel mix, "+tc.test+"}")
 		if r := o.result(t, "mix as made"); r.Value != tc.value || !o.says(tc.says) {
@@ -58,12 +65,30 @@ func TestOilConsumption(t *testing.T) {
 		{"start: 600 mL, end: 500 mL, added: 50 mL, ran: 300 min", "30 mL an hour", quantity.Outside, "more than the limit"},
 		{"start: 0.6 L, end: 0.5 L, ran: 5 h, gauge: 10 mL", "0.020 L an hour", quantity.TooClose, "used 0.020 L an hour"},
 		{"start: 600 mL, end: 600 mL, ran: 2 h, gauge: 10 mL", "0 mL an hour", quantity.Inside, "too little to measure"},
-		{"start: 600 mL, end: 650 mL, ran: 2 h, gauge: 10 mL", "-25 mL an hour", quantity.Inside, "fuel or coolant"},
 	} {
 		o := sound(t, machine, "{test: oil consumption, "+tc.test+"}")
 		if r := o.result(t, "oil used per hour"); r.Value != tc.value || r.Verdict != tc.verdict || !o.says(tc.says) {
 			t.Errorf("%s: got %s, %s, says %q", tc.test, r.Value, r.Verdict, o.Says)
 		}
+	}
+}
+
+// A level that rises is no consumption, and lies in no limit for one.
+func TestOilLevelThatRises(t *testing.T) {
+	machine := "limits:\n  - {what: oil consumption, limit: \"<= 20 mL\", source: maker's sheet}\n"
+	for test, rose := range map[string]bool{
+		"start: 600 mL, end: 650 mL, ran: 2 h, gauge: 10 mL": true, "start: 600 mL, end: 601 mL, ran: 2 h": true,
+		"start: 600 mL, end: 601 mL, ran: 2 h, gauge: 10 mL": false, "start: 600 mL, end: 600 mL, ran: 2 h": false,
+		"start: 600 mL, end: 620 mL, ran: 2 h, gauge: 10 mL": false, "start: 600 mL, end: 621 mL, ran: 2 h, gauge: 10 mL": true,
+	} {
+		o := sound(t, machine, "{test: oil consumption, "+test+"}")
+		inside := len(o.Results) == 1 && o.Results[0].Verdict == quantity.Inside
+		if o.says("fuel or coolant") != rose || inside == rose {
+			t.Errorf("%s: %+v, %q", test, o.Results, o.Says)
+		}
+	}
+	if r := sound(t, machine, "{test: oil consumption, start: 600 mL, end: 650 mL, ran: 2 h}").result(t, "rise of the oil level per hour"); r.Value != "25 mL an hour" {
+		t.Errorf("%+v", r)
 	}
 }
 

@@ -67,7 +67,8 @@ var crankshaftEndPlay = kind{
 // valveClearance is the play in the valve train, engine hot or cold.
 var valveClearance = kind{
 	name: "valve clearance", also: []string{"valve lash", "tappet clearance"}, system: "engine",
-	about: "bench.valves.about", caution: "bench.valves.caution", source: "bench.source.none",
+	results: []string{"intake valve clearance", "exhaust valve clearance"},
+	about:   "bench.valves.about", caution: "bench.valves.caution", source: "bench.source.none",
 	inputs: []input{
 		measure("intake", quantity.Length, "bench.valves.intake").orZero().list("bench.label.cylinder"),
 		measure("exhaust", quantity.Length, "bench.valves.exhaust").orZero().list("bench.label.cylinder"),
@@ -98,6 +99,9 @@ func runValveClearance(b *bench) {
 	b.against(sides{below: "bench.valves.tight", above: "bench.valves.loose"}, findings...)
 	if shut {
 		b.say("bench.valves.shut")
+	}
+	if b.byStrokes("four", "two", "") == "two" {
+		b.say("bench.valves.two-stroke")
 	}
 	state := "bench.valves.cold"
 	if b.word("state") == "hot" {

@@ -12,7 +12,8 @@ import (
 // A worm counts as a gear with as many teeth as it has starts.
 var gearReduction = kind{
 	name: "gear reduction", also: []string{"gear ratio"}, system: "drive",
-	about: "bench.gears.about", caution: "bench.gears.caution", source: "bench.gears.source",
+	results: []string{"output speed"},
+	about:   "bench.gears.about", caution: "bench.gears.caution", source: "bench.gears.source",
 	inputs: []input{
 		count("driving_teeth", "bench.gears.driving").needed().list("bench.label.stage"),
 		count("driven_teeth", "bench.gears.driven").needed().list("bench.label.stage"),
@@ -40,7 +41,7 @@ func runGears(b *bench) {
 			return
 		}
 		verdict = b.whisker(finding{what: "output speed", value: out, main: true})
-		b.sayFor(verdict, "bench.gears.inside", "bench.gears.outside")
+		b.sayFor(verdict, "bench.gears.inside", sides{"bench.gears.outside", "bench.gears.outside"})
 		b.say("bench.gears.speed", "ratio", b.out.Results[0].Value, "speed", out)
 	} else {
 		b.say("bench.gears.ratio", "ratio", b.last().Value)

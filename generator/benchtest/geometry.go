@@ -123,10 +123,10 @@ func (b *bench) nameOwnSource() {
 // that is all there is.
 func (b *bench) sayGeometry(verdict quantity.Verdict) {
 	if !b.has("as_left") {
-		b.sayFor(verdict, "bench.geometry.found-inside", "bench.geometry.found-outside")
+		b.sayFor(verdict, "bench.geometry.found-inside", sides{"bench.geometry.found-outside", "bench.geometry.found-outside"})
 		return
 	}
-	b.sayFor(verdict, "bench.geometry.left-inside", "bench.geometry.left-outside")
+	b.sayFor(verdict, "bench.geometry.left-inside", sides{"bench.geometry.left-outside", "bench.geometry.left-outside"})
 	if !b.has("as_found") {
 		return
 	}

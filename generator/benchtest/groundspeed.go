@@ -11,7 +11,8 @@ import (
 // flattened by its load. Plain geometry.
 var groundSpeed = kind{
 	name: "ground speed", also: []string{"travel speed"}, system: "drive",
-	about: "bench.ground.about", caution: "bench.ground.caution", source: "bench.ground.source",
+	results: []string{"wheel slip"},
+	about:   "bench.ground.about", caution: "bench.ground.caution", source: "bench.ground.source",
 	inputs: []input{
 		measure("axle_rpm", quantity.RotationalSpeed, "bench.ground.axle-rpm").needed().such("62 rpm"),
 		measure("tire", quantity.Length, "bench.ground.tire").needed().such("20 in"),
@@ -41,7 +42,7 @@ func runGroundSpeed(b *bench) {
 		return
 	}
 	verdict := b.whisker(finding{what: "ground speed", value: r, main: true})
-	b.sayFor(verdict, "bench.ground.inside", "bench.ground.outside")
+	b.sayFor(verdict, "bench.ground.inside", sides{"bench.ground.outside", "bench.ground.outside"})
 	b.say("bench.ground.flattened")
 	if b.has("distance") {
 		b.timedRun(unit, roll, axle, tire)

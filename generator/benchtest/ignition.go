@@ -54,10 +54,11 @@ func (b *bench) gaps(what, each string, s sides) {
 // coefficient of IEC 60028 (from memory).
 var coilResistance = kind{
 	name: "coil resistance", also: []string{"ignition coil resistance"}, system: "ignition",
-	about: "bench.coil.about", caution: "bench.caution.spark", source: "bench.coil.source",
+	results: []string{"coil primary resistance", "coil secondary resistance"},
+	about:   "bench.coil.about", caution: "bench.caution.spark", source: "bench.coil.source",
 	inputs: []input{
-		measure("primary", quantity.Resistance, "bench.coil.primary").orZero(),
-		measure("secondary", quantity.Resistance, "bench.coil.secondary").orZero(),
+		measure("primary", quantity.Resistance, "bench.coil.primary").orZero().orOpen(),
+		measure("secondary", quantity.Resistance, "bench.coil.secondary").orZero().orOpen(),
 		choice("open", "bench.coil.open", "primary", "secondary", "both"),
 		measure("temperature", quantity.Temperature, "bench.coil.temperature").signed(),
 		accuracy("gauge", quantity.Resistance),
@@ -75,19 +76,25 @@ func runCoilResistance(b *bench) {
 		return
 	}
 	var findings []finding
+	var open []string
 	for _, winding := range []string{"primary", "secondary"} {
-		if open := b.word("open"); b.has(winding) && (open == winding || open == "both") {
+		said := b.word("open") == winding || b.word("open") == "both"
+		broken := b.given[winding].broken
+		switch {
+		case said && b.has(winding) && !broken:
 			b.report("open", "problem.bench-open-and-read", "winding", winding)
 			return
-		}
-		if !b.has(winding) {
+		case said || broken:
+			open = append(open, winding)
+			continue
+		case !b.has(winding):
 			continue
 		}
 		r, ok := b.at20(winding)
 		if !ok {
 			return
 		}
-		findings = append(findings, finding{what: "coil " + winding + " resistance", value: r})
+		findings = append(findings, finding{what: coilWinding(winding), value: r})
 	}
 	if len(findings) > 0 {
 		b.against(sides{below: "bench.coil.low", above: "bench.coil.high"}, findings...)
@@ -95,11 +102,16 @@ func runCoilResistance(b *bench) {
 			b.say("bench.coil.not-corrected")
 		}
 	}
-	if open := b.word("open"); open != "" {
-		b.tell("open winding", open)
-		b.say("bench.coil.is-open", "winding", open)
+	for _, winding := range open {
+		b.findOpen(finding{what: coilWinding(winding), main: true})
+	}
+	if len(open) > 0 {
+		b.say("bench.coil.is-open", "winding", b.words.List(open))
 	}
 }
+
+// coilWinding is the name of what a winding reads.
+func coilWinding(winding string) string { return "coil " + winding + " resistance" }
 
 // at20 is a winding's resistance at 20 degC; as read where the temperature was
 // not written down.

@@ -48,7 +48,7 @@ func TestSparkGaps(t *testing.T) {
 	for test, want := range map[string]string{
 		"{test: plug gap, gap: 0.030 in, gauge: 0.001 in}":    "Inside the limit: plug gap, cylinder 1.",
 		"{test: plug gap, gap: 1.0 mm}":                       "worn plug",
-		"{test: spark plug gap, gap: 0.5 mm}":                 "weak spark",
+		"{test: spark plug gap, gap: 0.5 mm}":                 "too small to light",
 		"{test: armature air gap, gap: 0.012 in}":             "Inside the limit: armature air gap.",
 		"{test: armature air gap, gap: [0.012 in, 0.006 in]}": "The magnet may strike the coil",
 		"{test: coil air gap, gap: 0.020 in}":                 "weak spark at cranking speed",
@@ -56,5 +56,28 @@ func TestSparkGaps(t *testing.T) {
 		if o := sound(t, machine, test); !o.says(want) {
 			t.Errorf("%s: says %q, want %q", test, o.Says, want)
 		}
+	}
+}
+
+// A winding without a path is above every limit of its resistance, and never passes.
+func TestAnOpenCoilIsOutsideItsLimit(t *testing.T) {
+	limits := "limits:\n  - {what: coil primary resistance, limit: <= 2 ohm, source: maker's sheet}\n  - {what: coil secondary resistance, limit: 3 kohm to 6 kohm, source: maker's sheet}\n"
+	for _, test := range []string{"primary: OL, secondary: OL", "open: both", "open: secondary, primary: open circuit", "open: both, primary: OL"} {
+		o := sound(t, limits, "{test: coil resistance, "+test+"}")
+		for _, name := range []string{"coil primary resistance", "coil secondary resistance"} {
+			if r := o.result(t, name); r.Verdict != quantity.Outside || r.Value != "OL" || !r.Main {
+				t.Errorf("%s: %+v", test, r)
+			}
+		}
+		if !o.says("no path here: primary and secondary") {
+			t.Errorf("%s: %q", test, o.Says)
+		}
+	}
+	if r := sound(t, "", "{test: coil resistance, primary: OL}").result(t, "coil primary resistance"); r.Verdict != quantity.NotLimited {
+		t.Errorf("without limit: %s", r.Verdict)
+	}
+	least := "limits: [{what: coil primary resistance, limit: \">= 1 ohm\", source: maker's sheet}]\n"
+	if o := sound(t, least, "{test: coil resistance, primary: OL}"); !o.says("points to a broken wire") || o.Results[0].Verdict != quantity.Outside {
+		t.Errorf("%+v, %q", o.Results[0], o.Says)
 	}
 }

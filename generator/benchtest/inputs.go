@@ -22,6 +22,9 @@ type input struct {
 	words []string // of a choice
 	like  string   // a reading to show instead of the usual one of its dimension
 	help  string   // key
+	took  []string // of an accuracy: the readings of that tool, where others are of the same sort
+	// mayBeOpen tells that a measure may also be OL.
+	mayBeOpen bool
 }
 
 // sort is the sort of thing that is to be written.
@@ -77,8 +80,18 @@ func accuracy(name string, of quantity.Dimension) input {
 // systemInput files a test elsewhere than where its kind belongs.
 var systemInput = text("system", "bench.in.system")
 
+// stateInput is the state in which a thing was tested; readings of the same thing
+// in the same state are one measurement. Tests that must know it ask themselves.
+var stateInput = text("state", "bench.in.state")
+
 // needed makes the input one that has to be there.
 func (i input) needed() input { i.need = true; return i }
+
+// reads names the readings that a tool took.
+func (i input) reads(names ...string) input { i.took = names; return i }
+
+// orOpen allows OL, where no path is a result too.
+func (i input) orOpen() input { i.mayBeOpen = true; return i }
 
 // orZero allows 0.
 func (i input) orZero() input { i.sign = zeroOrMore; return i }
@@ -145,4 +158,6 @@ var examples = map[quantity.Dimension]string{
 	quantity.Resistance: "4.2 kohm", quantity.Power: "900 W", quantity.RotationalSpeed: "3600 rpm",
 	quantity.Frequency: "60 Hz", quantity.Time: "1.5 h", quantity.Torque: "20 lbf-ft", quantity.Temperature: "68 degF",
 	quantity.Volume: "500 mL", quantity.Mass: "2 lb", quantity.Velocity: "3 mph", quantity.Ratio: "5 %",
+	quantity.Force: "1200 lbf", quantity.Capacitance: "35 uF", quantity.Charge: "2 Ah", quantity.Flow: "10 gpm",
+	quantity.ColdCranking: "300 CCA", quantity.ThreadCount: "16 TPI", quantity.WireSize: "10 AWG", quantity.Angle: "15 deg",
 }

@@ -9,7 +9,7 @@ import (
 
 // insulationResistance is the winding of a motor or generator against ground
 // with a high test voltage, after IEEE Std 43 (read at second hand; its scope,
-// machines of 750 W or greater, in the abstract of 43-2000).
+// machines of 1 hp, 750 W or greater, in the abstract of 43-2000).
 //
 // Correction to 40 degC: R x 0.5^((40 - T)/10), half for each 10 degC warmer;
 // other rules exist for thermoset insulation, and between 10 and 40 degC IEC
@@ -20,7 +20,8 @@ import (
 // thermal class A, 2.0 for B, F and H; it means nothing above 5000 megohm.
 var insulationResistance = kind{
 	name: "insulation resistance", also: []string{"megohm test"}, system: "electrical", safety: true,
-	about: "bench.insulation.about", caution: "bench.insulation.caution", source: "bench.insulation.source",
+	results: []string{"insulation resistance at 40 degC", "polarization index"},
+	about:   "bench.insulation.about", caution: "bench.insulation.caution", source: "bench.insulation.source",
 	inputs: []input{
 		measure("resistance", quantity.Resistance, "bench.insulation.resistance").such("80 Mohm").needed(),
 		measure("temperature", quantity.Temperature, "bench.insulation.temperature").needed().signed(),
@@ -42,10 +43,10 @@ const (
 	oldWinding  = "old or field"
 )
 
-// The scope of the standard, and where the polarization index stops to mean
-// anything.
+// The scope of the standard, which calls 1 hp and 750 W the same (the lesser of the
+// two is taken), and where the polarization index stops to mean anything.
 var (
-	leastScope = big.NewRat(750, 1)
+	leastScope = quantity.New(big.NewRat(1, 1), 0, quantity.Horsepower).Base()
 	indexEnds  = big.NewRat(5_000_000_000, 1)
 )
 
@@ -59,7 +60,7 @@ func runInsulation(b *bench) {
 		return
 	}
 	verdict := b.whisker(finding{what: "insulation resistance at 40 degC", value: r, main: true, published: b.leastInsulation()})
-	b.sayFor(verdict, "bench.insulation.inside", "bench.insulation.outside")
+	b.sayFor(verdict, "bench.insulation.inside", sides{below: "bench.insulation.outside"})
 	b.say("bench.insulation.method")
 	b.sayScope()
 	if b.has("ten_minutes") {

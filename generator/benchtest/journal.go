@@ -12,7 +12,8 @@ import (
 // U.S. Army TM 10-3930-647-14&P (one engine's main and rod journals).
 var journal = kind{
 	name: "journal", also: []string{"crankshaft journal", "crankpin"}, system: "engine",
-	about: "bench.journal.about", caution: "bench.journal.caution", source: "bench.journal.source",
+	results: []string{"journal wear", "journal out-of-round", "journal taper", "oil clearance"},
+	about:   "bench.journal.about", caution: "bench.journal.caution", source: "bench.journal.source",
 	inputs: []input{
 		measure("front", quantity.Length, "bench.journal.front").needed().split("upright", "crosswise"),
 		measure("rear", quantity.Length, "bench.journal.rear").needed().split("upright", "crosswise"),
@@ -67,7 +68,7 @@ func (b *bench) oilClearance(thin, thick reading) {
 	most, ok2 := b.difference(bearing, thin)
 	if ok1 && ok2 {
 		b.against(sides{below: "bench.journal.tight", above: "bench.journal.loose"},
-			finding{what: "oil clearance", where: "least", value: least},
-			finding{what: "oil clearance", where: "greatest", value: most})
+			finding{what: "oil clearance", where: "least", part: true, value: least},
+			finding{what: "oil clearance", where: "greatest", part: true, value: most})
 	}
 }

@@ -21,6 +21,7 @@ type bench struct {
 	problems []logbook.Problem
 	unfit    []unfit                // limits that no result so far could be held against
 	fit      map[logbook.Place]bool // limits that one could
+	asRead   map[string]bool        // inputs that were taken with all that their form leaves open
 }
 
 // Judge computes and judges one test. Where its entry is not right the outcome
@@ -33,7 +34,7 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 	if !ok {
 		return nil, []logbook.Problem{unknownTest(t, words)}
 	}
-	b := &bench{shop: shop, machine: m, test: t, words: words, kind: k, given: map[string]value{}, fit: map[logbook.Place]bool{}}
+	b := &bench{shop: shop, machine: m, test: t, words: words, kind: k, given: map[string]value{}, fit: map[logbook.Place]bool{}, asRead: map[string]bool{}}
 	b.out = &Outcome{
 		Place: t.Place, Test: k.name, Where: t.Where, System: System(m, t), Entry: e, Caution: words.Say(k.caution),
 		AsFound: t.AsFound, Safety: k.safety,
@@ -43,32 +44,13 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 	if len(b.problems) == 0 {
 		k.run(b)
 		b.reportUnfit()
+		b.doubtLoose()
 		b.sayNoGauge()
 	}
 	if len(b.problems) > 0 {
 		return nil, logbook.Sort(b.problems)
 	}
 	return b.out, nil
-}
-
-// sayNoGauge says that no tool's accuracy was recorded, where a reading was
-// judged without it.
-func (b *bench) sayNoGauge() {
-	takes := false
-	for _, in := range b.kind.inputs {
-		if in.sort == anAccuracy {
-			takes = true
-			if b.has(in.name) {
-				return
-			}
-		}
-	}
-	for _, r := range b.out.Results {
-		if takes && r.Limit != "" {
-			b.say("bench.side.no-gauge")
-			return
-		}
-	}
 }
 
 func unknownTest(t logbook.Test, words *catalog.Catalog) logbook.Problem {
@@ -135,7 +117,7 @@ func (b *bench) has(name string) bool { _, ok := b.given[name]; return ok }
 func (b *bench) one(name string) quantity.Quantity { return b.given[name].quantity }
 
 // reading is one with the accuracy of the tool.
-func (b *bench) reading(name string) reading { return reading{b.one(name), b.gauge()} }
+func (b *bench) reading(name string) reading { return b.with(name, "gauge") }
 
 // list is the readings of a list, or of the parts in their order.
 func (b *bench) list(name string) []quantity.Quantity {
@@ -148,9 +130,10 @@ func (b *bench) list(name string) []quantity.Quantity {
 
 // readings is list with the accuracy of the tool.
 func (b *bench) readings(name string) []reading {
+	b.asRead[name] = true
 	var all []reading
-	for _, q := range b.list(name) {
-		all = append(all, reading{q, b.gauge()})
+	for _, v := range b.given[name].items {
+		all = append(all, b.readingOf(v, b.gauge()))
 	}
 	return all
 }

@@ -19,8 +19,8 @@ type kind struct {
 	// safety tells that what it tests can hurt someone. Its published limits are
 	// then never loosened by a limit of the machine's own.
 	safety bool
-	// results are the names of what it finds, other than its own, that a log may
-	// also write under measured:.
+	// results are the names of what it finds that can be held against a limit, other
+	// than its own; a log may also write them under measured:.
 	results []string
 	about   string
 	caution string
@@ -41,20 +41,39 @@ var kindsEngine = []kind{
 	plugGap, armatureAirGap, coilResistance,
 }
 
-var byName = sync.OnceValue(func() map[string]*kind { return index(kindsEngine, kindsOther) })
+// kindsAdded are the tests that stand in a file of their own and name themselves
+// there.
+var kindsAdded []kind
 
-// index files the tests under each of their names, in small letters.
-func index(lists ...[]kind) map[string]*kind {
-	all := map[string]*kind{}
-	for _, list := range lists {
+// add puts a test among the others: "var _ = add(kind{...})" in its own file is all
+// that it takes.
+func add(k kind) bool {
+	kindsAdded = append(kindsAdded, k)
+	return true
+}
+
+// registered are all the tests, sorted by name.
+var registered = sync.OnceValue(func() []*kind {
+	var all []*kind
+	for _, list := range [][]kind{kindsEngine, kindsOther, kindsAdded} {
 		for i := range list {
-			for _, name := range append([]string{list[i].name}, list[i].also...) {
-				all[strings.ToLower(name)] = &list[i]
-			}
+			all = append(all, &list[i])
+		}
+	}
+	slices.SortFunc(all, func(a, b *kind) int { return strings.Compare(a.name, b.name) })
+	return all
+})
+
+// byName are the tests under each of their names, in small letters.
+var byName = sync.OnceValue(func() map[string]*kind {
+	all := map[string]*kind{}
+	for _, k := range registered() {
+		for _, name := range append([]string{k.name}, k.also...) {
+			all[strings.ToLower(name)] = k
 		}
 	}
 	return all
-}
+})
 
 // Kinds is the help on every test, in English, sorted by name.
 func Kinds() []Kind { return KindsIn(catalog.English) }
@@ -62,18 +81,15 @@ func Kinds() []Kind { return KindsIn(catalog.English) }
 // KindsIn is Kinds in the language of a catalog.
 func KindsIn(words *catalog.Catalog) []Kind {
 	var all []Kind
-	for _, list := range [][]kind{kindsEngine, kindsOther} {
-		for i := range list {
-			all = append(all, list[i].help(words))
-		}
+	for _, k := range registered() {
+		all = append(all, k.help(words))
 	}
-	slices.SortFunc(all, func(a, b Kind) int { return strings.Compare(a.Name, b.Name) })
 	return all
 }
 
 func (k *kind) help(words *catalog.Catalog) Kind {
 	h := Kind{
-		Name: k.name, Also: slices.Clone(k.also), System: k.system, Safety: k.safety, Example: k.example,
+		Name: k.name, Also: slices.Clone(k.also), System: k.system, Safety: k.safety, Tools: k.tools(), Example: k.example,
 		About: words.Say(k.about), Source: words.Say(k.source), Caution: words.Say(k.caution),
 	}
 	for _, in := range k.takes() {
@@ -85,7 +101,13 @@ func (k *kind) help(words *catalog.Catalog) Kind {
 }
 
 // takes are the inputs of a test: its own, and those that all have.
-func (k *kind) takes() []input { return append(slices.Clone(k.inputs), systemInput) }
+func (k *kind) takes() []input {
+	all := append(slices.Clone(k.inputs), systemInput)
+	if slices.ContainsFunc(k.inputs, func(i input) bool { return i.name == stateInput.name }) {
+		return all
+	}
+	return append(all, stateInput)
+}
 
 // names are the test's names for a message, sorted.
 func names() []string {
@@ -117,11 +139,9 @@ type measurand struct {
 // machine's sheet says.
 var measurands = sync.OnceValue(func() map[string]measurand {
 	all := map[string]measurand{"governed speed": {system: "engine"}, "idle speed": {system: "engine"}}
-	for _, list := range [][]kind{kindsEngine, kindsOther} {
-		for _, k := range list {
-			for _, name := range slices.Concat([]string{k.name}, k.also, k.results) {
-				all[logbook.Folded(name)] = measurand{k.system, k.safety}
-			}
+	for _, k := range registered() {
+		for _, name := range slices.Concat([]string{k.name}, k.also, k.results) {
+			all[logbook.Folded(name)] = measurand{k.system, k.safety}
 		}
 	}
 	return all

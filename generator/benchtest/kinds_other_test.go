@@ -43,7 +43,7 @@ var flowField = regexp.MustCompile(`([a-z_]+): (\[[^]]*\]|[^,}]*)`)
 
 // What is judged without a shop is judged as in one.
 func TestDirectIsJudgedAlike(t *testing.T) {
-	for _, k := range kindsOther {
+	for _, k := range registered() {
 		if strings.Contains(k.example, "where:") {
 			continue // the short cut knows no places
 		}
@@ -61,7 +61,7 @@ func TestOddEntriesAreEitherJudgedOrReported(t *testing.T) {
 	}
 	judged := 0
 	rapid.Check(t, func(r *rapid.T) {
-		k := rapid.SampledFrom(kindsOther).Draw(r, "kind")
+		k := rapid.SampledFrom(registered()).Draw(r, "kind")
 		made := logbook.Test{Place: logbook.Place{File: "log.md", Line: 1}, Test: k.name}
 		for _, in := range k.takes() {
 			from := fair(in)

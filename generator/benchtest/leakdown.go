@@ -38,6 +38,12 @@ var heardSays = map[string]string{
 	"nowhere":       "bench.leak-down.nowhere",
 }
 
+// heardTwoStroke is what a two-stroke has another sentence for.
+var heardTwoStroke = map[string]string{
+	"intake":  "bench.leak-down.at-intake-two-stroke",
+	"exhaust": "bench.leak-down.at-exhaust-two-stroke",
+}
+
 // leakLimit is the published limit; exactly 25 % is not in excess of it.
 var leakLimit = atMost(percent(25), "bench.source.faa-leak-down")
 
@@ -59,7 +65,11 @@ func runLeakDown(b *bench) {
 		b.say("bench.leak-down.not-heard")
 	}
 	for i, h := range heard {
-		b.say(heardSays[h.word], "where", b.cylinder(i, len(losses)))
+		key := heardSays[h.word]
+		if two := heardTwoStroke[h.word]; two != "" {
+			key = b.byStrokes(key, two, key)
+		}
+		b.say(key, "where", b.cylinder(i, len(losses)))
 	}
 }
 

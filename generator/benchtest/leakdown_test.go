@@ -24,6 +24,7 @@ func TestLeakDownAgainstTheFAA(t *testing.T) {
 		{"regulated: 100 psi, cylinder: 75 psi", "25.0 %", quantity.Inside},
 		{"regulated: 5 bar, cylinder: 300 kPa", "40.0 %", quantity.Outside},
 		{"loss: 26 %", "26 %", quantity.Outside},
+		{"loss: 100 %", "100 %", quantity.Outside},
 		{"loss: 26 %, gauge: 2 %", "26 %", quantity.TooClose},
 	} {
 		r := sound(t, single, "{test: leak-down, "+tc.test+"}").result(t, "leak-down, cylinder 1")

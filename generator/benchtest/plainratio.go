@@ -17,7 +17,7 @@ func plainRatio(n *big.Rat, digits int) quantity.Quantity {
 // label of that key ({n} the number, {percent} the same in per cent), and so is
 // its limit if it has one end.
 func (b *bench) findRatio(f finding, key string) quantity.Verdict {
-	f.shown = b.words.Say(key, "n", bare(f.value.Quantity), "percent", f.value)
+	f.show = func(q quantity.Quantity) string { return b.words.Say(key, "n", bare(q), "percent", q) }
 	verdict := b.find(f)
 	if verdict == "" {
 		return verdict

@@ -18,6 +18,12 @@ type value struct {
 	word     string
 	yes      bool
 	items    []value // of a list or of parts; one when a single reading was given
+
+	// Of a reading that is no plain value (see loose.go).
+	about  bool
+	open   openness
+	half   quantity.Quantity // of the width of a range
+	broken bool              // OL: no path at all
 }
 
 // number is the plain number of an input; nil when not given.

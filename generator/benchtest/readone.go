@@ -51,10 +51,16 @@ func (b *bench) readMeasure(t input, in logbook.Input) (value, bool) {
 	if err != nil { // say of it what fits the input; and K is kelvin where only a temperature goes
 		q, err = quantity.ParseAs(in.Text, t.of)
 	}
-	v := value{quantity: q, word: q.String()}
+	if err != nil {
+		return b.readLoose(t, in)
+	}
+	return value{quantity: q, word: q.String()}, b.fits(t, in, q)
+}
+
+// fits reports a quantity of another dimension, and one of a sign that the input
+// does not take.
+func (b *bench) fits(t input, in logbook.Input, q quantity.Quantity) bool {
 	switch {
-	case err != nil:
-		return v, b.unread(t, in, "problem.bench-quantity", err)
 	case q.Dimension() != t.of:
 		b.wrong(t, in, "problem.bench-dimension", "got", q.Dimension().String())
 	case t.sign == aboveZero && q.Base().Sign() <= 0:
@@ -62,9 +68,9 @@ func (b *bench) readMeasure(t input, in logbook.Input) (value, bool) {
 	case t.sign == zeroOrMore && q.Base().Sign() < 0:
 		b.wrong(t, in, "problem.bench-below-zero")
 	default:
-		return v, true
+		return true
 	}
-	return v, false
+	return false
 }
 
 // unread reports text that quantity could not read, in its words.

@@ -59,6 +59,18 @@ func (s sides) key(r Result) string {
 	return sayOutside
 }
 
+// always is what to say of a result outside its limit, also on a side that the
+// test has no sentence for.
+func (s sides) always(r Result) string {
+	switch key := s.beyond(r); {
+	case key != "":
+		return key
+	case (sides{below: "x"}).beyond(r) != "":
+		return "bench.other.below"
+	}
+	return "bench.other.above"
+}
+
 // beyond is the key for the side on which a result lies outside its limit.
 func (s sides) beyond(r Result) string {
 	if low, ok := r.limit.Low(); ok {

@@ -39,12 +39,10 @@ func runPressureAtTemperature(b *bench) {
 	}
 	around := big.NewRat(int64(seaLevelPa), 1)
 	if a := b.altitude(); !a.IsZero() {
-		factor, ok := seaLevelFactor(a)
-		if !ok {
-			b.report(altitudeInput.name, "problem.bench-altitude", "read", a)
+		if !b.altitudeFits(a) {
 			return
 		}
-		around.Quo(around, factor)
+		around = exact(airPressure(float(a.Base())))
 	}
 	p := b.reading("pressure")
 	from, to := reading{Quantity: b.one("temperature")}, reading{Quantity: b.one("to")}
@@ -71,7 +69,8 @@ func pressureAt(p, around, from, to *big.Rat) *big.Rat {
 // source.
 var headTemperature = kind{
 	name: "head temperature", also: []string{"cylinder head temperature", "cylinder-head temperature"}, system: "engine",
-	about: "bench.head.about", caution: "bench.head.caution", source: "bench.source.practice",
+	results: []string{"head temperature spread"},
+	about:   "bench.head.about", caution: "bench.head.caution", source: "bench.source.practice",
 	inputs: []input{
 		measure("temperature", quantity.Temperature, "bench.head.temperature").signed().needed().list("bench.label.cylinder"),
 		accuracy("gauge", quantity.Temperature),
@@ -109,13 +108,15 @@ func runHeadTemperature(b *bench) {
 // the tool's.
 func temperatureSpread(hot, cold reading) (reading, error) {
 	q, err := hot.Sub(cold.Quantity)
+	r := reading{Quantity: q, about: hot.about || cold.about || hot.open != closed || cold.open != closed}
+	r.text = marked(q.String(), closed, r.about)
 	if err != nil || hot.gauge.IsZero() {
-		return reading{Quantity: q}, err
+		return r, err
 	}
-	size, err := hot.gauge.Size().Add(hot.gauge.Size())
+	size, err := hot.gauge.Size().Add(cold.gauge.Size())
 	if err != nil {
 		return reading{}, err
 	}
-	g, err := quantity.NewGauge(size)
-	return reading{q, g}, err
+	r.gauge, err = quantity.NewGauge(size)
+	return r, err
 }

@@ -51,7 +51,7 @@ func runTipSpeed(b *bench) {
 		return
 	}
 	verdict := b.whisker(finding{what: "blade tip speed", value: r, main: true, published: atMost(tipLimit, "bench.source.tip-speed")})
-	b.sayFor(verdict, "bench.tip.inside", "bench.tip.outside")
+	b.sayFor(verdict, "bench.tip.inside", sides{above: "bench.tip.outside"})
 	b.spindleSpeeds(blade, spin, drive)
 }
 

@@ -11,10 +11,12 @@ import (
 // connections while cranking, are from U.S. Army TM 10-3930-671-24 (12 V); for
 // 6 V SAE J541 allows 0.12 V per 100 A (read at second hand). 0.2 V on the
 // ground side, battery post to engine block while cranking: common practice, no
-// source. Other loads have no published limit without the current.
+// source. All of these are of starting circuits; other loads have no published
+// limit.
 var voltageDrop = kind{
 	name: "voltage drop", also: []string{"cable drop"}, system: "electrical",
-	about: "bench.drop.about", caution: "bench.drop.caution", source: "bench.drop.source",
+	results: []string{"voltage drop per 100 A"},
+	about:   "bench.drop.about", caution: "bench.drop.caution", source: "bench.drop.source",
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.drop.volts").needed().orZero().such("0.15 V"),
 		choice("side", "bench.drop.side", sidePositive, sideGround).needed(),
@@ -44,8 +46,10 @@ func runVoltageDrop(b *bench) {
 	if b.has("current") {
 		verdict, ok = b.dropByCurrent(verdict, six)
 	}
-	if ok {
-		b.sayFor(verdict, "bench.drop.inside", "bench.drop.outside")
+	if ok && verdict == quantity.NotLimited && b.word("load") == loadOther {
+		b.say("bench.drop.other")
+	} else if ok {
+		b.sayFor(verdict, "bench.drop.inside", sides{above: "bench.drop.outside"})
 	}
 }
 
@@ -75,6 +79,18 @@ func (b *bench) dropLimit(six bool) published {
 	return atMost(volts(big.NewRat(4, 10)), "bench.source.army-drop")
 }
 
+// dropPer100 is what a starting circuit may lose for each 100 A. Its sources are of
+// no other circuits: at a lamp's few amperes it would let most of the voltage go.
+func (b *bench) dropPer100(six bool) published {
+	switch {
+	case b.word("load") != loadCranking:
+		return published{}
+	case six:
+		return atMost(volts(big.NewRat(12, 100)), "bench.source.sae-drop-6v")
+	}
+	return atMost(volts(big.NewRat(20, 100)), "bench.source.army-drop")
+}
+
 // dropByCurrent adds the drop per 100 A and the resistance.
 func (b *bench) dropByCurrent(verdict quantity.Verdict, six bool) (quantity.Verdict, bool) {
 	readings := []reading{b.reading("volts"), b.with("current", "current_gauge")}
@@ -84,16 +100,12 @@ func (b *bench) dropByCurrent(verdict quantity.Verdict, six bool) (quantity.Verd
 	if !ok {
 		return verdict, false
 	}
-	b.find(finding{what: "resistance", value: resistance})
+	b.find(finding{what: "cable resistance", value: resistance})
 	per100, ok := b.derive(quantity.Volt, 2, at100, readings...)
 	if !ok {
 		return verdict, false
 	}
-	rule := atMost(volts(big.NewRat(20, 100)), "bench.source.army-drop")
-	if six {
-		rule = atMost(volts(big.NewRat(12, 100)), "bench.source.sae-drop-6v")
-	}
-	verdict = quantity.Worse(verdict, b.find(finding{what: "voltage drop per 100 A", value: per100, published: rule}))
+	verdict = quantity.Worse(verdict, b.find(finding{what: "voltage drop per 100 A", value: per100, published: b.dropPer100(six)}))
 	if len(b.problems) == 0 {
 		b.draw(Whisker, []Result{b.out.Results[0], *b.last()})
 	}

@@ -229,7 +229,7 @@ var englishCondition = map[string]string{
 	"front.measurement.wrong":                   "{name}: measured, outside its limit.",
 	"front.measurement.too-close-to-call":       "{name}: measured, too close to its limit to call.",
 	"front.measurement.out-of-date":             "{name}: measured before later work.",
-	"front.measurement.no-limit-given":          "{name}: measured, with no limit to hold it against.",
+	"front.measurement.no-limit-given":          "{name}: measured, but held against no limit.",
 	"front.missing-part.missing":                "{name}: missing.",
 	"front.change.changed":                      "{name}: changed by the shop.",
 	"front.change.adds":                         "{name}: added by the shop, to make it safer, it says.",

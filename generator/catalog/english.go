@@ -23,6 +23,7 @@ var englishParts = []map[string]string{
 	englishBenchtest,
 	englishBenchtestEngine,
 	englishBenchtestOther,
+	englishBenchtestAdded,
 	englishPage,
 	englishTheme,
 	englishPhoto,

@@ -2,9 +2,10 @@ package quantity
 
 import "strings"
 
-// Gauge is the expanded uncertainty of a reading: how far the true value may
-// lie from what the tool showed. It is a quantity ("0.001 in") or a part of the
-// reading ("2 %"). The zero Gauge stands for "not recorded".
+// Gauge is the accuracy of the tool that took a reading, as its maker gives it (no
+// expanded uncertainty): how far the true value may lie from what the tool showed.
+// It is a quantity ("0.001 in") or a part of the reading ("2 %"). The zero Gauge
+// stands for "not recorded".
 type Gauge struct {
 	size      Quantity
 	ofReading bool // written out as "2 % of reading"

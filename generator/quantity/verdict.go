@@ -13,8 +13,9 @@ const (
 
 // Judge compares a value, read with a gauge, with a limit. The value is inside
 // when the whole interval value ± gauge is inside the limit, outside when none
-// of the interval is, else too close to call (decision rule of ISO 14253-1, from
-// memory). Without gauge the reading itself is judged; the caller should say
+// of the interval is, else too close to call: the whole interval of the tool's
+// accuracy has to lie on one side. Editions of ISO 14253-1 differ in what they take
+// off, so this rule goes by no edition. Without gauge the reading itself is judged; the caller should say
 // that the gauge's accuracy was not recorded. Without limit the verdict is
 // NotLimited. The error is [ErrNothing], a *[MismatchError] or a *[ParseError].
 func Judge(value Quantity, gauge Gauge, limit Limit) (Verdict, error) {

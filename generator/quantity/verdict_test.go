@@ -5,10 +5,9 @@ import (
 	"testing"
 )
 
-// ISO 14253-1, decision rule, from memory: conformity is proven when the result
-// lies inside the limits shrunk by the expanded uncertainty U, non-conformity
-// when it lies outside the limits grown by U; between, neither.
-func TestDecisionRuleOfISO14253(t *testing.T) {
+// Inside when all that the tool leaves open is inside, outside when none of it is;
+// between, neither. Editions of ISO 14253-1 differ, and none was read.
+func TestTheWholeIntervalHasToLieOnOneSide(t *testing.T) {
 	for _, c := range []struct {
 		value, gauge, limit string
 		want                Verdict

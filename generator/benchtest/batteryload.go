@@ -1,0 +1,57 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/quantity"
+)
+
+// batteryLoadTest is the voltage of a battery that has given half its cold cranking
+// amperes for 15 s. TM 9-6115-730-24, 0050, has 9.6 V at about 70 degF; the table by
+// temperature is that of several vehicle makers, alike (read at second hand).
+var _ = add(kind{
+	name: "battery load test", also: []string{"load test", "battery under load"}, system: "electrical",
+	results: []string{"battery voltage under load"},
+	about:   "bench.battery-load.about", caution: "bench.battery-load.caution", source: "bench.battery-load.source",
+	inputs: []input{
+		measure("volts", quantity.Voltage, "bench.battery-load.volts").such("10.2 V").needed(),
+		measure("load", quantity.Current, "bench.battery-load.load").such("150 A").needed(),
+		measure("rated", quantity.ColdCranking, "bench.battery-load.rated").needed(),
+		measure("held", quantity.Time, "bench.battery-load.held").such("15 s").needed(),
+		measure("temperature", quantity.Temperature, "bench.battery.temperature").signed(),
+		nominalInput,
+		accuracy("gauge", quantity.Voltage).reads("volts"),
+	},
+	example: `{test: battery load test, volts: 10.2 V, load: 150 A, rated: 300 CCA, held: 15 s, temperature: 70 degF, gauge: 0.05 V}`,
+	run:     runBatteryLoad,
+})
+
+func runBatteryLoad(b *bench) {
+	share, ok := b.batteryShare("volts", big.NewRat(125, 100))
+	if !ok || !b.airTemperature("temperature") {
+		return
+	}
+	limit := b.crankingLimit(share)
+	if !limit.limit.IsZero() {
+		limit.source = "bench.source.load-table"
+	}
+	f := finding{what: "battery voltage under load", value: b.reading("volts"), main: true, published: limit}
+	verdict, err := f.value.judged(limit.limit)
+	enough := b.loadedEnough()
+	if err == nil && verdict != quantity.Outside && !enough {
+		f.published = published{} // less than the test's load proves nothing good
+	}
+	verdict = b.whisker(f)
+	b.sayFor(verdict, "bench.battery-load.inside", sides{below: "bench.battery-load.outside"})
+	if !enough {
+		b.say("bench.battery-load.short")
+	}
+	b.sayCrankingLimit(b.last())
+}
+
+// loadedEnough tells whether the load was at least half the rated amperes, less a
+// tenth, and was held for 15 s.
+func (b *bench) loadedEnough() bool {
+	least := times(b.one("rated").Base(), big.NewRat(45, 100))
+	return b.one("load").Base().Cmp(least) >= 0 && b.one("held").Base().Cmp(big.NewRat(15, 1)) >= 0
+}

@@ -1,0 +1,183 @@
+package benchtest
+
+import (
+	"math/big"
+
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// Readings need not be one plain value: "about 60 psi", "60 to 70 psi", "> 550
+// Mohm". A range is its middle, with half its width added to what the tool may be
+// off by. One that is open at an end stays open through the sums, and so does one
+// that is only about right.
+
+// openness is on which side nothing bounds a reading.
+type openness int8
+
+const (
+	closed    openness = 0
+	openAbove openness = 1  // > 550 Mohm
+	openBelow openness = -1 // < 0.1 V
+)
+
+// readLoose reads a value that is no plain quantity.
+func (b *bench) readLoose(t input, in logbook.Input) (value, bool) {
+	r, err := quantity.ParseReadingAs(in.Text, t.of)
+	v := value{word: r.String()}
+	if err != nil {
+		return v, b.unread(t, in, "problem.bench-quantity", err)
+	}
+	if r.IsOpen() {
+		if v.broken = t.mayBeOpen; !v.broken {
+			b.wrong(t, in, "problem.bench-ol")
+		}
+		return v, v.broken
+	}
+	low, high, lowOpen, highOpen := r.Bounds()
+	switch {
+	case highOpen:
+		v.quantity, v.open = low, openAbove
+	case lowOpen:
+		v.quantity, v.open = high, openBelow
+	case r.IsAbout():
+		v.quantity, v.about = low, true
+	default:
+		v.quantity, v.half = middle(low, high)
+		if v.half.Sign() == 0 {
+			v.half = quantity.Quantity{}
+		}
+		return v, b.fits(t, in, low)
+	}
+	return v, b.fits(t, in, v.quantity)
+}
+
+// middle is the middle of a range and half its width, in the unit of its low end.
+func middle(low, high quantity.Quantity) (mid, half quantity.Quantity) {
+	u, places := low.Unit(), max(low.Places(), high.Places())+1
+	sum := new(big.Rat).Add(low.Base(), high.Base())
+	mid = short(quantity.FromBase(sum.Quo(sum, big.NewRat(2, 1)), places, u))
+	width := new(big.Rat).Sub(mid.Rat(), low.Rat())
+	return mid, short(quantity.New(width, places, u).AsDifference())
+}
+
+// readingOf is a value with the accuracy of the tool that read it, and with all
+// that its form leaves open.
+func (b *bench) readingOf(v value, g quantity.Gauge) reading {
+	r := reading{Quantity: v.quantity, gauge: g, about: v.about, open: v.open}
+	if v.about || v.open != closed || !v.half.IsZero() {
+		r.text = v.word
+	}
+	if v.half.IsZero() {
+		return r
+	}
+	_, high, err := g.Interval(v.quantity)
+	if err != nil {
+		return r
+	}
+	off := new(big.Rat).Add(new(big.Rat).Sub(high.Rat(), v.quantity.Rat()), v.half.Rat())
+	if wide, err := quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())); err == nil {
+		r.gauge = wide
+	}
+	return r
+}
+
+// String is a reading as it is shown: as it was written, where it is no plain value.
+func (r reading) String() string {
+	if r.text != "" {
+		return r.text
+	}
+	return r.Quantity.String()
+}
+
+// judged is the verdict on a reading of any form.
+func (r reading) judged(limit quantity.Limit) (quantity.Verdict, error) {
+	v, err := quantity.Judge(r.Quantity, r.gauge, limit)
+	if err != nil || v == quantity.NotLimited {
+		return v, err
+	}
+	if r.about && r.gauge.IsZero() {
+		return quantity.TooClose, nil
+	}
+	low, hasLow := limit.Low()
+	high, hasHigh := limit.High()
+	switch r.open {
+	case openAbove:
+		if sure := v == quantity.Inside && !hasHigh || v == quantity.Outside && hasHigh && r.Base().Cmp(high.Base()) >= 0; !sure {
+			return quantity.TooClose, nil
+		}
+	case openBelow:
+		if sure := v == quantity.Inside && !hasLow || v == quantity.Outside && hasLow && r.Base().Cmp(low.Base()) <= 0; !sure {
+			return quantity.TooClose, nil
+		}
+	}
+	return v, nil
+}
+
+// opens is how the readings' forms show in what a formula makes of them: a reading
+// that is open upward opens the result on the side to which it moves it. Where two
+// pull apart, the result is only about right.
+func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) (open openness, about bool) {
+	for i, r := range of {
+		about = about || r.about
+		if r.open == closed {
+			continue
+		}
+		more := new(big.Rat).Mul(x[i], big.NewRat(1001, 1000))
+		moved := formula(with(x, i, more))
+		if moved == nil {
+			return closed, true
+		}
+		side := openness(moved.Cmp(middle)*more.Cmp(x[i])) * r.open
+		if open != closed && side != open {
+			return closed, true
+		}
+		open = side
+	}
+	return open, about
+}
+
+// marked is a result's value as its openness has it: "> 177 Mohm".
+func marked(value string, open openness, about bool) string {
+	switch {
+	case open == openAbove:
+		return "> " + value
+	case open == openBelow:
+		return "< " + value
+	case about:
+		return "about " + value
+	}
+	return ""
+}
+
+// doubtLoose takes back what was judged by a reading that a sum took as exact
+// though the log does not have it so.
+func (b *bench) doubtLoose() {
+	doubt := false
+	for name, v := range b.given {
+		for _, v := range append([]value{v}, v.items...) {
+			doubt = doubt || !b.asRead[name] && (v.about || v.open != closed || !v.half.IsZero())
+		}
+	}
+	if !doubt {
+		return
+	}
+	for i := range b.out.Results {
+		if r := &b.out.Results[i]; r.Limit != "" {
+			r.Verdict = quantity.TooClose
+		}
+	}
+	b.out.Says = []string{b.words.Say("bench.other.doubt")}
+}
+
+// findOpen adds a result of OL where there has to be a path: that lies outside any
+// limit, also one that has no high end.
+func (b *bench) findOpen(f finding) {
+	f.value = reading{Quantity: quantity.New(new(big.Rat), 0, quantity.Ohm)} // for its dimension alone
+	r := Result{Name: b.name(f), What: f.what, Where: b.test.Where, Main: f.main, Value: "OL", Verdict: quantity.NotLimited}
+	for _, l := range b.limitsFor(f) {
+		r.Limit, r.Source, r.limit, r.Verdict = l.limit.String(), l.source, l.limit, quantity.Outside
+		r.Limits = append(r.Limits, Sourced{r.Limit, r.Source})
+	}
+	b.out.Results = append(b.out.Results, r)
+}

@@ -1,0 +1,100 @@
+package benchtest
+
+import (
+	"strings"
+	"testing"
+
+	"asleft/generator/quantity"
+)
+
+// A range is inside only if all of it is, an open reading only if all that it may
+// stand for is, and "about" without a gauge never is; through the sums too.
+func TestLooseReadings(t *testing.T) {
+	const insulation = "{test: insulation resistance, temperature: 30 degC, winding: random-wound, rated_volts: 240 V, power: 1 hp, resistance: %}"
+	for _, tc := range []struct {
+		machine, test, result, value string
+		verdict                      quantity.Verdict
+	}{
+		{single + sixty, "{test: compression, dry: 60 to 70 psi}", "compression, cylinder 1", "60 to 70 psi", quantity.Inside},
+		{single + sixty, "{test: compression, dry: 59 to 70 psi}", "compression, cylinder 1", "59 to 70 psi", quantity.TooClose},
+		{single + sixty, "{test: compression, dry: 61 to 70 psi, gauge: 2 psi}", "compression, cylinder 1", "61 to 70 psi", quantity.TooClose},
+		{single + sixty, "{test: compression, dry: 62 to 70 psi, gauge: 2 psi}", "compression, cylinder 1", "62 to 70 psi", quantity.Inside},
+		{single + sixty, "{test: compression, dry: 50-59 psi}", "compression, cylinder 1", "50 to 59 psi", quantity.Outside},
+		{single + sixty, "{test: compression, dry: about 90 psi}", "compression, cylinder 1", "about 90 psi", quantity.TooClose},
+		{single + sixty, "{test: compression, dry: about 90 psi, gauge: 5 psi}", "compression, cylinder 1", "about 90 psi", quantity.Inside},
+		{single + sixty, "{test: compression, dry: about 90 psi, altitude: 5000 ft}", "compression, cylinder 1", "about 90 psi (about 104 psi to about 108 psi at sea level)", quantity.TooClose},
+		{single + sixty, "{test: compression, dry: \"> 90 psi\"}", "compression, cylinder 1", "> 90 psi", quantity.Inside},
+		{single + sixty, "{test: compression, dry: \"< 90 psi\"}", "compression, cylinder 1", "< 90 psi", quantity.TooClose},
+		{single + sixty, "{test: compression, dry: \"< 59 psi\"}", "compression, cylinder 1", "< 59 psi", quantity.Outside},
+		{"", strings.Replace(insulation, "%", "\"> 550 Mohm\"", 1), "insulation resistance at 40 degC", "> 275 Mohm", quantity.Inside},
+		{"", strings.Replace(insulation, "%", "\"> 9 Mohm\"", 1), "insulation resistance at 40 degC", "> 4.50 Mohm", quantity.TooClose},
+		{"", strings.Replace(insulation, "%", "\"< 9 Mohm\"", 1), "insulation resistance at 40 degC", "< 4.50 Mohm", quantity.Outside},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\"}", "voltage drop", "< 0.1 V", quantity.Inside},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\", current: 100 A}", "voltage drop per 100 A", "< 0.10 V", quantity.Inside},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: 0.1 V, current: \"> 100 A\"}", "voltage drop per 100 A", "< 0.10 V", quantity.Inside},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: 0.1 V, current: \"< 100 A\"}", "voltage drop per 100 A", "> 0.10 V", quantity.TooClose},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\", current: \"< 100 A\"}", "voltage drop per 100 A", "about 0.10 V", quantity.TooClose},
+		{"", "{test: leak-down, regulated: 80 psi, cylinder: 70 to 76 psi}", "leak-down, cylinder 1", "8.75 %", quantity.Inside},
+		{"", "{test: leak-down, regulated: 80 psi, cylinder: 58 to 66 psi}", "leak-down, cylinder 1", "22.5 %", quantity.TooClose},
+	} {
+		o := sound(t, tc.machine, tc.test)
+		if r := o.result(t, tc.result); r.Value != tc.value || r.Verdict != tc.verdict {
+			t.Errorf("%s: got %s, %s; want %s, %s", tc.test, r.Value, r.Verdict, tc.value, tc.verdict)
+		}
+	}
+}
+
+// Where a sum takes a reading as exact that is not, nothing is called inside or
+// outside.
+func TestLooseReadingsThatASumTakesAsExact(t *testing.T) {
+	for temperature, sure := range map[string]bool{"20 degC": true, "about 20 degC": false, "15 to 25 degC": false} {
+		o := sound(t, "", "{test: insulation resistance, resistance: 500 Mohm, winding: random-wound, rated_volts: 240 V, power: 1 hp, temperature: "+temperature+"}")
+		if r := o.Results[0]; (r.Verdict == quantity.Inside) != sure || o.says("was not exact") == sure {
+			t.Errorf("%s: %s, %q", temperature, r.Verdict, o.Says)
+		}
+	}
+}
+
+// Fractions and zero go in as they are written; OL and a wrong sign are told of in
+// the input's own units.
+func TestFormsOfReadings(t *testing.T) {
+	o := sound(t, "", "{test: displacement, bore: 2-3/4 in, stroke: 2 1/8 in, cylinders: 1}")
+	if got := o.result(t, "displacement").Value; !strings.HasPrefix(got, "12.62 cu in") {
+		t.Errorf("got %s", got)
+	}
+	for test, mend := range map[string]string{
+		"{test: compression, dry: OL}":               "dry: > 62 psi",
+		"{test: compression, dry: 60 to 12 V}":       "a pressure",
+		"{test: compression, dry: 70 to 60 psi}":     "a pressure",
+		"{test: compression, dry: about -5 psi}":     "check the reading",
+		"{test: runout, tir: \"> 3 V\"}":             "0.010 in",
+		"{test: battery at rest, volts: about 12 A}": "12.4 V",
+	} {
+		_, problems := judge(t, "", test)
+		if len(problems) != 1 || !strings.Contains(problems[0].Mend, mend) {
+			t.Errorf("%s: %v", test, problems)
+			for _, p := range problems {
+				t.Error(p.Mend)
+			}
+		}
+	}
+}
+
+// Of several tools the one is named whose accuracy was left out, if it read
+// anything.
+func TestTheMissingGaugeIsNamed(t *testing.T) {
+	for test, want := range map[string]string{
+		"volts: 14.1 V, gauge: 0.05 V":                                                     "",
+		"volts: 14.1 V, ripple: 0.1 V, gauge: 0.05 V":                                      "as it was: ripple gauge.",
+		"volts: 14.1 V, ripple: 0.1 V, amps: 2 A, gauge: 0.05 V":                           "as it was: ripple gauge and amps gauge.",
+		"volts: 14.1 V, ripple: 0.1 V, gauge: 0.05 V, ripple_gauge: 0.01 V":                "",
+		"volts: 14.1 V, ripple: 0.1 V, ripple_gauge: 0.01 V":                               "as it was: gauge.",
+		"volts: 14.1 V, ripple: 0.1 V":                                                     "so the reading itself was judged",
+		"volts: 14.1 V, ripple: 0.1 V, amps: 2 A, amps_gauge: 1 %, gauge: 1 %, rpm: 5 rpm": "as it was: ripple gauge.",
+	} {
+		o := sound(t, "", "{test: charging, "+test+"}")
+		if said := o.says("was not recorded"); said != (want != "") || !o.says(want) {
+			t.Errorf("%s: %q", test, o.Says)
+		}
+	}
+}
