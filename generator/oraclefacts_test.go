@@ -463,6 +463,8 @@ func (m *rawMachine) failedStands(named []*rawDefect, fail rawAnswer) []string {
 			return []string{"wrong"}
 		case len(want) > 1 || want[0] != "in order" || fail.entry != first && !m.entries[first].surelyBefore(m.entries[fail.entry]):
 			all = maybe
+		case fail.entry != proved && !m.entries[fail.entry].surelyBefore(m.entries[proved]):
+			all = maybe // it may have failed after all that
 		case len(d.findings) > 1 || fail.measured != nil || fail.entry == proved:
 			all = maybe
 		}

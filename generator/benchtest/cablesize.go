@@ -50,6 +50,6 @@ func runCableSize(b *bench) {
 	}
 	b.say("bench.cable.says", "value", value, "share", b.last().Value)
 	if verdict == quantity.Outside {
-		b.say((sides{above: "bench.cable.outside"}).always(*b.last()), "value", b.last().Value, "limit", b.last().Limit)
+		b.say((sides{above: "bench.cable.outside"}).always(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 	}
 }

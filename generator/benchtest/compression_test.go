@@ -175,7 +175,7 @@ func TestCompressionDrawing(t *testing.T) {
 			t.Errorf("got %+v, want %+v", got, want)
 		}
 	}
-	for _, fact := range []string{"cylinder 1: 62 psi", "cylinder 2: 448.16 kPa", "give or take 2 psi", ">= 60 psi"} {
+	for _, fact := range []string{"cylinder 1: 62 psi", "cylinder 2: 448.16 kPa", "give or take 2 psi", "60 psi or more"} {
 		if !strings.Contains(d.Alt, fact) {
 			t.Errorf("the text %q does not say %q", d.Alt, fact)
 		}

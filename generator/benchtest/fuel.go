@@ -142,7 +142,7 @@ func runOilConsumption(b *bench) {
 	shown := b.last().Value
 	switch {
 	case verdict == quantity.Outside:
-		b.say((sides{above: "bench.oil.high"}).always(*b.last()), "value", shown, "limit", b.last().Limit)
+		b.say((sides{above: "bench.oil.high"}).always(*b.last()), "value", shown, "limit", LimitSaid(b.words, b.last().Limit))
 	case err == nil && low.Sign() <= 0:
 		b.say("bench.oil.little")
 	default:

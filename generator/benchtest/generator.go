@@ -115,7 +115,7 @@ func (b *bench) put(what string, r reading, limit published) {
 		return
 	}
 	key := sides{"bench.generator.low", "bench.generator.high"}.beyond(*b.last())
-	b.say(key, "what", what, "value", b.last().Value, "limit", b.last().Limit)
+	b.say(key, "what", what, "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 }
 
 // sayPlate says how the readings stand to the plate, where none is outside.

@@ -109,7 +109,7 @@ func TestGeneratorAgainstItsPlate(t *testing.T) {
 func TestGeneratorLimitsOfTheMachine(t *testing.T) {
 	limits := "limits:\n  - {what: \"voltage, loaded\", limit: 240 V +- 5 %, source: plate}\n  - {what: frequency droop, limit: <= 5 %, source: maker's book}\n"
 	o := sound(t, limits, "{test: generator output, volts: 250 V, hertz: 62 Hz, rated_volts: 240 V, rated_hertz: 60 Hz, rated_load: 1 hp, loaded_volts: 0.220 V, loaded_hertz: 58 Hz, load: 1 hp}")
-	if r := o.result(t, "voltage, loaded"); r.Verdict != quantity.Outside || r.Source != "plate" || !o.says("Too low (voltage, loaded): 0.220 V, and the limit is 240 V +- 5 %") {
+	if r := o.result(t, "voltage, loaded"); r.Verdict != quantity.Outside || r.Source != "plate" || !o.says("Too low (voltage, loaded): 0.220 V, and the limit is 240 V, give or take 5 %") {
 		t.Errorf("got %s, %q", r.Verdict, o.Says)
 	}
 	if r := o.result(t, "frequency droop"); r.Verdict != quantity.Outside || r.Source != "maker's book" {

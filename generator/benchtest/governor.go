@@ -63,7 +63,7 @@ func (b *bench) speedDroop(none, full reading) {
 	}
 	b.say("bench.governor.droop", "value", b.last().Value)
 	if verdict == quantity.Outside {
-		b.say(sides{"bench.other.below", "bench.governor.droops"}.beyond(*b.last()), "value", b.last().Value, "limit", b.last().Limit)
+		b.say(sides{"bench.other.below", "bench.governor.droops"}.beyond(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 	}
 }
 

@@ -25,7 +25,7 @@ var _ = add(kind{
 		flow, pressure := b.with("flow", "flow_gauge"), b.reading("pressure")
 		verdict := b.find(finding{what: "pump flow", value: flow})
 		if verdict == quantity.Outside {
-			b.say((sides{below: "bench.hydraulic.low-flow"}).always(*b.last()), "value", b.last().Value, "limit", b.last().Limit)
+			b.say((sides{below: "bench.hydraulic.low-flow"}).always(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 		}
 		f := finding{what: "hydraulic power", main: true, show: func(q quantity.Quantity) string { return both(q, 3, quantity.Kilowatt) }}
 		if b.sum(f, quantity.Horsepower, 3, func(x []*big.Rat) *big.Rat { return times(x[0], x[1]) }, flow, pressure) == "" {

@@ -35,7 +35,7 @@ func runSurfaceSpeed(b *bench) {
 	}
 	b.say("bench.surface.says", "value", b.last().Value)
 	if verdict == quantity.Outside {
-		b.say(sides{"bench.other.below", "bench.surface.outside"}.beyond(*b.last()), "value", b.last().Value, "limit", b.last().Limit)
+		b.say(sides{"bench.other.below", "bench.surface.outside"}.beyond(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 	}
 	if b.has("marked") {
 		f := finding{what: "speed against its marking", value: rpm, published: atMost(b.one("marked"), "bench.source.marking")}

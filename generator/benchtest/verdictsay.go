@@ -49,7 +49,7 @@ func (b *bench) sayFor(verdict quantity.Verdict, inside string, outside sides, p
 	if r == nil {
 		return
 	}
-	pairs = append(pairs, "what", r.Name, "value", r.Value, "limit", r.Limit, "source", r.Source)
+	pairs = append(pairs, "what", r.Name, "value", r.Value, "limit", LimitSaid(b.words, r.Limit), "source", r.Source)
 	switch verdict {
 	case quantity.Inside:
 		b.say(inside, pairs...)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/handover/jcs"
@@ -291,7 +292,7 @@ func rowOf(s *condition.Subject, words *catalog.Catalog) Row {
 		row.Gauge = words.Say("page.gauge", "gauge", last.Gauge)
 	}
 	for _, l := range m.Limits {
-		row.Limits = append(row.Limits, record.Limit{Limit: condition.LimitSaid(words, l.Limit), Source: l.Source})
+		row.Limits = append(row.Limits, record.Limit{Limit: benchtest.LimitSaid(words, l.Limit), Source: l.Source})
 	}
 	if t := s.Touched; t != nil {
 		row.After = t.By

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -352,12 +353,12 @@ func (s *since) limits(was, now *thing) {
 	}
 	for _, l := range was.limits {
 		if !has(now.limits, l) {
-			s.gone(was.kind, was.folded()+l.Limit, "since.limit-gone", "name", s.called(was), "limit", condition.LimitSaid(s.words, l.Limit))
+			s.gone(was.kind, was.folded()+l.Limit, "since.limit-gone", "name", s.called(was), "limit", benchtest.LimitSaid(s.words, l.Limit))
 		}
 	}
 	for _, l := range now.limits {
 		if !has(was.limits, l) && !s.a.first {
-			s.say(now.kind, "since.limit", "name", plain(now.name), "limit", condition.LimitSaid(s.words, l.Limit))
+			s.say(now.kind, "since.limit", "name", plain(now.name), "limit", benchtest.LimitSaid(s.words, l.Limit))
 		}
 	}
 }

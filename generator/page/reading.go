@@ -52,7 +52,7 @@ func (s *Site) rowOf(m *condition.Measurement, v condition.Value) ReadingRow {
 func (s *Site) limits(all []benchtest.Sourced) []Fact {
 	var facts []Fact
 	for _, l := range all {
-		facts = append(facts, Fact{Label: condition.LimitSaid(s.Words, l.Limit), Value: l.Source})
+		facts = append(facts, Fact{Label: benchtest.LimitSaid(s.Words, l.Limit), Value: l.Source})
 	}
 	return facts
 }

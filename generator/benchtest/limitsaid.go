@@ -1,4 +1,4 @@
-package condition
+package benchtest
 
 import (
 	"asleft/generator/catalog"
