@@ -147,11 +147,11 @@ func tidier() (back func()) {
 	return collecting(100, int64(now.Sys-now.HeapReleased)+room)
 }
 
-// tidierThan lets a run take 192 MB, and in a large shop four times the text that
+// tidierThan lets a run take 160 MB, and in a large shop four times the text that
 // it reads. There it collects often while facts come in: what is let lie between
 // them leaves holes that only small things fit into, and that count as taken.
 func tidierThan(text int64) (back func()) {
-	const small = 192 << 20
+	const small = 160 << 20
 	if large := 32<<20 + 4*text; large > small {
 		return collecting(100, large)
 	}
@@ -159,7 +159,7 @@ func tidierThan(text int64) (back func()) {
 }
 
 // carefree is for when all facts are in: what piles up then is gone as a whole.
-func carefree() (back func()) { return collecting(400, debug.SetMemoryLimit(-1)) }
+func carefree() (back func()) { return collecting(300, debug.SetMemoryLimit(-1)) }
 
 // given is the limit that the program was started with (GOMEMLIMIT).
 var given = debug.SetMemoryLimit(-1)
