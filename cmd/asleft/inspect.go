@@ -81,11 +81,7 @@ func findTests(w io.Writer, text string) error {
 	}
 	found := benchtest.Find(text)
 	if len(found) == 0 {
-		var known []string
-		for _, s := range benchtest.Symptoms() {
-			known = append(known, s.Name)
-		}
-		return &outcome{usage, errors.New(words.Say("command.no-test", "read", text, "symptoms", strings.Join(known, ", "), "tools", strings.Join(benchtest.Tools(), ", ")))}
+		return &outcome{usage, errors.New(noTest(text))}
 	}
 	listTests(w, found)
 	return nil

@@ -22,7 +22,7 @@ type logFlags struct {
 	entry                                                             pen.Entry
 	textFile                                                          string
 	checks, measured, parts, costs, defects, repaired, proofs, around []string
-	gone, changed, putBack, workedOn, service                         []string
+	gone, changed, putBack, workedOn, service, tests, diagnosis       []string
 	safety                                                            string
 	photos, alts                                                      []string
 	fromPhotos                                                        string
@@ -73,6 +73,8 @@ func (l *logFlags) flags(c *cobra.Command) {
 	f.StringVar(&l.textFile, "text-file", "", words.Say("help.flag.text-file"))
 	f.StringArrayVar(&l.checks, "check", nil, words.Say("help.flag.check"))
 	f.StringArrayVar(&l.measured, "measured", nil, words.Say("help.flag.measured"))
+	f.StringArrayVar(&l.diagnosis, "diagnosis", nil, words.Say("help.flag.diagnosis"))
+	f.StringArrayVar(&l.tests, "test", nil, words.Say("help.flag.test"))
 	f.StringArrayVar(&l.parts, "part", nil, words.Say("help.flag.part"))
 	f.StringArrayVar(&l.costs, "cost", nil, words.Say("help.flag.cost"))
 	f.StringArrayVar(&l.defects, "defect", nil, words.Say("help.flag.defect"))
@@ -92,7 +94,7 @@ func (l *logFlags) flags(c *cobra.Command) {
 	c.MarkFlagsMutuallyExclusive("text", "text-file")
 	c.MarkFlagsMutuallyExclusive("photos", "from-photos")
 	// What was done cannot be said of several days at once: it would count twice.
-	for _, name := range []string{"date", "time", "hours", "meter", "ran", "text", "text-file", "check", "measured", "part", "cost", "defect", "repaired", "proof", "worked-around", "gone", "changed", "put-back", "worked-on", "service", "safety", "edit"} {
+	for _, name := range []string{"date", "time", "hours", "meter", "ran", "text", "text-file", "check", "measured", "diagnosis", "test", "part", "cost", "defect", "repaired", "proof", "worked-around", "gone", "changed", "put-back", "worked-on", "service", "safety", "edit"} {
 		c.MarkFlagsMutuallyExclusive(name, "from-photos")
 	}
 }
@@ -101,7 +103,7 @@ func (l *logFlags) flags(c *cobra.Command) {
 // needs to be asked.
 func (l *logFlags) given() bool {
 	e := &l.entry
-	lists := [][]string{l.checks, l.measured, l.parts, l.costs, l.defects, l.repaired, l.proofs, l.around, l.gone, l.changed, l.putBack, l.workedOn, l.service}
+	lists := [][]string{l.checks, l.measured, l.parts, l.costs, l.defects, l.repaired, l.proofs, l.around, l.gone, l.changed, l.putBack, l.workedOn, l.service, l.tests, l.diagnosis}
 	return len(slices.Concat(lists...)) > 0 || e.Title+e.Hours+e.Meter+e.Ran+e.Body != ""
 }
 

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/pen"
 )
 
@@ -77,7 +78,7 @@ func (l *logFlags) safetyIn(flag, said string) (string, error) {
 
 // add puts what the flags say into an entry.
 func (l *logFlags) add(e *pen.Entry) error {
-	for _, step := range []func(*pen.Entry) error{l.addChecks, l.addMeasured, l.addParts, l.addCosts, l.addDefects, l.addRepaired, l.addProofs, l.addAround, l.addGone, l.addChanged, l.addPutBack, l.addService} {
+	for _, step := range []func(*pen.Entry) error{l.addChecks, l.addMeasured, l.addDiagnosis, l.addTests, l.addParts, l.addCosts, l.addDefects, l.addRepaired, l.addProofs, l.addAround, l.addGone, l.addChanged, l.addPutBack, l.addService} {
 		if err := step(e); err != nil {
 			return err
 		}
@@ -114,6 +115,56 @@ func (l *logFlags) addMeasured(e *pen.Entry) error {
 		e.Measured = append(e.Measured, pen.Reading{What: what, Where: more["where"], Value: value, Gauge: more["gauge"], State: more["state"], AsFound: yesIn(more["as_found"]), System: more["system"]})
 	}
 	return nil
+}
+
+func (l *logFlags) addDiagnosis(e *pen.Entry) error {
+	for _, t := range l.diagnosis {
+		tried, more := fieldsOf(t, "saw", "so", "system")
+		e.Diagnosis = append(e.Diagnosis, pen.Step{Tried: tried, Saw: more["saw"], So: more["so"], System: more["system"]})
+	}
+	return nil
+}
+
+// addTests takes a test's name and its inputs by theirs. A test that nobody knows
+// is written as it was said, for the reader to tell what was meant.
+func (l *logFlags) addTests(e *pen.Entry) error {
+	for _, t := range l.tests {
+		name, rest, _ := strings.Cut(t, ";")
+		kind, known := benchtest.KindNamed(strings.TrimSpace(name))
+		if !known {
+			test := pen.Test{Test: strings.TrimSpace(name)}
+			for field := range strings.SplitSeq(rest, ";") {
+				if in, said, ok := strings.Cut(field, ":"); ok {
+					test.Inputs = append(test.Inputs, pen.Input{Name: strings.TrimSpace(in), Texts: []string{said}})
+				}
+			}
+			e.Tests = append(e.Tests, test)
+			continue
+		}
+		fields := []string{"where", "as_found"}
+		for _, in := range kind.Inputs {
+			fields = append(fields, in.Name)
+		}
+		head, more := fieldsOf(t, fields...)
+		if head != strings.TrimSpace(name) {
+			return wrongUsage(errors.New(words.Say("command.bad-flag", "flag", "test", "read", t, "form", formOf(kind))))
+		}
+		e.Tests = append(e.Tests, pen.NewTest(kind, more))
+	}
+	return nil
+}
+
+// formOf is a test's name with the names of its inputs, those first that it needs.
+func formOf(kind benchtest.Kind) string {
+	var needed, rest []string
+	for _, in := range kind.Inputs {
+		if in.Needed {
+			needed = append(needed, in.Name+": ...")
+		} else {
+			rest = append(rest, in.Name+": ...")
+		}
+	}
+	return kind.Name + "; " + strings.Join(append(needed, rest...), "; ")
 }
 
 func (l *logFlags) addParts(e *pen.Entry) error {

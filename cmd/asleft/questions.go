@@ -105,6 +105,7 @@ func (l *logging) askDefects() {
 		d.System = l.askSystem()
 		d.Safety = l.askSafety(d.System)
 		l.entry.Defects = append(l.entry.Defects, d)
+		l.sayTests(d)
 	}
 }
 

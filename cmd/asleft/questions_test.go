@@ -81,6 +81,9 @@ func TestLogAsks(t *testing.T) {
 		"3", "bigger jet", "hills", "for the hills here", "fuel", "n", "", // a change, with a reason
 		"4", "2", // taken apart
 		"5", "1", "1", // the hose went with its part
+		"6", "nonsense", "smokes", "7", "compression", // a bench test: no such thing, a number that is none, then its name
+		"left one", "far", "[47 psi, 48 psi]", "9", "4", "2 psi", "", // its readings
+		"7", "spun it", "no spark", "the coil", // a step of the search
 		"", // nothing more
 		"", // photos
 		"It was the knob.", "", "Two lines.", ".",
@@ -102,9 +105,13 @@ checks:
   - {item: machine stops at its switch or lever, result: works, note: spun it}
   - {item: working part stops soon after switching off, result: fails, note: flakes, as_found: yes}
   - {item: all guards and covers are in place, result: does not apply, note: it has no guards}
+diagnosis:
+  - {tried: spun it, saw: no spark, so: the coil}
 measured:
   - {what: compression, where: cylinder 1, value: 62 psi, gauge: 2 psi, system: engine}
   - {what: flywheel wobble, where: rim, value: 2 mm, system: engine}
+tests:
+  - {test: compression, where: left one, dry: [47 psi, 48 psi], gauge: 2 psi}
 parts:
   - {part: plug, source: new, system: ignition, consumable: yes}
 defects:
@@ -129,7 +136,7 @@ Two lines.
 	if diff := cmp.Diff(want, read(t, dir, "machines/harrow/2026-03-02-new-knob-at-last.md")); diff != "" {
 		t.Errorf("(-want, +got):\n%s\n%s", diff, out)
 	}
-	for _, told := range []string{"a while is not a length of time", "62 furlongs was read", "write a number from 1 to 2", "half past is not a time of day", "say how it was seen", "say it in three words", "Stand clear"} {
+	for _, told := range []string{"a while is not a length of time", "62 furlongs was read", "write a number from 1 to 2", "half past is not a time of day", "say how it was seen", "say it in three words", "Stand clear", "no bench test goes by", "how much oil is gone", "Ground the plug leads", "Compression is low here", "far\" was read"} {
 		if !strings.Contains(out.String(), told) {
 			t.Errorf("nobody was told %q:\n%s", told, out)
 		}

@@ -28,6 +28,7 @@ func (l *logging) askRare(o pen.Offer) {
 	if len(open) > 0 {
 		all = append(all, rarity{"command.rare-gone", func(l *logging) { l.askGone(open) }})
 	}
+	all = append(all, rarity{"command.rare-test", (*logging).askTest}, rarity{"command.rare-diagnosis", (*logging).askDiagnosis})
 	var lines []string
 	for _, r := range all {
 		lines = append(lines, words.Say(r.says))

@@ -405,6 +405,62 @@ func TestPlainForms(t *testing.T) {
 	}
 }
 
+// A bench test is found by what is wrong, put into the form with its inputs and its
+// caution, and written as a person would have.
+func TestABenchTestFromTheBench(t *testing.T) {
+	s := newStand(t)
+	s.put("machines/saw/2026-03-02-a.md", []byte("---\ndate: 2026-03-02\ntitle: First look\nby: JM\ndefects:\n  - {key: motor, defect: motor hums and stays where it is, system: electrical, safety: no}\n---\nSaid.\n"))
+	s.view.Build()
+	s.pair()
+	before := s.files()
+	got := s.get("/bench/m/saw")
+	if at, next := strings.Index(got.body, "add-test-capacitor"), strings.Index(got.body, "add-test-insulation resistance"); at < 0 || next < at {
+		t.Errorf("an open defect leads to no tests, or not to the easiest first:\n%s", got.body)
+	}
+	v := url.Values{"date": {"2026-05-04"}, "by": {"RT"}, "title": {"Hum"}, "tried": {"spun it by hand"}, "saw": {"it ran on"}, "so": {"the start side"}, "step-system": {"electrical"}, "find": {"it smokes a lot"}, "do": {"find-tests"}}
+	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, "add-test-leak-down") || !strings.Contains(got.body, "spun it by hand") || strings.Contains(got.body, "add-test-capacitor") {
+		t.Errorf("found for smoke:\n%s", got.body)
+	}
+	v.Set("find", "wings")
+	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, "No bench test goes by wings") {
+		t.Errorf("found for wings:\n%s", got.body)
+	}
+	v.Set("do", "add-test-capacitor")
+	got = s.post("/bench/m/saw", v)
+	if !strings.Contains(got.body, `name="test-0" value="capacitor"`) || !strings.Contains(got.body, "test-0-in-capacitance") || !strings.Contains(got.body, "Unplug") {
+		t.Fatalf("the capacitor is not in the form:\n%s", got.body)
+	}
+	v.Set("test-0", "capacitor")
+	v.Set("test-0-in-capacitance", "18 uF")
+	v.Set("test-0-in-rated", "25 uF")
+	v.Set("test-0-found", "yes")
+	v.Set("test-0-where", "start side")
+	v.Set("do", "add-test-runout")
+	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, `name="test-1" value="runout"`) || !strings.Contains(got.body, `value="18 uF"`) {
+		t.Errorf("a second test:\n%s", got.body)
+	}
+	v.Set("test-1", "runout")
+	v.Set("test-2", "no such test")
+	v.Set("do", "drop-test-1")
+	if got = s.post("/bench/m/saw", v); strings.Contains(got.body, `name="test-1"`) || !strings.Contains(got.body, `value="18 uF"`) || strings.Contains(got.body, "no such test") {
+		t.Errorf("the second test is not taken out:\n%s", got.body)
+	}
+	v.Del("test-1")
+	v.Set("do", "save")
+	v.Set("test-0-in-rated", "25 furlongs")
+	if got = s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "25 furlongs") || !strings.Contains(got.body, "save-anyway") {
+		t.Errorf("a wrong input: %d\n%s", got.status, got.body)
+	}
+	v.Set("test-0-in-rated", "25 uF")
+	if got = s.post("/bench/m/saw", v); got.at != "/bench/" {
+		t.Fatalf("not saved: %d\n%s", got.status, got.body)
+	}
+	const want = "diagnosis:\n  - {tried: spun it by hand, saw: it ran on, so: the start side, system: electrical}\ntests:\n  - {test: capacitor, where: start side, as_found: yes, capacitance: 18 uF, rated: 25 uF}\n---\n"
+	if fresh := s.fresh(before); len(fresh) != 1 || !strings.HasSuffix(fresh["machines/saw/2026-05-04-hum.md"], want) {
+		t.Errorf("saved as %v", fresh)
+	}
+}
+
 func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	s := newStand(t)
 	s.pair()

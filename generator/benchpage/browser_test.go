@@ -349,6 +349,53 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	}
 }
 
+// Bench tests come from the shop's computer: found and filled in on the phone, kept
+// when the page is loaded anew or the shop's computer has forgotten them, and not
+// lost with the line.
+func TestABenchTestOnAPhone(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	w, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	before := s.files()
+	form(t, ctx, root, "saw")
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "It hums."), chromedp.Click(chromedp.CSS("#tests summary")),
+		chromedp.SendKeys(chromedp.CSS("[name=find]"), "motor hums"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
+		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-capacitor"]`)))
+	shot(t, ctx, "tests-found")
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="add-test-capacitor"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-0-in-capacitance]")),
+		chromedp.SendKeys(chromedp.CSS("[name=test-0-in-capacitance]"), "18 uF"))
+	shot(t, ctx, "test")
+	form(t, ctx, root, "saw")
+	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'It hums.' && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF'`)
+	// The shop's computer was started anew.
+	s.bench.sessions.mu.Lock()
+	clear(s.bench.sessions.by)
+	s.bench.sessions.mu.Unlock()
+	letIn(t, ctx, s, root)
+	form(t, ctx, root, "saw")
+	comes(t, ctx, "the test of before", `document.querySelector('[name=test-0-in-capacitance]') && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF' && document.getElementById('body').value === 'It hums.'`)
+	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
+	witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=test-0-in-rated]"), "25 uF"), chromedp.SetValue(chromedp.CSS("[name=find]"), "smokes"))
+	w.cut(true)
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")))
+	comes(t, ctx, "the notice", aLine+`.includes('no line')`)
+	w.cut(false)
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")), chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)),
+		chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-1]~label input")),
+		chromedp.Click(chromedp.CSS(`button[value="drop-test-1"]`)))
+	comes(t, ctx, "the second test taken out", `!document.querySelector('[name=test-1]') && document.querySelector('[name=test-0-in-rated]').value === '25 uF'`)
+	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
+	fresh := s.fresh(before)
+	for name, text := range fresh {
+		if len(fresh) != 1 || !strings.Contains(text, "  - {test: capacitor, capacitance: 18 uF, rated: 25 uF}\n") {
+			t.Errorf("%s:\n%s", name, text)
+		}
+	}
+}
+
 // WCAG 2.2 A and AA as axe-core checks them, in light and in dark.
 func TestTheBenchPageIsAccessible(t *testing.T) {
 	axe, err := os.ReadFile(witness.Module(t, "axe-core/axe.min.js"))
@@ -385,4 +432,8 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	witness.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
 	look("the form")
+	witness.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=find]"), "leak-down"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
+		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)),
+		chromedp.WaitVisible(chromedp.CSS("button[value=drop-test-0]")))
+	look("a bench test")
 }

@@ -21,6 +21,10 @@ import (
 //	as-found-N                      it was looked at before the work
 //	what where value gauge state    a reading
 //	reading-found reading-system
+//	tried saw so step-system        a step of the search for what is wrong
+//	find                            what finds bench tests
+//	test-N                          a bench test by its name, test-N-where,
+//	                                test-N-found, test-N-in-INPUT
 //	part number qty each source part-system wears
 //	defect effect defect-system; safety-N of the N-th of them
 //	service amount service-system
@@ -81,6 +85,7 @@ var (
 	partFields    = []string{"part", "number", "qty", "each", "source", "part-system", "wears"}
 	defectFields  = []string{"defect", "effect", "defect-system"}
 	serviceFields = []string{"service", "amount", "service-system"}
+	stepFields    = []string{"tried", "saw", "so", "step-system"}
 	mendFields    = []string{"mend", "how", "proof"}
 	photoFields   = []string{"photo-id", "photo-alt"}
 )
@@ -118,6 +123,14 @@ func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry
 	}
 	for _, r := range filled(rows(v, readingFields...), "state", "reading-found", "reading-system") {
 		e.Measured = append(e.Measured, pen.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"], AsFound: r["reading-found"] == "yes", System: r["reading-system"]})
+	}
+	for _, r := range filled(rows(v, stepFields...), "step-system") {
+		e.Diagnosis = append(e.Diagnosis, pen.Step{Tried: r["tried"], Saw: r["saw"], So: r["so"], System: r["step-system"]})
+	}
+	for _, r := range testRows(v) {
+		if t, ok := r.entry(); ok {
+			e.Tests = append(e.Tests, t)
+		}
 	}
 	for _, r := range filled(rows(v, partFields...), "source", "part-system", "qty", "wears") {
 		e.Parts = append(e.Parts, pen.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"], Consumable: r["wears"] == "yes"})
@@ -185,7 +198,7 @@ func freeKey(text string, taken map[string]bool) string {
 // nothing tells whether a form has nothing in it to be kept.
 func nothing(e pen.Entry, photos int) bool {
 	return photos == 0 && e.Title == "" && strings.TrimSpace(e.Body) == "" && e.Ran == "" && e.Meter == "" &&
-		len(e.Sessions)+len(e.Checks)+len(e.Measured)+len(e.Parts)+len(e.Defects)+len(e.Repaired)+len(e.Service) == 0
+		len(e.Sessions)+len(e.Checks)+len(e.Measured)+len(e.Diagnosis)+len(e.Tests)+len(e.Parts)+len(e.Defects)+len(e.Repaired)+len(e.Service) == 0
 }
 
 // titleWords is how many words of the story stand for a title that nobody wrote.

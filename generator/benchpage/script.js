@@ -181,7 +181,9 @@
     const machine = form.dataset.machine, draft = "asleft-draft-" + machine;
     let photos = [];
 
-    const fields = () => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "do");
+    // What was typed for bench tests that this page does not show.
+    let unshown = [];
+    const fields = () => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "do").concat(unshown);
     const about = () => photos.map(({n, alt, private: hidden}) => ({n, alt, private: hidden}));
     // Text is kept where it is kept at once, even when the page is closed.
     function keep() {
@@ -327,8 +329,10 @@
     });
     form.addEventListener("submit", async e => {
       const what = e.submitter ? e.submitter.value : "";
-      if (what.startsWith("drop-")) return; // of a photo that came without the script
+      const turns = what.startsWith("drop-test-") || what.startsWith("add-test-") || what === "find-tests";
+      if (what.startsWith("drop-") && !turns) return; // of a photo that came without the script
       e.preventDefault();
+      if (turns) { await turn(what); return; }
       if (what === "start") start();
       else if (what === "stop") stop();
       else if (what.startsWith("more-") && what !== "more-nothing") more(what.slice(5)).querySelector("input").focus();
@@ -342,6 +346,33 @@
     const always = ["guards", "brakes", "steering"];
     const unsaid = () => [...form.querySelectorAll("#defects .row")].find(row =>
       row.querySelector("[name=defect]").value && !always.includes(row.querySelector("[name=defect-system]").value) && !row.querySelector("input[type=radio]:checked"));
+
+    // What the shop's computer knows and this page does not: the bench tests.
+    async function turn(what, part = "tests") {
+      keep();
+      if (saving) return;
+      saving = true;
+      await sending;
+      const body = new URLSearchParams(fields());
+      body.set("do", what);
+      try {
+        const answer = await ask("/bench/m/" + machine, {method: "POST", body}, 20);
+        const page = new DOMParser().parseFromString(await answer.text().catch(() => { throw new Cut(); }), "text/html");
+        if (!page.querySelector("#entry")) throw new Cut();
+        line.textContent = "";
+        // What was taken out there is not to come back from what is kept here.
+        const came = new Set([...page.querySelectorAll("#entry [name]")].map(e => e.name));
+        const left = fields().filter(([name]) => came.has(name) && name !== "find");
+        try { localStorage.setItem(draft, JSON.stringify({fields: left, photos: about()})); } catch (e) { /* full, or forbidden */ }
+        take(page, location.pathname, part);
+      } catch (e) {
+        saving = false;
+        photos.forEach(up);
+        if (e instanceof Unpaired) { unpaired(); return; }
+        if (!(e instanceof Cut)) throw e;
+        line.textContent = say.cut;
+      }
+    }
 
     async function save(button, anyway) {
       const asked = unsaid();
@@ -397,16 +428,22 @@
       }
     });
     restore();
+    unshown = kept.fields.filter(([name]) => name.startsWith("test-") && !form.elements[name]);
+    if (unshown.length) turn("find-tests", "");
     clock();
     pick(); // what was picked before this script was here
   }
 
   // take shows a page that came as an answer.
-  function take(page, at) {
+  function take(page, at, part) {
     document.querySelector("main").replaceWith(document.importNode(page.querySelector("main"), true));
     history.replaceState(null, "", at);
     scrollTo(0, 0);
     begin();
+    if (!part) return;
+    const here = document.getElementById(part);
+    here.open = true;
+    here.scrollIntoView();
   }
 
   begin();

@@ -97,6 +97,11 @@ type formView struct {
 	CheckSay string
 	Readings []row
 	Whats    []string
+	Steps    []row
+	Find     string
+	Finds    []string
+	Hints    []hint
+	Tests    []testRow
 	Parts    []row
 	Sources  []string
 	Systems  []string
@@ -133,6 +138,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 		Date: string(b.today(shop)), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
 		Engine: hasEngine(m), Work: atLeastOne(rows(v, workFields...)), Readings: atLeastOne(rows(v, readingFields...)),
 		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(defectRows(v)), Service: atLeastOne(rows(v, serviceFields...)),
+		Steps: atLeastOne(rows(v, stepFields...)), Find: v.Get("find"), Finds: finds(), Hints: hints(v.Get("find"), report), Tests: testRows(v),
 		Sources: logbook.Sources, Systems: shop.Systems,
 	}
 	if v != nil {
@@ -243,7 +249,7 @@ func usual(shop *logbook.Shop) (people, tasks []string) {
 }
 
 // lists are the lists of the form that can have one more row.
-var lists = map[string][]string{"work": workFields, "readings": readingFields, "parts": partFields, "defects": defectFields, "service": serviceFields}
+var lists = map[string][]string{"work": workFields, "readings": readingFields, "steps": stepFields, "parts": partFields, "defects": defectFields, "service": serviceFields}
 
 // again is a form with what its button asked for: the clock started or stopped,
 // one more row, a photo taken out.
@@ -266,6 +272,10 @@ func again(v url.Values, do string, now time.Time) url.Values {
 		v["to"][last] = clock
 	case strings.HasPrefix(do, "more-"):
 		longer(v, strings.TrimPrefix(do, "more-"))
+	case strings.HasPrefix(do, "add-test-"):
+		addTest(v, strings.TrimPrefix(do, "add-test-"))
+	case strings.HasPrefix(do, "drop-test-"):
+		dropTest(v, strings.TrimPrefix(do, "drop-test-"))
 	case strings.HasPrefix(do, "drop-"):
 		drop(v, strings.TrimPrefix(do, "drop-"))
 	}

@@ -102,5 +102,7 @@ type InputHelp struct {
 	Name   string
 	Takes  string // what is to be written, such as "a pressure, such as 60 psi"
 	Needed bool
-	Help   string
+	// Several tells that it may be a list of readings, or is one of named ones.
+	Several bool
+	Help    string
 }

@@ -78,6 +78,15 @@ var byName = sync.OnceValue(func() map[string]*kind {
 // Kinds is the help on every test, in English, sorted by name.
 func Kinds() []Kind { return KindsIn(catalog.English) }
 
+// KindNamed is the help on the test that goes by that name.
+func KindNamed(name string) (Kind, bool) {
+	k, ok := byName()[strings.ToLower(strings.TrimSpace(name))]
+	if !ok {
+		return Kind{}, false
+	}
+	return k.help(catalog.English), true
+}
+
 // KindsIn is Kinds in the language of a catalog.
 func KindsIn(words *catalog.Catalog) []Kind {
 	var all []Kind
@@ -94,7 +103,7 @@ func (k *kind) help(words *catalog.Catalog) Kind {
 	}
 	for _, in := range k.takes() {
 		h.Inputs = append(h.Inputs, InputHelp{
-			Name: in.name, Takes: in.wants(words), Needed: in.need, Help: words.Say(in.help),
+			Name: in.name, Takes: in.wants(words), Needed: in.need, Several: in.each != "" || in.parts != nil, Help: words.Say(in.help),
 		})
 	}
 	return h

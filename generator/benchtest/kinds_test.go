@@ -62,3 +62,17 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+// Each test is found by each of its names, written as people write them.
+func TestKindNamed(t *testing.T) {
+	for _, k := range Kinds() {
+		for _, name := range append([]string{k.Name}, k.Also...) {
+			if got, ok := KindNamed(" " + strings.ToUpper(name)); !ok || got.Name != k.Name {
+				t.Errorf("%q leads to %q", name, got.Name)
+			}
+		}
+	}
+	if got, ok := KindNamed("wings"); ok {
+		t.Errorf("wings lead to %q", got.Name)
+	}
+}

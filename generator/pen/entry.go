@@ -18,7 +18,9 @@ type Entry struct {
 	MeterReplaced MeterReplaced
 	Ran           string // engine run time, as Hours
 	Checks        []Check
+	Diagnosis     []Step
 	Measured      []Reading
+	Tests         []Test
 	Parts         []Part
 	Costs         []Cost
 	Defects       []Defect
@@ -53,6 +55,10 @@ type Reading struct {
 	What, Where, Value, Gauge, State, System string
 	AsFound                                  bool
 }
+
+// A Step is one of a diagnosis: what was tried, what was seen, and
+// what that says.
+type Step struct{ Tried, Saw, So, System string }
 
 // A Part is a line of parts put in.
 type Part struct {
@@ -144,7 +150,9 @@ func (e Entry) rows() []row {
 		{name: "meter_replaced", written: filled(flow("old", value(e.MeterReplaced.Old), "new", value(e.MeterReplaced.New)))},
 		{name: "ran", written: value(e.Ran)},
 		{name: "checks", items: items(e.Checks, Check.flow)},
+		{name: "diagnosis", items: items(e.Diagnosis, Step.flow)},
 		{name: "measured", items: items(e.Measured, Reading.flow)},
+		{name: "tests", items: items(e.Tests, Test.flow)},
 		{name: "parts", items: items(e.Parts, Part.flow)},
 		{name: "costs", items: items(e.Costs, Cost.flow)},
 		{name: "defects", items: items(e.Defects, Defect.flow)},
@@ -195,6 +203,10 @@ func (c Check) flow() string {
 
 func (r Reading) flow() string {
 	return flow("what", text(r.What), "where", text(r.Where), "value", value(r.Value), "gauge", value(r.Gauge), "state", text(r.State), "as_found", yes(r.AsFound), "system", text(r.System))
+}
+
+func (s Step) flow() string {
+	return flow("tried", text(s.Tried), "saw", text(s.Saw), "so", text(s.So), "system", text(s.System))
 }
 
 func (p Part) flow() string {

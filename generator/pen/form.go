@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 )
 
@@ -100,6 +101,8 @@ func offers(o Offer) map[string]offered {
 		offers["checks"] = offered{help: "pen.help-checks", lines: lines}
 	}
 	offers["measured"] = offered{help: "pen.help-measured", lines: readingLines(o.Readings)}
+	offers["diagnosis"] = offered{help: "pen.help-diagnosis", lines: []string{"  - {tried: , saw: , so: }"}}
+	offers["tests"] = offered{help: "pen.help-tests", lines: testLines(o.Open)}
 	if len(o.Open) > 0 {
 		var repaired, around, gone []string
 		for _, d := range o.Open {
@@ -143,6 +146,29 @@ func readingLines(all []Reading) []string {
 		lines = append(lines, "  - {what: "+text(r.What)+where+", value: , gauge: }")
 	}
 	return append(lines, "  - {what: , where: , value: , gauge: , system: }")
+}
+
+// testLines are the bench tests that tell the causes of an open defect apart, where
+// it is a symptom that the tests know, with what has to be filled in.
+func testLines(open []Defect) []string {
+	var lines []string
+	for _, d := range open {
+		symptom, ok := benchtest.SymptomNamed(d.Defect)
+		if !ok {
+			continue
+		}
+		lines = append(lines, "  # "+oneLine(d.Defect)+":")
+		for _, t := range symptom.Try {
+			line := "  - {test: " + t.Kind.Name
+			for _, in := range t.Kind.Inputs {
+				if in.Needed {
+					line += ", " + in.Name + ": "
+				}
+			}
+			lines = append(lines, line+"}    # "+oneLine(t.Splits))
+		}
+	}
+	return lines
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(tidy(s)), " ") }

@@ -41,6 +41,8 @@ func full(say func(string) string) pen.Entry {
 		Meter:    "412.6 h", MeterReplaced: pen.MeterReplaced{Old: "412.6 h", New: "0 h"}, Ran: "0:45",
 		Checks:       []pen.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: "yes", AsFound: true, By: "jet"}},
 		Measured:     []pen.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine", AsFound: true}},
+		Diagnosis:    []pen.Step{{Tried: say("tried"), Saw: say("saw"), So: say("so"), System: "fuel"}},
+		Tests:        []pen.Test{{Test: "compression", Where: say("cylinder"), AsFound: true, Inputs: []pen.Input{{Name: "dry", Texts: []string{"62 psi", "65 psi"}}, {Name: "kick_release", Texts: []string{"no"}}, {Name: "state", Texts: []string{say("test state")}}}}},
 		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Qty: "2", Each: "14.25", Source: "on hand", System: "engine", Consumable: true, Answers: []string{say("answers"), "b, c"}, Replaces: say("replaces"), Affects: []string{say("affects")}, Fate: "returned", Tax: "6 %", Shipping: "4.50"}},
 		Costs:        []pen.Cost{{For: say("for"), Amount: "22.00"}},
 		Defects:      []pen.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: "yes", Point: "tines stop when the lever is let go"}, {Key: "knob", Defect: say("knob"), System: "controls", Safety: "no"}, {Key: "lamp", Defect: say("lamp"), System: "electrical"}},
@@ -86,6 +88,23 @@ func facts(e *logbook.Entry) pen.Entry {
 		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Qty: p.Qty.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Replaces: p.Replaces, Fate: p.Fate, Consumable: p.Consumable, Answers: p.Answers, Affects: p.Affects, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
 		Costs:    []pen.Cost{{For: k.For, Amount: k.Amount.String()}},
 		Private:  e.Private, Body: strings.TrimSpace(string(e.Body.Text)),
+	}
+	for _, s := range e.Diagnosis {
+		got.Diagnosis = append(got.Diagnosis, pen.Step{Tried: s.Tried, Saw: s.Saw, So: s.So, System: s.System})
+	}
+	for _, t := range e.Tests {
+		test := pen.Test{Test: t.Test, Where: t.Where, AsFound: t.AsFound}
+		for _, in := range t.Inputs {
+			texts := []string{in.Text}
+			if in.List {
+				texts = nil
+				for _, item := range in.Items {
+					texts = append(texts, item.Text)
+				}
+			}
+			test.Inputs = append(test.Inputs, pen.Input{Name: in.Name, Texts: texts})
+		}
+		got.Tests = append(got.Tests, test)
 	}
 	for _, d := range e.Defects {
 		got.Defects = append(got.Defects, pen.Defect{Key: d.Key, Defect: d.Defect, Effect: d.Effect, System: d.System, Safety: string(d.Safety), Point: d.Point})
@@ -179,6 +198,13 @@ func clean(e pen.Entry) pen.Entry {
 	c.Item, c.Note = want(c.Item), want(c.Note)
 	m.What, m.Where, m.State = want(m.What), want(m.Where), want(m.State)
 	p.Part, p.Number = want(p.Part), want(p.Number)
+	into.Diagnosis, into.Tests = slices.Clone(e.Diagnosis), slices.Clone(e.Tests)
+	step, test := &into.Diagnosis[0], &into.Tests[0]
+	step.Tried, step.Saw, step.So = want(step.Tried), want(step.Saw), want(step.So)
+	test.Where, test.Inputs = want(test.Where), slices.Clone(test.Inputs)
+	for i := range test.Inputs {
+		test.Inputs[i].Texts = wants(test.Inputs[i].Texts)
+	}
 	into.Costs[0].For = want(into.Costs[0].For)
 	for i := range into.Defects {
 		into.Defects[i].Defect, into.Defects[i].Effect = want(into.Defects[i].Defect), want(into.Defects[i].Effect)
@@ -238,6 +264,7 @@ func independent(t *rapid.T, e pen.Entry, data []byte) {
 		{text(item("parts", "number")), e.Parts[0].Number}, {text(item("costs", "for")), e.Costs[0].For},
 		{text(item("repaired", "how")), e.Repaired[0].How}, {text(item("worked_around", "left")), e.WorkedAround[0].Left},
 		{text(item("photos", "alt")), e.Photos[0].Alt}, {text(item("defects", "effect")), e.Defects[0].Effect},
+		{text(item("diagnosis", "saw")), e.Diagnosis[0].Saw}, {text(item("tests", "where")), e.Tests[0].Where},
 		{text(item("changed", "caution")), e.Changed[0].Caution}, {text(first(item("service", "answers"))), e.Service[0].Answers[0]}, {text(first(item("parts", "answers"))), e.Parts[0].Answers[0]},
 	} {
 		if pair[0] != want(pair[1]) {

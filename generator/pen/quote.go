@@ -106,11 +106,22 @@ func said(s string) string {
 	return text(s)
 }
 
+// entered is what goes into a field of a bench test: a reading, a number, a word,
+// or yes or no.
+func entered(s string) string {
+	if written := said(s); written == "yes" || written == "no" {
+		return written
+	}
+	return value(s)
+}
+
 // list is some texts between square brackets, nothing where there are none.
-func list(texts []string) string {
+func list(texts []string) string { return listOf(texts, text) }
+
+func listOf(texts []string, write func(string) string) string {
 	var written []string
 	for _, one := range texts {
-		if w := text(one); w != "" {
+		if w := write(one); w != "" {
 			written = append(written, w)
 		}
 	}

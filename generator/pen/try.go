@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 )
@@ -21,10 +22,32 @@ func Try(folder afero.Fs, files map[string][]byte, today logbook.Date, words *ca
 	}
 	shop, problems, err := logbook.Read(afero.NewCopyOnWriteFs(afero.NewReadOnlyFs(folder), over), logbook.Options{Today: today, Words: words})
 	var found []logbook.Problem
+	if shop != nil {
+		tests := wrongTests(shop, files, words)
+		shop.Pinpoint(tests)
+		problems = append(problems, tests...)
+	}
 	for _, p := range problems {
 		if _, ours := files[p.File]; ours {
 			found = append(found, p)
 		}
 	}
 	return shop, found, err
+}
+
+// wrongTests are the problems of the bench tests that stand in those files.
+func wrongTests(shop *logbook.Shop, files map[string][]byte, words *catalog.Catalog) []logbook.Problem {
+	var wrong []logbook.Problem
+	for _, m := range shop.Machines {
+		for _, e := range m.Entries {
+			if _, ours := files[e.File]; !ours {
+				continue
+			}
+			for _, t := range e.Tests {
+				_, found := benchtest.Judge(shop, m, e, t, words.In(shop.Language))
+				wrong = append(wrong, found...)
+			}
+		}
+	}
+	return wrong
 }

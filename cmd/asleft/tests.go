@@ -1,0 +1,163 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/logbook"
+	"asleft/generator/pen"
+)
+
+// askDiagnosis asks for a step of the search for what is wrong.
+func (l *logging) askDiagnosis() {
+	tried := l.ask.ask(words.Say("command.ask-tried"))
+	if tried == "" {
+		return
+	}
+	s := pen.Step{Tried: tried, Saw: l.ask.ask(words.Say("command.ask-saw"))}
+	s.So = l.ask.ask(words.Say("command.ask-so"))
+	l.entry.Diagnosis = append(l.entry.Diagnosis, s)
+}
+
+// askTest asks for a bench test by its name, or finds it by a symptom, a tool or a
+// system, and tells at once what it points to.
+func (l *logging) askTest() {
+	kind, ok := l.askKind()
+	if !ok {
+		return
+	}
+	fmt.Fprintln(l.ask.out, "    "+kind.Caution)
+	typed := map[string]string{"where": l.ask.ask(words.Say("command.ask-where"))}
+	l.entry.Tests = append(l.entry.Tests, pen.Test{})
+	last, at := &l.entry.Tests[len(l.entry.Tests)-1], fmt.Sprintf("tests[%d]", len(l.entry.Tests)-1)
+	put := func(in benchtest.InputHelp) {
+		l.ask.checked(words.Say("command.ask-input", "input", strings.ReplaceAll(in.Name, "_", " "), "takes", in.Takes),
+			func(s string) { typed[in.Name] = s; *last = pen.NewTest(kind, typed) }, l.check(at+"."+in.Name))
+	}
+	for _, in := range kind.Inputs {
+		if in.Needed {
+			fmt.Fprintln(l.ask.out, "    "+in.Help)
+			put(in)
+		}
+	}
+	l.askMore(kind, put)
+	if len(last.Inputs) == 0 {
+		l.entry.Tests = l.entry.Tests[:len(l.entry.Tests)-1]
+		return
+	}
+	l.sayTest(len(l.entry.Tests) - 1)
+}
+
+// askMore asks for the inputs that a test can do without, by their numbers.
+func (l *logging) askMore(kind benchtest.Kind, put func(benchtest.InputHelp)) {
+	rest := slices.DeleteFunc(slices.Clone(kind.Inputs), func(in benchtest.InputHelp) bool { return in.Needed })
+	var lines []string
+	for _, in := range rest {
+		lines = append(lines, strings.ReplaceAll(in.Name, "_", " ")+": "+in.Help)
+	}
+	l.ask.list(lines)
+	for !l.ask.over {
+		n, typed := l.ask.number(words.Say("command.ask-more-inputs"), len(rest))
+		switch {
+		case n >= 0:
+			put(rest[n])
+		case typed == "":
+			return
+		default:
+			fmt.Fprintln(l.ask.out, words.Say("command.not-a-number", "n", len(rest)))
+		}
+	}
+}
+
+// askKind asks which test, until there is one or nothing more is typed. For a
+// symptom it lists those that tell its causes apart, in the order in which to try
+// them.
+func (l *logging) askKind() (benchtest.Kind, bool) {
+	for !l.ask.over {
+		typed := l.ask.ask(words.Say("command.ask-test"))
+		if typed == "" {
+			break
+		}
+		if kind, ok := benchtest.KindNamed(typed); ok {
+			return kind, true
+		}
+		kinds, lines := foundTests(typed)
+		if len(kinds) == 0 {
+			fmt.Fprintln(l.ask.out, "    "+noTest(typed))
+			continue
+		}
+		if n, _ := l.ask.pick(words.Say("command.ask-which-test"), lines); n >= 0 {
+			return kinds[n], true
+		}
+	}
+	return benchtest.Kind{}, false
+}
+
+// foundTests are the tests that a text is about, with a line on each.
+func foundTests(text string) (kinds []benchtest.Kind, lines []string) {
+	if s, ok := benchtest.SymptomNamed(text); ok {
+		for _, t := range s.Try {
+			kinds, lines = append(kinds, t.Kind), append(lines, t.Kind.Name+": "+t.Splits)
+		}
+		return kinds, lines
+	}
+	for _, k := range benchtest.Find(text) {
+		kinds, lines = append(kinds, k), append(lines, k.Name+": "+k.About)
+	}
+	return kinds, lines
+}
+
+// noTest says that no test goes by a text, and what tests do go by.
+func noTest(text string) string {
+	var known []string
+	for _, s := range benchtest.Symptoms() {
+		known = append(known, s.Name)
+	}
+	return words.Say("command.no-test", "read", text, "symptoms", strings.Join(known, ", "), "tools", strings.Join(benchtest.Tools(), ", "))
+}
+
+// sayTest says what a test of the entry points to, or what is wrong with it.
+func (l *logging) sayTest(n int) {
+	file := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
+	shop, wrong, err := pen.Try(l.folder, map[string][]byte{file: l.entry.Markdown()}, today(), words)
+	if err != nil {
+		return // the same error comes up again when it is written
+	}
+	for _, p := range within(wrong, fmt.Sprintf("tests[%d]", n)) {
+		fmt.Fprintln(l.ask.out, printable("    "+p.Says+"; "+p.Mend))
+	}
+	for _, m := range shop.Machines {
+		for _, e := range m.Entries {
+			if e.File != file || n >= len(e.Tests) {
+				continue
+			}
+			if o, _ := benchtest.Judge(shop, m, e, e.Tests[n], words); o != nil {
+				for _, says := range o.Says {
+					fmt.Fprintln(l.ask.out, printable("    "+says))
+				}
+			}
+		}
+	}
+}
+
+// sayTests names the tests that tell the causes of a defect apart, where it is a
+// symptom that they are known for.
+func (l *logging) sayTests(d pen.Defect) {
+	s, ok := benchtest.SymptomNamed(d.Defect)
+	if !ok {
+		return
+	}
+	var names []string
+	for _, t := range s.Try {
+		if !slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool {
+			return slices.ContainsFunc(e.Tests, func(done logbook.Test) bool { return logbook.Same(done.Test, t.Kind.Name) })
+		}) {
+			names = append(names, t.Kind.Name)
+		}
+	}
+	if len(names) > 0 {
+		fmt.Fprintln(l.ask.out, "    "+words.Say("command.try-tests", "tests", strings.Join(names, ", "), "symptom", s.Name))
+	}
+}
