@@ -151,7 +151,7 @@ var englishBenchtestOther = map[string]string{
 	"bench.stop.cut":     "cutting width of the deck",
 	"bench.stop.inside":  "The blade stopped in {value} at the longest, within the limit used here.",
 	"bench.stop.outside": "The blade took {value} to stop, which is too long. Do not use the mower until that is put right. It points to a worn or oily brake, a weak spring or a cable that needs setting.",
-	"bench.stop.maker":   "No rule was found for this sort of mower, so only the maker's figure counts. Put it under limits in machine.md.",
+	"bench.stop.maker":   "No rule was found for this sort of mower, so only the maker's figure counts.",
 
 	"bench.belt.about":      "The speed that a pair of pulleys makes, the belt's length, and how far it lies round the smaller pulley.",
 	"bench.belt.source":     "Milton and Wohlers, 1919, for the speeds of pulleys; length of an open belt and wrap from the geometry",

@@ -52,6 +52,7 @@ var englishTheme = map[string]string{
 	"ui.parts":        "Parts put in",
 	"ui.test":         "Test: {test}",
 	"ui.test-where":   "Test: {test}, {where}",
+	"ui.test-when":    "{test}, {when}",
 	"ui.test-numbers": "Its numbers",
 	"ui.take-care":    "Take care.",
 	"ui.charts":       "The numbers drawn",

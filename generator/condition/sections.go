@@ -289,8 +289,7 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 		t.say("beside."+key(m.Standing), "name", clause(m.Name))
 	}
 	j.tellBetween(t, s)
-	st := sec.join(lead, Evidence{}, Item{Subject: s, Text: t.text(), Evidence: told})
-	st.LeadEvidence = w.Entry
+	st := sec.join(lead, w.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()
 	}

@@ -274,6 +274,36 @@ func TestAbsences(t *testing.T) {
 	}
 }
 
+// Points that the same work made out of date are told together, those of another
+// work by themselves.
+func TestOvertakenTogether(t *testing.T) {
+	r := rig{entries: []string{
+		on("2026-03-01", check(brake, "works")), on("2026-03-02", check(stop, "works")), on("2026-03-02", check(guard, "works", "note: all bolts in")), on("2026-03-03", part("flap", "system: guards")), on("2026-03-04", part("brake shoe", "system: brakes")),
+	}}.judge(t)
+	var got []string
+	for _, st := range r.Section(SectionSafety).Statements {
+		if strings.HasPrefix(st.Lead, "No check") || len(st.Items) == 0 {
+			continue
+		}
+		got = append(got, st.Text)
+		for _, it := range st.Items {
+			if slices.Contains(it.Evidence, st.LeadEvidence) {
+				t.Errorf("%s rests on the work again", it.Text)
+			}
+		}
+		if st.LeadEvidence == (Evidence{}) || !slices.Contains(st.Evidence, st.LeadEvidence) {
+			t.Errorf("%s does not rest on the work", st.Text)
+		}
+	}
+	want := []string{
+		"Flap was put in (on March 3), and the log lists no check of these since: the blade stops at once (as it should be on March 2). the belt guard is on (as it should be on March 2: all bolts in).",
+		"Not checked since later work: the brake holds (as it should be on March 1). Brake shoe was put in (on March 4), and the log lists no check since.",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q", got)
+	}
+}
+
 func TestTouchedTells(t *testing.T) {
 	s := find(t, rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-03", part("shoe", "system: brakes"))}}.judge(t), KindPoint, brake)
 	if w := s.Touched; w == nil || w.By != "shoe was put in" || w.Entry.Date != "2026-03-03" || !slices.Equal(w.Systems, []string{"brakes"}) || w.Fault || w.Nowhere || w.SameDay {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 )
@@ -252,16 +253,33 @@ var standingMarks = map[condition.Standing]string{
 	condition.Wrong: "outside", condition.TooClose: "close", condition.OutOfDate: "stale", condition.NoLimit: "none", condition.InOrder: "inside",
 }
 
-// pointers are what each bench test points to. Its numbers stand in the table.
+// pointers are what each bench test points to, each sentence once. Its numbers
+// stand in the table. One that was done again says when.
 func (s *sheet) pointers(r *condition.Report) []TestSays {
+	name := func(t *benchtest.Outcome) string {
+		if t.Where != "" {
+			return s.say("ui.test-where", "test", t.Test, "where", t.Where)
+		}
+		return s.say("ui.test", "test", t.Test)
+	}
+	times, said := map[string]int{}, map[string]bool{}
+	for _, t := range r.Tests {
+		times[name(t)]++
+	}
 	var all []TestSays
 	for _, t := range r.Tests {
-		name := s.say("ui.test", "test", t.Test)
-		if t.Where != "" {
-			name = s.say("ui.test-where", "test", t.Test, "where", t.Where)
+		says := TestSays{Name: name(t)}
+		if times[says.Name] > 1 {
+			says.Name = s.say("ui.test-when", "test", says.Name, "when", s.Words.When(t.Entry.Date.Day()))
 		}
-		if len(t.Says) > 0 {
-			all = append(all, TestSays{Name: name, Says: t.Says})
+		for _, one := range t.Says {
+			if !said[one] {
+				says.Says = append(says.Says, one)
+			}
+			said[one] = true
+		}
+		if len(says.Says) > 0 {
+			all = append(all, says)
 		}
 	}
 	return all
