@@ -4,8 +4,7 @@
 //	go run ./.ci/mutate [-jobs 2] [-only REGEX] [-sample N] ./generator/condition [...]
 //
 // It prints each change that survived, with its line, then how many there were
-// and what share of them the tests noticed. A change after which the package
-// does not build is none. Changes that nobody can see the effect of are named in
+// and what share of them the tests noticed. Changes that nobody can see the effect of are named in
 // equivalent.tsv, with the reason, and counted apart.
 package main
 
@@ -56,7 +55,7 @@ func run(patterns []string, jobs int, only string, sample int, file string) erro
 		}
 		t.doubts = append(t.doubts, doubtful(t.same, all)...)
 		chosen := spread(picked(all, pick), sample)
-		fates, err := p.fates(chosen, jobs, scratch)
+		fates, err := p.fates(all, chosen, jobs, scratch)
 		if err != nil {
 			return err
 		}
@@ -70,14 +69,14 @@ func run(patterns []string, jobs int, only string, sample int, file string) erro
 
 // A goPackage is one package with its files that are no tests.
 type goPackage struct {
-	dir   string
-	files []string // from here
+	dir, name string
+	files     []string // from here
 }
 
 // packagesOf asks the go command which packages are meant, and which of their
 // files are built here.
 func packagesOf(patterns []string) ([]goPackage, error) {
-	args := append([]string{"list", "-f", "{{.Dir}}{{range .GoFiles}}\t{{.}}{{end}}", "--"}, patterns...)
+	args := append([]string{"list", "-f", "{{.Dir}}\t{{.Name}}{{range .GoFiles}}\t{{.}}{{end}}", "--"}, patterns...)
 	cmd := exec.Command("go", args...)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()
@@ -91,8 +90,8 @@ func packagesOf(patterns []string) ([]goPackage, error) {
 	var all []goPackage
 	for line := range strings.Lines(string(out)) {
 		fields := strings.Split(strings.TrimSpace(line), "\t")
-		p := goPackage{dir: fields[0]}
-		for _, f := range fields[1:] {
+		p := goPackage{dir: fields[0], name: fields[1]}
+		for _, f := range fields[2:] {
 			file, err := filepath.Rel(here, filepath.Join(p.dir, f))
 			if err != nil {
 				return nil, err
@@ -116,6 +115,9 @@ func (p goPackage) mutants() ([]mutant, error) {
 			return nil, err
 		}
 		all = append(all, found...)
+	}
+	for i := range all {
+		all[i].number = i + 1
 	}
 	return all, nil
 }

@@ -8,13 +8,13 @@ import (
 	"strings"
 )
 
-// A mutant is one small change to one file. It is a change of text, so that all
-// other lines stay as they are written, and where they are.
+// A mutant is one small change to one file, as edits after which the code does as
+// before until the mutant is asked for (see weave.go).
 type mutant struct {
 	name
-	line     int
-	from, to int // the bytes that are replaced
-	text     string
+	line   int
+	number int // from 1, among those of its package
+	edits  []edit
 }
 
 // A name is what a mutant is known by, which stays when lines move.
@@ -26,12 +26,6 @@ type name struct {
 
 func (m mutant) String() string {
 	return fmt.Sprintf("%s:%d\n\t%s\n\t%s", m.file, m.line, m.change, m.source)
-}
-
-// apply is the source with the change made.
-func (m mutant) apply(src []byte) []byte {
-	out := append([]byte{}, src[:m.from]...)
-	return append(append(out, m.text...), src[m.to:]...)
 }
 
 // swaps are the operators and the functions that stand in for one another.
@@ -74,19 +68,22 @@ func (f *finder) visit(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.BinaryExpr:
 		if op := n.Op.String(); swaps[op] != "" {
-			f.swap(n, n.OpPos, op)
+			f.swap(n, n.OpPos, op, f.operator(n, op)...)
 		}
 	case *ast.UnaryExpr:
 		if n.Op == token.NOT {
-			f.add(n, n.Pos(), n.X.Pos(), "", f.textOf(n)+" -> "+f.textOf(n.X))
+			f.add(n, f.textOf(n)+" -> "+f.textOf(n.X), f.instead(n.Pos(), n.X.Pos(), "(("), f.after(n.X, ") == mutantOn(#))"))
 		}
 	case *ast.Ident:
-		if n.Name == "true" || n.Name == "false" {
-			f.swap(n, n.Pos(), n.Name)
+		switch n.Name {
+		case "true":
+			f.swap(n, n.Pos(), n.Name, f.instead(n.Pos(), n.End(), "(!mutantOn(#))"))
+		case "false":
+			f.swap(n, n.Pos(), n.Name, f.instead(n.Pos(), n.End(), "mutantOn(#)"))
 		}
 	case *ast.CallExpr:
 		if fun, ok := n.Fun.(*ast.Ident); ok && swaps[fun.Name] != "" {
-			f.swap(n, fun.Pos(), fun.Name)
+			f.swap(n, fun.Pos(), fun.Name, f.instead(fun.Pos(), n.Lparen+1, helpers[fun.Name]+"(#, "))
 		}
 	case *ast.IfStmt:
 		f.condition("if", n.Cond)
@@ -110,49 +107,73 @@ func (f *finder) visit(n ast.Node) bool {
 	return true
 }
 
-// condition makes a condition always true, and always false. It stays where it
-// was, never to be asked, so that what it names counts as used.
+// operator is a binary operator that can become the one that stands in for it.
+func (f *finder) operator(n *ast.BinaryExpr, op string) []edit {
+	after := n.OpPos + token.Pos(len(op))
+	switch op {
+	case "==", "!=":
+		return []edit{f.before(n, "(("), f.after(n, ") != mutantOn(#))")}
+	case "&&", "||":
+		return []edit{f.before(n, helpers[op]+"(#, "), f.instead(n.OpPos, after, ", func() bool { return ("), f.after(n, ") })")}
+	}
+	return []edit{f.before(n, helpers[op]+"(#, "), f.instead(n.OpPos, after, ","), f.after(n, ")")}
+}
+
+// condition makes a condition always true, and always false.
 func (f *finder) condition(word string, cond ast.Expr) {
 	if cond == nil {
 		return
 	}
-	was := f.between(cond.Pos(), cond.End())
 	change := word + " " + f.textOf(cond)
-	f.add(cond, cond.Pos(), cond.End(), "true || ("+was+")", change+" -> true")
-	f.add(cond, cond.Pos(), cond.End(), "false && ("+was+")", change+" -> false")
+	f.add(cond, change+" -> true", f.before(cond, "(mutantOn(#) || ("), f.after(cond, "))"))
+	f.add(cond, change+" -> false", f.before(cond, "(!mutantOn(#) && ("), f.after(cond, "))"))
 }
 
 // statements takes out each statement of a list that is there for what it does.
+// One that panics stays: without it most functions are no Go any more.
 func (f *finder) statements(list []ast.Stmt) {
 	for _, s := range list {
 		out := false
 		switch s := s.(type) {
 		case *ast.ExprStmt:
-			out = true
+			call, ok := s.X.(*ast.CallExpr)
+			out = !ok || f.textOf(call.Fun) != "panic"
 		case *ast.AssignStmt:
 			out = s.Tok != token.DEFINE
 		case *ast.BranchStmt:
 			out = s.Tok == token.CONTINUE || s.Tok == token.BREAK
 		}
 		if out {
-			f.add(s, s.Pos(), s.End(), "if false { "+f.between(s.Pos(), s.End())+" }", f.textOf(s)+" taken out")
+			f.add(s, f.textOf(s)+" taken out", f.before(s, "if !mutantOn(#) { "), f.after(s, " }"))
 		}
 	}
 }
 
 // swap puts another word in the place of one.
-func (f *finder) swap(n ast.Node, at token.Pos, word string) {
+func (f *finder) swap(n ast.Node, at token.Pos, word string, edits ...edit) {
 	end := at + token.Pos(len(word))
 	now := f.between(n.Pos(), at) + swaps[word] + f.between(end, n.End())
-	f.add(n, at, end, swaps[word], f.textOf(n)+" -> "+oneLine(now))
+	f.add(n, f.textOf(n)+" -> "+oneLine(now), edits...)
 }
 
-func (f *finder) add(n ast.Node, from, to token.Pos, text, change string) {
+func (f *finder) add(n ast.Node, change string, edits ...edit) {
 	line := f.at.Line(n.Pos())
 	f.found = append(f.found, mutant{
 		name: name{f.file, strings.TrimSpace(f.lines[line-1]), f.function + ": " + change},
-		line: line, from: f.at.Offset(from), to: f.at.Offset(to), text: text,
+		line: line, edits: edits,
 	})
+}
+
+func (f *finder) before(n ast.Node, text string) edit { return f.instead(n.Pos(), n.Pos(), text) }
+
+func (f *finder) after(n ast.Node, text string) edit {
+	e := f.instead(n.End(), n.End(), text)
+	e.closes = true
+	return e
+}
+
+func (f *finder) instead(from, to token.Pos, text string) edit {
+	return edit{at: f.at.Offset(from), cut: int(to - from), text: text}
 }
 
 func (f *finder) between(from, to token.Pos) string {

@@ -3,11 +3,11 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"sync"
 	"time"
@@ -17,78 +17,85 @@ import (
 type fate int
 
 const (
-	unbuilt  fate = iota // the package does not build with it: it is none
-	killed               // a test fails, or none ends
+	killed   fate = iota // a test fails, or none ends
 	survived             // all tests pass
 )
 
 // patience is how long a run of the tests may take.
 const patience = 60 * time.Second
 
-// fates tests mutants, some at a time; the answers are in their order. The tests
-// have to pass before any change: else nothing is learned from their failing.
-func (p goPackage) fates(all []mutant, jobs int, scratch string) ([]fate, error) {
-	bin := filepath.Join(scratch, "whole.test")
-	if out, err := p.build(bin); err != nil {
-		return nil, fmt.Errorf("%s does not build: %w\n%s", p.dir, err, out)
+// fates tests those of a package's mutants, some at a time; the answers are in
+// their order. The tests have to pass before any change: else nothing is learned
+// from their failing.
+func (p goPackage) fates(all, chosen []mutant, jobs int, scratch string) ([]fate, error) {
+	bin := filepath.Join(scratch, "woven.test")
+	if out, err := p.build(all, bin, scratch); err != nil {
+		return nil, fmt.Errorf("%s does not build with its mutants: %w\n%s", p.dir, err, out)
 	}
-	if out, err := p.test(bin); err != nil {
+	if out, err := p.test(bin, 0); err != nil {
 		return nil, fmt.Errorf("the tests of %s fail without any change: %w\n%s", p.dir, err, out)
 	}
-	fates, errs := make([]fate, len(all)), make([]error, len(all))
+	fates := make([]fate, len(chosen))
 	next := make(chan int)
 	var wait sync.WaitGroup
-	for job := range jobs {
+	for range jobs {
 		wait.Go(func() {
 			for i := range next {
-				fates[i], errs[i] = p.fate(all[i], filepath.Join(scratch, strconv.Itoa(job)))
+				if _, err := p.test(bin, chosen[i].number); err == nil {
+					fates[i] = survived
+				}
 			}
 		})
 	}
-	for i := range all {
+	for i := range chosen {
 		next <- i
 	}
 	close(next)
 	wait.Wait()
-	return fates, errors.Join(errs...)
+	return fates, nil
 }
 
-// fate builds the tests with a mutant in its file's place and runs them. The
-// tree itself is never changed.
-func (p goPackage) fate(m mutant, scratch string) (fate, error) {
-	changed, overlay, bin := scratch+".go", scratch+".json", scratch+".test"
-	src, err := os.ReadFile(m.file)
+// build builds the tests with all mutants woven into the package. The tree itself
+// is never changed.
+func (p goPackage) build(all []mutant, bin, scratch string) ([]byte, error) {
+	replace := map[string]string{}
+	put := func(file string, data []byte) error {
+		at := filepath.Join(scratch, filepath.Base(file))
+		replace[filepath.Join(p.dir, filepath.Base(file))] = at
+		return os.WriteFile(at, data, 0o644)
+	}
+	for _, file := range p.files {
+		src, err := os.ReadFile(file)
+		if err != nil {
+			return nil, err
+		}
+		if err := put(file, weave(src, slices.DeleteFunc(slices.Clone(all), func(m mutant) bool { return m.file != file }))); err != nil {
+			return nil, err
+		}
+	}
+	if err := put("mutanthelpers.go", helperFile(p.name)); err != nil {
+		return nil, err
+	}
+	data, err := json.Marshal(map[string]map[string]string{"Replace": replace})
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
-	replace, err := json.Marshal(map[string]map[string]string{"Replace": {filepath.Join(p.dir, filepath.Base(m.file)): changed}})
-	if err != nil {
-		return 0, err
+	overlay := filepath.Join(scratch, "overlay.json")
+	if err := os.WriteFile(overlay, data, 0o644); err != nil {
+		return nil, err
 	}
-	if err := errors.Join(os.WriteFile(changed, m.apply(src), 0o644), os.WriteFile(overlay, replace, 0o644)); err != nil {
-		return 0, err
-	}
-	if _, err := p.build(bin, "-overlay", overlay); err != nil {
-		return unbuilt, nil
-	}
-	if _, err := p.test(bin); err != nil {
-		return killed, nil
-	}
-	return survived, nil
-}
-
-func (p goPackage) build(bin string, more ...string) ([]byte, error) {
-	cmd := exec.Command("go", append(append([]string{"test", "-c", "-o", bin}, more...), ".")...)
+	cmd := exec.Command("go", "test", "-c", "-overlay", overlay, "-o", bin, ".")
 	cmd.Dir = p.dir
 	return cmd.CombinedOutput()
 }
 
-// test runs the tests. Some seconds after their own patience has ended, so does
-// this one's.
-func (p goPackage) test(bin string) ([]byte, error) {
+// test runs the tests with the mutant of that number. Some seconds after their own
+// patience has ended, so does this one's.
+func (p goPackage) test(bin string, mutant int) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), patience+10*time.Second)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, bin, "-test.failfast", "-test.timeout", patience.String())
 	cmd.Dir = p.dir
+	cmd.Env = append(os.Environ(), asked+"="+strconv.Itoa(mutant))
 	return cmd.CombinedOutput()
 }

@@ -7,17 +7,15 @@ import (
 
 // The totals are what became of all mutants.
 type totals struct {
-	same                        map[name]bool // those that are said to change nothing
-	killed, unbuilt, equivalent int
-	survivors                   []mutant
-	doubts                      []string // what is wrong with what is said of them
+	same               map[name]bool // those that are said to change nothing
+	killed, equivalent int
+	survivors          []mutant
+	doubts             []string // what is wrong with what is said of them
 }
 
 // count takes in one mutant. One that is said to change nothing must survive.
 func (t *totals) count(m mutant, f fate) {
 	switch {
-	case f == unbuilt:
-		t.unbuilt++
 	case f == killed:
 		t.killed++
 		if t.same[m.name] {
@@ -37,8 +35,8 @@ func (t *totals) print(w io.Writer) {
 	for _, d := range t.doubts {
 		fmt.Fprintln(w, d)
 	}
-	fmt.Fprintf(w, "%d mutants: %d killed, %d survived; besides %d that change nothing and %d that do not build\n%.1f %% killed\n",
-		t.killed+len(t.survivors), t.killed, len(t.survivors), t.equivalent, t.unbuilt, t.percent())
+	fmt.Fprintf(w, "%d mutants: %d killed, %d survived; besides %d that change nothing\n%.1f %% killed\n",
+		t.killed+len(t.survivors), t.killed, len(t.survivors), t.equivalent, t.percent())
 }
 
 // percent is the share of mutants that tests noticed, without those that change
