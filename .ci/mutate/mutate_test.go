@@ -259,7 +259,7 @@ func TestEquivalent(t *testing.T) {
 }
 
 func TestTotals(t *testing.T) {
-	if none := (&totals{}); none.percent() != 100 || none.err() != nil {
+	if none := (&totals{}); none.percent() != 100 || none.err(100) != nil {
 		t.Error("no mutants at all")
 	}
 	plain, same := mutant{name: name{"p/a.go", "if a {", "f: if a -> true"}, line: 3}, mutant{name: name{change: "f: b"}}
@@ -275,10 +275,13 @@ func TestTotals(t *testing.T) {
 	if out.String() != want {
 		t.Errorf("it prints\n%swant\n%s", out.String(), want)
 	}
-	if all.err() != nil {
-		t.Error(all.err())
+	if all.err(75) != nil {
+		t.Error(all.err(75))
 	}
-	if all.count(same, killed); all.err() == nil {
+	if all.err(75.1) == nil {
+		t.Error("too few is no error")
+	}
+	if all.count(same, killed); all.err(0) == nil {
 		t.Error("one that is said to change nothing and is killed is no error")
 	}
 }

@@ -49,7 +49,12 @@ func (t *totals) percent() float64 {
 	return 100 * float64(t.killed) / float64(all)
 }
 
-func (t *totals) err() error {
+// err is what is wrong with the totals: what equivalent.tsv says wrongly, and less
+// than the least percent.
+func (t *totals) err(least float64) error {
+	if t.percent() < least {
+		return fmt.Errorf("the tests notice %.1f %% of the mutants, and have to notice %g %%", t.percent(), least)
+	}
 	if len(t.doubts) > 0 {
 		return fmt.Errorf("%d mutants are not what equivalent.tsv says", len(t.doubts))
 	}
