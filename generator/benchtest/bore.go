@@ -110,7 +110,7 @@ func (b *bench) oversize(standard, widest reading) {
 		return
 	}
 	b.find(finding{what: "next oversize", value: reading{Quantity: list[best]}, shown: b.words.Say("bench.bore.oversize", "over", list[best], "size", size)})
-	b.say("bench.bore.stock")
+	b.say("bench.bore.stock", "over", list[best], "size", size)
 }
 
 func usualOversizes(inches bool) []quantity.Quantity {

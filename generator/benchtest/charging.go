@@ -105,9 +105,14 @@ func (b *bench) chargingRise(share *big.Rat) {
 		return
 	}
 	rise := func(x []*big.Rat) *big.Rat { return new(big.Rat).Sub(x[0], x[1]) }
-	r, ok := b.derive(quantity.Volt, 3, rise, b.reading("volts"), b.reading("before"))
+	volts, before := b.reading("volts"), b.reading("before")
+	r, ok := b.derive(quantity.Volt, 3, rise, volts, before)
 	if !ok {
 		return
+	}
+	if volts.Unit() == quantity.Volt && before.Unit() == quantity.Volt { // a difference has no more places than what it is one of
+		r.Quantity = r.WithPlaces(min(r.Places(), max(volts.Places(), before.Places())))
+		r.text = marked(r.Quantity.String(), r.open, r.about)
 	}
 	b.find(finding{what: "rise over the engine off", value: r})
 	switch {

@@ -108,7 +108,7 @@ func TestChargingByAmperes(t *testing.T) {
 // source, and no verdict.
 func TestChargingRise(t *testing.T) {
 	for test, says := range map[string]string{
-		"volts: 13.2 V, before: 13.15 V": "rose by only 0.0500 V", "volts: 13.2 V, before: 13.001 V": "rose by only", "volts: 13.2 V, before: 13.0 V": "in its range",
+		"volts: 13.2 V, before: 13.15 V": "rose by only 0.05 V", "volts: 13.2 V, before: 13.001 V": "rose by only", "volts: 13.2 V, before: 13.0 V": "in its range",
 		"volts: 13.2 V, before: 13.2 V": "did not rise", "volts: 6.6 V, before: 6.51 V, nominal: 6 V": "rose by only",
 	} {
 		o := sound(t, plainMachine, "{test: charging, "+test+"}")
@@ -124,7 +124,7 @@ func TestChargingRippleAndRise(t *testing.T) {
 	if r := o.result(t, "AC ripple"); r.Verdict != quantity.TooClose {
 		t.Errorf("0.5 V ± 0.001 V: %s", r.Verdict)
 	}
-	if r := o.result(t, "rise over the engine off"); r.Value != "-0.100 V" || !o.says("points to a system that does not charge") {
+	if r := o.result(t, "rise over the engine off"); r.Value != "-0.1 V" || !o.says("points to a system that does not charge") {
 		t.Errorf("got %s, %q", r.Value, o.Says)
 	}
 	if at := sound(t, plainMachine, "{test: charging, volts: 14 V, ripple: 0.5 V}"); at.result(t, "AC ripple").Verdict != quantity.Outside {

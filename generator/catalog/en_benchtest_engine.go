@@ -57,7 +57,7 @@ var englishBenchtestEngine = map[string]string{
 	"bench.bore.oversizes":   "the oversizes that pistons come in for this engine",
 	"bench.bore.worn":        "Past the limit: {where}. That points to a bore that needs work before new rings. Measure it again when it is clean and as warm as the shop.",
 	"bench.bore.oversize":    "{over} over, a bore of {size}",
-	"bench.bore.stock":       "The next oversize leaves at least 0.02 mm (0.0008 in) on the diameter to clean up. A bore worn to one side takes more.",
+	"bench.bore.stock":       "Bored {over} over, to {size}, it has at least 0.02 mm (0.0008 in) on the diameter to clean up. A bore worn to one side takes more.",
 	"bench.bore.no-oversize": "No oversize on the list leaves metal to clean up this bore. That points to a new liner or a new block.",
 
 	"bench.journal.about":    "How far a bearing journal of the crankshaft is worn, out of round and tapered, and the room for oil around it.",
