@@ -331,7 +331,7 @@ func (r *Reading) newSite() *page.Site {
 // there is none.
 func findTheme(folder afero.Fs, name string, o Options) (fs.FS, error) {
 	if o.Theme != nil {
-		return o.Theme, nil
+		return plainFiles{o.Theme}, nil
 	}
 	if _, err := fs.Stat(themes.Built, path.Join(name, "style.css")); err == nil {
 		return fs.Sub(themes.Built, name)

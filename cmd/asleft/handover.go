@@ -121,7 +121,7 @@ func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, error)
 	}
 	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
 	if n < 0 && len(r.Problems) == 0 {
-		return nil, 0, wrongUsage(errors.New(words.Say("command.no-machine", "key", key)))
+		return nil, 0, noMachine(r.Shop, "command.no-machine", key)
 	}
 	return r, n, nil
 }

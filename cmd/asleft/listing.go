@@ -15,7 +15,7 @@ func newListing(s streams) *cobra.Command {
 		Short:   words.Say("help.listing"),
 		Long:    words.Say("help.listing.long"),
 		Example: words.Say("help.listing.example"),
-		Args:    cobra.ExactArgs(1),
+		Args:    exactly(1, "command.name-machine", "command", "listing"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return listing(c, s, args[0], short)
 		},

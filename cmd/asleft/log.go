@@ -36,7 +36,12 @@ func newLog(s streams) *cobra.Command {
 		Short:   words.Say("help.log"),
 		Long:    words.Say("help.log.long"),
 		Example: words.Say("help.log.example"),
-		Args:    cobra.MinimumNArgs(1),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return errors.New(words.Say("command.name-machine", "command", "log"))
+			}
+			return nil
+		},
 		RunE: func(c *cobra.Command, args []string) error {
 			folder, dir, err := openShop(c)
 			if err != nil {
@@ -214,7 +219,7 @@ func newLogging(folder afero.Fs, dir, key string, s streams, ask *asker) (*loggi
 	}
 	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
 	if n < 0 {
-		return nil, wrongUsage(errors.New(words.Say("command.no-machine-open", "key", key)))
+		return nil, noMachine(r.Shop, "command.no-machine-open", key)
 	}
 	return &logging{folder: folder, dir: dir, key: key, shop: r.Shop, machine: r.Shop.Machines[n], report: r.Reports[n], ask: ask, streams: s}, nil
 }

@@ -22,7 +22,7 @@ func newOpen(s streams) *cobra.Command {
 		Short:   words.Say("help.open"),
 		Long:    words.Say("help.open.long"),
 		Example: words.Say("help.open.example"),
-		Args:    cobra.ExactArgs(1),
+		Args:    exactly(1, "command.name-folder"),
 		RunE: func(c *cobra.Command, args []string) error {
 			folder, dir, err := openShop(c)
 			if err != nil {

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -22,7 +23,7 @@ func shopDir(c *cobra.Command) (string, error) {
 	}
 	if dir != "" {
 		if _, err := os.Stat(filepath.Join(dir, "shop.md")); errors.Is(err, fs.ErrNotExist) {
-			return "", wrongUsage(errors.New(words.Say("command.no-shop-there", "dir", dir)))
+			return "", noShop(dir, "command.no-shop-there")
 		}
 		return filepath.Clean(dir), nil
 	}
@@ -30,15 +31,52 @@ func shopDir(c *cobra.Command) (string, error) {
 	if err != nil {
 		return "", &outcome{fault, err}
 	}
-	for {
+	for here := at; ; {
 		if _, err := os.Stat(filepath.Join(at, "shop.md")); err == nil {
 			return at, nil
 		}
 		up := filepath.Dir(at)
 		if up == at {
-			return "", wrongUsage(errors.New(words.Say("command.no-shop")))
+			return "", noShop(here, "command.no-shop")
 		}
 		at = up
+	}
+}
+
+// noShop says that a folder is no shop's, and where its shop.md goes by another
+// name, as editors and phones give them, which.
+func noShop(dir, key string) error {
+	entries, err := os.ReadDir(dir)
+	for _, e := range entries {
+		switch name := strings.ToLower(e.Name()); name {
+		case "shop.md", "shop.md.txt", "shop.txt", "shop.markdown", "shop":
+			if err == nil && e.Type().IsRegular() {
+				return wrongUsage(errors.New(words.Say("command.shop-nearly", "dir", dir, "file", e.Name())))
+			}
+		}
+	}
+	return wrongUsage(errors.New(words.Say(key, "dir", dir)))
+}
+
+// noMachine says that the shop has no machine of that key, and which it has.
+func noMachine(shop *logbook.Shop, sentence, key string) error {
+	var keys []string
+	for _, m := range shop.Machines {
+		keys = append(keys, m.Key)
+	}
+	if keys == nil {
+		sentence = "command.no-machines"
+	}
+	return wrongUsage(errors.New(words.Say(sentence, "key", key, "keys", words.List(keys))))
+}
+
+// exactly wants so many arguments, and says what they are.
+func exactly(n int, sentence string, pairs ...any) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) != n {
+			return errors.New(words.Say(sentence, pairs...))
+		}
+		return nil
 	}
 }
 

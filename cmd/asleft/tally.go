@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -44,7 +43,7 @@ func tallyUp(c *cobra.Command, s streams, key string, asJSON, asCSV bool) error 
 		return status(err)
 	}
 	if key != "" && !slices.ContainsFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key }) {
-		return wrongUsage(errors.New(words.Say("command.no-machine", "key", key)))
+		return noMachine(r.Shop, "command.no-machine", key)
 	}
 	count := r.Count.Only(key)
 	switch {

@@ -27,7 +27,7 @@ func newTheme(s streams) *cobra.Command {
 		Short:   words.Say("help.theme-copy"),
 		Long:    words.Say("help.theme-copy.long"),
 		Example: words.Say("help.theme-copy.example"),
-		Args:    cobra.ExactArgs(2),
+		Args:    exactly(2, "command.name-theme"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return copyTheme(s, args[0], args[1])
 		},
@@ -48,6 +48,24 @@ func themeNames() []string {
 		}
 	}
 	return names
+}
+
+// themeOf is a built-in theme by its name, else the folder of one.
+func themeOf(name string) (theme fs.FS, done func(), err error) {
+	done = func() {}
+	if slices.Contains(themeNames(), name) {
+		theme, err = fs.Sub(themes.Built, name)
+		return theme, done, err
+	}
+	root, err := os.OpenRoot(name)
+	if err == nil {
+		done = func() { _ = root.Close() }
+		if _, err = root.Stat("style.css"); err == nil {
+			return root.FS(), done, nil
+		}
+	}
+	done()
+	return nil, func() {}, wrongUsage(errors.New(words.Say("command.no-theme-folder", "name", name, "names", words.List(themeNames()))))
 }
 
 // copyTheme writes a built-in theme into a new folder, to be changed there.

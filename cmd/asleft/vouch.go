@@ -28,7 +28,7 @@ func newVouch(s streams) *cobra.Command {
 		Short:   words.Say("help.vouch"),
 		Long:    words.Say("help.vouch.long"),
 		Example: words.Say("help.vouch.example"),
-		Args:    cobra.ExactArgs(1),
+		Args:    exactly(1, "command.name-sealed"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return vouch(c, s, args[0], asJSON)
 		},

@@ -58,7 +58,12 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 	defer parent.Close()
 	o := generator.Options{Today: today(), Program: program(), Site: inside(folder, parent, name)}
 	if w.theme != "" {
-		o.Theme = os.DirFS(w.theme)
+		theme, done, err := themeOf(w.theme)
+		if err != nil {
+			return err
+		}
+		defer done()
+		o.Theme = theme
 	}
 	bar := newBar(s.err)
 	if !w.json {

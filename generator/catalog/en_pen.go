@@ -44,7 +44,7 @@ var englishPen = map[string]string{
 	"command.bad-key":          "{key} cannot be the name of a machine's folder; use lower-case letters, digits and hyphens, as in harrow or old-saw-2",
 	"command.machine-there":    "there is a machine {key} already ({file}); nothing was written. Take another key, or edit that file",
 	"command.open-needs-name":  "say what the machine is called: asleft open KEY --name \"Harrow tiller\"; on a terminal it is asked",
-	"command.no-machine-open":  "there is no machine {key} in this shop; start it with asleft open {key}",
+	"command.no-machine-open":  "there is no machine {key} in this shop; it has {keys}. Start it with asleft open {key}",
 	"command.nothing-written":  "nothing was written",
 	"command.nothing-to-log":   "there is nothing to write down; give --title and what was done (see asleft help log), or --edit; on a terminal it is asked",
 	"command.no-title":         "say in a few words what was done: --title \"First look\"",
