@@ -142,7 +142,10 @@ func TestUnknownFields(t *testing.T) {
 	for _, c := range []struct{ fields, says, mend string }{
 		{"tilte: U", "tilte is not a field here", "write title"},
 		{"Title: U", "Title is not a field here", "write title"},
-		{"weather: fair", "weather is not a field here", "take it out, or put it in the text below; the fields here are date, title, time, by, hours, meter, meter_replaced, ran, checks, diagnosis, measured, tests, defects, parts, costs, repaired, worked_around, gone, changed, put_back, worked_on, service, photos, private"},
+		{"weather: fair", "weather is not a field here", "take it out, or put it in the text below, which is published, or under private:, which is not; the fields here are date, title, time, by, hours, meter, meter_replaced, ran, checks, diagnosis, measured, tests, defects, parts, costs, repaired, worked_around, gone, changed, put_back, worked_on, service, photos, private"},
+		{"buyer: Bob 555-1234", "buyer is not a field here", "put it under sold: in machine.md, where price and buyer stay private, as in sold: {date: 2026-06-01, price: 390.00, buyer: a name}"},
+		{"Owner: Bob 555-1234", "Owner is not a field here", "put it under private:, which is published nowhere"},
+		{"costs: [{for: x, amount: 1, note: 2}]", "note is not a field here", ""},
 		{"costs: [{for: x, amount: 1, amuont: 2}]", "amuont is not a field here", "write amount"},
 		{"costs: [{for: fuel, and oil, amount: 1}]", "and oil is not a field here; it looks like the rest of a text that a comma cut off", "put the whole text in quotes: between curly brackets a comma ends a value"},
 		{"<<: {by: A}", "<< is not a field here", ""},

@@ -135,13 +135,23 @@ func (f *form) done() {
 func (f *form) unknown(key, value *yaml.Node) {
 	at := f.src.at(key.Line, f.path).In(clip(key.Value))
 	near := nearest(key.Value, f.asked)
+	elsewhere := ""
+	if f.path == "" { // a field of a whole file
+		elsewhere = belongs(key.Value, f.asked)
+	}
 	switch {
 	case f.node.Style&yaml.FlowStyle != 0 && isNull(value):
 		f.src.report(at, "problem.comma", "field", key.Value)
+	case elsewhere != "":
+		f.src.report(at, elsewhere, "field", key.Value, "stages", strings.Join(Stages, ", "))
 	case near != "":
 		f.src.report(at, "problem.unknown-field-near", "field", key.Value, "near", near)
 	default:
-		f.src.report(at, "problem.unknown-field", "field", key.Value, "fields", strings.Join(f.asked, ", "))
+		sentence := "problem.unknown-field"
+		if slices.Contains(f.asked, "private") {
+			sentence = "problem.unknown-field-or-private"
+		}
+		f.src.report(at, sentence, "field", key.Value, "fields", strings.Join(f.asked, ", "))
 	}
 }
 
