@@ -47,7 +47,6 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 	if !slices.Contains(c.Systems, f.System) && f.System != "" {
 		c.Systems = append(c.Systems, f.System)
 	}
-	c.systems = j.reach(c.Systems)
 	if j.inSafetySystem(c.Systems) {
 		c.Safety = logbook.SafetyYes
 	}
@@ -93,7 +92,6 @@ func (j *judge) missing() {
 		s.Safety, s.Standing = gone.Safety, Missing
 		if gone.System != "" {
 			s.Systems = []string{gone.System}
-			s.systems = j.reach(s.Systems)
 		}
 		if j.inSafetySystem(s.Systems) {
 			s.Safety = logbook.SafetyYes

@@ -139,7 +139,6 @@ func (d *defect) close(c closure, of string) {
 // standDefects works out where each defect stands, when all points are known.
 func (j *judge) standDefects() {
 	for _, d := range j.allDefects {
-		d.systems = j.reach(d.Systems)
 		if j.inSafetySystem(d.Systems) {
 			d.Safety = logbook.SafetyYes
 		}

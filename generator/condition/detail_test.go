@@ -266,6 +266,11 @@ func TestMeasured(t *testing.T) {
 			}
 		}
 	}
+	// As found comes first, whatever the order of the list.
+	evening := "measured: [{what: pad, value: 3 mm, system: drive}, {what: pad, value: 1 mm, system: drive, as_found: yes}]"
+	if v := find(t, rig{entries: []string{on("2026-03-02", evening)}}.judge(t), KindMeasurement, "pad").Measured.Values; v[0].Shown != "1 mm" || v[1].Shown != "3 mm" {
+		t.Errorf("the evening's readings are %v", v)
+	}
 	if m := find(t, rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}.judge(t), KindMeasurement, "compression").Measured; len(m.Limits) != 0 {
 		t.Errorf("without a limit there are %v", m.Limits)
 	}

@@ -73,6 +73,10 @@ func TestTold(t *testing.T) {
 		{"a note of a failure", rig{entries: []string{on("2026-03-02", check(guard, "fails", "note: two bolts are gone"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on. The shop notes: two bolts are gone."}, nil},
 		{"what was measured beside a failure", rig{entries: []string{on("2026-03-02", check(full, "fails"), reading("governed speed", "3600 rpm"))}}, SectionSafety, []string{"Not so on March 2: it reaches full speed. Measured beside it, with no limit to hold it against: governed speed."}, nil},
 		{"not checked between two answers is passed over", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(guard, "not checked", "note: it rained"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on."}, []string{"it rained", "not checked on"}},
+		{"two failures are told one by one", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(brake, "fails"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on.", "Not so on March 3: the brake holds."}, []string{"Still there"}},
+		{"what was before a pass that is out of date", rig{entries: []string{on("2026-03-01", check(guard, "fails", "note: it rattles")), on("2026-03-02", part("bolt", "system: guards")), on("2026-03-03", check(guard, "works")), on("2026-03-04", part("flap", "system: guards"))}}, SectionSafety, []string{"Not checked since later work: the belt guard is on (as it should be on March 3). Not so on March 1: it rattles. Flap was put in"}, nil},
+		{"what was measured beside a pass that is out of date", rig{entries: []string{on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm")), on("2026-03-03", part("jet", "system: engine"))}}, SectionSafety, []string{"(as it should be on March 2). Measured beside it, with no limit to hold it against: governed speed."}, nil},
+		{"a pass before does not apply is told of what is out of date", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "works", "note: dry all over")), on("2026-03-03", part("hose", "system: fuel")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line"))}}, SectionSafety, []string{"Not checked since later work: the tank does not leak (as it should be on March 2: dry all over).", "it runs off a line"}, nil},
 		{"two reasons for one change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: for the hills here")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: it ran lean"))}}, SectionChanged, []string{"Bigger jet, for this: for the hills here (changed on March 2).", "it ran lean"}, []string{"for the hills here. Also"}},
 		{"the same reason twice is told once", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: for the hills here")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: For the hills here"))}}, SectionChanged, []string{"for the hills here"}, []string{"For the hills here"}},
 		{"a missing part that was put in and taken out", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls")), on("2026-03-03", part("knob", "system: controls", "fate: taken out again"))}}, SectionWrong, []string{"knob", "on March 2", "on March 3"}, nil},
@@ -316,6 +320,24 @@ func TestOvertakenTogether(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}
+	// What each rests on, and what was before, goes with it.
+	r = rig{entries: []string{
+		on("2026-03-01", check(full, "fails")), on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm")),
+		on("2026-03-03", check("it runs smoothly", "works", "system: engine", "safety: yes")), on("2026-03-04", part("jet", "system: engine")),
+	}}.judge(t)
+	for _, st := range r.Section(SectionSafety).Statements {
+		if len(st.Items) != 2 || strings.HasPrefix(st.Lead, "No check") {
+			continue
+		}
+		if item := st.Items[0]; item.Text != "it reaches full speed (as it should be on March 2). Not so on March 1. Measured beside it, with no limit to hold it against: governed speed. The log shows no work on the engine between." || !slices.Equal(filesOf(item.Evidence), []string{"machines/rig/e01.md", "machines/rig/e02.md"}) {
+			t.Errorf("the first is told as %q, and rests on %v", item.Text, item.Evidence)
+		}
+		if all := filesOf(st.Evidence); !slices.Equal(all, slices.Compact(slices.Sorted(slices.Values(all)))) && len(all) != 4 {
+			t.Errorf("both rest on %v", all)
+		}
+		return
+	}
+	t.Errorf("nothing is told together:\n%s", textOf(r, SectionSafety))
 }
 
 func TestTouchedTells(t *testing.T) {
@@ -362,9 +384,12 @@ func TestGaps(t *testing.T) {
 		{"known by its name", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, "", "compression has no system"},
 		{"answers: that name nothing", rig{entries: []string{on("2026-03-02", "service: [{what: engine oil, system: engine, answers: [it starts colt]}]")}}, "write it starts cold if that", ""},
 		{"answers: that name something", rig{entries: []string{on("2026-03-02", "service: [{what: engine oil, system: engine, answers: [It starts cold]}]")}}, "", "answers: names"},
+		{"a point of the shop's own that was said once", rig{entries: []string{on("2026-03-02", check("the horn blows", "fails", "system: electrical", "safety: yes")), on("2026-03-03", check("the horn blows", "fails"))}}, "", "can hurt someone"},
+		{"a change by its key, in other words", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no")), on("2026-03-03", changes("much bigger jet", "key: jet", "system: engine"))}}, "can hurt someone: much bigger jet", ""},
+		{"a change that is not open is not asked for, beside one that is", rig{entries: []string{on("2026-03-02", changes("stronger bracket", "system: engine", "adds: yes")), on("2026-03-03", check(full, "works")), on("2026-03-04", changes("wider seat", "system: frame"))}}, "can hurt someone: wider seat", "can hurt someone: stronger bracket"},
 		{"answers: that name a defect", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"), "service: [{what: engine oil, system: engine, answers: [the seal leaks]}]")}}, "answers: names \"the seal leaks\"", ""},
 		{"a file that a dot hides", rig{photos: []string{".hidden.jpg"}}, ".hidden.jpg", ""},
-		{"a thing of a list that depends on none", rig{sheet: oneLine, machine: "has: {reverse: no}"}, "no point of the list depends on", "which are"},
+		{"a thing of a list that depends on none", rig{sheet: oneLine, machine: "has: {reverse: no}"}, "nothing on this list depends on what the machine has", "which are"},
 		{"a change without a key by what it is", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no"), "photos: []"), on("2026-03-03", changes("wider seat", "system: frame"))}}, "can hurt someone: wider seat", "can hurt someone: bigger jet"},
 		{"a point nobody said it of beside one of the list", rig{entries: []string{on("2026-03-02", "checks: [{item: the horn blows, result: fails, system: electrical}, {item: the paint is whole, result: works}, {item: the bell rings, result: works, system: controls, safety: no}]")}}, "can hurt someone: the horn blows", "the bell rings"},
 		{"a reading without a system is asked for once", rig{entries: []string{on("2026-03-02", reading("wobble", "2 mm")), on("2026-03-03", reading("wobble", "3 mm"))}}, "e01.md", "e02.md:3: measured[0]: wobble has no system"},
