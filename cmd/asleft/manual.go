@@ -35,6 +35,9 @@ func manual(root *cobra.Command) []byte {
 	fmt.Fprintf(&b, ".SH SYNOPSIS\n.B %s\n.I command\n[options]\n.SH DESCRIPTION\n%s", root.Name(), paragraphs(root.Long))
 	fmt.Fprintf(&b, ".SH OPTIONS\n%s.SH COMMANDS\n", options(root.PersistentFlags()))
 	section(&b, root.Commands())
+	var fields bytes.Buffer
+	listFields(&fields)
+	fmt.Fprintf(&b, ".SH FIELDS\n%s.PP\n.nf\n%s\n.fi\n", paragraphs(words.Say("help.fields.long")), roff(fields.String()))
 	return b.Bytes()
 }
 

@@ -83,7 +83,7 @@ func newRoot(s streams) *cobra.Command {
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.PersistentFlags().String("shop", "", words.Say("help.flag.shop"))
-	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPreview(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s))
+	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPreview(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
 	return root
 }
 

@@ -31,6 +31,7 @@ var englishParts = []map[string]string{
 	englishCommand,
 	englishHandover,
 	englishPreview,
+	englishFields,
 }
 
 func merged(parts []map[string]string) map[string]string {
