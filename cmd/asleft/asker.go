@@ -98,6 +98,23 @@ func (a *asker) number(question string, n int) (int, string) {
 	return -1, answer
 }
 
+// several lists things and takes those chosen by number, one after another, until
+// nothing more is typed.
+func (a *asker) several(question string, things []string, take func(n int)) {
+	a.list(things)
+	for !a.over {
+		n, typed := a.number(question, len(things))
+		switch {
+		case n >= 0:
+			take(n)
+		case typed == "":
+			return
+		default:
+			fmt.Fprintln(a.out, words.Say("command.not-a-number", "n", len(things)))
+		}
+	}
+}
+
 // yes asks a question that is no unless it is answered with yes.
 func (a *asker) yes(question string) bool {
 	answer := strings.ToLower(a.ask(question))

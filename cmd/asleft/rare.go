@@ -33,20 +33,7 @@ func (l *logging) askRare(o pen.Offer) {
 	for _, r := range all {
 		lines = append(lines, words.Say(r.says))
 	}
-	for first := true; !l.ask.over; first = false {
-		if first {
-			l.ask.list(lines)
-		}
-		n, typed := l.ask.number(words.Say("command.ask-rare"), len(all))
-		switch {
-		case n >= 0:
-			all[n].ask(l)
-		case typed == "":
-			return
-		default:
-			fmt.Fprintln(l.ask.out, words.Say("command.not-a-number", "n", len(all)))
-		}
-	}
+	l.ask.several(words.Say("command.ask-rare"), lines, func(n int) { all[n].ask(l) })
 }
 
 func (l *logging) askPart() {

@@ -46,11 +46,11 @@ func shopDir(c *cobra.Command) (string, error) {
 // noShop says that a folder is no shop's, and where its shop.md goes by another
 // name, as editors and phones give them, which.
 func noShop(dir, key string) error {
-	entries, err := os.ReadDir(dir)
+	entries, _ := os.ReadDir(dir) // one that cannot be read holds nothing to name
 	for _, e := range entries {
-		switch name := strings.ToLower(e.Name()); name {
+		switch strings.ToLower(e.Name()) {
 		case "shop.md", "shop.md.txt", "shop.txt", "shop.markdown", "shop":
-			if err == nil && e.Type().IsRegular() {
+			if e.Type().IsRegular() {
 				return wrongUsage(errors.New(words.Say("command.shop-nearly", "dir", dir, "file", e.Name())))
 			}
 		}

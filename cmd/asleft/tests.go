@@ -57,18 +57,7 @@ func (l *logging) askMore(kind benchtest.Kind, put func(benchtest.InputHelp)) {
 	for _, in := range rest {
 		lines = append(lines, strings.ReplaceAll(in.Name, "_", " ")+": "+in.Help)
 	}
-	l.ask.list(lines)
-	for !l.ask.over {
-		n, typed := l.ask.number(words.Say("command.ask-more-inputs"), len(rest))
-		switch {
-		case n >= 0:
-			put(rest[n])
-		case typed == "":
-			return
-		default:
-			fmt.Fprintln(l.ask.out, words.Say("command.not-a-number", "n", len(rest)))
-		}
-	}
+	l.ask.several(words.Say("command.ask-more-inputs"), lines, func(n int) { put(rest[n]) })
 }
 
 // askKind asks which test, until there is one or nothing more is typed. For a
@@ -83,30 +72,20 @@ func (l *logging) askKind() (benchtest.Kind, bool) {
 		if kind, ok := benchtest.KindNamed(typed); ok {
 			return kind, true
 		}
-		kinds, lines := foundTests(typed)
-		if len(kinds) == 0 {
+		found := benchtest.Trials(typed)
+		if len(found) == 0 {
 			fmt.Fprintln(l.ask.out, "    "+noTest(typed))
 			continue
 		}
+		var lines []string
+		for _, t := range found {
+			lines = append(lines, t.Kind.Name+": "+t.Splits)
+		}
 		if n, _ := l.ask.pick(words.Say("command.ask-which-test"), lines); n >= 0 {
-			return kinds[n], true
+			return found[n].Kind, true
 		}
 	}
 	return benchtest.Kind{}, false
-}
-
-// foundTests are the tests that a text is about, with a line on each.
-func foundTests(text string) (kinds []benchtest.Kind, lines []string) {
-	if s, ok := benchtest.SymptomNamed(text); ok {
-		for _, t := range s.Try {
-			kinds, lines = append(kinds, t.Kind), append(lines, t.Kind.Name+": "+t.Splits)
-		}
-		return kinds, lines
-	}
-	for _, k := range benchtest.Find(text) {
-		kinds, lines = append(kinds, k), append(lines, k.Name+": "+k.About)
-	}
-	return kinds, lines
 }
 
 // noTest says that no test goes by a text, and what tests do go by.

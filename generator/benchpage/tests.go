@@ -4,6 +4,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync"
 
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
@@ -31,10 +32,8 @@ type inputRow struct {
 // text found.
 type hint struct {
 	For   string
-	Tests []hintTest
+	Tests []benchtest.Trial
 }
-
-type hintTest struct{ Name, Splits, Caution string }
 
 // testRows are the bench tests of a form. Which has been taken out leaves a gap.
 func testRows(v url.Values) []testRow {
@@ -108,32 +107,20 @@ func dropTest(v url.Values, n string) {
 func hints(find string, report *condition.Report) (all []hint) {
 	if find != "" {
 		if s, ok := benchtest.SymptomNamed(find); ok {
-			return []hint{hintOf(s.Name, s)}
+			return []hint{{s.Name, s.Try}}
 		}
-		h := hint{For: find}
-		for _, k := range benchtest.Find(find) {
-			h.Tests = append(h.Tests, hintTest{k.Name, k.About, k.Caution})
-		}
-		return []hint{h}
+		return []hint{{find, benchtest.Trials(find)}}
 	}
 	for _, d := range open(report) {
 		if s, ok := benchtest.SymptomNamed(d.Name); ok {
-			all = append(all, hintOf(d.Name, s))
+			all = append(all, hint{d.Name, s.Try})
 		}
 	}
 	return all
 }
 
-func hintOf(what string, s benchtest.Symptom) hint {
-	h := hint{For: what}
-	for _, t := range s.Try {
-		h.Tests = append(h.Tests, hintTest{t.Kind.Name, t.Splits, t.Kind.Caution})
-	}
-	return h
-}
-
 // finds are the words that find a test: its name, a symptom, a tool.
-func finds() []string {
+var finds = sync.OnceValue(func() []string {
 	var all []string
 	for _, s := range benchtest.Symptoms() {
 		all = append(all, s.Name)
@@ -142,4 +129,4 @@ func finds() []string {
 		all = append(all, k.Name)
 	}
 	return append(all, benchtest.Tools()...)
-}
+})

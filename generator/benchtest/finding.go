@@ -117,6 +117,19 @@ func SymptomNamed(text string) (Symptom, bool) {
 	return Symptoms()[best], true
 }
 
+// Trials are the tests that a text is about, as Find has them: of a symptom each with
+// what it splits, else each with what it is about.
+func Trials(text string) []Trial {
+	if s, ok := SymptomNamed(text); ok {
+		return s.Try
+	}
+	var all []Trial
+	for _, k := range Find(text) {
+		all = append(all, Trial{k, k.About})
+	}
+	return all
+}
+
 // toolsByDimension are the tools that read each sort of quantity.
 var toolsByDimension = map[quantity.Dimension][]string{
 	quantity.Pressure: {"pressure gauge"}, quantity.Length: {"caliper", "micrometer", "feeler gauge", "dial indicator"},
