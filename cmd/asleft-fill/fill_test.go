@@ -112,6 +112,9 @@ func TestEveryFieldIsUsed(t *testing.T) {
 	count := func(name string, n int) { used[name] += n }
 	salvaged, timed := 0, 0
 	for _, m := range read(t, filled60(t, small60)).Shop.Machines {
+		count("plates", len(m.Plates))
+		count("attachments", len(m.Attachments))
+		count("owner", len(m.Owner))
 		count("limits", len(m.Limits))
 		count("missing", len(m.Missing))
 		count("meter_true", len(m.MeterTrue))
@@ -141,6 +144,9 @@ func TestEveryFieldIsUsed(t *testing.T) {
 			if e.MeterReplaced != nil {
 				count("meter_replaced", 1)
 			}
+			if e.Odometer != nil {
+				count("odometer", 1)
+			}
 			count("checks", len(e.Checks))
 			count("diagnosis", len(e.Diagnosis))
 			count("measured", len(e.Measured))
@@ -163,6 +169,11 @@ func TestEveryFieldIsUsed(t *testing.T) {
 				count("consumable", number(p.Consumable))
 				count("replaces", len(p.Replaces))
 				count("fate", number(p.Fate != logbook.Fitted))
+				count("vendor", len(p.Vendor))
+				count("warranty", len(p.Warranty))
+				count("supplied_by", len(p.SuppliedBy))
+				count("tax as money", number(p.TaxAmount.Set))
+				count("a quantity with a unit", number(!p.Measure.IsZero()))
 			}
 			for _, d := range e.Defects {
 				count("safety "+string(d.Safety), 1)
@@ -180,6 +191,7 @@ func TestEveryFieldIsUsed(t *testing.T) {
 	}
 	used["salvaged"], used["timed sessions"] = salvaged, timed
 	for _, name := range append([]string{
+		"plates", "attachments", "owner", "odometer", "vendor", "warranty", "supplied_by", "tax as money", "a quantity with a unit",
 		"limits", "missing", "core", "meter", "meter_replaced", "checks", "diagnosis", "measured", "tests", "parts", "costs", "defects",
 		"repaired", "worked_around", "changed", "photos", "ran", "salvaged", "timed sessions",
 		"gone", "put_back", "worked_on", "service", "as_found", "consumable", "replaces", "fate", "safety ", "safety yes", "safety no", "adds", "key of a change",

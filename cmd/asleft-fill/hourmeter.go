@@ -6,13 +6,18 @@ import "fmt"
 // but by being replaced.
 type hourMeter struct {
 	tenths int
+	miles  int    // of an odometer; 0 without one
 	state  string // "read", "none", or a word for why it cannot be read
 }
 
 func newHourMeter(pick chance, usual bool) hourMeter {
 	switch {
 	case !usual && !pick.once(6):
-		return hourMeter{state: "none"}
+		h := hourMeter{state: "none"}
+		if pick.once(3) {
+			h.miles = pick.between(900, 30_000)
+		}
+		return h
 	case pick.once(8):
 		return hourMeter{state: one(pick, []string{"unknown", "broken"})}
 	}
@@ -28,6 +33,10 @@ func (h *hourMeter) entry(pick chance, w *paper) {
 	}
 	switch {
 	case h.state == "none":
+		if h.miles > 0 { // it goes by what it drove
+			h.miles += pick.between(0, 40)
+			w.field("odometer", fmt.Sprintf("%d mi", h.miles))
+		}
 	case h.state != "read":
 		if pick.once(4) {
 			w.field("meter", h.state)

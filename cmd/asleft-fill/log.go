@@ -104,6 +104,12 @@ func (t *teller) machine(name string) file {
 		bore := t.between(52, 94)
 		w.field("engine", fmt.Sprintf("{strokes: %s, cylinders: 1, bore: %d mm, stroke: %d mm, fuel: gasoline}", t.strokes(), bore, bore-t.between(2, 16)))
 	}
+	if t.m.trade.electric {
+		w.field("motor", fmt.Sprintf("{power: %d/4 hp, volts: 115/230 V, hertz: 60, phases: 1, rpm: 1725}", 1+2*t.IntN(2)))
+	}
+	if t.once(6) {
+		w.list("attachments", []string{line(pair{"name", one(t.chance, []string{"a cart", "a cover", "spare blades"})}, pair{"note", one(t.chance, []string{"", "it came with it"})})})
+	}
 	if t.once(2) {
 		t.missing = several(t.chance, t.between(1, 2), m.trade.gone)
 		w.list("missing", t.gone())
@@ -159,6 +165,10 @@ func (t *teller) strokes() string {
 
 // trading is how the machine came and how it went.
 func (t *teller) trading(w *paper) {
+	if t.m.stage == logbook.Customers {
+		w.text("owner", one(t.chance, people))
+		return
+	}
 	w.field("bought", line(pair{"from", one(t.chance, people)}, pair{"paid", money(50 * t.IntN(300))}))
 	switch t.m.stage {
 	case logbook.ForSale:

@@ -105,7 +105,7 @@ func planMachine(pick chance, number, entries int) machinePlan {
 	m.arrived = pick.IntN(latest)
 	m.stage = one(pick, []string{
 		logbook.InTheShop, logbook.InTheShop, logbook.ForSale, logbook.ForSale, logbook.ForSale,
-		logbook.Sold, logbook.Sold, logbook.Sold, logbook.Keeping, logbook.PartedOut,
+		logbook.Sold, logbook.Sold, logbook.Sold, logbook.Keeping, logbook.PartedOut, logbook.Customers,
 	})
 	return m
 }

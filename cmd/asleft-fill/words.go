@@ -25,12 +25,14 @@ var outlays = []string{"fetching it", "fuel and oil for trying it", "lapping pas
 
 var small = []string{"engine oil", "gear oil", "wheel bearing grease", "wire and terminals", "cotter pins", "gasket sheet"}
 
+var vendors = []string{"Hollin Small Parts", "the counter at Marl Street", "Oxbow Surplus"}
+
 // cares are service, and the system it is of.
 var cares = []struct{ what, amount, grade, system, every string }{
 	{"engine oil", "0.6 qt", "SAE 30", "engine", "50 h"},
 	{"air filter washed and oiled", "", "", "fuel", "25 h"},
-	{"grease at the pivots", "", "lithium", "controls", "a season"},
-	{"gear oil topped up", "4 fl oz", "SAE 90", "drive", ""},
+	{"grease at the pivots", "", "lithium", "controls", "6 months"},
+	{"gear oil topped up", "4 fl oz", "SAE 90", "drive", "100 h or 1 year"},
 }
 
 var notes = map[string][]string{

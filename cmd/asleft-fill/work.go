@@ -62,6 +62,12 @@ func (t *teller) rareParts() []string {
 		lines = append(lines, line(pair{"part", "another " + t.missing[0]}, pair{"source", logbook.Used}, pair{"system", "frame"}, pair{"replaces", t.missing[0]}))
 		t.missing = t.missing[1:]
 	}
+	if t.once(15) {
+		lines = append(lines, line(pair{"part", "gear oil"}, pair{"qty", fixed(t.between(2, 30), 1) + " qt"}, pair{"each", money(t.between(400, 1200))}, pair{"source", logbook.OnHand}, pair{"system", "drive"}, pair{"consumable", "yes"}))
+	}
+	if t.m.stage == logbook.Customers && t.once(4) {
+		lines = append(lines, line(pair{"part", "drive belt"}, pair{"source", logbook.New}, pair{"supplied_by", logbook.ByOwner}, pair{"system", "drive"}))
+	}
 	if t.once(25) {
 		fate := one(t.chance, []string{logbook.NotFitted, logbook.TakenOut, logbook.Returned, logbook.Tool})
 		lines = append(lines, line(pair{"part", one(t.chance, []string{"spark plug", "a puller", "drive belt"})}, pair{"source", logbook.New}, pair{"system", "drive"}, pair{"fate", fate}))
@@ -136,7 +142,15 @@ func (t *teller) part(f flaw) []string {
 		l := common(logbook.Rebuilt)
 		return []string{l[:len(l)-1] + core + "}}"}
 	}
-	return []string{common(logbook.New, pair{"tax", "6 %"}, pair{"shipping", money(t.between(250, 900))})}
+	return []string{common(logbook.New, pair{"tax", t.tax(cents)}, pair{"shipping", money(t.between(250, 900))}, pair{"vendor", one(t.chance, vendors)}, pair{"warranty", one(t.chance, []string{"", "90 days", "a year"})})}
+}
+
+// tax is written in percent, or as the bill has it.
+func (t *teller) tax(cents int) string {
+	if t.once(3) {
+		return money(cents*6/100) + " USD"
+	}
+	return "6 %"
 }
 
 // donor is a machine that was parted out and came before this evening.

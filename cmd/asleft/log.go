@@ -73,6 +73,7 @@ func (l *logFlags) flags(c *cobra.Command) {
 	f.StringVar(&e.By, "by", "", words.Say("help.flag.by"))
 	f.StringVar(&e.Hours, "hours", "", words.Say("help.flag.hours"))
 	f.StringVar(&e.Meter, "meter", "", words.Say("help.flag.meter"))
+	f.StringVar(&e.Odometer, "odometer", "", words.Say("help.flag.odometer"))
 	f.StringVar(&e.Ran, "ran", "", words.Say("help.flag.ran"))
 	f.StringVar(&e.Body, "text", "", words.Say("help.flag.text"))
 	f.StringVar(&l.textFile, "text-file", "", words.Say("help.flag.text-file"))
@@ -99,7 +100,7 @@ func (l *logFlags) flags(c *cobra.Command) {
 	c.MarkFlagsMutuallyExclusive("text", "text-file")
 	c.MarkFlagsMutuallyExclusive("photos", "from-photos")
 	// What was done cannot be said of several days at once: it would count twice.
-	for _, name := range []string{"date", "time", "hours", "meter", "ran", "text", "text-file", "check", "measured", "diagnosis", "test", "part", "cost", "defect", "repaired", "proof", "worked-around", "gone", "changed", "put-back", "worked-on", "service", "safety", "edit"} {
+	for _, name := range []string{"date", "time", "hours", "meter", "odometer", "ran", "text", "text-file", "check", "measured", "diagnosis", "test", "part", "cost", "defect", "repaired", "proof", "worked-around", "gone", "changed", "put-back", "worked-on", "service", "safety", "edit"} {
 		c.MarkFlagsMutuallyExclusive(name, "from-photos")
 	}
 }
@@ -109,7 +110,7 @@ func (l *logFlags) flags(c *cobra.Command) {
 func (l *logFlags) given() bool {
 	e := &l.entry
 	lists := [][]string{l.checks, l.measured, l.parts, l.costs, l.defects, l.repaired, l.proofs, l.around, l.gone, l.changed, l.putBack, l.workedOn, l.service, l.tests, l.diagnosis}
-	return len(slices.Concat(lists...)) > 0 || e.Title+e.Hours+e.Meter+e.Ran+e.Body != ""
+	return len(slices.Concat(lists...)) > 0 || e.Title+e.Hours+e.Meter+e.Odometer+e.Ran+e.Body != ""
 }
 
 // A logging is one entry on its way into a machine's log.

@@ -169,11 +169,11 @@ func formOf(kind benchtest.Kind) string {
 
 func (l *logFlags) addParts(e *pen.Entry) error {
 	for _, t := range l.parts {
-		head, more := fieldsOf(t, "number", "qty", "each", "source", "from", "system", "consumable", "answers", "replaces", "affects", "fate", "tax", "shipping")
+		head, more := fieldsOf(t, "number", "supersedes", "qty", "each", "source", "from", "vendor", "warranty", "supplied_by", "system", "consumable", "answers", "replaces", "affects", "fate", "tax", "shipping", "deposit")
 		e.Parts = append(e.Parts, pen.Part{
-			Part: head, Number: more["number"], Qty: more["qty"], Each: more["each"], Source: more["source"], From: more["from"], System: more["system"],
+			Part: head, Number: more["number"], Supersedes: more["supersedes"], Vendor: more["vendor"], Warranty: more["warranty"], SuppliedBy: more["supplied_by"], Qty: more["qty"], Each: more["each"], Source: more["source"], From: more["from"], System: more["system"],
 			Consumable: yesIn(more["consumable"]), Answers: several(more["answers"]), Replaces: more["replaces"], Affects: several(more["affects"]), Fate: more["fate"],
-			Tax: more["tax"], Shipping: more["shipping"],
+			Tax: more["tax"], Shipping: more["shipping"], Deposit: more["deposit"],
 		})
 	}
 	return nil

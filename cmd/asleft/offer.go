@@ -5,13 +5,14 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/pen"
+	"slices"
 )
 
 // offer is what matters for this machine now: its open defects, the points of
 // its sheet that nobody has answered since the last work, what it has limits
 // for, and whether it has an engine and an hour meter.
 func (l *logging) offer() pen.Offer {
-	o := pen.Offer{Systems: l.shop.Systems, Engine: l.hasEngine(), Meter: l.hasMeter()}
+	o := pen.Offer{Systems: l.shop.Systems, Engine: l.hasEngine(), Meter: l.hasMeter(), Odometer: l.hasOdometer()}
 	for _, s := range l.report.Subjects {
 		switch {
 		case s.Kind == condition.KindDefect && (s.Standing == condition.Wrong || s.Standing == condition.WorkedAround):
@@ -67,6 +68,11 @@ func (l *logging) hasEngine() bool {
 		}
 	}
 	return false
+}
+
+// hasOdometer tells whether an entry has ever read an odometer.
+func (l *logging) hasOdometer() bool {
+	return slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool { return e.Odometer != nil && e.Odometer.State == logbook.MeterRead })
 }
 
 // hasMeter tells whether an entry has ever read an hour meter.

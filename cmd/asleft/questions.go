@@ -58,6 +58,9 @@ func (l *logging) askWork() {
 			e.By = last
 		}
 	}
+	if l.hasOdometer() {
+		a.checked(words.Say("command.ask-odometer"), func(s string) { e.Odometer = s }, l.check("odometer"))
+	}
 	if l.hasMeter() {
 		a.checked(words.Say("command.ask-meter"), func(s string) { e.Meter = hours(s) }, l.check("meter"))
 	}

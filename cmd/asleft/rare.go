@@ -7,6 +7,7 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/pen"
+	"asleft/generator/tally"
 )
 
 // A rarity is something that few evenings have: it is asked for only behind one
@@ -80,7 +81,16 @@ func (l *logging) askService() {
 		return
 	}
 	amount := l.ask.ask(words.Say("command.ask-amount"))
-	l.entry.Service = append(l.entry.Service, pen.Service{What: what, Amount: amount, System: l.askSystem()})
+	s := pen.Service{What: what, Amount: amount, System: l.askSystem()}
+	if !l.hasInterval(what) {
+		s.Every = l.ask.ask(words.Say("command.ask-every"))
+	}
+	l.entry.Service = append(l.entry.Service, s)
+}
+
+// hasInterval tells whether the log says already how often something is due.
+func (l *logging) hasInterval(what string) bool {
+	return slices.ContainsFunc(l.report.Count.Cares, func(c tally.Care) bool { return logbook.Same(c.Last().What, what) && c.Every() != "" })
 }
 
 func (l *logging) askChanged() {

@@ -27,7 +27,7 @@ import (
 //	                                test-N-found, test-N-in-INPUT
 //	part number qty each source part-system wears
 //	defect effect defect-system; safety-N of the N-th of them
-//	service amount service-system
+//	service amount every service-system
 //	mend how proof                  an open defect that was put right
 //	photo-id photo-alt              a photo that is held; photo-private its id
 
@@ -84,7 +84,7 @@ var (
 	readingFields = []string{"what", "where", "value", "gauge", "state", "reading-found", "reading-system"}
 	partFields    = []string{"part", "number", "qty", "each", "source", "part-system", "wears"}
 	defectFields  = []string{"defect", "effect", "defect-system"}
-	serviceFields = []string{"service", "amount", "service-system"}
+	serviceFields = []string{"service", "amount", "every", "service-system"}
 	stepFields    = []string{"tried", "saw", "so", "step-system"}
 	mendFields    = []string{"mend", "how", "proof"}
 	photoFields   = []string{"photo-id", "photo-alt"}
@@ -150,7 +150,7 @@ func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry
 		e.Defects = append(e.Defects, d)
 	}
 	for _, r := range filled(rows(v, serviceFields...), "service-system") {
-		e.Service = append(e.Service, pen.Service{What: r["service"], Amount: r["amount"], System: r["service-system"]})
+		e.Service = append(e.Service, pen.Service{What: r["service"], Amount: r["amount"], Every: r["every"], System: r["service-system"]})
 	}
 	e.Know()
 	return e

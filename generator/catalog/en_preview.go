@@ -81,6 +81,7 @@ var englishPreview = map[string]string{
 	"phone.new-system":        "System (only of something new)",
 	"phone.wears":             "Wears out, like a plug",
 	"phone.service":           "Service",
+	"phone.every":             "Due every",
 	"phone.service-what":      "What, such as engine oil",
 	"phone.amount":            "How much",
 	"phone.say-safety":        "Say of each defect if it can hurt someone, yes or no.",

@@ -54,8 +54,14 @@ func (j *judge) front() {
 	f.Hurt = append(f.Hurt, j.notApplying()...)
 	f.Unwritten = append(f.Unwritten, j.unansweredBySystem(false)...)
 	f.Unwritten = append(f.Unwritten, j.named("front.readings-out-of-date", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate })...)
+	if late := j.pastDue(); len(late) > 0 {
+		f.Unwritten = append(f.Unwritten, Line{Text: j.words.Say("front.past-due", "names", j.words.Each(late)), Part: SectionHours})
+	}
 	j.look()
 	f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
+	if o := j.report.Count.Odometer; o.Said {
+		f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date))})
+	}
 	r := j.report.Run
 	f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.runKey(), "run", j.words.Length(int(r.Since)), "all", j.words.Length(int(r.All)), "when", j.when(r.Work))})
 }

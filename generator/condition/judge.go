@@ -144,8 +144,9 @@ func (s *Subject) tell(e Event) {
 	s.Evidence = append(s.Evidence, e.Entry)
 }
 
-func (j *judge) evidence(entry int) Evidence {
-	e := j.machine.Entries[entry]
+func (j *judge) evidence(entry int) Evidence { return evidenceFor(j.machine.Entries[entry]) }
+
+func evidenceFor(e *logbook.Entry) Evidence {
 	return Evidence{File: e.File, Date: e.Date, Title: e.Title}
 }
 

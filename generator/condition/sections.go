@@ -372,15 +372,25 @@ func (j *judge) hours() {
 	}
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
 	add(ran, j.runKey(), "run", j.words.Length(int(j.report.Run.Since)), "all", j.words.Length(int(j.report.Run.All)), "when", j.when(j.report.Run.Work))
+	if o := j.report.Count.Odometer; o.Said {
+		add([]Evidence{evidenceFor(o.Entry)}, j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date))
+	}
+	j.upkeep(sec)
 	j.priced(sec)
 	for _, e := range j.machine.Entries {
 		for _, p := range e.Parts {
 			j.part(sec, e, p)
 		}
-		for _, s := range e.Service {
-			j.service(sec, e, s)
-		}
 	}
+}
+
+// odometerKey is what can be said of the odometer: what it read last, or that the
+// shop says that it cannot be read.
+func (j *judge) odometerKey() string {
+	if j.report.Count.Odometer.Reading.IsZero() {
+		return "hours.odometer-not-known"
+	}
+	return "hours.odometer"
 }
 
 // priced tells what the parts come to, and how many of them that is for.
@@ -431,49 +441,6 @@ func (j *judge) entries(so func(*logbook.Entry) bool) []Evidence {
 		}
 	}
 	return all
-}
-
-// part tells what became of a part, beside the others of its evening.
-func (j *judge) part(sec *Section, e *logbook.Entry, p logbook.Part) {
-	what := clause(p.Part)
-	if p.Number != "" {
-		what = j.words.Say("part.numbered", "part", what, "number", clause(p.Number))
-	}
-	if !p.Qty.IsOne() {
-		what = j.words.Say("part.several", "qty", p.Qty.Trim(0), "part", what)
-	}
-	key := "part." + key(Standing(p.Source))
-	if p.Source == logbook.Salvaged && p.From == "" || p.Source == "" {
-		key = "part.used"
-	}
-	if p.Fate != logbook.Fitted {
-		key = "part.fate-" + keyOf(p.Fate)
-	}
-	text := j.words.Say(key, "part", opening(what), "from", clause(j.shop.NameOf(p.From)))
-	ev := Evidence{e.File, e.Date, e.Title}
-	lead := j.words.Say("parts.of", "when", j.when(e.Date))
-	for i := range sec.Statements {
-		if st := &sec.Statements[i]; st.Parts && st.Evidence[0] == ev {
-			st.Text += " " + text
-			return
-		}
-	}
-	sec.Statements = append(sec.Statements, Statement{Text: lead + " " + text, Evidence: []Evidence{ev}, Parts: true})
-}
-
-func keyOf(s string) string { return key(Standing(s)) }
-
-func (j *judge) service(sec *Section, e *logbook.Entry, s logbook.Service) {
-	t := j.saying().say("service.done", "what", opening(s.What), "when", j.when(e.Date))
-	amount := s.Amount
-	if s.Grade != "" {
-		amount = j.words.Say("service.grade", "amount", amount, "grade", s.Grade)
-	}
-	t.sayIf(amount, "service.amount", "amount").sayIf(s.Every, "service.every", "every")
-	if len(s.Answers) > 0 {
-		t.say("service.answers", "items", j.words.Each(s.Answers))
-	}
-	sec.Statements = append(sec.Statements, Statement{Text: t.text(), Evidence: []Evidence{{e.File, e.Date, e.Title}}})
 }
 
 // terms are printed for a machine that is for sale or sold alone.

@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"github.com/govalues/decimal"
 	"go.yaml.in/yaml/v4"
 
 	"asleft/generator/quantity"
@@ -30,7 +29,8 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	if !e.HasClock && len(e.Sessions) > 0 && e.Sessions[0].Timed {
 		e.Clock, e.HasClock = e.Sessions[0].From, true
 	}
-	e.Meter = readMeter(f)
+	e.Meter = readMeter(f, "meter", quantity.Time)
+	e.Odometer = readMeter(f, "odometer", quantity.Length)
 	e.MeterReplaced = readMeterReplaced(f)
 	e.Ran, e.HasRan = f.minutes("ran"), f.value("ran") != nil
 	readFindings(f, e)
@@ -82,7 +82,7 @@ func readWork(f *form, e *Entry) {
 	})
 	f.eachSystem("worked_on", func(at Place, system string) { e.WorkedOn = append(e.WorkedOn, WorkedOn{at, system}) })
 	e.Service = list(f, "service", func(i *form) Service {
-		return Service{Place: i.place(), What: i.need("what"), Amount: i.text("amount"), Grade: i.text("grade"), System: i.system("system"), Every: i.text("every"), Answers: i.words("answers")}
+		return Service{Place: i.place(), What: i.need("what"), Amount: i.text("amount"), Grade: i.text("grade"), System: i.system("system"), Every: parseInterval(i.text("every")), Answers: i.words("answers")}
 	})
 }
 
@@ -137,19 +137,20 @@ func readSession(f *form, by string) Session {
 	return s
 }
 
-func readMeter(f *form) *Meter {
-	s := f.text("meter")
+// readMeter reads what an hour meter or an odometer shows.
+func readMeter(f *form, name string, of quantity.Dimension) *Meter {
+	s := f.text(name)
 	switch s {
 	case "":
 		return nil
 	case MeterUnknown, MeterBroken, MeterNone:
-		return &Meter{Place: f.at("meter"), State: s}
+		return &Meter{Place: f.at(name), State: s}
 	}
-	q := f.notNegative("meter", quantity.Time)
+	q := f.notNegative(name, of)
 	if q.IsZero() {
 		return nil
 	}
-	return &Meter{Place: f.at("meter"), State: MeterRead, Reading: q}
+	return &Meter{Place: f.at(name), State: MeterRead, Reading: q}
 }
 
 // readMeterReplaced reads the change of one hour meter for another. An old one
@@ -249,31 +250,4 @@ func (s *source) input(name string, n *yaml.Node, path string) Input {
 		in.Text = s.scalar(n, path)
 	}
 	return in
-}
-
-func readPart(f *form) Part {
-	f.demand("source")
-	p := Part{
-		Place: f.place(), Part: f.need("part"), Number: f.text("number"),
-		Qty: f.number("qty", decimal.One, ""), Each: f.amount("each"), EachAt: f.at("each"),
-		Source: f.oneOf("source", Sources), From: f.text("from"), FromAt: f.at("from"),
-		System: f.system("system"), Consumable: f.yes("consumable", false), Answers: f.words("answers"), Replaces: f.text("replaces"), Affects: f.words("affects"),
-		Fate: f.oneOf("fate", Fates), Tax: f.number("tax", decimal.Zero, "%"), Shipping: f.amount("shipping"),
-	}
-	if p.Fate == "" {
-		p.Fate = Fitted
-	}
-	switch {
-	case p.Qty.IsZero():
-		f.report("qty", "problem.no-quantity")
-	case p.Source == Salvaged && p.From == "":
-		f.report("source", "problem.salvaged-from-nowhere")
-	case p.Source != Salvaged && p.Source != "" && p.From != "":
-		f.report("from", "problem.from-not-salvaged", "source", p.Source)
-	}
-	if sub := f.sub("core"); sub != nil {
-		p.Core = &Core{Place: sub.place(), Deposit: sub.needAmount("deposit"), Returned: sub.date("returned")}
-		sub.done()
-	}
-	return p
 }

@@ -200,8 +200,16 @@ func TestPartsAndDonors(t *testing.T) {
 		{"source: salvaged, from: Heron", "4:parts[0].from=no-such-donor-near"},
 		{"source: salvaged, from: hreon", "4:parts[0].from=no-such-donor-near"},
 		{"source: salvaged, from: m", "4:parts[0].from=from-itself"},
-		{"source: salvaged", "4:parts[0].source=salvaged-from-nowhere"},
-		{"source: salvaged, from: ''", "4:parts[0].source=salvaged-from-nowhere"},
+		{"source: salvaged", ""}, // from a machine that is none of this shop's
+		{"source: salvaged, from: ''", ""},
+		{"source: new, qty: 1/3 qt", "4:parts[0].qty=number-size"},
+		{"source: new, qty: -1 qt", "4:parts[0].qty=negative"},
+		{"source: new, qty: 0 qt", "4:parts[0].qty=no-quantity"},
+		{"source: new, qty: 0.0000001 qt", "4:parts[0].qty=number-size"},
+		{"source: new, qty: 2000000 qt", "4:parts[0].qty=number-size"},
+		{"source: new, tax: 6 EUR", "4:parts[0].tax=tax"},
+		{"source: new, tax: 3.191 USD", "4:parts[0].tax=money-decimals"},
+		{"source: new, supplied_by: Bob Smith", "4:parts[0].supplied_by=not-one-of"},
 		{"source: salvaged, from: wren", ""}, // the folder is there; that it has no machine.md is said elsewhere
 		{"source: used, from: heron", "4:parts[0].from=from-not-salvaged"},
 		{"source: on hand, qty: 0", "4:parts[0].qty=no-quantity"},

@@ -105,10 +105,13 @@ const (
 	Sold      = "sold"
 	Keeping   = "keeping"
 	PartedOut = "parted out"
+	// Customers is a machine that is not the shop's: it has no price, no listing and
+	// no terms of sale.
+	Customers = "customer's"
 )
 
 // Stages are all the stages, in the order of a machine's life.
-var Stages = []string{InTheShop, ForSale, Sold, Keeping, PartedOut}
+var Stages = []string{InTheShop, ForSale, Sold, Keeping, PartedOut, Customers}
 
 // Systems are the parts of a machine that work and evidence are filed under.
 var Systems = []string{
@@ -177,12 +180,18 @@ type Machine struct {
 	Sold     *Sale
 	Bought   *Purchase
 	Story    string
-	Engine   *Engine
-	Missing  []Missing
-	Limits   []Limit
-	Has      []Having
-	Was      []string // earlier names of its folder
-	LeaveOut []LeftOut
+	// Engine is the only one that it has; nil where it has none or several.
+	Engine  *Engine
+	Engines []Engine
+	Plates  []Plate
+	// Attachments go on the machine and come with it.
+	Attachments []Attachment
+	Owner       string // of a machine that is not the shop's; private
+	Missing     []Missing
+	Limits      []Limit
+	Has         []Having
+	Was         []string // earlier names of its folder
+	LeaveOut    []LeftOut
 	// MeterTrue is whether the shop says that the hour meter is right: MeterIsTrue,
 	// MeterIsWrong, MeterNotKnown, or empty where it says nothing.
 	MeterTrue   string
@@ -254,6 +263,7 @@ type Purchase struct {
 // An Engine is what the maker built in.
 type Engine struct {
 	Place
+	Name      string // which one, where there are several
 	Strokes   int
 	Cylinders int
 	Bore      quantity.Quantity
@@ -291,6 +301,7 @@ type Entry struct {
 	Sessions      []Session
 	Meter         *Meter
 	MeterReplaced *MeterReplaced
+	Odometer      *Meter
 	Ran           Minutes
 	HasRan        bool // it says how long the engine ran
 	Checks        []Check
@@ -334,7 +345,8 @@ const (
 	MeterNone    = "none"
 )
 
-// A Meter is an hour meter as it was read, or why there is no reading.
+// A Meter is an hour meter or an odometer as it was read, or why there is no
+// reading.
 type Meter struct {
 	Place
 	State   string // MeterRead, or why the true hours cannot be read
@@ -410,63 +422,6 @@ type Input struct {
 	Text  string  // of a plain value
 	Items []Input // of a list or of named parts
 	List  bool    // Items are a list, their names empty
-}
-
-// Sources of a part.
-const (
-	New      = "new"
-	Used     = "used"
-	Rebuilt  = "rebuilt"
-	Salvaged = "salvaged"
-	Made     = "made"
-	OnHand   = "on hand"
-)
-
-// Sources are all of them.
-var Sources = []string{New, Used, Rebuilt, Salvaged, Made, OnHand}
-
-// A Part is a line of parts put in.
-type Part struct {
-	Place
-	Part   string
-	Number string
-	Qty    decimal.Decimal // 1 where not given
-	Each   Amount
-	EachAt Place
-	Source string
-	From   string // the donor's key, of a salvaged part
-	FromAt Place
-	System string
-	// Consumable parts (a plug, a filter) are service, not work, outside guards,
-	// brakes and steering.
-	Consumable bool
-	Answers    []string // the points that a consumable part speaks to
-	Replaces   string   // the missing part that it stands in for
-	Affects    []string
-	Fate       string // Fitted, or what became of it instead
-	Core       *Core
-	Tax        decimal.Decimal // per cent of the line
-	Shipping   Amount
-}
-
-// What became of a part. Only one that was fitted is in the machine; one taken
-// out again was.
-const (
-	Fitted    = "fitted"
-	NotFitted = "not fitted"
-	TakenOut  = "taken out again"
-	Returned  = "returned"
-	Tool      = "tool"
-)
-
-// Fates are all of them.
-var Fates = []string{Fitted, NotFitted, TakenOut, Returned, Tool}
-
-// A Core is a deposit that comes back with the old part.
-type Core struct {
-	Place
-	Deposit  Amount
-	Returned Date // empty: still open
 }
 
 // A Cost is money spent on something that is not a part.
@@ -551,8 +506,9 @@ type WorkedOn struct {
 // Service is care that is no repair: oil, grease, a cleaned filter.
 type Service struct {
 	Place
-	What, Amount, Grade, System, Every string
-	Answers                            []string // the points of the list that it speaks to
+	What, Amount, Grade, System string
+	Every                       Interval
+	Answers                     []string // the points of the list that it speaks to
 }
 
 // A Photo is a picture named in an entry or in a body.

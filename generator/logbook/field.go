@@ -231,7 +231,11 @@ var (
 const maxPlaces = 6
 
 func (f *form) amount(name string) Amount {
-	s := f.text(name)
+	return f.amountIn(name, f.text(name))
+}
+
+// amountIn is the money that a text in that field says.
+func (f *form) amountIn(name, s string) Amount {
 	if s == "" {
 		return Amount{}
 	}
@@ -263,20 +267,23 @@ func (f *form) needAmount(name string) Amount {
 }
 
 // number of things, as a plain decimal; otherwise where not given.
-func (f *form) number(name string, otherwise decimal.Decimal, suffix string) decimal.Decimal {
-	read := f.text(name)
-	if read == "" {
-		return otherwise
+func (f *form) number(name string, otherwise decimal.Decimal) decimal.Decimal {
+	if read := f.text(name); read != "" {
+		return f.numberIn(name, read, otherwise)
 	}
-	s := strings.TrimSpace(strings.TrimSuffix(read, suffix))
+	return otherwise
+}
+
+// numberIn is the number that a text in that field says.
+func (f *form) numberIn(name, s string, otherwise decimal.Decimal) decimal.Decimal {
 	if !plainNumber(s) {
-		f.report(name, "problem.number", "read", read)
+		f.report(name, "problem.number", "read", s)
 		return otherwise
 	}
 	_, frac, _ := strings.Cut(s, ".")
 	d, err := decimal.Parse(s)
 	if err != nil || d.Cmp(maxCount) > 0 || len(frac) > maxPlaces {
-		f.report(name, "problem.number-size", "read", read)
+		f.report(name, "problem.number-size", "read", s)
 		return otherwise
 	}
 	return d

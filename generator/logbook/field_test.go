@@ -123,9 +123,9 @@ func TestChoices(t *testing.T) {
 	for _, c := range []struct{ read, want, mend string }{
 		{"for sale", ForSale, ""},
 		{"", InTheShop, ""},
-		{"for sael", InTheShop, "write for sale (the words are: in the shop | for sale | sold | keeping | parted out)"},
-		{"For Sale", InTheShop, "write for sale (the words are: in the shop | for sale | sold | keeping | parted out)"},
-		{"kept", InTheShop, "write one of these: in the shop | for sale | sold | keeping | parted out"},
+		{"for sael", InTheShop, "write for sale (the words are: in the shop | for sale | sold | keeping | parted out | customer's)"},
+		{"For Sale", InTheShop, "write for sale (the words are: in the shop | for sale | sold | keeping | parted out | customer's)"},
+		{"kept", InTheShop, "write one of these: in the shop | for sale | sold | keeping | parted out | customer's"},
 	} {
 		shop, problems := readAll(t, folder(t, shopFile+"-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nstage: "+c.read+"\n---\n"), nil)
 		mend := ""
@@ -142,7 +142,7 @@ func TestUnknownFields(t *testing.T) {
 	for _, c := range []struct{ fields, says, mend string }{
 		{"tilte: U", "tilte is not a field here", "write title"},
 		{"Title: U", "Title is not a field here", "write title"},
-		{"weather: fair", "weather is not a field here", "take it out, or put it in the text below, which is published, or under private:, which is not; the fields here are date, title, time, by, hours, meter, meter_replaced, ran, checks, diagnosis, measured, tests, defects, parts, costs, repaired, worked_around, gone, changed, put_back, worked_on, service, photos, private"},
+		{"weather: fair", "weather is not a field here", "take it out, or put it in the text below, which is published, or under private:, which is not; the fields here are date, title, time, by, hours, meter, odometer, meter_replaced, ran, checks, diagnosis, measured, tests, defects, parts, costs, repaired, worked_around, gone, changed, put_back, worked_on, service, photos, private"},
 		{"buyer: Bob 555-1234", "buyer is not a field here", "put it under sold: in machine.md, where price and buyer stay private, as in sold: {date: 2026-06-01, price: 390.00, buyer: a name}"},
 		{"Owner: Bob 555-1234", "Owner is not a field here", "put it under private:, which is published nowhere"},
 		{"costs: [{for: x, amount: 1, note: 2}]", "note is not a field here", ""},
@@ -168,14 +168,15 @@ func TestNumbersOfThings(t *testing.T) {
 		{"", "", one, tax, ""},
 		{"2", "6 %", decimal.MustParse("2"), decimal.MustParse("6"), ""},
 		{"1.5", "8.25%", decimal.MustParse("1.5"), decimal.MustParse("8.25"), ""},
-		{"0.000001", "7", decimal.MustParse("0.000001"), decimal.MustParse("7"), ""},
+		{"0.000001", "7 %", decimal.MustParse("0.000001"), decimal.MustParse("7"), ""},
 		{"0.0000001", "", one, tax, "4:parts[0].qty=number-size"},
 		{"1000000.000001", "", one, tax, "4:parts[0].qty=number-size"},
 		{"0", "", decimal.Zero, tax, "4:parts[0].qty=no-quantity"},
-		{"-1", "", one, tax, "4:parts[0].qty=number"},
-		{"two", "", one, tax, "4:parts[0].qty=number"},
+		{"-1", "", one, tax, "4:parts[0].qty=how-many"},
+		{"two", "", one, tax, "4:parts[0].qty=how-many"},
 		{"1", "%", one, tax, "4:parts[0].tax=number"},
-		{"1", "six", one, tax, "4:parts[0].tax=number"},
+		{"1", "7", one, tax, "4:parts[0].tax=tax-bare"},
+		{"1", "six", one, tax, "4:parts[0].tax=tax"},
 	} {
 		e, says := entry(t, fmt.Sprintf("parts: [{part: p, source: new, qty: '%s', tax: '%s'}]", c.qty, c.tax), "")
 		p := e.Parts[0]

@@ -53,7 +53,7 @@ func (f *form) field(key, value *yaml.Node) {
 		f.src.report(at, "problem.not-a-name")
 		return
 	}
-	if f.find(key.Value) != nil {
+	if f.find(key.Value) != nil || f.find(underscored(key.Value)) != nil {
 		f.src.report(at.In(clip(key.Value)), "problem.twice")
 		return
 	}
@@ -62,8 +62,20 @@ func (f *form) field(key, value *yaml.Node) {
 	}
 }
 
-// find is the node of a field, nil when it is not there.
+// underscored is the name of a field as the files have it: people write "as found" for
+// as_found.
+func underscored(name string) string { return strings.ReplaceAll(name, " ", "_") }
+
+// find is the node of a field, nil when it is not there. The words of its name may
+// stand apart.
 func (f *form) find(name string) *yaml.Node {
+	if n := f.named(name); n != nil || !strings.Contains(name, "_") {
+		return n
+	}
+	return f.named(strings.ReplaceAll(name, "_", " "))
+}
+
+func (f *form) named(name string) *yaml.Node {
 	if f.index != nil {
 		return f.index[name]
 	}
@@ -126,7 +138,7 @@ func isNull(n *yaml.Node) bool {
 func (f *form) done() {
 	for i := 0; !f.broken && i+1 < len(f.node.Content); i += 2 {
 		key, value := f.node.Content[i], f.node.Content[i+1]
-		if key.Kind == yaml.ScalarNode && !isNull(key) && !slices.Contains(f.asked, key.Value) {
+		if key.Kind == yaml.ScalarNode && !isNull(key) && !slices.Contains(f.asked, key.Value) && !slices.Contains(f.asked, underscored(key.Value)) {
 			f.unknown(key, value)
 		}
 	}
@@ -142,7 +154,7 @@ func (f *form) unknown(key, value *yaml.Node) {
 	switch {
 	case f.node.Style&yaml.FlowStyle != 0 && isNull(value):
 		f.src.report(at, "problem.comma", "field", key.Value)
-	case elsewhere != "":
+	case elsewhere != "" && !strings.EqualFold(near, key.Value):
 		f.src.report(at, elsewhere, "field", key.Value, "stages", strings.Join(Stages, ", "))
 	case near != "":
 		f.src.report(at, "problem.unknown-field-near", "field", key.Value, "near", near)

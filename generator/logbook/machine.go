@@ -28,7 +28,17 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	m.Sold = readSale(f)
 	m.Bought = readPurchase(f)
 	m.Story = f.text("story")
-	m.Engine = readEngine(f)
+	m.Engines = readEngines(f)
+	if len(m.Engines) == 1 {
+		m.Engine = &m.Engines[0]
+	}
+	for _, of := range []string{PlateMotor, PlateAlternator, PlateBattery} {
+		m.Plates = append(m.Plates, readPlates(f, of)...)
+	}
+	m.Attachments = list(f, "attachments", func(i *form) Attachment {
+		return Attachment{Place: i.place(), Name: i.need("name"), Maker: i.text("maker"), Model: i.text("model"), Note: i.text("note")}
+	})
+	m.Owner = f.text("owner")
 	m.Missing = readMissing(f)
 	m.Limits = list(f, "limits", readLimit)
 	m.Has = readHas(f)
@@ -48,6 +58,13 @@ func (m *Machine) checkStage(f *form) {
 	switch {
 	case m.Stage == Sold && m.Sold == nil:
 		f.report("stage", "problem.sold-without-sale")
+	case m.Stage == Customers:
+		for _, name := range []string{"asking", "sold", "bought"} {
+			if f.value(name) != nil {
+				f.report(name, "problem.customers-price", "field", name)
+			}
+		}
+		return
 	case m.Stage != Sold && m.Sold != nil:
 		f.report("sold", "problem.sale-without-sold", "stage", m.Stage)
 	}
@@ -76,23 +93,26 @@ func readPurchase(f *form) *Purchase {
 	return p
 }
 
-func readEngine(f *form) *Engine {
-	sub := f.sub("engine")
-	if sub == nil {
-		return nil
-	}
-	e := &Engine{
-		Place:     sub.place(),
-		Strokes:   sub.whole("strokes"),
-		Cylinders: sub.whole("cylinders"),
-		Bore:      sub.quantity("bore", quantity.Length),
-		Stroke:    sub.quantity("stroke", quantity.Length),
-		Fuel:      sub.text("fuel"),
+// readEngines reads engine: or engines:, each one engine or a list of them.
+func readEngines(f *form) []Engine {
+	all := append(oneOrSeveral(f, "engine", readEngine), oneOrSeveral(f, "engines", readEngine)...)
+	f.src.tellApart("engine", len(all), func(i int) (string, Place) { return all[i].Name, all[i].Place })
+	return all
+}
+
+func readEngine(f *form) Engine {
+	e := Engine{
+		Place:     f.place(),
+		Name:      f.text("name"),
+		Strokes:   f.whole("strokes"),
+		Cylinders: f.whole("cylinders"),
+		Bore:      f.quantity("bore", quantity.Length),
+		Stroke:    f.quantity("stroke", quantity.Length),
+		Fuel:      f.text("fuel"),
 	}
 	if e.Strokes != 0 && e.Strokes != 2 && e.Strokes != 4 {
-		sub.report("strokes", "problem.strokes", "read", e.Strokes)
+		f.report("strokes", "problem.strokes", "read", e.Strokes)
 	}
-	sub.done()
 	return e
 }
 

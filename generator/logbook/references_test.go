@@ -51,7 +51,7 @@ func TestNewFieldsOfAnEntry(t *testing.T) {
 		{"worked_on: [engine, drive]", func(e *Entry) any { return spaced(e.WorkedOn[0].System, e.WorkedOn[1].System, e.WorkedOn[1].Field) }, "engine drive worked_on[1]"},
 		{"service: [{what: oil, amount: 0.7 qt, grade: SAE 30, system: engine, every: 50 h, answers: [a]}]", func(e *Entry) any {
 			s := e.Service[0]
-			return strings.Join([]string{s.What, s.Amount, s.Grade, s.System, s.Every, s.Answers[0]}, "|")
+			return strings.Join([]string{s.What, s.Amount, s.Grade, s.System, s.Every.Text, s.Answers[0]}, "|")
 		}, "oil|0.7 qt|SAE 30|engine|50 h|a"},
 	} {
 		e, says := entry(t, c.fields, "")

@@ -22,7 +22,7 @@ var frontGroups = []struct {
 	stages []string
 }{
 	{"for-sale", "page.group-for-sale", []string{logbook.ForSale}},
-	{"in-the-shop", "page.group-in-the-shop", []string{logbook.InTheShop, logbook.Keeping}},
+	{"in-the-shop", "page.group-in-the-shop", []string{logbook.InTheShop, logbook.Customers, logbook.Keeping}},
 	{"gone", "page.group-gone", []string{logbook.Sold, logbook.PartedOut}},
 }
 
@@ -216,6 +216,7 @@ func (s *sheet) card(o Outline) Card {
 var stageKeys = map[string]string{
 	logbook.InTheShop: "stage.in-the-shop", logbook.ForSale: "stage.for-sale", logbook.Sold: "stage.sold",
 	logbook.Keeping: "stage.keeping", logbook.PartedOut: "stage.parted-out",
+	logbook.Customers: "stage.customers",
 }
 
 func joined(a, b string) string {

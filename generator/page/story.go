@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/govalues/decimal"
-
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 )
@@ -135,6 +133,9 @@ func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry)
 	for _, p := range e.Parts {
 		v.Parts = append(v.Parts, s.part(p, ""))
 	}
+	for _, c := range e.Service {
+		v.Service = append(v.Service, ServiceRow{What: c.What, Amount: c.Amount, Grade: c.Grade, Every: c.Every.Text})
+	}
 	return v, nil
 }
 
@@ -149,6 +150,9 @@ func (s *sheet) figures(v *Entry, e *logbook.Entry) {
 	}
 	if e.Meter != nil {
 		v.Meter = s.say(meterKeys[e.Meter.State], "reading", e.Meter.Reading)
+	}
+	if e.Odometer != nil {
+		v.Odometer = s.say(meterKeys[e.Odometer.State], "reading", e.Odometer.Reading)
 	}
 	if e.HasRan {
 		v.Ran = s.Words.Length(int(e.Ran))
@@ -170,12 +174,18 @@ var resultMarks = map[string]string{
 }
 
 func (s *sheet) part(p logbook.Part, date string) PartRow {
-	row := PartRow{Part: p.Part, Number: p.Number, Source: s.say(sourceKeys[p.Source]), Date: date}
+	row := PartRow{Part: p.Part, Number: p.Number, Source: s.say(sourceKeys[p.Source]), Date: date, Warranty: p.Warranty}
 	if p.Fate != logbook.Fitted {
 		row.Fate = s.say("fate." + strings.ReplaceAll(p.Fate, " ", "-"))
 	}
-	if p.Qty.Cmp(decimal.One) != 0 {
-		row.Qty = p.Qty.Trim(0).String()
+	if !p.Measure.IsZero() || !p.Qty.IsOne() {
+		row.Qty = p.HowMany()
+	}
+	switch {
+	case p.SuppliedBy == logbook.ByOwner:
+		row.Vendor = s.say("page.of-owner")
+	case p.Vendor != "":
+		row.Vendor = p.Vendor
 	}
 	if n, there := s.place[p.From]; there { // it is in outside.Took
 		from := s.link(named{p.From, s.outlines[n].Name})

@@ -129,6 +129,7 @@ type Pair struct {
 type Entry struct {
 	ID, Date, DateISO, Title string
 	By, Hours, Meter, Ran    string // empty when not logged or not shown
+	Odometer                 string
 	Steps                    []Step
 	Body                     template.HTML
 	Photos                   []Picture // those that the body does not show itself
@@ -137,6 +138,7 @@ type Entry struct {
 	Tests                    []Test
 	Turns                    []Turn // defects found, repaired, worked around; changes
 	Parts                    []PartRow
+	Service                  []ServiceRow
 }
 
 // Step is one of a diagnosis trail; each text may be empty.
@@ -183,7 +185,11 @@ type PartRow struct {
 	Part, Qty, Number, Source, Date string
 	Fate                            string // what became of it, where it is not in the machine
 	From                            *Link  // the donor
+	Vendor, Warranty                string // empty when not logged; Vendor is also the owner who brought it
 }
+
+// ServiceRow is a service that was done; each but What may be empty.
+type ServiceRow struct{ What, Amount, Grade, Every string }
 
 // Chart is a drawing with a title and the same facts as a table.
 type Chart struct {

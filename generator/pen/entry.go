@@ -16,6 +16,7 @@ type Entry struct {
 	Sessions      []Session
 	Meter         string // "412.6 h", or why there is no reading
 	MeterReplaced MeterReplaced
+	Odometer      string // "4200 mi", or why there is no reading
 	Ran           string // engine run time, as Hours
 	Checks        []Check
 	Diagnosis     []Step
@@ -62,9 +63,11 @@ type Step struct{ Tried, Saw, So, System string }
 
 // A Part is a line of parts put in.
 type Part struct {
-	Part, Number, Qty, Each, Source, From, System, Replaces, Fate, Tax, Shipping string
-	Consumable                                                                   bool
-	Answers, Affects                                                             []string
+	Part, Number, Supersedes, Qty, Each, Source, From, Vendor, Warranty string
+	SuppliedBy, System, Replaces, Fate, Tax, Shipping                   string
+	Deposit                                                             string // on the old part, for each
+	Consumable                                                          bool
+	Answers, Affects                                                    []string
 }
 
 // A Cost is money spent on something that is not a part.
@@ -148,6 +151,7 @@ func (e Entry) rows() []row {
 		e.hours(),
 		{name: "meter", written: value(e.Meter)},
 		{name: "meter_replaced", written: filled(flow("old", value(e.MeterReplaced.Old), "new", value(e.MeterReplaced.New)))},
+		{name: "odometer", written: value(e.Odometer)},
 		{name: "ran", written: value(e.Ran)},
 		{name: "checks", items: items(e.Checks, Check.flow)},
 		{name: "diagnosis", items: items(e.Diagnosis, Step.flow)},
@@ -210,9 +214,9 @@ func (s Step) flow() string {
 }
 
 func (p Part) flow() string {
-	return flow("part", text(p.Part), "number", text(p.Number), "qty", value(p.Qty), "each", value(p.Each), "source", text(p.Source),
-		"from", text(p.From), "system", text(p.System), "consumable", yes(p.Consumable), "answers", list(p.Answers), "replaces", text(p.Replaces),
-		"affects", list(p.Affects), "fate", text(p.Fate), "tax", value(p.Tax), "shipping", value(p.Shipping))
+	return flow("part", text(p.Part), "number", text(p.Number), "supersedes", text(p.Supersedes), "qty", value(p.Qty), "each", value(p.Each), "source", text(p.Source),
+		"from", text(p.From), "vendor", text(p.Vendor), "warranty", text(p.Warranty), "supplied_by", text(p.SuppliedBy), "system", text(p.System), "consumable", yes(p.Consumable), "answers", list(p.Answers), "replaces", text(p.Replaces),
+		"affects", list(p.Affects), "fate", text(p.Fate), "tax", value(p.Tax), "shipping", value(p.Shipping), "core", filled(flow("deposit", value(p.Deposit))))
 }
 
 func (c Cost) flow() string { return flow("for", text(c.For), "amount", value(c.Amount)) }

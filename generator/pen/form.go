@@ -13,9 +13,10 @@ import (
 // An Offer is what the form of an entry holds ready, in comments, because it
 // matters for this machine.
 type Offer struct {
-	Engine  bool     // it has an engine, so it can have run
-	Meter   bool     // it has an hour meter
-	Systems []string // the parts of a machine that the shop files work under
+	Engine   bool     // it has an engine, so it can have run
+	Meter    bool     // it has an hour meter
+	Odometer bool     // it has an odometer
+	Systems  []string // the parts of a machine that the shop files work under
 	// Open are the defects that are not repaired.
 	Open []Defect
 	// Changes are those that were not put back, by their keys.
@@ -89,10 +90,13 @@ func offers(o Offer) map[string]offered {
 		"defects":   {help: "pen.help-defects", pairs: []any{"systems", strings.Join(o.Systems, ", ")}, lines: []string{"  - {key: , defect: , effect: , system: , safety: }"}},
 		"changed":   {help: "pen.help-changed", lines: []string{"  - {what: , why: , system: , safety: }"}},
 		"worked_on": {help: "pen.help-worked-on"},
-		"service":   {help: "pen.help-service", lines: []string{"  - {what: , amount: , system: }"}},
+		"service":   {help: "pen.help-service", lines: []string{"  - {what: , amount: , grade: , system: , every: }"}},
 	}
 	if o.Meter {
 		offers["meter"] = offered{help: "pen.help-meter"}
+	}
+	if o.Odometer {
+		offers["odometer"] = offered{help: "pen.help-odometer"}
 	}
 	if o.Engine {
 		offers["ran"] = offered{help: "pen.help-ran"}

@@ -95,6 +95,10 @@ func (m Machine) Form(o MachineOffer, words *catalog.Catalog) []byte {
 		p.comment(words.Say("pen.help-engine"))
 		p.line("#engine: {strokes: 4, cylinders: 1, bore: 68 mm, stroke: 54 mm, fuel: gasoline}")
 	}
+	if !o.Engine {
+		p.comment(words.Say("pen.help-motor"))
+		p.line("#motor: {power: 1/2 hp, volts: 115 V, amps: 8 A, hertz: 60 Hz, phases: 1, rpm: 1725 rpm}")
+	}
 	p.comment(words.Say("pen.help-limits"))
 	p.line("limits:")
 	example := `#  - {what: belt width, where: outside face, limit: ">= 0.60 in", source: "maker's sheet"}`

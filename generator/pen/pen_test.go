@@ -38,12 +38,12 @@ func full(say func(string) string) pen.Entry {
 	return pen.Entry{
 		Date: "2026-03-02", Title: say("title"), Time: "18:30", By: say("by"),
 		Sessions: []pen.Session{{From: "18:30", To: "00:15", Less: "0:20", Task: say("task"), By: say("hand")}},
-		Meter:    "412.6 h", MeterReplaced: pen.MeterReplaced{Old: "412.6 h", New: "0 h"}, Ran: "0:45",
+		Meter:    "412.6 h", MeterReplaced: pen.MeterReplaced{Old: "412.6 h", New: "0 h"}, Odometer: "4200 mi", Ran: "0:45",
 		Checks:       []pen.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: "yes", AsFound: true, By: "jet"}},
 		Measured:     []pen.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine", AsFound: true}},
 		Diagnosis:    []pen.Step{{Tried: say("tried"), Saw: say("saw"), So: say("so"), System: "fuel"}},
 		Tests:        []pen.Test{{Test: "compression", Where: say("cylinder"), AsFound: true, Inputs: []pen.Input{{Name: "dry", Texts: []string{"62 psi", "65 psi"}}, {Name: "kick_release", Texts: []string{"no"}}, {Name: "state", Texts: []string{say("test state")}}}}},
-		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Qty: "2", Each: "14.25", Source: "on hand", System: "engine", Consumable: true, Answers: []string{say("answers"), "b, c"}, Replaces: say("replaces"), Affects: []string{say("affects")}, Fate: "returned", Tax: "6 %", Shipping: "4.50"}},
+		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Supersedes: say("supersedes"), Vendor: say("vendor"), Warranty: say("warranty"), SuppliedBy: "owner", Qty: "1.1 qt", Deposit: "7.50", Each: "14.25", Source: "on hand", System: "engine", Consumable: true, Answers: []string{say("answers"), "b, c"}, Replaces: say("replaces"), Affects: []string{say("affects")}, Fate: "returned", Tax: "6 %", Shipping: "4.50"}},
 		Costs:        []pen.Cost{{For: say("for"), Amount: "22.00"}},
 		Defects:      []pen.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: "yes", Point: "tines stop when the lever is let go"}, {Key: "knob", Defect: say("knob"), System: "controls", Safety: "no"}, {Key: "lamp", Defect: say("lamp"), System: "electrical"}},
 		Repaired:     []pen.Repair{{Key: "tine-seal", How: say("how"), Proof: "3: " + say("proof"), Affects: []string{say("affected")}}},
@@ -82,10 +82,10 @@ func facts(e *logbook.Entry) pen.Entry {
 		Date: string(e.Date), Title: e.Title, Time: e.Clock.String(), By: e.By,
 		Sessions:      []pen.Session{{From: s.From.String(), To: s.To.String(), Less: s.Less.String(), Task: s.Task, By: s.By}},
 		Meter:         e.Meter.Reading.String(),
-		MeterReplaced: pen.MeterReplaced{Old: e.MeterReplaced.Old.String(), New: e.MeterReplaced.New.String()}, Ran: e.Ran.String(),
+		MeterReplaced: pen.MeterReplaced{Old: e.MeterReplaced.Old.String(), New: e.MeterReplaced.New.String()}, Odometer: e.Odometer.Reading.String(), Ran: e.Ran.String(),
 		Checks:   []pen.Check{{Item: c.Item, Result: c.Result, Note: c.Note, By: c.By, System: c.System, Safety: string(c.Safety), AsFound: c.AsFound}},
 		Measured: []pen.Reading{{What: m.What, Where: m.Where, Value: m.Value.String(), Gauge: m.Gauge.String(), State: m.State, System: m.System, AsFound: m.AsFound}},
-		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Qty: p.Qty.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Replaces: p.Replaces, Fate: p.Fate, Consumable: p.Consumable, Answers: p.Answers, Affects: p.Affects, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
+		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Supersedes: p.Supersedes, Vendor: p.Vendor, Warranty: p.Warranty, SuppliedBy: p.SuppliedBy, Qty: p.HowMany(), Deposit: p.Core.Deposit.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Replaces: p.Replaces, Fate: p.Fate, Consumable: p.Consumable, Answers: p.Answers, Affects: p.Affects, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
 		Costs:    []pen.Cost{{For: k.For, Amount: k.Amount.String()}},
 		Private:  e.Private, Body: strings.TrimSpace(string(e.Body.Text)),
 	}
@@ -128,7 +128,7 @@ func facts(e *logbook.Entry) pen.Entry {
 		got.WorkedOn = append(got.WorkedOn, w.System)
 	}
 	for _, s := range e.Service {
-		got.Service = append(got.Service, pen.Service{What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every, Answers: s.Answers})
+		got.Service = append(got.Service, pen.Service{What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every.Text, Answers: s.Answers})
 	}
 	for _, p := range e.Photos {
 		got.Photos = append(got.Photos, pen.Photo{File: p.File, Alt: p.Alt, Caption: p.Caption, Cover: p.Cover, Private: p.Private})
@@ -197,7 +197,7 @@ func clean(e pen.Entry) pen.Entry {
 	s.Task, s.By = want(s.Task), want(s.By)
 	c.Item, c.Note = want(c.Item), want(c.Note)
 	m.What, m.Where, m.State = want(m.What), want(m.Where), want(m.State)
-	p.Part, p.Number = want(p.Part), want(p.Number)
+	p.Part, p.Number, p.Supersedes, p.Vendor, p.Warranty = want(p.Part), want(p.Number), want(p.Supersedes), want(p.Vendor), want(p.Warranty)
 	into.Diagnosis, into.Tests = slices.Clone(e.Diagnosis), slices.Clone(e.Tests)
 	step, test := &into.Diagnosis[0], &into.Tests[0]
 	step.Tried, step.Saw, step.So = want(step.Tried), want(step.Saw), want(step.So)
@@ -436,7 +436,7 @@ func TestSettleRareFields(t *testing.T) {
 	form := string(pen.Entry{Date: "2026-03-02", Title: "x"}.Form(offer, catalog.English))
 	edited := strings.NewReplacer(
 		"worked_on:\n", "worked_on: [engine]\n",
-		"#  - {what: , amount: , system: }", "  - {what: engine oil, amount: 0.6 qt, system: engine}",
+		"#  - {what: , amount: , grade: , system: , every: }", "  - {what: engine oil, amount: 0.6 qt, system: engine}",
 		"#  - {key: jet, how: }    # bigger jet, for the hills", " - {key: jet, how: old jet back in}",
 	).Replace(form)
 	const want = "---\ndate: 2026-03-02\ntitle: x\nput_back:\n  - {key: jet, how: old jet back in}\nworked_on: [engine]\nservice:\n  - {what: engine oil, amount: 0.6 qt, system: engine}\n---\n"

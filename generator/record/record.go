@@ -31,6 +31,7 @@ type Record struct {
 	Tests    []Test    `json:"tests"`
 	Parts    []Part    `json:"parts"`
 	Service  []Service `json:"service"`
+	Due      []Due     `json:"due"`
 	Subjects []Subject `json:"subjects"`
 }
 
@@ -46,6 +47,43 @@ type Machine struct {
 	Stage   string  `json:"stage"`
 	Arrived string  `json:"arrived"`
 	Asking  *string `json:"asking"`
+	// Engines, Plates and Attachments are what it is made of, as the log has it.
+	Engines     []Engine     `json:"engines"`
+	Plates      []Plate      `json:"plates"`
+	Attachments []Attachment `json:"attachments"`
+}
+
+// Engine is an engine of it; what nobody wrote is 0 or empty.
+type Engine struct {
+	Name      string `json:"name"`
+	Strokes   int    `json:"strokes"`
+	Cylinders int    `json:"cylinders"`
+	Bore      string `json:"bore"`
+	Stroke    string `json:"stroke"`
+	Fuel      string `json:"fuel"`
+}
+
+// Plate is what the plate of a motor, an alternator or a battery says.
+type Plate struct {
+	Of      string   `json:"of"`
+	Name    string   `json:"name"`
+	Kind    string   `json:"kind"`
+	Figures []Figure `json:"figures"`
+}
+
+// Figure is a figure of a plate; a plate that can be wired in two ways has two
+// values.
+type Figure struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// Attachment goes on the machine and comes with it.
+type Attachment struct {
+	Name  string `json:"name"`
+	Maker string `json:"maker"`
+	Model string `json:"model"`
+	Note  string `json:"note"`
 }
 
 // Hours are the hours. What nobody wrote is null, and so is what the shop does
@@ -57,6 +95,15 @@ type Hours struct {
 	// its fuel, ignition, cooling or exhaust.
 	RunSinceWorkMinutes *int  `json:"run_since_work_minutes"`
 	Meter               Meter `json:"meter"`
+	// Odometer is its last reading; null where nobody wrote one, or the shop says
+	// that it cannot be read.
+	Odometer *Odometer `json:"odometer"`
+}
+
+// Odometer is what an odometer read, and when.
+type Odometer struct {
+	Reading string `json:"reading"`
+	Date    string `json:"date"`
 }
 
 // Meter is what is known of the hours on the machine. True is what the shop says
@@ -101,15 +148,19 @@ type Result struct {
 // Part is a part of the log. Fate tells whether it is in the machine: only one
 // that is "fitted" is.
 type Part struct {
-	Part   string `json:"part"`
-	Number string `json:"number"`
-	Qty    string `json:"qty"`
-	Source string `json:"source"`
-	From   string `json:"from"`
-	System string `json:"system"`
-	Fate   string `json:"fate"`
-	Date   string `json:"date"`
-	Entry  string `json:"entry"`
+	Part       string `json:"part"`
+	Number     string `json:"number"`
+	Supersedes string `json:"supersedes"`
+	Qty        string `json:"qty"` // a count, or a quantity with its unit
+	Source     string `json:"source"`
+	From       string `json:"from"`
+	Vendor     string `json:"vendor"`
+	Warranty   string `json:"warranty"`
+	SuppliedBy string `json:"supplied_by"` // owner, or empty: the shop
+	System     string `json:"system"`
+	Fate       string `json:"fate"`
+	Date       string `json:"date"`
+	Entry      string `json:"entry"`
 }
 
 // Service is a service that was done. Answers are the points that the shop says
@@ -125,6 +176,19 @@ type Service struct {
 	Entry   string   `json:"entry"`
 }
 
+// Due is when something that was serviced is due next, by what the log shows. What
+// cannot be worked out is null. Passed tells that the log goes past it and lists
+// none since.
+type Due struct {
+	What     string  `json:"what"`
+	System   string  `json:"system"`
+	Every    string  `json:"every"`
+	Meter    *string `json:"meter"`
+	Odometer *string `json:"odometer"`
+	Date     *string `json:"date"`
+	Passed   bool    `json:"passed"`
+}
+
 // Of gathers the public facts of a judged machine.
 func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record {
 	m := r.Machine
@@ -133,9 +197,10 @@ func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record 
 		Machine: Machine{
 			Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Serial: Serial(shop, m.Serial, words),
 			Year: m.Year, Stage: m.Stage, Arrived: string(m.Arrived), Asking: asking(shop, m),
+			Engines: engines(m), Plates: plates(m), Attachments: attachments(m),
 		},
 		Hours: hours(shop, r), Money: money(shop, &r.Count),
-		Tests: tests(r), Parts: []Part{}, Service: []Service{}, Subjects: []Subject{},
+		Tests: tests(r), Parts: []Part{}, Service: []Service{}, Due: due(r), Subjects: []Subject{},
 	}
 	for _, e := range m.Entries {
 		rec.entry(e)
@@ -190,6 +255,9 @@ func hours(shop *logbook.Shop, r *condition.Report) Hours {
 	if r.Count.Meter.HasTotal {
 		h.Meter.Total = some(r.Count.Meter.Total.String())
 	}
+	if o := r.Count.Odometer; o.Said && !o.Reading.IsZero() {
+		h.Odometer = &Odometer{Reading: o.Reading.String(), Date: string(o.Entry.Date)}
+	}
 	if shop.Show.Hours && worked(r.Machine) {
 		h.WorkMinutes = minutes(r.Count.Work.Total)
 	}
@@ -234,6 +302,49 @@ func money(shop *logbook.Shop, count *tally.Machine) Money {
 	return m
 }
 
+func engines(m *logbook.Machine) []Engine {
+	all := []Engine{}
+	for _, e := range m.Engines {
+		all = append(all, Engine{e.Name, e.Strokes, e.Cylinders, e.Bore.String(), e.Stroke.String(), e.Fuel})
+	}
+	return all
+}
+
+func plates(m *logbook.Machine) []Plate {
+	all := []Plate{}
+	for _, p := range m.Plates {
+		one := Plate{Of: p.Of, Name: p.Name, Kind: p.Kind, Figures: []Figure{}}
+		for _, f := range p.Figures {
+			one.Figures = append(one.Figures, Figure{f.Name, f.String()})
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+func attachments(m *logbook.Machine) []Attachment {
+	all := []Attachment{}
+	for _, a := range m.Attachments {
+		all = append(all, Attachment{a.Name, a.Maker, a.Model, a.Note})
+	}
+	return all
+}
+
+func due(r *condition.Report) []Due {
+	all := []Due{}
+	for _, c := range r.Count.Cares {
+		if c.Every() == "" {
+			continue
+		}
+		last := c.Last()
+		all = append(all, Due{
+			What: last.What, System: last.System, Every: c.Every(), Meter: some(c.Due.Meter.String()),
+			Odometer: some(c.Due.Odometer.String()), Date: some(string(c.Due.Date)), Passed: c.Due.Passed(),
+		})
+	}
+	return all
+}
+
 func tests(r *condition.Report) []Test {
 	all := []Test{}
 	for _, t := range r.Tests {
@@ -257,13 +368,13 @@ func tests(r *condition.Report) []Test {
 func (r *Record) entry(e *logbook.Entry) {
 	for _, p := range e.Parts {
 		r.Parts = append(r.Parts, Part{
-			Part: p.Part, Number: p.Number, Qty: p.Qty.Trim(0).String(), Source: p.Source, From: p.From,
-			System: p.System, Fate: p.Fate, Date: string(e.Date), Entry: e.File,
+			Part: p.Part, Number: p.Number, Supersedes: p.Supersedes, Qty: p.HowMany(), Source: p.Source, From: p.From, Vendor: p.Vendor,
+			Warranty: p.Warranty, SuppliedBy: p.SuppliedBy, System: p.System, Fate: p.Fate, Date: string(e.Date), Entry: e.File,
 		})
 	}
 	for _, s := range e.Service {
 		r.Service = append(r.Service, Service{
-			What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every,
+			What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every.Text,
 			Answers: append([]string{}, s.Answers...), Date: string(e.Date), Entry: e.File,
 		})
 	}

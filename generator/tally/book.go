@@ -33,6 +33,9 @@ func (b *book) spend(m *logbook.Machine, books map[string]*book) []Line {
 	bought := false
 	for _, e := range m.Entries {
 		for _, p := range e.Parts {
+			if p.SuppliedBy == logbook.ByOwner {
+				continue // it cost the shop nothing
+			}
 			bought = true
 			lines = append(lines, b.part(e, p, books[p.From]))
 		}
@@ -56,12 +59,12 @@ func (b *book) part(e *logbook.Entry, p logbook.Part, donor *book) Line {
 		b.add(salvagedIn, amount)
 		donor.add(salvagedOut, amount)
 	}
-	var taxed, core sum
+	taxed, core := b.written(p.In("tax"), p.TaxAmount), sum{}
 	if !p.Tax.IsZero() {
 		taxed = b.product(p.In("tax"), amount, p.Tax, 100)
 	}
 	if p.Core != nil && p.Core.Returned == "" {
-		core = b.written(p.Core.In("deposit"), p.Core.Deposit)
+		core = b.product(p.Core.In("deposit"), sum{Amount: p.Core.Deposit}, p.Qty, 1)
 	}
 	shipped := b.written(p.In("shipping"), p.Shipping)
 	b.add(tax, taxed)

@@ -19,8 +19,8 @@ type Money struct {
 	Tax      logbook.Amount
 	Shipping logbook.Amount // of part lines
 	Costs    logbook.Amount // what was spent on other things than parts
-	// CoresOpen is the deposits on cores that are not returned, one for each
-	// part line, whatever its quantity.
+	// CoresOpen is the deposits on cores that are not returned, for each piece of a
+	// part line.
 	CoresOpen logbook.Amount
 	// SalvagedIn is the value of parts from other machines, SalvagedOut of parts
 	// that went to them. Tax and shipping stay where they were written.

@@ -43,8 +43,8 @@ by: JM
 hours: "7:11"
 parts:
   - {part: head gasket, each: 14.25, source: new, tax: 6 %}
-  - {part: wire, qty: 2.5, each: 1.15, source: new, tax: 8.25, shipping: 4.50}
-  - {part: starter brush, qty: 2, each: 30, source: rebuilt, core: {deposit: 15}}
+  - {part: wire, qty: 2.5, each: 1.15, source: new, tax: 8.25 %, shipping: 4.50}
+  - {part: starter brush, qty: 2, each: 30, source: rebuilt, core: {deposit: 7.50}}
   - {part: battery, each: 54.00, source: new, core: {deposit: 12.00, returned: 2026-03-09}}
   - {part: seat, each: 12.00, source: salvaged, from: birch}
   - {part: washer, qty: 3, each: 0.05, source: on hand}
@@ -67,7 +67,7 @@ costs: [{for: trailer, amount: 5.00}]
 //
 //	gasket  1   x 14.25 = 14.25           tax 6 %    0.855  -> 0.86
 //	wire    2.5 x  1.15 =  2.875 -> 2.88  tax 8.25 % 0.2376 -> 0.24
-//	brushes 2   x 30    = 60.00           core 15.00 still out
+//	brushes 2   x 30    = 60.00           core 2 x 7.50 = 15.00 still out
 //	battery 54.00  seat 12.00  washers 3 x 0.05 = 0.15
 //	parts 143.28  tax 1.10  cash in 40 + 143.28 + 1.10 + 4.50 + 22 + 15 = 225.88
 //	labor 431 min x 47.95 / 60 = 344.4408... -> 344.44
@@ -95,6 +95,33 @@ func TestMoneyOfAShopWorkedOutByHand(t *testing.T) {
 		if diff := cmp.Diff(tc.want, tc.got); diff != "" {
 			t.Errorf("%s (-want, +got):\n%s", name, diff)
 		}
+	}
+}
+
+// What a part came to where it is measured, where the tax was written as money, and
+// where the owner of the machine brought it. Worked out by hand:
+//
+//	gear oil 1.1 qt x 8.00 = 8.80  tax 0.53
+//	hose     1/2 ft x 3.50 = 1.75  tax 6 % 0.105 -> 0.11
+//	belt     the owner's: nothing, whatever it is worth
+//	parts 10.55  tax 0.64
+func TestPartsThatAreNoPieces(t *testing.T) {
+	c := count(t, folder(t, map[string]string{
+		"shop.md":                   "---\nshop: Test shop\ncurrency: USD\n---\n",
+		"machines/alder/machine.md": "---\nname: Alder\narrived: 2026-03-01\n---\n",
+		"machines/alder/2026-03-02-a.md": `---
+date: 2026-03-02
+title: Parts
+parts:
+  - {part: gear oil, qty: 1.1 qt, each: 8.00, source: new, tax: 0.53 USD}
+  - {part: hose, qty: 1/2 ft, each: 3.50, source: new, tax: 6 %}
+  - {part: belt, each: 19.00, source: new, tax: 6 %, shipping: 5.00, core: {deposit: 4.00}, supplied_by: owner}
+---
+`,
+	}))
+	m := c.Machines[0].Money
+	if parts, tax, cash := c.amount(m.Parts), c.amount(m.Tax), c.amount(m.CashIn); parts != "10.55" || tax != "0.64" || cash != "11.19" || len(c.Machines[0].Lines) != 2 {
+		t.Errorf("parts %s, tax %s, cash in %s, lines %v", parts, tax, cash, c.Machines[0].Lines)
 	}
 }
 

@@ -27,13 +27,17 @@ type Shop struct {
 
 // A Machine is what one machine's log comes to.
 type Machine struct {
-	Key   string
-	Name  string
-	Work  Work
-	Meter Meter
-	Money Money
-	// Lines are the machine's parts and costs in the order of its log.
+	Key      string
+	Name     string
+	Work     Work
+	Meter    Meter
+	Odometer Odometer
+	Money    Money
+	// Lines are the machine's parts and costs in the order of its log, but for what
+	// its owner brought.
 	Lines []Line
+	// Cares are what was serviced, with when it is due next.
+	Cares []Care
 }
 
 // Count counts the hours, meters and money of a shop. The machines it returns
@@ -48,7 +52,7 @@ func Count(shop *logbook.Shop, words *catalog.Catalog) (*Shop, []logbook.Problem
 	for _, m := range shop.Machines {
 		work := workOn(m)
 		count.Work.merge(work)
-		count.Machines = append(count.Machines, Machine{Key: m.Key, Name: m.Name, Work: work, Meter: readMeter(m, t)})
+		count.Machines = append(count.Machines, Machine{Key: m.Key, Name: m.Name, Work: work, Meter: readMeter(m, t), Odometer: readOdometer(m, t), Cares: upkeepOf(m)})
 	}
 	checkHours(shop, t)
 	countMoney(shop, count, t)

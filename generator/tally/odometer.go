@@ -1,0 +1,31 @@
+package tally
+
+import (
+	"asleft/generator/logbook"
+	"asleft/generator/quantity"
+)
+
+// An Odometer is what the log says last of the way that a machine went. Nothing
+// makes it more than what was read: whether it is right, nobody asks.
+type Odometer struct {
+	Said    bool
+	Reading quantity.Quantity // not given where the shop says that it cannot be read
+	Entry   *logbook.Entry    // that says so
+}
+
+// readOdometer goes through the entries in their order. One that runs backwards is
+// a problem.
+func readOdometer(m *logbook.Machine, t *teller) Odometer {
+	var o Odometer
+	var at logbook.Place
+	for _, e := range m.Entries {
+		switch read := e.Odometer; {
+		case read == nil:
+		case below(read.Reading, o.Reading):
+			t.report(read.Place, "problem.odometer-backwards", "read", read.Reading, "last", o.Reading, "other", at)
+		default:
+			o, at = Odometer{Said: true, Reading: read.Reading, Entry: e}, read.Place
+		}
+	}
+	return o
+}
