@@ -3,6 +3,7 @@ package benchtest
 import (
 	"math/big"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -26,9 +27,9 @@ var generatorOutput = kind{
 	inputs: []input{
 		measure("volts", quantity.Voltage, "bench.generator.volts").such("240 V").needed(),
 		measure("hertz", quantity.Frequency, "bench.generator.hertz").needed(),
-		measure("rated_volts", quantity.Voltage, "bench.generator.rated-volts").such("240 V"),
-		measure("rated_hertz", quantity.Frequency, "bench.generator.rated-hertz").needed(),
-		measure("rated_load", quantity.Power, "bench.generator.rated-load").such("2000 W"),
+		measure("rated_volts", quantity.Voltage, "bench.generator.rated-volts").such("240 V").onPlate(logbook.PlateAlternator, "volts"),
+		measure("rated_hertz", quantity.Frequency, "bench.generator.rated-hertz").needed().onPlate(logbook.PlateAlternator, "hertz"),
+		measure("rated_load", quantity.Power, "bench.generator.rated-load").such("2000 W").onPlate(logbook.PlateAlternator, "power"),
 		measure("loaded_volts", quantity.Voltage, "bench.generator.loaded-volts").such("240 V"),
 		measure("loaded_hertz", quantity.Frequency, "bench.generator.loaded-hertz"),
 		measure("load", quantity.Power, "bench.generator.load"),

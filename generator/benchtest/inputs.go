@@ -25,6 +25,7 @@ type input struct {
 	took  []string // of an accuracy: the readings of that tool, where others are of the same sort
 	// mayBeOpen tells that a measure may also be OL.
 	mayBeOpen bool
+	plate     [2]string // the plate and the figure of it that gives it too
 }
 
 // sort is the sort of thing that is to be written.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -26,7 +27,7 @@ var insulationResistance = kind{
 		measure("resistance", quantity.Resistance, "bench.insulation.resistance").such("80 Mohm").needed(),
 		measure("temperature", quantity.Temperature, "bench.insulation.temperature").needed().signed(),
 		choice("winding", "bench.insulation.winding", randomWound, formWound, oldWinding).needed(),
-		measure("rated_volts", quantity.Voltage, "bench.insulation.rated-volts").such("240 V").needed(),
+		measure("rated_volts", quantity.Voltage, "bench.insulation.rated-volts").such("240 V").needed().onPlate(logbook.PlateMotor, "volts"),
 		measure("power", quantity.Power, "bench.insulation.power"),
 		measure("ten_minutes", quantity.Resistance, "bench.insulation.ten-minutes").such("190 Mohm"),
 		choice("class", "bench.insulation.class", "A", "B", "F", "H"),

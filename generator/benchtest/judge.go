@@ -34,6 +34,8 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 	if !ok {
 		return nil, []logbook.Problem{unknownTest(t, words)}
 	}
+	m = facing(m, t.Where)
+	t = withPlate(m, k, t)
 	b := &bench{shop: shop, machine: m, test: t, words: words, kind: k, given: map[string]value{}, fit: map[logbook.Place]bool{}, asRead: map[string]bool{}}
 	b.out = &Outcome{
 		Place: t.Place, Test: k.name, Where: t.Where, System: System(m, t), Entry: e, Caution: words.Say(k.caution),

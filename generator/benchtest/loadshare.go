@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -21,7 +22,7 @@ var _ = add(kind{
 		measure("amps", quantity.Current, "bench.load.amps").such("8.2 A").needed(),
 		measure("watts", quantity.Power, "bench.load.watts").such("1800 W"),
 		choice("phases", "bench.load.phases", "1", "3"),
-		measure("rated_load", quantity.Power, "bench.load.rated").such("2000 W"),
+		measure("rated_load", quantity.Power, "bench.load.rated").such("2000 W").onPlate(logbook.PlateAlternator, "power"),
 		accuracy("gauge", quantity.Voltage),
 		accuracyOf("amps_gauge", quantity.Current, "bench.drop.current-gauge"),
 		accuracyOf("watts_gauge", quantity.Power, "bench.load.watts-gauge").reads("watts"),

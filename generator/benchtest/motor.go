@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -17,7 +18,7 @@ var _ = add(kind{
 		measure("rpm", quantity.RotationalSpeed, "bench.slip.rpm").such("3450 rpm").needed(),
 		measure("hertz", quantity.Frequency, "bench.slip.hertz").needed(),
 		count("poles", "bench.slip.poles").needed(),
-		measure("rated_rpm", quantity.RotationalSpeed, "bench.slip.rated").such("3450 rpm"),
+		measure("rated_rpm", quantity.RotationalSpeed, "bench.slip.rated").such("3450 rpm").onPlate(logbook.PlateMotor, "rpm"),
 		accuracy("gauge", quantity.RotationalSpeed).reads("rpm"),
 	},
 	example: `{test: motor slip, rpm: 3462 rpm, hertz: 60 Hz, poles: 2, rated_rpm: 3450 rpm, gauge: 2 rpm}`,

@@ -171,6 +171,7 @@ var englishPage = map[string]string{
 	"front.part.changed":   "What is not as the maker built it?",
 	"front.part.unwritten": "What is not written down?",
 	"front.part.look":      "Look for yourself before you pay",
+	"front.part.look-kept": "Look for yourself before you use it",
 	"front.part.hours":     "Hours on it",
 	"front.none.hurt":      "The log shows nothing that can.",
 	"front.none.wrong":     "Nothing more, says the log.",

@@ -3,6 +3,7 @@ package condition
 import (
 	"slices"
 
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 )
 
@@ -17,6 +18,31 @@ type Front struct {
 	Look      []Line // look for yourself before you pay
 	Hours     []Line // hours on it, running since the last work
 	AsOf      logbook.Date
+}
+
+// A FrontPart is a part of the front sheet under its title. Empty is what it says
+// where it has no lines.
+type FrontPart struct {
+	ID, Title, Empty string
+	Lines            []Line
+}
+
+// FrontParts are the parts of the front sheet, in the order in which they are read.
+// Only a buyer is told to look before paying.
+func (r *Report) FrontParts(words *catalog.Catalog) []FrontPart {
+	f := &r.Front
+	look := "front.part.look"
+	if !r.Machine.Offered() {
+		look = "front.part.look-kept"
+	}
+	part := func(id, title string, lines []Line) FrontPart {
+		return FrontPart{ID: id, Title: words.Say(title), Empty: words.Say("front.none." + id), Lines: lines}
+	}
+	return []FrontPart{
+		part("hurt", "front.part.hurt", f.Hurt), part("wrong", "front.part.wrong", f.Wrong), part("look", look, f.Look),
+		part("repaired", "front.part.repaired", f.Repaired), part("changed", "front.part.changed", f.Changed),
+		part("unwritten", "front.part.unwritten", f.Unwritten), part("hours", "front.part.hours", f.Hours),
+	}
 }
 
 // A Line is one sentence or short phrase of the front sheet. Subject is what it
@@ -58,7 +84,9 @@ func (j *judge) front() {
 		f.Unwritten = append(f.Unwritten, Line{Text: j.words.Say("front.past-due", "names", j.words.Each(late)), Part: SectionHours})
 	}
 	j.look()
-	f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
+	if !j.byOdometer() {
+		f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
+	}
 	if o := j.report.Count.Odometer; o.Said {
 		f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date))})
 	}

@@ -1,6 +1,10 @@
 package condition
 
-import "asleft/generator/logbook"
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+)
 
 // list makes a subject of the machine's list of points: whether there is one for
 // its kind, and what the shop left out of it.
@@ -51,6 +55,13 @@ func (j *judge) meter() {
 		s.tell(Event{Entry: j.itself, What: ShopSays, Said: t})
 	}
 	s.settle()
+}
+
+// byOdometer tells whether the machine goes by an odometer, and the log has no hour
+// meter of it.
+func (j *judge) byOdometer() bool {
+	return j.report.Count.Odometer.Said && j.machine.MeterTrue == "" &&
+		!slices.ContainsFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.Meter != nil || e.MeterReplaced != nil })
 }
 
 // broken tells whether the shop last wrote that the meter is broken.

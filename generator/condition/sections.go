@@ -393,28 +393,21 @@ func (j *judge) odometerKey() string {
 	return "hours.odometer"
 }
 
-// priced tells what the parts come to, and how many of them that is for.
+// priced tells what the parts come to that are in the machine, and how many of them
+// that is for.
 func (j *judge) priced(sec *Section) {
-	all, priced := 0, 0
-	for _, l := range j.report.Count.Lines {
-		if !l.IsCost {
-			all++
-			if l.Amount.Set {
-				priced++
-			}
-		}
-	}
-	if !j.shop.Show.PartsCost || all == 0 {
+	in := j.report.Count.Fitted
+	if !j.shop.Show.PartsCost || in.All == 0 {
 		return
 	}
 	key := "hours.parts"
 	switch {
-	case priced == 0:
+	case in.Priced == 0:
 		key = "hours.parts-unpriced"
-	case priced < all:
+	case in.Priced < in.All:
 		key = "hours.parts-some"
 	}
-	text := j.words.Say(key, "sum", tally.Said(j.shop, j.report.Count.Money.Parts), "priced", priced, "all", all)
+	text := j.words.Say(key, "sum", tally.Said(j.shop, in.Amount), "priced", in.Priced, "all", in.All)
 	evidence := j.entries(func(e *logbook.Entry) bool { return len(e.Parts) > 0 })
 	sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: evidence})
 }
@@ -445,7 +438,7 @@ func (j *judge) entries(so func(*logbook.Entry) bool) []Evidence {
 
 // terms are printed for a machine that is for sale or sold alone.
 func (j *judge) terms() {
-	if m := j.machine.Stage; m != logbook.ForSale && m != logbook.Sold {
+	if !j.machine.Offered() {
 		return
 	}
 	sec := j.section(SectionTerms)

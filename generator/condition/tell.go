@@ -280,6 +280,9 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 		t.say("meter.replaced", "total", m.Total)
 	case m.HasTotal && read.Said != "":
 		t.say("meter.read", "total", m.Total, "when", j.when(read.Entry.Date))
+	case j.byOdometer():
+		t.say("meter.by-odometer")
+		return
 	default:
 		t.say("meter.not-known")
 	}

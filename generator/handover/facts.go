@@ -178,15 +178,9 @@ func gathered(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog, t
 
 // frontSheet takes over the front sheet, in the order of a report.
 func (f *Facts) frontSheet(r *condition.Report, words *catalog.Catalog) {
-	for _, p := range []struct {
-		id    string
-		lines []condition.Line
-	}{
-		{"hurt", r.Front.Hurt}, {"wrong", r.Front.Wrong}, {"look", r.Front.Look}, {"repaired", r.Front.Repaired},
-		{"changed", r.Front.Changed}, {"unwritten", r.Front.Unwritten}, {"hours", r.Front.Hours},
-	} {
-		part := FrontPart{ID: p.id, Title: words.Say("front.part." + p.id), Lines: []FrontLine{}}
-		for _, l := range p.lines {
+	for _, p := range r.FrontParts(words) {
+		part := FrontPart{ID: p.ID, Title: p.Title, Lines: []FrontLine{}}
+		for _, l := range p.Lines {
 			line := FrontLine{Text: l.Text, To: l.Part}
 			if l.Subject != nil {
 				line.To = l.Subject.ID
@@ -194,7 +188,7 @@ func (f *Facts) frontSheet(r *condition.Report, words *catalog.Catalog) {
 			part.Lines = append(part.Lines, line)
 		}
 		if len(part.Lines) == 0 {
-			part.Empty = words.Say("front.none." + p.id)
+			part.Empty = p.Empty
 		}
 		f.Front = append(f.Front, part)
 	}

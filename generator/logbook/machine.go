@@ -53,6 +53,10 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	return m
 }
 
+// Offered tells whether a buyer is spoken to: a machine that the shop keeps or works
+// on has no sale language on its pages.
+func (m *Machine) Offered() bool { return m.Stage == ForSale || m.Stage == Sold }
+
 // checkStage holds the stage against the dates and the sale.
 func (m *Machine) checkStage(f *form) {
 	switch {

@@ -34,6 +34,26 @@ type Figure struct {
 	Count  int
 }
 
+// PlateOf is the plate of that kind: the only one, or of several the one whose name
+// stands in a place on the machine. Nil where nobody can tell.
+func (m *Machine) PlateOf(of, where string) *Plate {
+	var all []*Plate
+	for i := range m.Plates {
+		if m.Plates[i].Of == of {
+			all = append(all, &m.Plates[i])
+		}
+	}
+	if len(all) == 1 {
+		return all[0]
+	}
+	for _, p := range all {
+		if name := Folded(p.Name); name != "" && strings.Contains(Folded(where), name) {
+			return p
+		}
+	}
+	return nil
+}
+
 // String is the figure as it is told, without its name.
 func (f Figure) String() string {
 	if f.Count > 0 {

@@ -64,7 +64,7 @@ func (s *sheet) hoursChart(n int) (Chart, bool) {
 func (s *sheet) partsChart(n int) (Chart, bool) {
 	sums := map[string]logbook.Amount{}
 	for _, l := range s.Count.Machines[n].Lines {
-		if l.IsCost || !l.Amount.Set {
+		if !l.Fitted || !l.Amount.Set {
 			continue
 		}
 		sum, err := sums[l.Source].Add(l.Amount.Decimal)

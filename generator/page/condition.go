@@ -38,11 +38,11 @@ func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
 	if s.verifies() {
 		v.Verify = s.to(verifyPath)
 	}
-	if offered(m) {
+	if m.Offered() {
 		v.Sign = []string{s.say("page.sign-buyer"), s.say("page.sign-shop"), s.say("page.sign-date")}
 	}
 	for _, sec := range r.Sections {
-		if !offered(m) && sec.ID == condition.SectionTerms {
+		if !m.Offered() && sec.ID == condition.SectionTerms {
 			continue
 		}
 		v.Sections = append(v.Sections, s.section(m, r, sec))

@@ -12,12 +12,12 @@ import (
 // frontSheet is the front sheet of a report.
 func (s *sheet) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
 	f := FrontSheet{AsOf: s.say("page.as-of", "date", s.date(r.AsOf))}
-	if offered(m) {
+	if m.Offered() {
 		f.Contact = s.contact()
 	}
-	add := func(id string, lines []condition.Line) {
-		part := FrontPart{ID: id, Title: s.say("front.part." + id)}
-		for _, l := range lines {
+	for _, p := range r.FrontParts(s.Words) {
+		part := FrontPart{ID: p.ID, Title: p.Title}
+		for _, l := range p.Lines {
 			line := Link{Text: l.Text}
 			switch {
 			case l.Subject != nil:
@@ -27,18 +27,11 @@ func (s *sheet) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
 			}
 			part.Lines = append(part.Lines, line)
 		}
-		if len(lines) == 0 {
-			part.Empty = s.say("front.none." + id)
+		if len(p.Lines) == 0 {
+			part.Empty = p.Empty
 		}
 		f.Parts = append(f.Parts, part)
 	}
-	add("hurt", r.Front.Hurt)
-	add("wrong", r.Front.Wrong)
-	add("look", r.Front.Look)
-	add("repaired", r.Front.Repaired)
-	add("changed", r.Front.Changed)
-	add("unwritten", r.Front.Unwritten)
-	add("hours", r.Front.Hours)
 	return f
 }
 

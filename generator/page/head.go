@@ -17,7 +17,7 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 	if m.Stage == logbook.ForSale {
 		h.Listing = s.to(listingPath(m.Key))
 	}
-	if offered(m) {
+	if m.Offered() {
 		h.Warning, h.WarningTo = s.warn(s.openNames(r)), s.to(conditionPath(m.Key))+"#"+condition.SectionSafety
 	}
 	fact := func(key, value string) {
@@ -120,12 +120,6 @@ func (s *sheet) way(m *logbook.Machine, here string) []Link {
 		return append(way, Link{Text: m.Name})
 	}
 	return append(way, Link{To: s.to(storyPath(m.Key)), Text: m.Name}, Link{Text: here})
-}
-
-// offered tells whether a buyer is spoken to: a machine that the shop keeps or
-// works on has no sale language on its pages.
-func offered(m *logbook.Machine) bool {
-	return m.Stage == logbook.ForSale || m.Stage == logbook.Sold
 }
 
 // describe is a page's description for search engines and link previews: what is

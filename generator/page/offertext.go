@@ -58,17 +58,13 @@ func addedNames(r *condition.Report) []string {
 // report tells it.
 func (s *Site) longOffer(m *logbook.Machine, r *condition.Report) []string {
 	var text []string
-	f := r.Front
-	for _, part := range []struct {
-		id    string
-		lines []condition.Line
-	}{{"hurt", f.Hurt}, {"wrong", f.Wrong}, {"repaired", f.Repaired}, {"changed", f.Changed}, {"unwritten", f.Unwritten}, {"look", f.Look}, {"hours", f.Hours}} {
-		lines := []string{strings.ToUpper(s.say("front.part." + part.id))}
-		for _, l := range part.lines {
+	for _, part := range r.FrontParts(s.Words) {
+		lines := []string{strings.ToUpper(part.Title)}
+		for _, l := range part.Lines {
 			lines = append(lines, s.say("page.plain-line", "text", l.Text))
 		}
-		if len(part.lines) == 0 {
-			lines = append(lines, s.say("front.none."+part.id))
+		if len(part.Lines) == 0 {
+			lines = append(lines, part.Empty)
 		}
 		text = append(text, strings.Join(lines, "\n"))
 	}

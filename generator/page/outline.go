@@ -71,8 +71,8 @@ func (s *Site) outline(n int) Outline {
 	if s.Shop.Show.Hours {
 		o.Work = count.Work.Total
 	}
-	if s.Shop.Show.PartsCost && count.Money.Parts.Set {
-		o.Parts = count.Money.Parts.String()
+	if s.Shop.Show.PartsCost && count.Fitted.Amount.Set {
+		o.Parts = count.Fitted.Amount.String()
 	}
 	o.show(s, m.Photos)
 	for _, e := range m.Entries {

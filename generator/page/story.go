@@ -68,8 +68,8 @@ func (s *sheet) totals(n int) []Fact {
 	if parts := fitted(m); parts > 0 {
 		add("page.total-part-lines", strconv.Itoa(parts))
 	}
-	if s.Shop.Show.PartsCost && count.Money.Parts.Set && fitted(m) > 0 {
-		add("page.total-parts", s.money(count.Money.Parts))
+	if s.Shop.Show.PartsCost && count.Fitted.Amount.Set && fitted(m) > 0 {
+		add("page.total-parts", s.money(count.Fitted.Amount))
 	}
 	switch run := r.Run; {
 	case run.Work != "" && run.SaidSince:

@@ -115,7 +115,8 @@ type Meter struct {
 }
 
 // Money is the public part of the money. Parts is null where the shop does not
-// show it or no part has a price; PartsPriced of PartsInAll have one.
+// show it or no part has a price; PartsPriced of PartsInAll have one. It is of the
+// parts that are in the machine.
 type Money struct {
 	Currency    string  `json:"currency"`
 	Parts       *string `json:"parts"`
@@ -286,18 +287,9 @@ func minutes(m logbook.Minutes) *int {
 }
 
 func money(shop *logbook.Shop, count *tally.Machine) Money {
-	m := Money{Currency: shop.Currency}
-	for _, l := range count.Lines {
-		if l.IsCost {
-			continue
-		}
-		m.PartsInAll++
-		if l.Amount.Set {
-			m.PartsPriced++
-		}
-	}
+	m := Money{Currency: shop.Currency, PartsPriced: count.Fitted.Priced, PartsInAll: count.Fitted.All}
 	if shop.Show.PartsCost && m.PartsPriced > 0 {
-		m.Parts = Decimal(shop, count.Money.Parts)
+		m.Parts = Decimal(shop, count.Fitted.Amount)
 	}
 	return m
 }

@@ -51,6 +51,26 @@ func (b *book) spend(m *logbook.Machine, books map[string]*book) []Line {
 	return lines
 }
 
+// fitted is what the parts of a machine's lines come to that are in it.
+func (b *book) fitted(lines []Line) PartSum {
+	var in PartSum
+	var all sum
+	for _, l := range lines {
+		if !l.Fitted {
+			continue
+		}
+		if in.All++; l.Amount.Set {
+			in.Priced++
+		}
+		all.add(sum{Amount: l.Amount}, b.digits) // what is too large was reported
+	}
+	if in.All == 0 && b.digits >= 0 {
+		all = nothing
+	}
+	in.Amount = all.Amount
+	return in
+}
+
 // part enters a part line.
 func (b *book) part(e *logbook.Entry, p logbook.Part, donor *book) Line {
 	amount := b.product(p.EachAt, sum{Amount: p.Each}, p.Qty, 1)
@@ -71,7 +91,7 @@ func (b *book) part(e *logbook.Entry, p logbook.Part, donor *book) Line {
 	b.add(shipping, shipped)
 	b.add(coresOpen, core)
 	return Line{
-		Place: p.Place, Entry: e, What: p.Part, Qty: p.Qty, Source: p.Source, From: p.From,
+		Place: p.Place, Entry: e, What: p.Part, Qty: p.Qty, Source: p.Source, From: p.From, Fitted: p.Fate == logbook.Fitted,
 		Amount: amount.Amount, Tax: taxed.Amount, Shipping: shipped.Amount, Core: core.Amount,
 	}
 }

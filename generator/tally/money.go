@@ -59,12 +59,20 @@ type Line struct {
 	IsCost   bool
 	What     string // the part, or what the money was for
 	Qty      decimal.Decimal
+	Fitted   bool           // a part that is in the machine
 	Source   string         // of a part
 	From     string         // the donor's key, of a salvaged part
 	Amount   logbook.Amount // Qty x each; not Set where no price was written
 	Tax      logbook.Amount // not Set where there is none
 	Shipping logbook.Amount // not Set where there is none
 	Core     logbook.Amount // an open deposit; not Set where there is none
+}
+
+// A PartSum is what the parts come to that are in the machine: of All lines those
+// that are Priced. The Amount is not Set where none is.
+type PartSum struct {
+	Amount      logbook.Amount
+	Priced, All int
 }
 
 // figure names an amount of Money.
@@ -127,7 +135,8 @@ func countMoney(shop *logbook.Shop, count *Shop, t *teller) {
 		books[m.Key] = t.book(m.Place, digits)
 	}
 	for i, m := range shop.Machines {
-		count.Machines[i].Lines = books[m.Key].spend(m, books)
+		lines := books[m.Key].spend(m, books)
+		count.Machines[i].Lines, count.Machines[i].Fitted = lines, books[m.Key].fitted(lines)
 	}
 	total := t.book(shop.Place, digits)
 	if len(shop.Machines) == 0 {

@@ -36,6 +36,9 @@ type Machine struct {
 	// Lines are the machine's parts and costs in the order of its log, but for what
 	// its owner brought.
 	Lines []Line
+	// Fitted are the parts among them that are in the machine: what a buyer is told
+	// that the parts came to. What was bought as a tool or went back is no part of it.
+	Fitted PartSum
 	// Cares are what was serviced, with when it is due next.
 	Cares []Care
 }
