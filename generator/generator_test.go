@@ -323,7 +323,7 @@ func markedShop(t *testing.T) afero.Fs {
 	folder := afero.NewMemMapFs()
 	for name, text := range map[string]string{
 		"shop.md": "---\nshop: Marked shop\ncurrency: USD\nlabor_rate: 71.37\n---\nOpen words. ![seen](photos/seen.jpg)\n",
-		"machines/m/machine.md": "---\nname: Marked machine\nkind: generator\narrived: 2026-03-01\nstage: sold\nserial: " + mark + "4711\nasking: 9182.73\n" +
+		"machines/m/machine.md": "---\nname: Marked machine\nkind: generator\narrived: 2026-03-01\nstage: sold\nserial: " + mark + "4711\nasking: 9182.73\nowner: Old " + mark + "\n" +
 			"bought: {from: Old " + mark + ", paid: 8273.64}\nsold: {date: 2026-04-01, price: 7364.55, buyer: New " + mark + "}\nprivate: |\n  " + mark + "\n---\nOpening.\n",
 		"machines/m/2026-03-02-a.md": "---\ndate: 2026-03-02\ntitle: An evening\nhours: 1\nprivate: " + mark + "\nphotos:\n  - {file: seen.jpg, alt: seen}\n" +
 			"  - {file: hidden.jpg, alt: " + mark + ", caption: " + mark + ", private: yes}\ncosts:\n  - {for: " + mark + " fetching, amount: 6455.46}\n" +

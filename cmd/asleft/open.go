@@ -39,6 +39,7 @@ func newOpen(s streams) *cobra.Command {
 	f.StringVar(&o.machine.Kind, "kind", "", words.Say("help.flag.kind"))
 	f.StringVar(&o.machine.From, "from", "", words.Say("help.flag.from"))
 	f.StringVar(&o.machine.Paid, "paid", "", words.Say("help.flag.paid"))
+	f.StringVar(&o.machine.Owner, "owner", "", words.Say("help.flag.owner"))
 	f.StringVar(&o.meter, "meter", "", words.Say("help.flag.meter"))
 	f.StringVar(&o.machine.Arrived, "arrived", "", words.Say("help.flag.arrived"))
 	f.StringVar(&o.machine.Maker, "maker", "", words.Say("help.flag.maker"))
@@ -76,6 +77,9 @@ func (o *opening) run(s streams) error {
 	}
 	if o.machine.Arrived == "" {
 		o.machine.Arrived = string(today())
+	}
+	if o.machine.Owner != "" {
+		o.machine.Stage = logbook.Customers
 	}
 	if o.machine.Name == "" {
 		if !o.ask.interactive {
@@ -125,10 +129,10 @@ func (o *opening) questions() error {
 	if m.Kind == "" {
 		o.askKind(kindsOf(shop))
 	}
-	if m.From == "" {
+	if m.From == "" && m.Owner == "" {
 		m.From = a.ask(words.Say("command.ask-from"))
 	}
-	if m.Paid == "" {
+	if m.Paid == "" && m.Owner == "" {
 		a.checked(words.Say("command.ask-paid", "currency", shop.Currency), func(s string) { m.Paid = s }, check("bought"))
 	}
 	if o.meter == "" {

@@ -151,6 +151,7 @@ var englishPen = map[string]string{
 	"help.flag.kind":          "the `kind` of machine, which picks its inspection sheet",
 	"help.flag.from":          "who or where it came from (`text`; private)",
 	"help.flag.paid":          "what was paid for it (`amount`; private)",
+	"help.flag.owner":         "whose it is, of a customer's machine; published nowhere (`name`)",
 	"help.flag.odometer":      "what the odometer reads, as in 4200 mi (`reading`)",
 	"help.flag.meter":         "what the hour meter reads, as in 412.6 h (`reading`)",
 	"help.flag.arrived":       "the `day` it came, as in 2026-03-01 (default: today)",

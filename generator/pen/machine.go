@@ -8,6 +8,7 @@ type Machine struct {
 	Stage                                  string // "in the shop" where empty
 	Arrived, Asking                        string
 	From, Paid                             string // private
+	Owner                                  string // of a machine that is not the shop's; private
 	Story                                  string
 	Missing                                []string
 	Private, Body                          string
@@ -50,6 +51,7 @@ func (m Machine) rows() []helped {
 		{row{name: "stage", written: text(m.Stage)}, ""},
 		{row{name: "arrived", written: value(m.Arrived)}, "pen.help-arrived"},
 		{row{name: "asking", written: value(m.Asking)}, ""},
+		{row{name: "owner", written: text(m.Owner)}, ""},
 		{row{name: "bought", written: filled(flow("from", text(m.From), "paid", value(m.Paid)))}, ""},
 		{row{name: "story", written: block(m.Story)}, "pen.help-story"},
 		{row{name: "missing", items: missing}, "pen.help-missing"},
