@@ -94,6 +94,8 @@ var englishTheme = map[string]string{
 	"ui.first":        "First",
 	"ui.last":         "Last",
 	"ui.worst":        "Outside between:",
+	"ui.tests-before": "Tests that were done again since",
+	"ui.unlimited":    "Readings with no limit to hold them against",
 	"ui.drawn":        "The readings drawn",
 	"ui.entry-number": "Entry {n} of the log",
 

@@ -72,6 +72,9 @@ func (v *Report) anchor() {
 		for k := range sec.Rows {
 			once(&sec.Rows[k].ID)
 		}
+		for k := range sec.Unlimited {
+			once(&sec.Unlimited[k].ID)
+		}
 	}
 }
 
@@ -91,12 +94,23 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 		v.Statements = append(v.Statements, told)
 	}
 	if sec.ID == condition.SectionMeasured {
-		if v.Rows, v.Tests = s.measured(r), s.pointers(r); len(v.Rows) > 0 {
+		v.Rows = s.measured(r)
+		v.Tests, v.Before = s.pointers(r)
+		if len(v.Rows) > 0 {
 			v.Statements = s.overtaken(m, r) // all else stands in the rows
 			v.Source = oneSource(v.Rows)
 		}
+		loose := func(row MeasuredRow) bool { return row.loose }
+		if slices.ContainsFunc(v.Rows, loose) && !all(v.Rows, loose) {
+			v.Unlimited = slices.DeleteFunc(slices.Clone(v.Rows), func(row MeasuredRow) bool { return !row.loose })
+			v.Rows = slices.DeleteFunc(v.Rows, loose)
+		}
 	}
 	return v
+}
+
+func all[T any](items []T, so func(T) bool) bool {
+	return !slices.ContainsFunc(items, func(one T) bool { return !so(one) })
 }
 
 // inYear is the sheet with the days of a year told without it, as the report does.
@@ -202,7 +216,7 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 		Name: subject.Name, Last: s.dated(r, subject, last),
 		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
-		Chart: s.readingChart(drawingID("reading", n), m),
+		Chart: s.readingChart(drawingID("reading", n), m), loose: subject.Standing == condition.NoLimit && !subject.Open,
 	}
 	if subject.Section() == condition.SectionMeasured {
 		row.ID = subject.ID // else it stands where it is told
@@ -255,20 +269,21 @@ var standingMarks = map[condition.Standing]string{
 
 // pointers are what each bench test points to, each sentence once. Its numbers
 // stand in the table. One that was done again says when.
-func (s *sheet) pointers(r *condition.Report) []TestSays {
+func (s *sheet) pointers(r *condition.Report) (now, before []TestSays) {
 	name := func(t *benchtest.Outcome) string {
 		if t.Where != "" {
 			return s.say("ui.test-where", "test", t.Test, "where", t.Where)
 		}
 		return s.say("ui.test", "test", t.Test)
 	}
-	times, said := map[string]int{}, map[string]bool{}
+	times, done, said := map[string]int{}, map[string]int{}, map[string]bool{}
 	for _, t := range r.Tests {
 		times[name(t)]++
 	}
-	var all []TestSays
 	for _, t := range r.Tests {
 		says := TestSays{Name: name(t)}
+		done[says.Name]++
+		last := done[says.Name] == times[says.Name]
 		if times[says.Name] > 1 {
 			says.Name = s.say("ui.test-when", "test", says.Name, "when", s.Words.When(t.Entry.Date.Day()))
 		}
@@ -278,9 +293,13 @@ func (s *sheet) pointers(r *condition.Report) []TestSays {
 			}
 			said[one] = true
 		}
-		if len(says.Says) > 0 {
-			all = append(all, says)
+		switch {
+		case len(says.Says) == 0:
+		case last:
+			now = append(now, says)
+		default:
+			before = append(before, says)
 		}
 	}
-	return all
+	return now, before
 }

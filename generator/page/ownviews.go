@@ -46,7 +46,9 @@ type Section struct {
 	Statements []Statement
 	Rows       []MeasuredRow // of what was measured
 	Source     string        // of all their limits, where that is one; it does not stand in the rows
+	Unlimited  []MeasuredRow // those held against no limit, folded: nothing rests on them
 	Tests      []TestSays    // and what each test points to
+	Before     []TestSays    // tests that were done again since, folded
 	Parts      []Statement   // the parts of each evening, folded
 	Log        []LogRow      // the entries, numbered from 1
 }
@@ -85,6 +87,8 @@ type MeasuredRow struct {
 	Standing           string        // in words
 	Mark               string        // inside, outside, close, stale or none
 	Chart              template.HTML // inline SVG, or empty
+
+	loose bool // it is held against no limit, and nothing is open for it
 }
 
 // TestSays is what a bench test points to.
