@@ -62,7 +62,7 @@ func (b *Bench) frontView(s *session) frontView {
 	for _, m := range r.Shop.Machines {
 		c := card{Key: m.Key, Name: m.Name, Kind: m.Kind}
 		if n := len(m.Entries); n > 0 && m.Entries[n-1].Date != "" {
-			c.Last = b.words.Say("phone.last", "date", b.words.Date(m.Entries[n-1].Date.Time()))
+			c.Last = b.words.Say("phone.last", "date", b.words.Day(m.Entries[n-1].Date.Day()))
 		}
 		if m.Stage == logbook.Sold || m.Stage == logbook.PartedOut {
 			rest.Machines = append(rest.Machines, c)

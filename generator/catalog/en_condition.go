@@ -275,7 +275,7 @@ var englishCondition = map[string]string{
 	"front.meter.wrong":                         "The meter reads {total}, and the shop says that is not right.",
 	"front.meter.unsure":                        "The meter reads {total}; the shop does not know if that is right.",
 	"front.past-due":                            "Past due by the shop's own intervals: {names}.",
-	"front.hours.odometer":                      "Odometer {when}: {reading}.",
+	"front.hours.odometer":                      "Read {when} on the odometer: {reading}.",
 	"front.hours.odometer-not-known":            "The odometer cannot be read, says the shop.",
 	"front.hours.run":                           "Run since the last work on the engine ({when}): {run}.",
 	"front.hours.run-unsaid":                    "How long it ran since the last work on the engine ({when}) is not written down.",

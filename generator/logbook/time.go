@@ -72,6 +72,13 @@ func (d Date) Day() catalog.Day {
 	return catalog.Day{Start: t, Of: of, About: guess}
 }
 
+// ISO is the date as ISO 8601 has it, as exact as it is and without saying that it
+// is a guess: what the attribute of a page can hold.
+func (d Date) ISO() string {
+	text, _ := cutAbout(string(d))
+	return text
+}
+
 // Time is the start of the day, month or year that was written, at midnight in
 // UTC; the zero time for no date.
 func (d Date) Time() time.Time { return d.Day().Start }

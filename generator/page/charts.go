@@ -161,7 +161,7 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 			}
 			used[turn.state] = true
 			d.rect(stateFills[turn.state], from, middle-6, to-from, 12)
-			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "date", s.date(turn.date)))
+			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "when", s.when(turn.date)))
 		}
 		d.label("end", left-6, middle+5, defect.Name, 20)
 		y += rowFor(defect.Name, 20)
@@ -254,7 +254,7 @@ func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
 			}
 		}
 		d.Points = append(d.Points, p)
-		said = append(said, s.say("page.chart-value", "value", v.Shown, "date", s.date(v.Date), "verdict", s.say(verdictKeys[v.Verdict])))
+		said = append(said, s.say("page.chart-value", "value", v.Shown, "when", s.when(v.Date), "verdict", s.say(verdictKeys[v.Verdict])))
 	}
 	d.Alt = s.say("page.chart-reading", "name", condition.ReadingName(s.Words, m.What, m.Where, m.State), "values", strings.Join(said, "; "))
 	return drawing(id, d)

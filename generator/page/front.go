@@ -206,9 +206,9 @@ func (s *sheet) card(o Outline) Card {
 	if o.Stage == logbook.ForSale {
 		c.Listing = s.to(listingPath(o.Key))
 	}
-	c.Line = s.Words.Count("page.card", len(o.Evenings), "date", s.date(o.Arrived))
+	c.Line = s.Words.Count("page.card", len(o.Evenings), "when", s.when(o.Arrived))
 	if o.Gone != "" {
-		c.Line += " " + s.say("page.card-sold", "date", s.date(o.Gone))
+		c.Line += " " + s.say("page.card-sold", "when", s.when(o.Gone))
 	}
 	return c
 }

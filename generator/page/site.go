@@ -177,12 +177,11 @@ func (s *sheet) to(p string) string { return s.root + p }
 
 func (s *Site) say(key string, pairs ...any) string { return s.Words.Say(key, pairs...) }
 
-func (s *Site) date(d logbook.Date) string {
-	if d == "" {
-		return ""
-	}
-	return s.Words.Date(d.Time())
-}
+// date is a date as exactly as the log has it.
+func (s *Site) date(d logbook.Date) string { return s.Words.Day(d.Day()) }
+
+// when is a date with the word that it takes inside a sentence: "on March 2, 2026".
+func (s *Site) when(d logbook.Date) string { return s.Words.When(d.Day()) }
 
 // absolute is the public address of a file of the site, "" where the shop has
 // none. A folder's index is addressed by the folder.

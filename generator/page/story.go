@@ -99,7 +99,7 @@ func fitted(m *logbook.Machine) int {
 }
 
 func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry) (Entry, error) {
-	v := Entry{ID: entryID(e.File), Date: s.date(e.Date), DateISO: string(e.Date), Title: e.Title, By: e.By}
+	v := Entry{ID: entryID(e.File), Date: s.date(e.Date), DateISO: e.Date.ISO(), Title: e.Title, By: e.By}
 	body, err := s.Shop.BodyOf(e)
 	if err != nil {
 		return v, fmt.Errorf("its story: %w", err)
