@@ -163,7 +163,9 @@ func (r *Reading) keepReports() {
 		r.Reports[n] = r.judge(n)
 		return nil
 	})
-	r.Gaps = append(r.Gaps, condition.ShopGaps(r.Shop, r.Words)...)
+	gaps := condition.ShopGaps(r.Shop, r.Words)
+	r.Shop.Pinpoint(gaps)
+	r.Gaps = append(r.Gaps, gaps...)
 	for _, report := range r.Reports {
 		r.Gaps = append(r.Gaps, condition.Gaps(r.Shop, report, r.Words)...)
 	}

@@ -50,6 +50,8 @@ type Shop struct {
 	PartOf   map[string][]string
 	Body     Body
 	Photos   []Photo // images of the body
+	Asides   []Aside
+	Hidden   []string // files among its sheets that a dot in front of their names hides
 	Sheets   []*Sheet
 	Machines []*Machine        // by key
 	names    map[string]string // of all machines, read or not, by key
@@ -195,6 +197,7 @@ type Machine struct {
 	// begin with a dot, and Unnamed the photos that nothing names; paths in the shop
 	// folder.
 	Hidden, Unnamed []string
+	Asides          []Aside
 	KindAt          Place
 	sheetAsk        []asked
 	sheetLost       bool // one that it names is not there
@@ -310,6 +313,7 @@ type Entry struct {
 	Photos        []Photo
 	Private       string
 	Body          Body
+	Asides        []Aside
 }
 
 // A Session is a stretch of one person's work, or an entry's bare hours.
@@ -585,6 +589,7 @@ type Sheet struct {
 	General          bool // for any kind that has no sheet of its own
 	LeaveOut         []LeftOut
 	Body             Body
+	Asides           []Aside
 }
 
 // An Item is a line of an inspection sheet, worded as the good state.

@@ -56,6 +56,7 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 		return nil, nil, ErrNoShop
 	}
 	shop.Sheets = r.sheets()
+	shop.Hidden = r.hiddenIn("sheets")
 	shop.Machines = r.machines(o.Only)
 	shop.name(o.Names)
 	r.resolve(shop)
