@@ -24,7 +24,7 @@ var englishLogbook = map[string]string{
 	"problem.no-front-matter.mend":          "put the fields at the top, between two lines that hold only ---",
 	"problem.toml":                          "the fields stand between two lines of three plus signs, as another program writes them",
 	"problem.toml.mend":                     "put them between two lines that hold only ---, each as name: value, as in date: 2026-03-02",
-	"problem.draft":                         "{field}: says that this is not to be published, but all that is in the folder is",
+	"problem.draft":                         "this says that the file is not to be published, but all that is in the folder is",
 	"problem.draft.mend":                    "take the line out when it is ready, or move the file out of the shop folder until then",
 	"problem.unclosed-front-matter":         "the block of fields is never closed",
 	"problem.unclosed-front-matter.mend":    "put a line that holds only --- after the last field",

@@ -35,18 +35,18 @@ func (g *gaps) files(m *logbook.Machine) {
 
 // asides tells of the fields of a file that are left alone, all in one word; two of
 // them may have been meant for something.
-func (g *gaps) asides(left []logbook.Aside) {
+func (g *gaps) asides(left []logbook.Place) {
 	var names []string
 	first := logbook.Place{}
 	for _, a := range left {
 		switch strings.ToLower(a.Field) {
 		case "author", "authors":
-			g.add(a.Place, "gap.aside-author", "field", a.Field)
+			g.add(a, "gap.aside-author", "field", a.Field)
 		case "image":
-			g.add(a.Place, "gap.aside-image", "field", a.Field)
+			g.add(a, "gap.aside-image", "field", a.Field)
 		default:
 			if len(names) == 0 {
-				first = a.Place
+				first = a
 			}
 			names = append(names, a.Field)
 		}

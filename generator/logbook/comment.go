@@ -12,8 +12,8 @@ import (
 
 // A comment is what stands between <!-- and --> outside code. It is the one
 // piece of HTML that is ours: mechanics hide notes to themselves in it, so it is
-// published nowhere. Closed ones are taken out of the tree; one that is never
-// closed stays in it, to be told of, and shows nothing either.
+// published nowhere: when the text has been parsed it is taken out of the tree. One
+// that is never closed is to be told of, and shows nothing either.
 type comment struct {
 	ast.BaseBlock
 	open bool
@@ -174,14 +174,13 @@ func (inlineComments) Parse(_ ast.Node, block text.Reader, pc parser.Context) as
 	}
 }
 
-// takeComments takes the comments that are closed out of the tree, and what is
-// empty without them.
+// takeComments takes the comments out of the tree, and what is empty without them.
 type takeComments struct{}
 
 func (takeComments) Transform(_ *ast.Document, reader text.Reader, pc parser.Context) {
 	for _, n := range slices.Backward(commentsOf(pc)) {
 		parent := n.Parent()
-		if parent == nil || isOpen(n) {
+		if parent == nil {
 			continue
 		}
 		parent.RemoveChild(parent, n)

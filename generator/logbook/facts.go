@@ -49,8 +49,8 @@ type Shop struct {
 	// its name; one that is there with none says not what it is part of.
 	PartOf   map[string][]string
 	Body     Body
-	Photos   []Photo // images of the body
-	Asides   []Aside
+	Photos   []Photo  // images of the body
+	Asides   []Place  // fields that mean nothing here and were left alone
 	Hidden   []string // files among its sheets that a dot in front of their names hides
 	Sheets   []*Sheet
 	Machines []*Machine        // by key
@@ -197,7 +197,7 @@ type Machine struct {
 	// begin with a dot, and Unnamed the photos that nothing names; paths in the shop
 	// folder.
 	Hidden, Unnamed []string
-	Asides          []Aside
+	Asides          []Place // fields that mean nothing here and were left alone
 	KindAt          Place
 	sheetAsk        []asked
 	sheetLost       bool // one that it names is not there
@@ -313,7 +313,7 @@ type Entry struct {
 	Photos        []Photo
 	Private       string
 	Body          Body
-	Asides        []Aside
+	Asides        []Place // fields that mean nothing here and were left alone
 }
 
 // A Session is a stretch of one person's work, or an entry's bare hours.
@@ -589,7 +589,7 @@ type Sheet struct {
 	General          bool // for any kind that has no sheet of its own
 	LeaveOut         []LeftOut
 	Body             Body
-	Asides           []Aside
+	Asides           []Place // fields that mean nothing here and were left alone
 }
 
 // An Item is a line of an inspection sheet, worded as the good state.

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/renderer/html"
@@ -50,7 +51,7 @@ func examples(t *testing.T) []example {
 	return all
 }
 
-var xhtml = renderer.NewRenderer(renderer.WithNodeRenderers(util.Prioritized(html.NewRenderer(html.WithXHTML()), 1000)))
+var xhtml = renderer.NewRenderer(renderer.WithNodeRenderers(util.Prioritized(html.NewRenderer(html.WithXHTML()), 1000), util.Prioritized(extension.NewTableHTMLRenderer(), 500)))
 
 func rendered(t testing.TB, p parser.Parser, source string) (string, ast.Node) {
 	t.Helper()

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
 )
 
@@ -80,20 +81,20 @@ func bodyPhotos(s *source, body Body) []Photo {
 	}
 	var all roll
 	lines := body.lineStarts()
-	_ = ast.Walk(Markdown().Parse(text.NewReader(body.Text)), func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if !entering {
-			return ast.WalkContinue, nil
+	at := func(n ast.Node) Place { return s.at(body.Line+sort.SearchInts(lines, n.Pos()+1)-1, "") }
+	pc := parser.NewContext()
+	doc := Markdown().Parse(text.NewReader(body.Text), parser.WithContext(pc))
+	for _, c := range commentsOf(pc) {
+		if isOpen(c) {
+			s.report(at(c), "problem.comment-open")
 		}
+	}
+	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		img, ok := n.(*ast.Image)
-		if !ok && !isOpen(n) {
+		if !ok || !entering {
 			return ast.WalkContinue, nil
 		}
-		at := s.at(body.Line+sort.SearchInts(lines, n.Pos()+1)-1, "")
-		if !ok {
-			s.report(at, "problem.comment-open")
-			return ast.WalkContinue, nil
-		}
-		name := PhotoName(string(img.Destination))
+		name, at := PhotoName(string(img.Destination)), at(img)
 		if localName(name) {
 			all.join(Photo{Place: at, File: name, Alt: PlainText(img, body.Text), Caption: plain(withoutComments(img.Title)), InBody: true})
 		} else {

@@ -69,7 +69,8 @@ func imageLabel(block text.Reader) (label []byte, ok bool) {
 					return nil, false
 				}
 				block.Advance(i + 1)
-				return append(label, line[:i]...), true
+				label = append(label, line[:i]...)
+				return label, len(label) <= longestLabel
 			}
 		}
 		label = append(label, line...)
