@@ -41,9 +41,9 @@ func (g *gaps) asides(left []logbook.Place) {
 	for _, a := range left {
 		switch strings.ToLower(a.Field) {
 		case "author", "authors":
-			g.add(a, "gap.aside-author", "field", a.Field)
+			g.add(a, "gap.aside-author")
 		case "image":
-			g.add(a, "gap.aside-image", "field", a.Field)
+			g.add(a, "gap.aside-image")
 		default:
 			if len(names) == 0 {
 				first = a

@@ -63,6 +63,7 @@ type walk struct {
 	open  []slip // brackets
 	start bool   // a value may begin here
 	plain bool   // a value without quotes has begun
+	from  int    // column of the name whose value that is
 	lost  []lost
 }
 
@@ -101,10 +102,18 @@ func column(line string) int {
 
 // line goes along one line, or several where a quote runs over their ends.
 func (w *walk) line() slip {
-	w.i, w.plain = 0, false
-	if len(w.open) == 0 {
+	if strings.TrimSpace(w.lines[w.n]) == "" {
+		return slip{}
+	}
+	w.i = 0
+	switch goesOn := w.plain && indent(w.lines[w.n]) > w.from; {
+	case len(w.open) > 0:
+		w.plain = false
+	case goesOn: // the value of a line above
+		w.i, w.start = indent(w.lines[w.n]), false
+	default:
 		w.i = len(lineBegins().FindString(w.lines[w.n]))
-		w.start = true
+		w.start, w.plain, w.from = true, false, column(w.lines[w.n])
 	}
 	for ; w.i < len(w.lines[w.n]); w.i++ {
 		line := w.lines[w.n]
@@ -112,6 +121,7 @@ func (w *walk) line() slip {
 		case c == ' ':
 		case c == '#' && (w.i == 0 || line[w.i-1] == ' ' || line[w.i-1] == '\t' || w.start):
 			w.hash()
+			w.plain = false
 			w.i = len(line)
 		case w.start && (c == '"' || c == '\''):
 			if s := w.quote(c); s.line > 0 {
