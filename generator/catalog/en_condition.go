@@ -277,6 +277,8 @@ var englishCondition = map[string]string{
 	"gap.no-kind.mend":           "add kind: to machine.md; it picks the list of points to look at",
 	"gap.hidden":                 "this file is not read, because its name begins with a dot",
 	"gap.hidden.mend":            "take the dot away if it belongs to the log, or move the file out of the folder",
+	"gap.hidden-folder":          "this machine is not read, because the name of its folder begins with a dot",
+	"gap.hidden-folder.mend":     "take the dot away if it belongs to the shop, or move the folder elsewhere",
 	"gap.asides":                 "these fields mean nothing here and are left alone: {names}",
 	"gap.asides.mend":            "leave them if another program reads them; what a reader should see goes into the text below",
 	"gap.aside-author":           "this is left alone, for it does not say who did the work",

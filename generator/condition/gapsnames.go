@@ -90,7 +90,11 @@ func ShopGaps(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
 		g.asides(s.Asides)
 	}
 	for _, file := range shop.Hidden {
-		g.add(logbook.Place{File: file}, "gap.hidden")
+		if folder, is := strings.CutSuffix(file, "/"); is {
+			g.add(logbook.Place{File: folder}, "gap.hidden-folder")
+		} else {
+			g.add(logbook.Place{File: file}, "gap.hidden")
+		}
 	}
 	g.twins(shop.Machines)
 	for n, name := range shop.Systems {

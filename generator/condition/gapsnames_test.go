@@ -65,8 +65,10 @@ func TestTwins(t *testing.T) {
 // The fields that are left alone are told in one word for each file, and apart where
 // they may have been meant for something.
 func TestAsidesAreTold(t *testing.T) {
-	got := shopGaps(t, map[string]string{"shop.md": "shop: S\nlayout: home\ncurrency: USD\ntags: [a]\nauthor: JM\nimage: a.jpg", "sheets/sled.md": "sheet: sled\nlayout: x"})
+	got := shopGaps(t, map[string]string{"shop.md": "shop: S\nlayout: home\ncurrency: USD\ntags: [a]\nauthor: JM\nimage: a.jpg", "sheets/sled.md": "sheet: sled\nlayout: x", "sheets/.own.md": "x: y", "machines/.old/machine.md": "x: y"})
 	want := []string{
+		"machines/.old: this machine is not read, because the name of its folder begins with a dot",
+		"sheets/.own.md: this file is not read, because its name begins with a dot",
 		"sheets/sled.md:3: these fields mean nothing here and are left alone: layout",
 		"shop.md:3: these fields mean nothing here and are left alone: layout, tags",
 		"shop.md:6: author: this is left alone, for it does not say who did the work",

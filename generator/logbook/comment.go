@@ -75,17 +75,16 @@ func withoutComments(written []byte) []byte {
 	}
 	var kept []byte
 	for {
-		before, rest, found := bytes.Cut(written, commentOpens)
-		kept = append(kept, before...)
-		if !found {
-			return kept
+		at := bytes.Index(written, commentOpens)
+		if at < 0 {
+			return append(kept, written...)
 		}
-		rest = written[len(before):]
-		end := closing(rest)
+		kept, written = append(kept, written[:at]...), written[at:]
+		end := closing(written)
 		if end < 0 {
 			return kept
 		}
-		written = rest[end:]
+		written = written[end:]
 	}
 }
 

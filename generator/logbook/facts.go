@@ -51,7 +51,7 @@ type Shop struct {
 	Body     Body
 	Photos   []Photo  // images of the body
 	Asides   []Place  // fields that mean nothing here and were left alone
-	Hidden   []string // files among its sheets that a dot in front of their names hides
+	Hidden   []string // sheets, and folders of machines with a slash behind them, that a dot in front of their names hides
 	Sheets   []*Sheet
 	Machines []*Machine        // by key
 	names    map[string]string // of all machines, read or not, by key

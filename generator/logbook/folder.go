@@ -56,8 +56,8 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 		return nil, nil, ErrNoShop
 	}
 	shop.Sheets = r.sheets()
-	shop.Hidden = r.hiddenIn("sheets")
 	shop.Machines = r.machines(o.Only)
+	shop.Hidden = slices.Concat(r.hiddenIn("machines"), r.hiddenIn("sheets"))
 	shop.name(o.Names)
 	r.resolve(shop)
 	shop.finder = r.finder

@@ -148,7 +148,7 @@ func FuzzHashes(f *testing.F) {
 			}
 		}
 		var root yaml.Node
-		if yaml.Load([]byte(text), &root) != nil || root.Content[0].Kind != yaml.MappingNode {
+		if yaml.Load([]byte(text), &root) != nil || len(root.Content) != 1 || root.Content[0].Kind != yaml.MappingNode {
 			return
 		}
 		var walk func(n *yaml.Node)

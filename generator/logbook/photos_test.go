@@ -169,13 +169,14 @@ func TestHiddenAndUnnamed(t *testing.T) {
 	const m = "-- machines/m/"
 	fs := folder(t, shopFile+strings.Replace(machineFile, "---\n", "---\nbought: {from: N}\n", 1)+entryFile("e", "photos: [{file: a.jpg, private: yes}]", "![b](b.jpg)\n")+
 		m+".2026-02-03-gone.md --\nx\n"+m+"photos/.c.JPG --\nx\n"+m+"._e.md --\nx\n"+m+".asleft-0123456789abcdef --\nx\n"+m+".DS_Store --\nx\n"+
-		m+"photos/a.jpg --\nx\n"+m+"photos/b.jpg --\nx\n"+m+"photos/d.jpg --\nx\n"+m+"photos/Thumbs.db --\nx\n"+m+"beside.jpg --\nx\n"+m+"parts list.pdf --\nx\n-- machines/.hidden.md --\nx\n")
+		m+"photos/a.jpg --\nx\n"+m+"photos/b.jpg --\nx\n"+m+"photos/d.jpg --\nx\n"+m+"photos/Thumbs.db --\nx\n"+m+"beside.jpg --\nx\n"+m+"parts list.pdf --\nx\n-- machines/.hidden.md --\nx\n-- machines/.n/machine.md --\nx\n-- machines/.sync/x.md --\nx\n")
 	shop, problems := readAll(t, fs, keysOnly)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
 	got := machine(t, shop, "m")
 	same(t, got.Hidden, "machines/m/.2026-02-03-gone.md", "machines/m/photos/.c.JPG")
+	same(t, shop.Hidden, "machines/.hidden.md", "machines/.n/")
 	same(t, got.Unnamed, "machines/m/beside.jpg", "machines/m/photos/d.jpg")
 }
 
