@@ -70,6 +70,16 @@ func (a *Album) look(folder afero.Fs, path string) (ph page.Photo, wrong, err er
 	return now.photo, now.wrong, nil
 }
 
+// knows tells whether an earlier run of the program made a photo, or decoded it,
+// as its file is now.
+func (a *Album) knows(path string) bool {
+	if a == nil || a.earlier == nil {
+		return false
+	}
+	_, ok := a.earlier(path)
+	return ok
+}
+
 func (a *Album) remembered(path string) (seen, bool) {
 	if a == nil {
 		return seen{}, false

@@ -163,7 +163,9 @@ func (r *Reading) keepReports() {
 		r.Reports[n] = r.judge(n)
 		return nil
 	})
-	r.Gaps = append(r.Gaps, condition.ShopGaps(r.Shop, r.Words)...)
+	gaps := condition.ShopGaps(r.Shop, r.Words)
+	r.Shop.Pinpoint(gaps)
+	r.Gaps = append(r.Gaps, gaps...)
 	for _, report := range r.Reports {
 		r.Gaps = append(r.Gaps, condition.Gaps(r.Shop, report, r.Words)...)
 	}
@@ -202,6 +204,22 @@ func (o Options) words() *catalog.Catalog {
 	return o.Words
 }
 
+// Inspect is Read for whoever wants to be told all that is to be mended: it decodes
+// the photos too, except for those that the last run that made a site there
+// (Options.Site, in the folder) has decoded. It leaves nothing behind.
+func Inspect(folder afero.Fs, o Options) (*Reading, error) {
+	past := newRecall(folder, folder, o.Site, o)
+	o.Album = &Album{earlier: past.photo}
+	r, err := Read(folder, o)
+	if err != nil {
+		return r, err
+	}
+	if _, err := r.tryPhotos(folder, o); err != nil {
+		return r, fmt.Errorf("reading the shop: %w", err)
+	}
+	return r, nil
+}
+
 // Made is what a run made.
 type Made struct {
 	press.Result
@@ -228,6 +246,12 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 	r, partly := past.readPart(folder, o)
 	if !partly {
 		r, err = Read(folder, o)
+	}
+	if err == nil && len(r.Problems) > 0 {
+		var whole []string
+		if whole, err = r.tryPhotos(folder, o); err == nil {
+			past.saveWhole(r, whole)
+		}
 	}
 	if err != nil || len(r.Problems) > 0 {
 		return made, r, past.blame(err)

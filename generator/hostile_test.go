@@ -212,8 +212,8 @@ var allowed = sync.OnceValue(func() vocabulary {
 			v.take(n)
 		}
 	}
-	// Attributes that only some numbers, photos or links bring up.
-	for _, more := range []string{"ol.start", "a.title", "code.class", "figure", "figure.class", "figcaption", "a.class", "a.rel", "small", "details", "summary"} {
+	// Attributes that only some numbers, photos, tables or links bring up.
+	for _, more := range []string{"ol.start", "a.title", "code.class", "figure", "figure.class", "figcaption", "a.class", "a.rel", "small", "details", "summary", "div.role", "div.tabindex", "div.aria-label", "th.class", "td.class"} {
 		v.elements[more] = true
 	}
 	return v

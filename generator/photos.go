@@ -88,6 +88,51 @@ func photoProblem(p logbook.Photo, err error, words *catalog.Catalog) logbook.Pr
 	return logbook.Problem{Place: at, Says: words.Say("problem.photo", "file", p.Path, "why", err), Mend: words.Say("problem.photo.mend")}
 }
 
+// tryPhotos decodes the photos that no run has decoded yet, for a reading that no
+// site is made of: what is broken is told with everything else that has to be
+// mended, not when all of that is. It returns the ones that are whole.
+func (r *Reading) tryPhotos(folder afero.Fs, o Options) (whole []string, err error) {
+	defer tidier()()
+	var photos []logbook.Photo
+	for _, p := range publicPhotos(r.Shop) {
+		if _, looked := r.Photos[p.Path]; looked && !o.Album.knows(p.Path) {
+			photos = append(photos, p)
+		}
+	}
+	set := &setter{folder: folder, of: len(photos), progress: o.Progress, room: semaphore.NewWeighted(room)}
+	wrong := make([]error, len(photos))
+	order := largestFirst(folder, photos)
+	err = each(len(order), func(n int) error {
+		i := order[n]
+		var err error
+		wrong[i], err = set.try(photos[i].Path, r.Photos[photos[i].Path])
+		set.count()
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	for i, p := range photos {
+		if wrong[i] == nil {
+			whole = append(whole, p.Path)
+		}
+	}
+	r.addBroken(photos, wrong, o)
+	return whole, nil
+}
+
+// addBroken adds what is wrong with photos to the problems.
+func (r *Reading) addBroken(photos []logbook.Photo, wrong []error, o Options) {
+	var problems []logbook.Problem
+	for i, w := range wrong {
+		if w != nil {
+			problems = append(problems, photoProblem(photos[i], w, o.words()))
+		}
+	}
+	r.Shop.Pinpoint(problems)
+	r.Problems = logbook.Sort(append(r.Problems, problems...))
+}
+
 // setPhotos sets every photo down in its widths. One that the present site has
 // already is kept without decoding anything. A photo that turns out broken is
 // a problem; all of them are gathered before the run gives up.
@@ -109,12 +154,7 @@ func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
 		set.count()
 		return err
 	})
-	for i, w := range wrong {
-		if w != nil {
-			r.Problems = append(r.Problems, photoProblem(photos[i], w, o.words()))
-		}
-	}
-	r.Problems = logbook.Sort(r.Problems)
+	r.addBroken(photos, wrong, o)
 	return err
 }
 
@@ -207,6 +247,32 @@ func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
 	if len(kept) == len(ph.Sizes) {
 		return nil, nil
 	}
+	var clean photo.Clean
+	wrong, err = s.decode(path, ph, func(data []byte) (wrong error) {
+		clean, wrong = photo.Make(data)
+		return wrong
+	})
+	if wrong != nil || err != nil {
+		return wrong, err
+	}
+	for _, rendition := range clean.Renditions {
+		if kept[rendition.Width] {
+			continue
+		}
+		if err := s.to.Put(page.PhotoPath(ph.Key, rendition.Width), rendition.JPEG); err != nil {
+			return nil, fmt.Errorf("setting down %s: %w", path, err)
+		}
+	}
+	return nil, nil
+}
+
+// try decodes one photo and makes nothing of it.
+func (s *setter) try(path string, ph page.Photo) (wrong, err error) {
+	return s.decode(path, ph, photo.Check)
+}
+
+// decode reads a photo and hands it on as soon as there is room for it decoded.
+func (s *setter) decode(path string, ph page.Photo, do func(data []byte) error) (wrong, err error) {
 	data, err := afero.ReadFile(s.folder, path)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the photo %s: %w", path, err)
@@ -218,20 +284,8 @@ func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
 	if err := s.room.Acquire(context.Background(), weight); err != nil {
 		return nil, err
 	}
-	clean, wrong := photo.Make(data)
-	s.room.Release(weight)
-	if wrong != nil {
-		return wrong, nil
-	}
-	for _, rendition := range clean.Renditions {
-		if kept[rendition.Width] {
-			continue
-		}
-		if err := s.to.Put(page.PhotoPath(ph.Key, rendition.Width), rendition.JPEG); err != nil {
-			return nil, fmt.Errorf("setting down %s: %w", path, err)
-		}
-	}
-	return nil, nil
+	defer s.room.Release(weight)
+	return do(data), nil
 }
 
 // each calls do for 0 to n-1 on all the cores and returns the first error;

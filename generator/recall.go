@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"strconv"
 	"strings"
@@ -236,6 +237,23 @@ func (c *recall) blame(err error) error {
 // tick is how long to wait for a disk's clock to go on, so that what is written
 // later shows a later time.
 const tick = 25 * time.Millisecond
+
+// saveWhole leaves to the next run which photos were decoded by one that made no
+// site, beside all that was known before: to mend a word must not cost the decoding
+// of all photos again.
+func (c *recall) saveWhole(r *Reading, whole []string) {
+	if c.run == "" || !c.seen || len(whole) == 0 {
+		return
+	}
+	next := sight.Memory{Facts: c.past.Facts, Notes: map[string]string{}}
+	maps.Copy(next.Notes, c.past.Notes)
+	for _, name := range whole {
+		if state := c.shop.State(name); state != "" {
+			next.Notes[state] = photoNote(r.Photos[name])
+		}
+	}
+	_ = next.Save(c.parent, c.file()) // it costs the next run time and nothing else
+}
 
 // save leaves this run to the next. That it cannot be saved costs the next run
 // time and nothing else.

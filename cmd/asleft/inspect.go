@@ -43,7 +43,13 @@ func inspect(c *cobra.Command, s streams, asJSON bool) error {
 		return err
 	}
 	defer folder.Close()
-	r, err := generator.Read(folder, generator.Options{Today: today()})
+	o := generator.Options{Today: today(), Program: program(), Site: defaultSite}
+	bar := newBar(s.err)
+	if !asJSON {
+		o.Progress = bar.show
+	}
+	r, err := generator.Inspect(folder, o)
+	bar.clear()
 	if err != nil {
 		return status(err)
 	}

@@ -66,6 +66,13 @@ func heicFile(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), 0o600))
 }
 
+// halve FILE cuts a file off in the middle, as a cable that was pulled out does.
+func halve(ts *testscript.TestScript, _ bool, args []string) {
+	info, err := os.Stat(ts.MkAbs(args[0]))
+	ts.Check(err)
+	ts.Check(os.Truncate(ts.MkAbs(args[0]), info.Size()/2))
+}
+
 // touch FILE TIME sets when a file was written.
 func touch(ts *testscript.TestScript, _ bool, args []string) {
 	at, err := time.Parse(time.RFC3339, args[1])

@@ -33,7 +33,7 @@ func TestCommands(t *testing.T) {
 			"mount": mount,
 			"same":  same,
 			// of log_*.txtar, in photos_test.go
-			"photo": photoFile, "heic": heicFile, "touch": touch, "only-asleft": onlyAsleft,
+			"photo": photoFile, "heic": heicFile, "touch": touch, "halve": halve, "only-asleft": onlyAsleft,
 		},
 	})
 }

@@ -36,6 +36,9 @@ func newWriteup(s streams) *cobra.Command {
 	return c
 }
 
+// defaultSite is where the site stands in the shop folder if nobody says otherwise.
+const defaultSite = "site"
+
 // writeup is the command's flags.
 type writeup struct {
 	out, theme    string
@@ -49,7 +52,7 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 	}
 	defer folder.Close()
 	if w.out == "" {
-		w.out = filepath.Join(dir, "site")
+		w.out = filepath.Join(dir, defaultSite)
 	}
 	parent, name, err := openPlace(dir, w.out)
 	if err != nil {

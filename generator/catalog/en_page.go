@@ -79,6 +79,7 @@ var englishPage = map[string]string{
 	"page.after-work":        "After these were read, {work}: {names}.",
 	"page.total-ran":         "Engine ran",
 	"page.total-machines":    "Machines",
+	"page.written-table":     "A table in the text",
 	"page.total-entries":     "Entries",
 	"page.total-work":        "Work",
 	"page.total-parts":       "Parts, in all",

@@ -14,6 +14,7 @@ func Gaps(shop *logbook.Shop, r *Report, words *catalog.Catalog) []logbook.Probl
 	m := r.Machine
 	g.kind(m)
 	g.files(m)
+	g.asides(m.Asides)
 	if m.MeterTrue == "" && r.Count.Meter.HasTotal {
 		g.add(logbook.Place{File: m.File, Line: 1}, "gap.meter")
 	}
@@ -128,6 +129,7 @@ func (g *gaps) tested(what string) bool {
 }
 
 func (g *gaps) entry(i int, e *logbook.Entry) {
+	g.asides(e.Asides)
 	if !e.HasClock && g.sameDay(i, e) {
 		g.add(e.Place, "gap.no-time")
 	}

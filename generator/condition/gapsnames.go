@@ -3,6 +3,7 @@ package condition
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -32,11 +33,70 @@ func (g *gaps) files(m *logbook.Machine) {
 	}
 }
 
-// ShopGaps are what the shop's own file leaves open: systems of its own whose
-// names are but one letter from another, so that one may be meant by the other,
-// and those that are said to be part of none.
+// asides tells of the fields of a file that are left alone, all in one word; two of
+// them may have been meant for something.
+func (g *gaps) asides(left []logbook.Place) {
+	var names []string
+	first := logbook.Place{}
+	for _, a := range left {
+		switch strings.ToLower(a.Field) {
+		case "author", "authors":
+			g.add(a, "gap.aside-author")
+		case "image":
+			g.add(a, "gap.aside-image")
+		default:
+			if len(names) == 0 {
+				first = a
+			}
+			names = append(names, a.Field)
+		}
+	}
+	if len(names) > 0 {
+		g.add(logbook.Place{File: first.File, Line: first.Line}, "gap.asides", "names", strings.Join(names, ", "))
+	}
+}
+
+// twins tells of machines that go by one name, and of those with one serial number:
+// a buyer could take one for the other, and a seal speaks of one of them.
+func (g *gaps) twins(machines []*logbook.Machine) {
+	names, serials := map[string]*logbook.Machine{}, map[string]*logbook.Machine{}
+	for _, m := range machines {
+		at := logbook.Place{File: m.File, Line: m.Line}
+		if name := logbook.Folded(m.Name); names[name] != nil {
+			g.add(at.In("name"), "gap.name-twice", "name", m.Name, "key", m.Key, "other", names[name].Key)
+		} else if name != "" {
+			names[name] = m
+		}
+		if !strings.ContainsFunc(m.Serial, unicode.IsDigit) { // not known, or none
+			continue
+		}
+		serial := strings.ReplaceAll(logbook.Folded(m.Serial), " ", "")
+		if first := serials[serial]; first != nil {
+			g.add(at.In("serial"), "gap.serial-twice", "serial", m.Serial, "key", m.Key, "other", first.Key)
+		} else {
+			serials[serial] = m
+		}
+	}
+}
+
+// ShopGaps are what the shop's own file and its sheets leave open, and what shows
+// only when all machines are looked at together: two that go by one name, and
+// systems of the shop's own whose names are but one letter from another, so that
+// one may be meant by the other, and those that are said to be part of none.
 func ShopGaps(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
 	g := &gaps{words: words}
+	g.asides(shop.Asides)
+	for _, s := range shop.Sheets {
+		g.asides(s.Asides)
+	}
+	for _, file := range shop.Hidden {
+		if folder, is := strings.CutSuffix(file, "/"); is {
+			g.add(logbook.Place{File: folder}, "gap.hidden-folder")
+		} else {
+			g.add(logbook.Place{File: file}, "gap.hidden")
+		}
+	}
+	g.twins(shop.Machines)
 	for n, name := range shop.Systems {
 		if _, own := shop.PartOf[name]; !own {
 			continue

@@ -5,6 +5,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -61,8 +62,8 @@ func (r *reader) photos(m *Machine, dir string, beside []fs.FileInfo) {
 	m.Unnamed = a.unnamed(m)
 }
 
-// unnamed are the files of the photos folder that nothing in the machine's log
-// names.
+// unnamed are the files of the photos folder, and the photos beside the entries,
+// that nothing in the machine's log names.
 func (a *album) unnamed(m *Machine) []string {
 	named := map[string]bool{}
 	for _, p := range m.Photos {
@@ -75,11 +76,17 @@ func (a *album) unnamed(m *Machine) []string {
 	}
 	var all []string
 	for _, name := range a.names {
-		if file := path.Join(a.dir, name); strings.HasPrefix(name, "photos/") && !named[file] {
+		if file := path.Join(a.dir, name); (strings.HasPrefix(name, "photos/") || PhotoEnding(name)) && !named[file] && !leftBySystem(name) {
 			all = append(all, file)
 		}
 	}
 	return all
+}
+
+// leftBySystem tells whether a file is what Windows leaves in a folder of photos.
+func leftBySystem(name string) bool {
+	base := strings.ToLower(path.Base(name))
+	return base == "thumbs.db" || base == "desktop.ini"
 }
 
 // shopPhotos finds the images of shop.md.
@@ -140,11 +147,49 @@ func (r *reader) noPhoto(p *Photo, a *album) {
 			return
 		}
 	}
-	if near := nearest(p.File, a.known); near != "" {
+	if near := nearPhoto(p.File, a.known); near != "" {
 		r.report(at, "problem.photo-missing-near", "read", p.File, "near", near)
 	} else {
 		r.report(at, "problem.photo-missing", "read", p.File, "folder", path.Join(a.dir, "photos"))
 	}
+}
+
+// nearPhoto is the photo that a name most likely means, or "" where none is sure
+// to be it: the same name with another ending, other spaces or another slip of the
+// finger in its letters. Digits have to be the same, for a camera's numbers are
+// different pictures, and a wrong photo beside a sentence is worse than none.
+func nearPhoto(name string, known []string) string {
+	letters, digits := photoName(name)
+	best, most := "", 1+min(2, len([]rune(letters))/4)
+	for _, k := range known {
+		if !PhotoEnding(k) {
+			continue
+		}
+		l, d := photoName(k)
+		if d != digits {
+			continue
+		}
+		if n := slips(letters, l); n < most {
+			best, most = k, n
+		}
+	}
+	return best
+}
+
+// photoName is a photo's name without its ending and what stands between words: its
+// letters in small, and its numbers.
+func photoName(name string) (letters, digits string) {
+	name = sameFile(sameName(name))
+	if ending := path.Ext(name); len(ending) <= len(".jpeg") {
+		name = strings.TrimSuffix(name, ending)
+	}
+	letters = strings.Map(func(r rune) rune {
+		if unicode.IsDigit(r) {
+			return -1
+		}
+		return r
+	}, joined(name))
+	return letters, strings.Join(strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsDigit(r) }), " ")
 }
 
 // photoRefs holds the photos that defects and repairs point to against the

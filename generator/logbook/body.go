@@ -19,6 +19,14 @@ const (
 	maxStars    = 1000 // runs of stars or underlines
 )
 
+// What the tables of one body may hold. A row of a table is filled up to the
+// width of its head, so that a few bytes of Markdown can ask for a page of empty
+// cells; and each escaped pipe in code is looked up among all of them.
+const (
+	maxCells   = 20_000
+	maxEscaped = 1000 // \| in the whole body
+)
+
 var listMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:[-+*]|[0-9]{1,9}[.)])[ \t]`) })
 
 // bodyFrom is the body of a text where its front matter ends.
@@ -53,11 +61,16 @@ func (s *source) sound(b Body) Body {
 		return Body{}
 	}
 	brackets, stars, line := 0, 0, b.Line
+	var tables cells
 	for raw := range bytes.Lines(b.Text) {
 		brackets += bytes.Count(raw, []byte("["))
 		stars += starRuns(raw)
 		if len(bytes.TrimSpace(raw)) == 0 {
 			brackets, stars = 0, 0
+		}
+		if tables.tooMany(raw) {
+			s.report(s.at(line, ""), "problem.body-table")
+			return Body{}
 		}
 		if brackets > maxBrackets || stars > maxStars || nesting(raw) > maxNesting {
 			s.report(s.at(line, ""), "problem.body-tangled")
@@ -70,6 +83,46 @@ func (s *source) sound(b Body) Body {
 		line++
 	}
 	return b
+}
+
+// cells counts what the tables of a body hold, line by line. It may count more
+// than there is, never less: a line of hyphens and pipes below anything can be
+// the head of a table, whatever list or quote it stands in.
+type cells struct {
+	wide    int // columns of the table that the passage may be
+	count   int
+	escaped int
+}
+
+// tooMany takes one more line.
+func (c *cells) tooMany(line []byte) bool {
+	pipes := bytes.Count(line, []byte("|"))
+	if pipes > 0 {
+		c.escaped += bytes.Count(line, []byte(`\|`))
+		if ruler(line) {
+			c.wide = max(c.wide, pipes+1)
+			c.count += c.wide // of the head above it
+		}
+	}
+	if len(bytes.TrimSpace(line)) == 0 {
+		c.wide = 0
+	}
+	c.count += c.wide
+	return c.count > maxCells || c.escaped > maxEscaped
+}
+
+// ruler tells whether a line can be the one below the head of a table.
+func ruler(line []byte) bool {
+	hyphen := false
+	for _, b := range line {
+		switch {
+		case b == '-':
+			hyphen = true
+		case b != '|' && b != ':' && b != '>' && b != ' ' && b != '\t' && b != '\n' && b != '*' && b != '+' && b != '.' && b != ')' && (b < '0' || b > '9'):
+			return false
+		}
+	}
+	return hyphen
 }
 
 // starRuns counts the runs of stars and those of underlines in a line.

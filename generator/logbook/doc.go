@@ -10,6 +10,6 @@
 // What is promised: any bytes in the folder end in facts or in problems, never
 // in a panic; a file is never changed; a value is kept as it was written (1.10
 // keeps its zero, a part number 0123 stays 0123). What is not read: HTML in a
-// body (it is text), anchors, aliases and tags of YAML, files that are not
+// body (it is text, and a comment is left out), fields of blogs (they are noted), anchors, aliases and tags of YAML, files that are not
 // Markdown, and hidden files.
 package logbook

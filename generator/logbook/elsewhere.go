@@ -15,7 +15,7 @@ var elsewhere = map[string]string{
 	"status": "stage", "state": "stage", "condition": "stage",
 	"owner": "private", "customer": "private", "phone": "contact", "telephone": "contact", "email": "contact", "address": "private", "contact": "contact",
 	"vin": "serial", "serial_number": "serial", "sn": "serial",
-	"note": "text", "notes": "text", "comment": "text", "comments": "text", "description": "text", "tags": "text",
+	"note": "text", "notes": "text", "comment": "text",
 }
 
 // belongs is the sentence that says where a field belongs that is none of those

@@ -18,12 +18,18 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	} else {
 		e.Body = body.kept()
 	}
-	e.Date = f.needDate("date")
+	f.demand("date")
+	var stamped bool
+	e.Date, e.Clock, stamped = f.moment("date")
 	if e.Date.Before(m.Arrived) {
 		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)
 	}
 	e.Title = f.need("title")
-	e.Clock, e.HasClock = f.clock("time")
+	if f.value("time") != nil {
+		e.Clock, e.HasClock = f.clock("time")
+	} else {
+		e.HasClock = stamped
+	}
 	e.By = f.text("by")
 	e.Sessions = readHours(f, e.By)
 	if !e.HasClock && len(e.Sessions) > 0 && e.Sessions[0].Timed {
@@ -37,6 +43,7 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	readWork(f, e)
 	e.Photos = readPhotos(f, s, body)
 	e.Private = f.text("private")
+	e.Asides = f.asides()
 	f.done()
 	return e
 }

@@ -49,7 +49,9 @@ type Shop struct {
 	// its name; one that is there with none says not what it is part of.
 	PartOf   map[string][]string
 	Body     Body
-	Photos   []Photo // images of the body
+	Photos   []Photo  // images of the body
+	Asides   []Place  // fields that mean nothing here and were left alone
+	Hidden   []string // sheets, and folders of machines with a slash behind them, that a dot in front of their names hides
 	Sheets   []*Sheet
 	Machines []*Machine        // by key
 	names    map[string]string // of all machines, read or not, by key
@@ -204,6 +206,7 @@ type Machine struct {
 	// begin with a dot, and Unnamed the photos that nothing names; paths in the shop
 	// folder.
 	Hidden, Unnamed []string
+	Asides          []Place // fields that mean nothing here and were left alone
 	KindAt          Place
 	sheetAsk        []asked
 	sheetLost       bool // one that it names is not there
@@ -321,6 +324,7 @@ type Entry struct {
 	Photos        []Photo
 	Private       string
 	Body          Body
+	Asides        []Place // fields that mean nothing here and were left alone
 }
 
 // A Session is a stretch of one person's work, or an entry's bare hours.
@@ -541,6 +545,7 @@ type Sheet struct {
 	General          bool // for any kind that has no sheet of its own
 	LeaveOut         []LeftOut
 	Body             Body
+	Asides           []Place // fields that mean nothing here and were left alone
 }
 
 // An Item is a line of an inspection sheet, worded as the good state.

@@ -159,23 +159,33 @@ func (f *form) reason(name string) string {
 const firstDay Date = "1900-01-01"
 
 func (f *form) date(name string) Date {
+	d, _, _ := f.moment(name)
+	return d
+}
+
+// moment is a date, with its time of day where one is written behind it.
+func (f *form) moment(name string) (d Date, c Clock, hasClock bool) {
 	s := f.text(name)
 	if s == "" {
-		return ""
+		return "", 0, false
 	}
-	d, err := ParseDate(s)
+	d, c, hasClock, stamped := parseStamp(s, f.src.rules.zone)
+	var err error
+	if !stamped {
+		d, err = ParseDate(s)
+	}
 	switch {
 	case err != nil:
 		f.badDate(name, s)
-		return ""
+		return "", 0, false
 	case d.Before(firstDay):
 		f.report(name, "problem.long-ago", "read", s)
-		return ""
+		return "", 0, false
 	case f.src.rules.today.Before(d):
 		f.report(name, "problem.future-date", "read", s, "today", f.src.rules.today)
-		return ""
+		return "", 0, false
 	}
-	return d
+	return d, c, hasClock
 }
 
 // badDate reports what is no date, with the way to write it where that is sure.

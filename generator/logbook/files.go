@@ -113,15 +113,26 @@ var readable = []string{".md", ".jpg", ".jpeg", ".png"}
 
 // hide notes the files that would be read if their names did not begin with a
 // dot: an entry can be out of the log without anybody seeing it. What a system
-// or the pen leaves behind is none of them.
+// or the pen leaves behind is none of them. The folder of a whole machine is noted
+// with a slash behind it.
 func (r *reader) hide(dir string, infos []fs.FileInfo) {
 	for _, i := range infos {
 		rest, dot := strings.CutPrefix(i.Name(), ".")
-		if dot && !strings.HasPrefix(rest, "_") && !i.IsDir() && slices.Contains(readable, strings.ToLower(path.Ext(rest))) {
-			r.mu.Lock()
-			r.hidden = append(r.hidden, path.Join(dir, i.Name()))
-			r.mu.Unlock()
+		if !dot || strings.HasPrefix(rest, "_") {
+			continue
 		}
+		file := path.Join(dir, i.Name())
+		if i.IsDir() {
+			if own, err := r.fs.Stat(file + "/machine.md"); dir != "machines" || err != nil || own.IsDir() {
+				continue
+			}
+			file += "/"
+		} else if !slices.Contains(readable, strings.ToLower(path.Ext(rest))) {
+			continue
+		}
+		r.mu.Lock()
+		r.hidden = append(r.hidden, file)
+		r.mu.Unlock()
 	}
 }
 
@@ -131,7 +142,7 @@ func (r *reader) hiddenIn(dir string) []string {
 	defer r.mu.Unlock()
 	var all []string
 	for _, file := range r.hidden {
-		if in := path.Dir(file); in == dir || in == dir+"/photos" {
+		if in := path.Dir(strings.TrimSuffix(file, "/")); in == dir || in == dir+"/photos" {
 			all = append(all, file)
 		}
 	}

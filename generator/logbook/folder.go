@@ -57,6 +57,7 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	}
 	shop.Sheets = r.sheets()
 	shop.Machines = r.machines(o.Only)
+	shop.Hidden = slices.Concat(r.hiddenIn("machines"), r.hiddenIn("sheets"))
 	shop.name(o.Names)
 	r.resolve(shop)
 	shop.finder = r.finder

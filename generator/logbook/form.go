@@ -19,6 +19,7 @@ type form struct {
 	node   *yaml.Node
 	path   string
 	asked  []string
+	left   []string              // names that mean nothing here and are left alone
 	fields []*yaml.Node          // names and values in turn; none where it is no mapping
 	index  map[string]*yaml.Node // the values by name, nil where they are few
 	broken bool                  // not a mapping at all: what is missing from it is not news
@@ -138,7 +139,7 @@ func isNull(n *yaml.Node) bool {
 func (f *form) done() {
 	for i := 0; !f.broken && i+1 < len(f.node.Content); i += 2 {
 		key, value := f.node.Content[i], f.node.Content[i+1]
-		if key.Kind == yaml.ScalarNode && !isNull(key) && !slices.Contains(f.asked, key.Value) && !slices.Contains(f.asked, underscored(key.Value)) {
+		if key.Kind == yaml.ScalarNode && !isNull(key) && !slices.Contains(f.asked, key.Value) && !slices.Contains(f.asked, underscored(key.Value)) && !slices.Contains(f.left, key.Value) {
 			f.unknown(key, value)
 		}
 	}

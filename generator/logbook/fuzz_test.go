@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/spf13/afero"
+	"go.yaml.in/yaml/v4"
 	"pgregory.net/rapid"
 
 	"asleft/generator/catalog"
@@ -33,6 +34,7 @@ var seeds = []string{
 	"---\n\x00\xff\u2028\u0085---\n",
 	"---\nno closing",
 	"---\ndate: 2026-02-01\ntitle: T\n---\n>>>> > - 1. 2) + * [a](<b ![c](\\\n",
+	"---\ndate: 2026-02-01T18:30:00Z\ntitle: T # t\nlayout: x\ndraft: yes\ncosts: [{for: a #4\n, amount: 1}]\nby: #4\n# mine\nprivate: | # x\n  a # b\n---\n| a | b |\n|:-:|--:|\n| `c\\|d` | ![e](f g.jpg \"h\") <!-- i --> |\n\n<!-- j\n\nk --> l <!-- m\n",
 	"---\ndate: 2026-02-01\ntitle: T\n---\n![](%2e%2e/a) ![](nul.jpg) ![a\nb](c&amp;d.jpg \"t\") <b>&#7;\n",
 }
 
@@ -73,7 +75,7 @@ func holds(t interface{ Fatalf(string, ...any) }, fs afero.Fs) {
 }
 
 // pieces are what a slip of the pen may put in or leave out.
-var pieces = []string{"\"", "'", "[", "]", "{", "}", ":", ": ", ",", "- ", "\n", "\n  ", "\n---\n", "\t", "#", " #", "&", "*", "!", "|", ">", "%", "@", "\\", "~", "yes", "2.5", "-1", "1e9", "2026-02-30", "key", "a", "![](b.jpg)", "> ", "[a](", "&#7;", "\r\n", "\x00", "\xff", "\u2028", "\ufeff"}
+var pieces = []string{"\"", "'", "[", "]", "{", "}", ":", ": ", ",", "- ", "\n", "\n  ", "\n---\n", "\t", "#", " #", "&", "*", "!", "|", ">", "%", "@", "\\", "~", "yes", "2.5", "-1", "1e9", "2026-02-30", "key", "a", "![](b.jpg)", "![a](b c.jpg)", "<!--", "-->", "|", "|-|-|\n", "> ", "[a](", "&#7;", "\r\n", "\x00", "\xff", "\u2028", "\ufeff"}
 
 // slipped is one of the seeds with a few slips in it.
 func slipped(t *rapid.T) string {
@@ -125,6 +127,44 @@ func FuzzMachine(f *testing.F) {
 
 func FuzzShop(f *testing.F) {
 	fuzzFile(f, "shop.md", machineFile+dayFile(1, findsA+"\nparts: [{part: p, each: 1.25, source: new, system: drive}]")+donorAndPhoto)
+}
+
+// FuzzHashes holds the finder of # that cut values off to what the reader of YAML
+// takes for a remark behind a value without quotes.
+func FuzzHashes(f *testing.F) {
+	for _, s := range seeds {
+		f.Add(s)
+	}
+	f.Add("a: b # c\nd: [x # y\n , z]\n- e # f\ng:\n  h: i\t# j\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		if strings.ContainsFunc(text, unseen) || strings.ContainsAny(text, "&*!?%") || len(text) > 2000 {
+			return // refused before or after
+		}
+		lines := strings.Split(text, "\n")
+		found := hashes(lines)
+		for _, l := range found {
+			if l.line < 1 || l.line > len(lines) || !strings.Contains(lines[l.line-1], "#") {
+				t.Fatalf("line %d of %d", l.line, len(lines))
+			}
+		}
+		var root yaml.Node
+		if yaml.Load([]byte(text), &root) != nil || len(root.Content) != 1 || root.Content[0].Kind != yaml.MappingNode {
+			return
+		}
+		var walk func(n *yaml.Node)
+		walk = func(n *yaml.Node) {
+			cut := n.Kind == yaml.ScalarNode && n.Style == 0 && n.Value != "" && n.LineComment != ""
+			if cut && !slices.ContainsFunc(found, func(l lost) bool { return l.line >= n.Line }) {
+				t.Fatalf("%q on line %d loses %q", n.Value, n.Line, n.LineComment)
+			}
+			for i, c := range n.Content {
+				if n.Kind != yaml.MappingNode || i%2 == 1 { // behind a name alone nothing is cut off
+					walk(c)
+				}
+			}
+		}
+		walk(&root)
+	})
 }
 
 // FuzzUnclosed holds the finder of unclosed quotes and brackets to its lines.

@@ -46,6 +46,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	m.LeaveOut = readLeftOut(f)
 	m.MeterTrue, m.MeterTrueAt = f.oneOf("meter_true", []string{MeterIsTrue, MeterIsWrong, MeterNotKnown}), f.at("meter_true")
 	m.Private = f.text("private")
+	m.Asides = f.asides()
 	f.done()
 	if stage != "" || f.value("stage") == nil {
 		m.checkStage(f)

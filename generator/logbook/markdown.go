@@ -7,14 +7,16 @@ import (
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/renderer/html"
 	"github.com/yuin/goldmark/util"
 )
 
-// Markdown is the parser of every body: CommonMark, except that raw HTML is no
-// syntax of ours, so that what looks like a tag stays the text that the
-// mechanic typed and is shown as such.
+// Markdown is the parser of every body: CommonMark with tables between pipes
+// and images whose names have spaces, except that raw HTML is no syntax of ours,
+// so that what looks like a tag stays the text that the mechanic typed and is
+// shown as such. Comments alone are taken for what they are, and left out.
 func Markdown() parser.Parser { return markdown }
 
 var markdown = parser.NewParser(
@@ -27,16 +29,24 @@ var markdown = parser.NewParser(
 		util.Prioritized(parser.NewATXHeadingParser(), 600),
 		util.Prioritized(parser.NewFencedCodeBlockParser(), 700),
 		util.Prioritized(parser.NewBlockquoteParser(), 800),
+		util.Prioritized(blockComments{}, 900),
 		util.Prioritized(parser.NewParagraphParser(), 1000),
 	),
 	parser.WithInlineParsers(
 		util.Prioritized(parser.NewCodeSpanParser(), 100),
+		util.Prioritized(spacedImages{}, 190),
 		util.Prioritized(parser.NewLinkParser(), 200),
+		util.Prioritized(inlineComments{}, 290),
 		util.Prioritized(parser.NewAutoLinkParser(), 300),
 		util.Prioritized(parser.NewEmphasisParser(), 500),
 	),
 	parser.WithParagraphTransformers(
 		util.Prioritized(parser.LinkReferenceParagraphTransformer, 100),
+		util.Prioritized(extension.NewTableParagraphTransformer(), 200),
+	),
+	parser.WithASTTransformers(
+		util.Prioritized(takeComments{}, 0),
+		util.Prioritized(extension.NewTableASTTransformer(), 100),
 	),
 )
 

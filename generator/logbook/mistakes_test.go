@@ -121,6 +121,11 @@ var rest = map[string]string{
 	"problem.gone-unknown-near":        shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbx}]", ""),
 	"problem.gone-before":              shopFile + machineFile + dayFile(1, "parts: [{part: gearbox, source: used, system: drive}]") + dayFile(2, findsSeal+"gone: [{key: seal, with: gearbox}]"),
 	"problem.gone-elsewhere":           shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: frame}]\ngone: [{key: seal, with: gearbox}]", ""),
+	"problem.body-table":               shopFile + machineFile + entryFile("e", "", strings.Repeat("|a", 200)+"\n"+strings.Repeat("|-", 200)+"\n"+strings.Repeat("a\n", 200)),
+	"problem.comment-open":             shopFile + machineFile + entryFile("e", "", "a <!-- b\n"),
+	"problem.draft":                    shopFile + machineFile + entryFile("e", "draft: true", ""),
+	"problem.toml":                     shopFile + machineFile + "-- machines/m/e.md --\n+++\ntitle = \"T\"\n+++\n",
+	"problem.yaml-hash":                shopFile + machineFile + entryFile("e", "by: A # B", ""),
 	"problem.item-unknown":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }
 

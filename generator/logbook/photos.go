@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
 )
 
@@ -72,22 +73,30 @@ func readPhotos(f *form, s *source, body Body) []Photo {
 
 // bodyPhotos are the images that a body shows. Only files of the shop folder
 // can be shown: a picture from elsewhere would make every reader's browser
-// call on a stranger.
+// call on a stranger. A comment that is never closed is told of, for the rest of
+// the text is hidden with it.
 func bodyPhotos(s *source, body Body) []Photo {
-	if !bytes.Contains(body.Text, []byte("![")) {
+	if !bytes.Contains(body.Text, []byte("![")) && !bytes.Contains(body.Text, commentOpens) {
 		return nil
 	}
 	var all roll
 	lines := body.lineStarts()
-	_ = ast.Walk(Markdown().Parse(text.NewReader(body.Text)), func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+	at := func(n ast.Node) Place { return s.at(body.Line+sort.SearchInts(lines, n.Pos()+1)-1, "") }
+	pc := parser.NewContext()
+	doc := Markdown().Parse(text.NewReader(body.Text), parser.WithContext(pc))
+	for _, c := range commentsOf(pc) {
+		if isOpen(c) {
+			s.report(at(c), "problem.comment-open")
+		}
+	}
+	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		img, ok := n.(*ast.Image)
 		if !ok || !entering {
 			return ast.WalkContinue, nil
 		}
-		name := PhotoName(string(img.Destination))
-		at := s.at(body.Line+sort.SearchInts(lines, img.Pos()+1)-1, "")
+		name, at := PhotoName(string(img.Destination)), at(img)
 		if localName(name) {
-			all.join(Photo{Place: at, File: name, Alt: PlainText(img, body.Text), Caption: plain(img.Title), InBody: true})
+			all.join(Photo{Place: at, File: name, Alt: PlainText(img, body.Text), Caption: plain(withoutComments(img.Title)), InBody: true})
 		} else {
 			s.report(at, "problem.photo-outside", "read", name)
 		}

@@ -135,20 +135,49 @@ func TestPhotoName(t *testing.T) {
 	}
 }
 
+// A near name is offered only where it is sure to be the same picture.
+func TestNearPhoto(t *testing.T) {
+	for _, c := range []struct{ name, there, want string }{
+		{"IMG_0001.JPG", "IMG_0002.JPG", ""},
+		{"IMG_0001.JPG", "IMG_0010.JPG", ""},
+		{"IMG_0001.JPG", "IMG_001.JPG", ""},
+		{"IMG_1_23.jpg", "IMG_12_3.jpg", ""},
+		{"seal 2.jpg", "seal.jpg", ""},
+		{"seal.jpg", "seal (1).jpg", ""},
+		{"a.jpg", "b.jpg", ""},
+		{"left.jpg", "right.jpg", ""},
+		{"DSC_0001.JPG", "IMG_0001.JPG", ""},
+		{"seal.jpg", "seal.txt", ""},
+		{"IMG_0001.JPG", "IMG_0001.jpeg", "IMG_0001.jpeg"},
+		{"IMG_0001.jpg", "IMG 0001.HEIC", "IMG 0001.HEIC"},
+		{"img0001.jpg", "IMG_0001.JPG", "IMG_0001.JPG"},
+		{"tine seal.jpg", "tine_seal.jpg", "tine_seal.jpg"},
+		{"photos/tine-seal.png", "tineseal.jpg", "tineseal.jpg"},
+		{"crankshfat 2.jpg", "crankshaft 2.jpg", "crankshaft 2.jpg"},
+		{"belt.jgp", "belt.jpg", "belt.jpg"},
+		{"belt", "belt.jpg", "belt.jpg"},
+	} {
+		if got := nearPhoto(c.name, []string{c.there}); got != c.want {
+			t.Errorf("%s beside %s: got %q", c.name, c.there, got)
+		}
+	}
+}
+
 // A file that a dot hides is noted where it would be read without it, and so is
 // a photo that nothing names; what systems leave behind is neither.
 func TestHiddenAndUnnamed(t *testing.T) {
 	const m = "-- machines/m/"
 	fs := folder(t, shopFile+strings.Replace(machineFile, "---\n", "---\nbought: {from: N}\n", 1)+entryFile("e", "photos: [{file: a.jpg, private: yes}]", "![b](b.jpg)\n")+
 		m+".2026-02-03-gone.md --\nx\n"+m+"photos/.c.JPG --\nx\n"+m+"._e.md --\nx\n"+m+".asleft-0123456789abcdef --\nx\n"+m+".DS_Store --\nx\n"+
-		m+"photos/a.jpg --\nx\n"+m+"photos/b.jpg --\nx\n"+m+"photos/d.jpg --\nx\n"+m+"beside.jpg --\nx\n-- machines/.hidden.md --\nx\n")
+		m+"photos/a.jpg --\nx\n"+m+"photos/b.jpg --\nx\n"+m+"photos/d.jpg --\nx\n"+m+"photos/Thumbs.db --\nx\n"+m+"beside.jpg --\nx\n"+m+"parts list.pdf --\nx\n-- machines/.hidden.md --\nx\n-- machines/.n/machine.md --\nx\n-- machines/.sync/x.md --\nx\n")
 	shop, problems := readAll(t, fs, keysOnly)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
 	got := machine(t, shop, "m")
 	same(t, got.Hidden, "machines/m/.2026-02-03-gone.md", "machines/m/photos/.c.JPG")
-	same(t, got.Unnamed, "machines/m/photos/d.jpg")
+	same(t, shop.Hidden, "machines/.hidden.md", "machines/.n/")
+	same(t, got.Unnamed, "machines/m/beside.jpg", "machines/m/photos/d.jpg")
 }
 
 func TestOneLetterFrom(t *testing.T) {

@@ -90,6 +90,7 @@ func readSheet(s *source, data []byte) *Sheet {
 		seen[name] = true
 		return it
 	})
+	sheet.Asides = f.asides()
 	f.done()
 	return sheet
 }

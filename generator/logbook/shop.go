@@ -35,6 +35,9 @@ func readShop(s *source, data []byte) *Shop {
 	shop.LaborRate = f.amount("labor_rate")
 	shop.Altitude = f.quantity("altitude", quantity.Length)
 	shop.Zone = readZone(f)
+	if f.value("timezone") != nil {
+		s.rules.zone = shop.Zone
+	}
 	shop.Show = readShow(f)
 	if terms := f.text("terms"); terms != "" {
 		shop.Terms = terms
@@ -42,6 +45,7 @@ func readShop(s *source, data []byte) *Shop {
 	shop.Theme = f.text("theme")
 	shop.Systems, shop.PartOf = readSystems(f)
 	s.rules.systems = shop.Systems
+	shop.Asides = f.asides()
 	f.done()
 	return shop
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 	"unicode/utf8"
 
 	"github.com/adrg/frontmatter"
@@ -29,9 +30,10 @@ type rules struct {
 	words    *catalog.Catalog
 	today    Date // later dates are problems; empty: no limit
 	currency string
-	digits   int      // decimals of money; -1 where the currency is not known
-	systems  []string // nil where shop.md could not be read: any goes
-	leave    bool     // whether the bodies of entries are left in their files
+	digits   int            // decimals of money; -1 where the currency is not known
+	zone     *time.Location // nil where shop.md does not name it
+	systems  []string       // nil where shop.md could not be read: any goes
+	leave    bool           // whether the bodies of entries are left in their files
 	shared   *shared
 }
 
@@ -119,8 +121,11 @@ func (s *source) split(data []byte) (*yaml.Node, Body) {
 	defer readers.Put(reader)
 	reader.Reset(bytes.NewReader(text[:end]))
 	_, err := frontmatter.MustParse(reader, &root, format(closing))
+	hidden := s.reportLost(text[:end], closing, err)
 	if err != nil {
-		s.reportYAML(err, front(text, closing))
+		if !hidden {
+			s.reportYAML(err, front(text, closing))
+		}
 		return nil, Body{}
 	}
 	top := &root
@@ -231,6 +236,9 @@ func (s *source) delimiters(text []byte) (closing, end int, ok bool) {
 		case opening == 0 && empty:
 		case opening == 0 && rule && flush:
 			opening = line
+		case opening == 0 && string(trimmed) == "+++":
+			s.report(s.at(line, ""), "problem.toml")
+			return 0, 0, false
 		case opening == 0:
 			s.report(s.at(line, ""), "problem.no-front-matter")
 			return 0, 0, false

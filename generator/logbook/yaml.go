@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"bytes"
 	"errors"
 	"regexp"
 	"strings"
@@ -13,6 +14,29 @@ import (
 func front(text []byte, closing int) []string {
 	lines := strings.SplitN(string(text), "\n", closing+1)
 	return lines[:min(closing, len(lines))]
+}
+
+// reportLost tells of what a # cuts off in front matter. It is true where that is
+// what most likely makes it no YAML: it hides a closing bracket, or stands where
+// the reader gave up.
+func (s *source) reportLost(head []byte, closing int, err error) (why bool) {
+	if bytes.IndexByte(head, '#') < 0 {
+		return false
+	}
+	gaveUp := 0
+	var all *yaml.LoadErrors
+	var one *yaml.LoadError
+	switch {
+	case errors.As(err, &all) && len(all.Errors) > 0:
+		gaveUp = all.Errors[0].Mark.Line
+	case errors.As(err, &one):
+		gaveUp = one.Mark.Line
+	}
+	for _, l := range hashes(front(head, closing)) {
+		s.report(s.at(l.line, ""), "problem.yaml-hash")
+		why = why || l.inside || gaveUp == l.line || gaveUp == l.line+1
+	}
+	return why
 }
 
 // reportYAML tells what is wrong with front matter that is not YAML.

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
+	tables "github.com/yuin/goldmark/extension/ast"
 	"github.com/yuin/goldmark/renderer"
 	gmhtml "github.com/yuin/goldmark/renderer/html"
 	"github.com/yuin/goldmark/text"
@@ -53,6 +54,7 @@ func (*rendered) Flush() error   { return nil }
 var bodyRenderer = renderer.NewRenderer(renderer.WithNodeRenderers(
 	util.Prioritized(gmhtml.NewRenderer(), 1000),
 	util.Prioritized(pieceRenderer{}, 100),
+	util.Prioritized(tableRenderer{}, 100),
 ))
 
 // A piece is HTML that was made ready while the page was prepared.
@@ -77,6 +79,55 @@ func (pieceRenderer) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
 		}
 		return ast.WalkSkipChildren, nil
 	})
+}
+
+// tableRenderer writes tables of Markdown: in a box in which a wide one goes
+// sideways, alignment by class (pages have no style of their own).
+type tableRenderer struct{}
+
+func (tableRenderer) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
+	r.Register(tables.KindTable, pair(func(n ast.Node) (string, string) {
+		label, _ := n.AttributeString("label")
+		return fmt.Sprintf(`<div class="written-table" role="group" tabindex="0" aria-label="%s"><table>`+"\n", html.EscapeString(fmt.Sprint(label))), "</table></div>\n"
+	}))
+	r.Register(tables.KindTableHeader, pair(func(n ast.Node) (string, string) {
+		if n.NextSibling() == nil {
+			return "<thead>\n<tr>", "</tr>\n</thead>\n"
+		}
+		return "<thead>\n<tr>", "</tr>\n</thead>\n<tbody>\n"
+	}))
+	r.Register(tables.KindTableRow, pair(func(n ast.Node) (string, string) {
+		if n.NextSibling() == nil {
+			return "<tr>", "</tr>\n</tbody>\n"
+		}
+		return "<tr>", "</tr>\n"
+	}))
+	r.Register(tables.KindTableCell, pair(func(n ast.Node) (string, string) {
+		class := alignments[n.(*tables.TableCell).Alignment]
+		if n.Parent().Kind() != tables.KindTableHeader {
+			return "<td" + class + ">", "</td>"
+		}
+		if n.FirstChild() == nil { // a corner heads nothing
+			return "<td" + class + ">", "</td>"
+		}
+		return `<th scope="col"` + class + ">", "</th>"
+	}))
+}
+
+var alignments = map[tables.Alignment]string{tables.AlignRight: ` class="to-end"`, tables.AlignCenter: ` class="to-middle"`}
+
+// pair writes a node as what goes before its children and what goes after them.
+func pair(of func(n ast.Node) (before, after string)) renderer.NodeRendererFunc {
+	return func(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+		written, after := of(n)
+		if !entering {
+			written = after
+		}
+		if _, err := w.WriteString(written); err != nil {
+			return ast.WalkStop, fmt.Errorf("writing: %w", err)
+		}
+		return ast.WalkContinue, nil
+	}
 }
 
 // A writer prepares one body. Changes to the tree wait until it has been
@@ -121,6 +172,8 @@ func (w *writer) prepare(n ast.Node, entering bool) (ast.WalkStatus, error) {
 	case *ast.AutoLink:
 		w.autoLink(n)
 		return ast.WalkSkipChildren, nil
+	case *tables.Table:
+		n.SetAttributeString("label", w.say("page.written-table"))
 	case *ast.CodeSpan, *ast.CodeBlock, *ast.FencedCodeBlock:
 		return ast.WalkSkipChildren, nil
 	case *ast.Text:

@@ -85,6 +85,18 @@ func Make(data []byte) (Clean, error) {
 	return clean, nil
 }
 
+// Check decodes a photo as [Make] does and makes nothing of it: the error is what
+// Make's would be, at a fraction of the time.
+func Check(data []byte) error {
+	look, err := examine(data)
+	if err != nil {
+		return err
+	}
+	sizes := Sizes(look.info)
+	_, err = decode(data, look.info, sizes[len(sizes)-1])
+	return err
+}
+
 // encode writes a picture as JPEG.
 func encode(pic *image.YCbCr) ([]byte, error) {
 	var file bytes.Buffer
