@@ -164,6 +164,9 @@ func (r *Reading) keepReports() {
 		return nil
 	})
 	r.Gaps = append(r.Gaps, condition.ShopGaps(r.Shop, r.Words)...)
+	hours := tally.Gaps(r.Shop, r.Words)
+	r.Shop.Pinpoint(hours)
+	r.Gaps = append(r.Gaps, hours...)
 	for _, report := range r.Reports {
 		r.Gaps = append(r.Gaps, condition.Gaps(r.Shop, report, r.Words)...)
 	}

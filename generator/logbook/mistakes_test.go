@@ -116,6 +116,7 @@ var rest = map[string]string{
 	"problem.gone-unknown-near":        shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbx}]", ""),
 	"problem.gone-before":              shopFile + machineFile + dayFile(1, "parts: [{part: gearbox, source: used, system: drive}]") + dayFile(2, findsSeal+"gone: [{key: seal, with: gearbox}]"),
 	"problem.gone-elsewhere":           shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: frame}]\ngone: [{key: seal, with: gearbox}]", ""),
+	"problem.long-night":               shopFile + machineFile + entryFile("e", `hours: [{from: "9:00", to: "8:00"}]`, ""),
 	"problem.item-unknown":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }
 
