@@ -34,7 +34,7 @@ func newHandover(s streams) *cobra.Command {
 		Short:   words.Say("help.handover"),
 		Long:    words.Say("help.handover.long"),
 		Example: words.Say("help.handover.example"),
-		Args:    cobra.MaximumNArgs(1),
+		Args:    atMostOne("command.handover-args"),
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case f.makeKey && len(args) == 0:

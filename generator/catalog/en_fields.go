@@ -110,7 +110,7 @@ var englishFields = map[string]string{
 	"field.entry.measured.state":        "In what state, such as cold or hot.",
 	"field.entry.measured.as_found":     "Yes if it was read before the work of the same entry.",
 	"field.entry.measured.system":       "Where on the machine, of what the program does not know.",
-	"field.entry.tests":                 "Bench tests. asleft inspect --tests tells what each takes.",
+	"field.entry.tests":                 "Bench tests. asleft inspect --tests lists them, with a name behind it what one takes.",
 	"field.entry.defects":               "What was found wrong.",
 	"field.entry.defects.key":           "A short name for it, for the entries that come back to it.",
 	"field.entry.defects.defect":        "What is wrong.",

@@ -19,15 +19,19 @@ const (
 )
 
 // Work is time worked, in whole minutes. The minutes of ByPerson add up to
-// Total, and so do those of ByTask. Names are told apart just as written.
+// Total, and so do those of ByTask and of ByMonth. Names are told apart just as
+// written.
 type Work struct {
 	Total    logbook.Minutes
 	ByPerson map[string]logbook.Minutes
 	ByTask   map[string]logbook.Minutes
+	// ByMonth is by the months of the entries; by their years where nobody knows
+	// the month.
+	ByMonth map[logbook.Date]logbook.Minutes
 }
 
 func newWork() Work {
-	return Work{ByPerson: map[string]logbook.Minutes{}, ByTask: map[string]logbook.Minutes{}}
+	return Work{ByPerson: map[string]logbook.Minutes{}, ByTask: map[string]logbook.Minutes{}, ByMonth: map[logbook.Date]logbook.Minutes{}}
 }
 
 func workOn(m *logbook.Machine) Work {
@@ -38,6 +42,7 @@ func workOn(m *logbook.Machine) Work {
 				w.Total += s.Work
 				w.ByPerson[s.By] += s.Work
 				w.ByTask[s.Task] += s.Work
+				w.ByMonth[monthOf(e.Date)] += s.Work
 			}
 		}
 	}
@@ -51,6 +56,9 @@ func (w *Work) merge(o Work) {
 	}
 	for task, m := range o.ByTask {
 		w.ByTask[task] += m
+	}
+	for month, m := range o.ByMonth {
+		w.ByMonth[month] += m
 	}
 }
 
