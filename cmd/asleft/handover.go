@@ -145,7 +145,7 @@ func agreed(s streams, gaps []logbook.Problem, report *handover.Report, f handov
 		untold(s, report)
 		return &outcome{status: problems}
 	}
-	for _, b := range report.Breaks {
+	for _, b := range slices.Concat(report.Missed, report.Breaks) {
 		fmt.Fprintln(s.err, oneLine(b.Says))
 	}
 	if len(report.Breaks) > 0 {
