@@ -80,7 +80,7 @@ var englishFields = map[string]string{
 	"field.entry.by":                    "Who did it.",
 	"field.entry.hours":                 "Stretches of work, or one figure such as 2.5 or \"2:30\".",
 	"field.entry.hours.from":            "When it began.",
-	"field.entry.hours.to":              "When it ended.",
+	"field.entry.hours.to":              "When it ended. Before from, it is past midnight, 16 hours on at most.",
 	"field.entry.hours.less":            "Time off in between.",
 	"field.entry.hours.task":            "What at, for tally.",
 	"field.entry.hours.by":              "Who, if not the one of the entry.",
