@@ -38,10 +38,10 @@ func Gaps(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
 }
 
 // A dated is an entry with a run or a reading of the hour meter, set on the line
-// of time: a minute where it has a time of day, else its whole day.
+// of time.
 type dated struct {
 	*logbook.Entry
-	first, last int64 // minutes since 1970 began
+	at          int64 // minutes since 1970 began
 	reads       bool
 	shows, step int64 // the reading and its last place, in seconds
 }
@@ -80,12 +80,7 @@ func datedOf(e *logbook.Entry) (d dated, ok bool) {
 	if !e.Date.Exact() || !d.reads && e.Ran == 0 {
 		return d, false
 	}
-	d.first = e.Date.Time().Unix() / 60
-	d.last = d.first + day - 1
-	if e.HasClock {
-		d.first += int64(e.Clock)
-		d.last = d.first
-	}
+	d.at = e.Date.Time().Unix()/60 + int64(e.Clock)
 	if d.reads {
 		q := e.Meter.Reading
 		d.shows = seconds(q.Base())
@@ -98,71 +93,117 @@ func datedOf(e *logbook.Entry) (d dated, ok bool) {
 // seconds are whole, rounded down; no meter shows as little as one.
 func seconds(r *big.Rat) int64 { return new(big.Int).Quo(r.Num(), r.Denom()).Int64() }
 
-// checkDial holds each reading of a meter against those before it, the nearest
-// first, and what ran in between.
+// A mark is a reading to hold later ones against: the run of the engine up to and
+// with its evening, in seconds, and in how many entries.
+type mark struct {
+	dated
+	ran, runs int64
+}
+
+// over is by how much the log's run may be ahead of the meter, after allowing for
+// what each entry may be off by.
+func (m mark) over() int64 { return m.ran - m.runs*quarter*60 - m.shows }
+
+// checkDial holds each reading of a meter against the one before which the log's run
+// is the least ahead of, so that all of a run that the meter did not count is told,
+// and told once.
 func (t *teller) checkDial(one []dated) {
-	final := len(one) - 1
-	for final >= 0 && !one[final].reads {
-		final--
-	}
-	start := 0 // where what was told of ends
-	for n := range one {
-		if one[n].reads && t.checkReading(one[start:n], one[n], n == final) {
-			start = n
+	c := dialCheck{teller: t}
+	for final := len(one) - 1; final >= 0 && c.final == nil; final-- {
+		if one[final].reads {
+			c.final = one[final].Entry
 		}
+	}
+	for len(one) > 0 {
+		n := 1
+		for n < len(one) && floorDiv(one[n].at, day) == floorDiv(one[0].at, day) {
+			n++
+		}
+		c.oneDay(one[:n])
+		one = one[n:]
 	}
 }
 
-// checkReading tells of a reading that cannot be, after those before.
-func (t *teller) checkReading(before []dated, now dated, final bool) bool {
-	var ran, runs int64
-	if final && now.Ran > 0 {
-		ran, runs = int64(now.Ran), 1
+// A dialCheck goes along the readings of a meter.
+type dialCheck struct {
+	*teller
+	final       *logbook.Entry // with the last reading
+	ran, runs   int64          // so far
+	least, last *mark          // among the readings so far
+}
+
+// oneDay holds the readings of one day. Where nobody can tell which of its entries
+// came first, its only reading is after no run of that day for what came before it,
+// and after all of them for what comes; of two nobody knows anything.
+func (c *dialCheck) oneDay(entries []dated) {
+	ordered, readings := true, 0
+	for n, e := range entries {
+		ordered = ordered && (len(entries) == 1 || e.HasClock && (n == 0 || entries[n-1].at < e.at))
+		if e.reads {
+			readings++
+		}
 	}
-	from := now.first
-	var waiting []dated // runs that may be as early as the readings seen so far
-	for _, e := range slices.Backward(before) {
-		if e.reads && e.last < from {
-			from = e.last
-			waiting = slices.DeleteFunc(waiting, func(w dated) bool {
-				if w.first <= from {
-					return false
-				}
-				ran, runs = ran+int64(w.Ran), runs+1
-				return true
-			})
-			if t.compare(e, now, ran, runs) {
-				return true
+	before := mark{ran: c.ran, runs: c.runs}
+	for _, e := range entries {
+		if ordered {
+			before.ran, before.runs = c.ran, c.runs
+		}
+		if e.Ran > 0 {
+			c.ran, c.runs = c.ran+int64(e.Ran)*60, c.runs+1
+		}
+		if e.reads && (ordered || readings == 1) {
+			before.dated = e
+			c.hold(before)
+			if ordered {
+				c.keep(e)
 			}
 		}
-		if e.Ran > 0 && e.last < now.first {
-			waiting = append(waiting, e)
-		}
 	}
-	return false
+	if !ordered && readings == 1 {
+		c.keep(before.dated)
+	}
 }
 
-// compare holds two readings of a meter against each other: what ran in between,
-// and the time in between (a day more, for an evening may end past midnight). A
-// meter that runs backwards is a problem already.
-func (t *teller) compare(then, now dated, ran, runs int64) bool {
-	moved, step := now.shows-then.shows, max(then.step, now.step)
-	if moved < 0 {
-		return true
+// hold holds a reading against those before it. The run of its own evening counts
+// as before it only where it is the meter's last.
+func (c *dialCheck) hold(now mark) {
+	if now.Entry == c.final && now.Ran > 0 {
+		now.ran, now.runs = now.ran+int64(now.Ran)*60, now.runs+1
 	}
-	days := now.Date.Time().Sub(then.Date.Time()).Hours()/24 + 2
-	most := int64(days) * 24
-	counted, err := now.Meter.Reading.Sub(then.Meter.Reading)
-	key := ""
+	if c.last != nil && c.compare(c.least, c.last, &now) {
+		c.least = nil
+	}
+}
+
+// keep keeps a reading to hold later ones against, as after all that ran so far.
+func (c *dialCheck) keep(e dated) {
+	c.last = &mark{e, c.ran, c.runs}
+	if c.least == nil || c.last.over() <= c.least.over() {
+		c.least = c.last
+	}
+}
+
+// compare holds a reading against an earlier one: what ran in between, and the time
+// in between (a day more, for an evening may end past midnight). After it told
+// something, or where the meter runs backwards, which is a problem already, it
+// begins anew.
+func (t *teller) compare(least, last, now *mark) bool {
+	most := (floorDiv(now.at, day) - floorDiv(last.at, day) + 2) * 24
+	then, key := last, ""
 	switch {
-	case err != nil: // not two times: the logbook lets none of these through
-	case ran > 0 && ran*60 > moved+step+runs*quarter*60:
-		key = "gap.ran-over-meter"
-	case moved > most*3600+step:
+	case now.shows < last.shows:
+		return true
+	case now.over() > least.over()+max(now.step, least.step) && now.ran > least.ran:
+		then, key = least, "gap.ran-over-meter"
+	case now.shows-last.shows > most*3600+max(now.step, last.step):
 		key = "gap.meter-over-days"
+	default:
+		return false
 	}
-	if key != "" {
-		t.report(now.Meter.Place, key, "ran", logbook.Minutes(ran), "moved", counted, "last", then.Meter.Reading, "other", then.Meter.Place, "most", most)
+	moved, err := now.Meter.Reading.Sub(then.Meter.Reading)
+	if err == nil { // two times: the logbook lets nothing else through
+		t.report(now.Meter.Place, key, "ran", logbook.Minutes((now.ran-then.ran)/60), "moved", moved,
+			"last", then.Meter.Reading, "other", then.Meter.Place, "most", most)
 	}
-	return key != ""
+	return true
 }
