@@ -90,8 +90,15 @@ func datedOf(e *logbook.Entry) (d dated, ok bool) {
 	return d, true
 }
 
-// seconds are whole, rounded down; no meter shows as little as one.
-func seconds(r *big.Rat) int64 { return new(big.Int).Quo(r.Num(), r.Denom()).Int64() }
+// seconds are whole, rounded down: no meter shows as little as one. What no meter
+// can show, which a log can hold all the same, is cut to what can be reckoned with.
+func seconds(r *big.Rat) int64 {
+	whole := new(big.Int).Quo(r.Num(), r.Denom())
+	if most := big.NewInt(1 << 48); whole.CmpAbs(most) > 0 {
+		whole = most
+	}
+	return whole.Int64()
+}
 
 // A mark is a reading to hold later ones against: the run of the engine up to and
 // with its evening, in seconds, and in how many entries.

@@ -193,6 +193,7 @@ func TestARunAgainstItsMeter(t *testing.T) {
 		"broken in between":               {"", []ranEntry{{"2026-03-02", "", "100.0 h", ""}, {"2026-03-03", "", "broken", "8:00"}, {"2026-03-04", "", "100.1 h", ""}}, nil},
 		"in doubt from then on":           {"", []ranEntry{{"2026-03-01", "", "unknown", ""}, {"2026-03-02", "", "100.0 h", ""}, {"2026-03-03", "", "100.1 h", "8:00"}}, nil},
 		"told once":                       {"", []ranEntry{{"2026-03-02", "", "100.0 h", ""}, {"2026-03-03", "", "100.1 h", ""}, {"2026-03-04", "", "", "8:00"}, {"2026-03-05", "", "100.2 h", ""}, {"2026-03-06", "", "100.3 h", ""}}, []string{"2026-03-05.md: the log has the engine run for 8:00 hours since the meter read 100.1 h in machines/alder/2026-03-03.md:2: meter, but here the meter reads only 0.1 h more"}},
+		"a reading of no meter":           {"", []ranEntry{{"2026-03-02", "", "100.0 h", ""}, {"2026-03-03", "", "999999999999999 h", "8:00"}, {"2026-03-04", "", "999999999999999 h", "0:05"}}, []string{"2026-03-03.md: the meter reads 999999999999899.0 h more here than in machines/alder/2026-03-02.md:2: meter, and no more than 72 hours can lie between the two"}},
 		"it moved and nobody wrote a run": {"", []ranEntry{{"2026-03-02", "", "100.0 h", ""}, {"2026-03-03", "", "160.0 h", ""}}, nil},
 		"more than there are hours":       {"", []ranEntry{{"2026-03-02", "", "100.0 h", ""}, {"2026-03-03", "", "172.2 h", ""}}, []string{"2026-03-03.md: the meter reads 72.2 h more here than in machines/alder/2026-03-02.md:2: meter, and no more than 72 hours can lie between the two"}},
 	} {
