@@ -76,6 +76,7 @@ type Reading struct {
 	// Chain are the reports that the shop has sealed.
 	Chain *handover.Chain
 
+	lean   bool                          // it tells no gaps
 	judge  func(n int) *condition.Report // of the n-th of Shop.Machines
 	others []page.Outline                // of the machines that were not read
 	site   *page.Site                    // what was set down last
@@ -114,6 +115,7 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	o.watch.lap(StagePhotos)
 	r.Photos = photos
 	themeless, themeErr := noTheme(folder, shop, o)
+	r.lean = o.lean
 	sealedErr := r.readChain(folder, words)
 	wrong = slices.Concat(wrong, unseen, themeless)
 	if sealedErr == nil {
@@ -134,10 +136,28 @@ func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog) (err error)
 	if r.Chain, err = handover.ReadChain(folder, words); err != nil {
 		return fmt.Errorf("the sealed reports: %w", err)
 	}
-	for _, b := range r.Chain.Breaks {
-		r.Gaps = append(r.Gaps, logbook.Problem{Place: logbook.Place{File: b.File}, Says: b.Says, Mend: words.Say("chain.mend")})
+	listed, copied, err := r.missed(folder)
+	if err != nil {
+		return fmt.Errorf("the sealed reports: %w", err)
 	}
+	gaps := func(breaks []handover.Break, mend string) {
+		for _, b := range breaks {
+			r.Gaps = append(r.Gaps, logbook.Problem{Place: logbook.Place{File: b.File}, Says: b.Says, Mend: words.Say(mend)})
+		}
+	}
+	gaps(slices.Concat(r.Chain.Breaks, listed), "chain.mend")
+	gaps(copied, "missed.copy.mend")
 	return nil
+}
+
+// missed are the sealed files that are gone and that only a site or a copy still
+// shows. What a site is made of cannot depend on the site before, so a run that
+// makes one and tells no gaps does not ask.
+func (r *Reading) missed(folder afero.Fs) (listed, copied []handover.Break, err error) {
+	if r.lean {
+		return nil, nil, nil
+	}
+	return r.Chain.Missed(folder)
 }
 
 // has tells whether the shop has a machine whose folder is called that, or was.
@@ -163,7 +183,7 @@ func (r *Reading) keepReports() {
 		r.Reports[n] = r.judge(n)
 		return nil
 	})
-	gaps := condition.ShopGaps(r.Shop, r.Words)
+	gaps := append(condition.ShopGaps(r.Shop, r.Words), tally.Gaps(r.Shop, r.Words)...)
 	r.Shop.Pinpoint(gaps)
 	r.Gaps = append(r.Gaps, gaps...)
 	for _, report := range r.Reports {

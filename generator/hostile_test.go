@@ -25,6 +25,7 @@ import (
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
 	"asleft/generator/page"
+	"asleft/generator/tally"
 )
 
 // patience is how long one hostile shop may take; it needs milliseconds.
@@ -470,8 +471,15 @@ func at(list []string, i int) string {
 // Injection).
 func checkCSV(t *testing.T, r *generator.Reading) {
 	t.Helper()
+	for _, by := range tally.Rows {
+		checkRows(t, r, by)
+	}
+}
+
+func checkRows(t *testing.T, r *generator.Reading, by string) {
+	t.Helper()
 	var b bytes.Buffer
-	if err := r.Count.WriteCSV(&b); err != nil {
+	if err := r.Count.WriteCSV(&b, by); err != nil {
 		t.Error(err)
 	}
 	rows, err := csv.NewReader(&b).ReadAll()

@@ -18,6 +18,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/catalog"
+	"asleft/generator/tally"
 	"asleft/generator/witness"
 )
 
@@ -143,7 +144,7 @@ func TestRightToLeftInCSV(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := r.Count.WriteCSV(&b); err != nil {
+		if err := r.Count.WriteCSV(&b, tally.ByMachine); err != nil {
 			t.Fatal(err)
 		}
 		if s := b.String(); !strings.Contains(s, word) || strings.ContainsAny(s, "\u2068\u2069") {

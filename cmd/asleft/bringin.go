@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
@@ -189,8 +190,11 @@ func (l *logging) named() map[string]bool {
 // photoFiles are the files that one argument of --photos means.
 func photoFiles(place string) ([]string, error) {
 	info, err := os.Stat(place)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, wrongUsage(errors.New(words.Say("command.no-such-photos", "place", place)))
+	}
 	if err != nil {
-		return nil, wrongUsage(fmt.Errorf("%s: %w", words.Say("command.no-such-photos"), err))
+		return nil, &outcome{fault, err}
 	}
 	if !info.IsDir() {
 		return []string{place}, nil

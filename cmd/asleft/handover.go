@@ -34,7 +34,7 @@ func newHandover(s streams) *cobra.Command {
 		Short:   words.Say("help.handover"),
 		Long:    words.Say("help.handover.long"),
 		Example: words.Say("help.handover.example"),
-		Args:    cobra.MaximumNArgs(1),
+		Args:    atMostOne("command.handover-args"),
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case f.makeKey && len(args) == 0:
@@ -145,7 +145,7 @@ func agreed(s streams, gaps []logbook.Problem, report *handover.Report, f handov
 		untold(s, report)
 		return &outcome{status: problems}
 	}
-	for _, b := range report.Breaks {
+	for _, b := range slices.Concat(report.Missed, report.Breaks) {
 		fmt.Fprintln(s.err, oneLine(b.Says))
 	}
 	if len(report.Breaks) > 0 {

@@ -19,11 +19,14 @@ func newInspect(s streams) *cobra.Command {
 		Short:   words.Say("help.inspect"),
 		Long:    words.Say("help.inspect.long"),
 		Example: words.Say("help.inspect.example"),
-		Args: func(c *cobra.Command, args []string) error {
+		Args: func(_ *cobra.Command, args []string) error {
 			if tests {
 				return nil // the words to look for
 			}
-			return cobra.NoArgs(c, args)
+			if len(args) > 0 {
+				return errors.New(words.Say("command.inspect-stray", "read", args[0]))
+			}
+			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if tests {
@@ -71,11 +74,12 @@ func inspect(c *cobra.Command, s streams, asJSON bool) error {
 	return nil
 }
 
-// findTests lists the bench tests that a text is about: all without one. Those for a
-// symptom come in the order in which to try them, each with what it tells apart.
+// findTests lists the bench tests that a text is about, all without one, a line
+// each; one alone, or called by its name, in full. Those for a symptom come in the
+// order in which to try them, each with what it tells apart.
 func findTests(w io.Writer, text string) error {
-	if text == "" {
-		listTests(w, benchtest.Kinds())
+	if k, ok := benchtest.KindNamed(text); ok {
+		listTests(w, []benchtest.Kind{k})
 		return nil
 	}
 	if found, ok := benchtest.SymptomNamed(text); ok {
@@ -83,18 +87,41 @@ func findTests(w io.Writer, text string) error {
 		for i, t := range found.Try {
 			fmt.Fprintf(w, "%d. %s\n   %s\n   %s\n", i+1, t.Kind.Name, t.Splits, t.Kind.Caution)
 		}
+		fmt.Fprintln(w, words.Say("command.test-in-full", "test", found.Try[0].Kind.Name))
 		return nil
 	}
 	found := benchtest.Find(text)
-	if len(found) == 0 {
-		return &outcome{usage, errors.New(noTest(text))}
+	if text == "" {
+		found = benchtest.Kinds()
 	}
-	listTests(w, found)
+	switch len(found) {
+	case 0:
+		return &outcome{usage, errors.New(noTest(text))}
+	case 1:
+		listTests(w, found)
+		return nil
+	}
+	nameTests(w, found)
+	fmt.Fprintln(w, words.Say("command.test-in-full", "test", found[0].Name))
+	if text == "" {
+		fmt.Fprintln(w, words.Say("command.tests-fewer"))
+	}
 	return nil
 }
 
-// listTests lists bench tests that an entry can hold, with an example of each to
-// paste.
+// nameTests lists bench tests, a line each.
+func nameTests(w io.Writer, kinds []benchtest.Kind) {
+	widest := 0
+	for _, k := range kinds {
+		widest = max(widest, len(k.Name))
+	}
+	for _, k := range kinds {
+		fmt.Fprintf(w, "%-*s  %s\n", widest, k.Name, k.About)
+	}
+}
+
+// listTests lists bench tests in full, with an example of each to paste into an
+// entry.
 func listTests(w io.Writer, kinds []benchtest.Kind) {
 	for _, k := range kinds {
 		fmt.Fprintf(w, "%s\n    %s\n", k.Name, k.About)

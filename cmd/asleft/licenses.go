@@ -20,7 +20,7 @@ func newLicenses(s streams) *cobra.Command {
 		Short:   words.Say("help.manual-licenses"),
 		Long:    words.Say("help.manual-licenses.long"),
 		Example: words.Say("help.manual-licenses.example"),
-		Args:    cobra.NoArgs,
+		Args:    none,
 		RunE: func(*cobra.Command, []string) error {
 			if _, err := io.WriteString(s.out, licenses); err != nil {
 				return &outcome{fault, err}

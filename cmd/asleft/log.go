@@ -48,7 +48,7 @@ func newLog(s streams) *cobra.Command {
 				return err
 			}
 			defer folder.Close()
-			if len(args) > 1 && len(l.photos) == 0 {
+			if len(args) > 1 && l.fromPhotos != "" {
 				return wrongUsage(errors.New(words.Say("command.stray-photos", "read", args[1])))
 			}
 			l.photos = append(l.photos, args[1:]...)

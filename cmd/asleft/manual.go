@@ -15,7 +15,7 @@ func newManual(s streams) *cobra.Command {
 		Short:   words.Say("help.manual"),
 		Long:    words.Say("help.manual.long"),
 		Example: words.Say("help.manual.example"),
-		Args:    cobra.NoArgs,
+		Args:    oneOfThose,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if _, err := s.out.Write(manual(c.Root())); err != nil {
 				return &outcome{fault, err}

@@ -38,7 +38,7 @@ func newPreview(s streams) *cobra.Command {
 		Short:   words.Say("help.preview"),
 		Long:    words.Say("help.preview.long"),
 		Example: words.Say("help.preview.example"),
-		Args:    cobra.NoArgs,
+		Args:    none,
 		RunE: func(c *cobra.Command, _ []string) error {
 			flags.given = c.Flags().Changed("port")
 			return runPreview(c, s, flags)

@@ -74,7 +74,9 @@ func newRoot(s streams) *cobra.Command {
 		Long:          words.Say("help.asleft.long"),
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args:          oneOfThose,
+		// The flags that go without each other are asked about before cobra does.
+		PersistentPreRunE: apart,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return c.Help()
 		},
@@ -84,6 +86,9 @@ func newRoot(s streams) *cobra.Command {
 	root.SetErr(s.err)
 	root.PersistentFlags().String("shop", "", words.Say("help.flag.shop"))
 	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPreview(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
+	root.SetFlagErrorFunc(flagError)
+	root.SetHelpCommand(newHelp())
+	tellCompletion(root)
 	return root
 }
 

@@ -15,7 +15,7 @@ import (
 )
 
 func newTheme(s streams) *cobra.Command {
-	c := &cobra.Command{Use: "theme", Short: words.Say("help.theme"), Long: words.Say("help.theme.long"), Args: cobra.NoArgs}
+	c := &cobra.Command{Use: "theme", Short: words.Say("help.theme"), Long: words.Say("help.theme.long"), Args: oneOfThose}
 	c.RunE = func(*cobra.Command, []string) error {
 		for _, name := range themeNames() {
 			fmt.Fprintln(s.out, name)

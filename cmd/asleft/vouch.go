@@ -42,6 +42,8 @@ type vouched struct {
 	handover.Verdict
 	byCode bool
 	breaks []handover.Break
+	missed []handover.Break  // sealed files that only a buyer's copy in the folder shows
+	lost   bool              // sealed files are gone
 	since  []handover.Change // what the logs say today that the report did not
 	gone   []handover.Change // what it said and they no longer say
 	same   bool              // no byte of the log has changed that the report draws on
@@ -64,7 +66,12 @@ func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	v.breaks = chain.Breaks
+	listed, copied, err := chain.Missed(folder)
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	v.breaks, v.missed = slices.Concat(chain.Breaks, listed), copied
+	v.lost = chain.Lost || len(listed)+len(copied) > 0
 	if v.Link != nil && v.Answer != handover.NoProof {
 		if err := v.compare(folder); err != nil {
 			return err
@@ -143,12 +150,16 @@ func (v *vouched) compare(folder *rooted.FS) error {
 func (v *vouched) print(w io.Writer) {
 	say := func(key string, pairs ...any) { fmt.Fprintln(w, oneLine(words.Say(key, pairs...))) }
 	v.answer(say)
-	if len(v.breaks) > 0 {
-		say("vouch.broken")
-		for _, b := range v.breaks {
+	list := func(key string, breaks []handover.Break) {
+		if len(breaks) > 0 {
+			say(key)
+		}
+		for _, b := range breaks {
 			say("vouch.break", "says", b.Says)
 		}
 	}
+	list("vouch.broken", v.breaks)
+	list("vouch.missed", v.missed)
 	switch {
 	case v.Link == nil || v.Answer == handover.NoProof:
 	case v.noSince != "":
@@ -192,6 +203,10 @@ func (v *vouched) answer(say func(key string, pairs ...any)) {
 	case handover.NoProof:
 		say("vouch.no-proof", "file", v.Link.File)
 	default:
+		if v.lost {
+			say("vouch.may-be-ours")
+			return
+		}
 		if v.byCode {
 			say("vouch.not-our-code")
 			return
@@ -232,6 +247,7 @@ type vouchJSON struct {
 	File    string                `json:"file"`
 	Differs []handover.Difference `json:"differs"`
 	Breaks  []breakJSON           `json:"breaks"`
+	Missed  []breakJSON           `json:"missed"` // sealed files that only a buyer's copy shows
 	Since   []handover.Change     `json:"since"`
 	Gone    []handover.Change     `json:"gone"`
 	Same    bool                  `json:"log_same"` // no byte of the log has changed that the report draws on
@@ -246,11 +262,14 @@ type breakJSON struct {
 func (v *vouched) json() vouchJSON {
 	j := vouchJSON{
 		Answer: v.Answer, Holds: len(v.breaks) == 0, NoSince: v.noSince,
-		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
+		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Missed: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
 		Gone: append([]handover.Change{}, v.gone...), Same: v.same,
 	}
 	for _, b := range v.breaks {
 		j.Breaks = append(j.Breaks, breakJSON(b))
+	}
+	for _, b := range v.missed {
+		j.Missed = append(j.Missed, breakJSON(b))
 	}
 	if v.Link == nil {
 		return j

@@ -24,7 +24,7 @@ func newWriteup(s streams) *cobra.Command {
 		Short:   words.Say("help.writeup"),
 		Long:    words.Say("help.writeup.long"),
 		Example: words.Say("help.writeup.example"),
-		Args:    cobra.NoArgs,
+		Args:    none,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return w.run(c, s)
 		},

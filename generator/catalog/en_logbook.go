@@ -118,6 +118,8 @@ var englishLogbook = map[string]string{
 	"problem.minutes.mend":                  "write hours and minutes in quotes, as in \"2:30\", or hours such as 2.5",
 	"problem.no-time":                       "the session starts and ends at {read}",
 	"problem.no-time.mend":                  "check from and to",
+	"problem.long-night":                    "from {from} to {to} ends before it starts, and would be {work} hours past midnight",
+	"problem.long-night.mend":               "mend the times; if it was that long, write two sessions, the second one in an entry of the next day",
 	"problem.less-than-nothing":             "{read} is taken off a session of {work}",
 	"problem.less-than-nothing.mend":        "check less: it is the part of the session that was not work",
 	"problem.money":                         "{read} is not an amount of money",

@@ -1,7 +1,7 @@
 package catalog
 
 // englishTally is what counting hours, meters and money has to say: the
-// problems that a log has with itself, and the labels of the shop's own tables.
+// problems and gaps that a log has with itself, and the labels of the shop's own tables.
 var englishTally = map[string]string{
 	"problem.overlap":                 "{person} is at two jobs at once: here from {from} to {to} on {date}, and from {other-from} to {other-to} on {other-date} in {other}",
 	"problem.overlap.mend":            "check the times in both, and who it was (by)",
@@ -24,6 +24,22 @@ var englishTally = map[string]string{
 	"problem.total-too-large":         "this figure is more money than can be counted: {figure}",
 	"problem.total-too-large.mend":    "look for a price with too many digits",
 
+	"gap.overlap-unnamed":         "two sessions that name nobody are at the same time: here from {from} to {to} on {date}, and from {other-from} to {other-to} on {other-date} in {other}; both are counted",
+	"gap.overlap-unnamed.mend":    "say in by: who it was, or mend the times if it was one person",
+	"gap.day-over-unnamed":        "{work} hours of work on one day name nobody, and the day of one person has 24; all of it is counted",
+	"gap.day-over-unnamed.mend":   "check the hours, or write a session with by: for each who worked",
+	"gap.clocks-forward":          "the clocks went forward from {before} to {after} on {date}, so from {from} to {to} was {true} and not the {length} that is counted",
+	"gap.clocks-forward.mend":     "write hours: \"{work}\" in place of from and to, unless the clock that you read was not set forward",
+	"gap.clocks-back":             "the clocks went back from {before} to {after} on {date}, so from {from} to {to} was {true} and not the {length} that is counted",
+	"gap.clocks-back.mend":        "write hours: \"{work}\" in place of from and to, unless the clock that you read was not set back",
+	"gap.clocks-twice":            "the clocks went back from {before} to {after} on {date} and showed {read} twice, so from {from} to {to} was {length} or {true}; {length} is counted",
+	"gap.clocks-twice.mend":       "write hours: \"{work}\" in place of from and to if it was the longer one",
+	"gap.clocks-skipped":          "the clocks went forward from {before} to {after} on {date}, so none of them showed {read}",
+	"gap.clocks-skipped.mend":     "check this time, and timezone: in shop.md",
+	"gap.ran-over-meter":          "the log has the engine run for {ran} hours since the meter read {last} in {other}, but here the meter reads only {moved} more",
+	"gap.ran-over-meter.mend":     "check ran: and both readings; if the meter does not count right, add meter_true: no to machine.md",
+	"gap.meter-over-days":         "the meter reads {moved} more here than in {other}, and no more than {most} hours can lie between the two",
+	"gap.meter-over-days.mend":    "check both readings and both dates",
 	"tally.machine":               "{key}: {name}",
 	"tally.whole-shop":            "whole shop",
 	"tally.work":                  "Work, in hours and minutes",

@@ -44,6 +44,9 @@ type Chain struct {
 	Links  []*Link
 	Breaks []Break
 
+	// Lost tells that sealed files, or the note of the last one, are gone.
+	Lost bool
+
 	words *catalog.Catalog
 	head  *head
 	key   string
@@ -148,6 +151,10 @@ func (h *head) bytes() ([]byte, error) {
 }
 
 func (c *Chain) broken(file, key string, pairs ...any) {
+	switch key {
+	case "chain.gone-one", "chain.gone", "chain.last-gone", "chain.no-head":
+		c.Lost = true
+	}
 	c.Breaks = append(c.Breaks, Break{file, c.words.Say(key, append([]any{"file", file}, pairs...)...)})
 }
 

@@ -46,7 +46,9 @@
 // Each sealed file names the digest of the one before, so none but the last can
 // be changed, taken out, put in, renumbered or given another day without a
 // break at the next one; dates never run backward. The last one is named by
-// last-sealed.json, which shows that it was lost or changed.
+// last-sealed.json, which shows that it was lost or changed. Where both are gone,
+// Chain.Missed looks for what else in the shop's folder still names it: the list of
+// the site that was made last, and buyers' copies.
 //
 // The chain is no notary. Who holds the shop's folder can write the last sealed
 // file, or all of them from some point on, and last-sealed.json anew; only what

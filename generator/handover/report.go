@@ -19,6 +19,8 @@ type Report struct {
 	// Breaks are where the shop's chain does not hold. A report can be sealed
 	// all the same; the break stays to be seen.
 	Breaks []Break
+	// Missed are sealed files of which only a buyer's copy is here; see Chain.Missed.
+	Missed []Break
 
 	shop     afero.Fs
 	words    *catalog.Catalog
@@ -50,7 +52,11 @@ func Prepare(folder afero.Fs, site *page.Site, n int, today logbook.Date) (*Repo
 	if err != nil {
 		return nil, err
 	}
-	r.Breaks = chain.Breaks
+	listed, copied, err := chain.Missed(folder)
+	if err != nil {
+		return nil, err
+	}
+	r.Breaks, r.Missed = slices.Concat(chain.Breaks, listed), copied
 	r.Facts.Gone = chain.Gone(judged.Machine, &r.Facts, words)
 	if r.pictures, err = r.Facts.photographed(folder, judged, words); err != nil {
 		return nil, err

@@ -114,6 +114,11 @@ func readHours(f *form, by string) []Session {
 
 const day = 24 * 60
 
+// longestNight is the most that a session may last which ends on the clock before
+// it starts: what is longer is taken for two times the wrong way round, not for
+// work past midnight (16 hours is a guess at what nobody works; no source).
+const longestNight = 16 * 60
+
 func readSession(f *form, by string) Session {
 	f.demand("from")
 	f.demand("to")
@@ -135,6 +140,10 @@ func readSession(f *form, by string) Session {
 	switch {
 	case s.Work == 0:
 		f.report("to", "problem.no-time", "read", s.To)
+		return s
+	case s.To < s.From && s.Work > longestNight:
+		f.report("to", "problem.long-night", "from", s.From, "to", s.To, "work", s.Work)
+		s.Work = 0
 		return s
 	case s.Less >= s.Work:
 		f.report("less", "problem.less-than-nothing", "read", s.Less, "work", s.Work)

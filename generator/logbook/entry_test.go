@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 func TestHours(t *testing.T) {
@@ -15,7 +17,13 @@ func TestHours(t *testing.T) {
 		{"", "[]", ""},
 		{`[{from: "18:30", to: "20:00"}]`, "[1:30 JM 18:30-20:00]", ""},
 		{`[{from: 18:30, to: 0:15, less: 0:20, task: teardown, by: AB}]`, "[5:25 AB teardown 18:30-00:15 less 0:20]", ""},
-		{`[{from: "23:59", to: "23:58"}]`, "[23:59 JM 23:59-23:58]", ""},
+		{`[{from: "23:59", to: "23:58"}]`, "[0:00 JM 23:59-23:58]", "5:hours[0].to=long-night"},
+		{`[{from: "9:00", to: "8:00"}]`, "[0:00 JM 09:00-08:00]", "5:hours[0].to=long-night"},
+		{`[{from: "9:00", to: "8:00", less: "10:00"}]`, "[0:00 JM 09:00-08:00 less 10:00]", "5:hours[0].to=long-night"},
+		{`[{from: "16:00", to: "8:00"}]`, "[16:00 JM 16:00-08:00]", ""},
+		{`[{from: "16:00", to: "8:01"}]`, "[0:00 JM 16:00-08:01]", "5:hours[0].to=long-night"},
+		{`[{from: "15:59", to: "8:00"}]`, "[0:00 JM 15:59-08:00]", "5:hours[0].to=long-night"},
+		{`[{from: "0:00", to: "23:59"}]`, "[23:59 JM 00:00-23:59]", ""},
 		{`[{from: "12:00", to: "00:00"}]`, "[12:00 JM 12:00-00:00]", ""},
 		{`[{from: "00:00", to: "00:01"}]`, "[0:01 JM 00:00-00:01]", ""},
 		{`[{from: "9:00", to: "9:00"}]`, "[0:00 JM 09:00-09:00]", "5:hours[0].to=no-time"},
@@ -38,6 +46,27 @@ func TestHours(t *testing.T) {
 			t.Errorf("%s: got %s, %s; want %s, %s", c.hours, got, said, c.want, c.says)
 		}
 	}
+}
+
+// A session is what lies between its two times on one day, or past one midnight
+// where that is 16 hours at most; else it is a problem and counts for nothing.
+func TestPropertyANightIsNoLongerThan16Hours(tt *testing.T) {
+	rapid.Check(tt, func(t *rapid.T) {
+		from, to := rapid.IntRange(0, day-1).Draw(t, "from"), rapid.IntRange(0, day-1).Draw(t, "to")
+		e, says := entry(tt, fmt.Sprintf("hours: [{from: %q, to: %q}]", Clock(from), Clock(to)), "")
+		want, problem := to-from, ""
+		switch {
+		case from == to:
+			problem = "4:hours[0].to=no-time"
+		case to < from && to+24*60-from > 16*60:
+			want, problem = 0, "4:hours[0].to=long-night"
+		case to < from:
+			want = to + 24*60 - from
+		}
+		if got := strings.Join(says, " "); int(e.Sessions[0].Work) != want || got != problem {
+			t.Fatalf("%d minutes, %s; want %d, %s", e.Sessions[0].Work, got, want, problem)
+		}
+	})
 }
 
 func session(s Session) string {

@@ -331,13 +331,14 @@ type Entry struct {
 type Session struct {
 	Place
 	// Timed is true for a session with from and to. It runs past midnight
-	// where it ends before it starts; less is what was not work.
+	// where it ends before it starts, if that makes it no longer than 16 hours;
+	// less is what was not work.
 	Timed    bool
 	From, To Clock
 	Less     Minutes
 	Task     string
 	By       string
-	// Work is the time worked.
+	// Work is the time worked; none where the times cannot be right.
 	Work Minutes
 }
 

@@ -126,6 +126,7 @@ var rest = map[string]string{
 	"problem.draft":                    shopFile + machineFile + entryFile("e", "draft: true", ""),
 	"problem.toml":                     shopFile + machineFile + "-- machines/m/e.md --\n+++\ntitle = \"T\"\n+++\n",
 	"problem.yaml-hash":                shopFile + machineFile + entryFile("e", "by: A # B", ""),
+	"problem.long-night":               shopFile + machineFile + entryFile("e", `hours: [{from: "9:00", to: "8:00"}]`, ""),
 	"problem.item-unknown":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }
 

@@ -7,6 +7,12 @@
 // and a terminal. All of it is the shop's own business: what was paid, the
 // price and the margin are private, and no page may show them.
 //
+// Gaps are what is worth a second look and may well be right. A session counts
+// what its two times are apart on the clock, less its break, even where the clocks
+// of the shop's timezone were set forward or back in it: nobody but the shop knows
+// if the clock on its wall was set, so Gaps says what the length would be and
+// leaves the figure to the log.
+//
 // Hours are whole minutes, meters exact fractions, money decimals of the
 // currency's minor unit; nothing passes through floating point. The rules:
 //

@@ -3,6 +3,8 @@ package tally
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
+	"strconv"
 	"testing"
 
 	"asleft/generator/catalog"
@@ -45,22 +47,42 @@ func FuzzSessions(f *testing.F) {
 				t.Fatalf("%d minutes of work, added up to %+v", want, w)
 			}
 		}
-		var b bytes.Buffer
-		if err := c.WriteCSV(&b); err != nil {
-			t.Fatal(err)
-		}
-		rows, err := csv.NewReader(&b).ReadAll()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, row := range rows {
-			for _, cell := range row {
-				if harmless(cell) != cell {
-					t.Fatalf("a cell starts a formula: %q", cell)
-				}
-			}
+		for _, by := range Rows {
+			checkRows(t, c, by, want)
 		}
 	})
+}
+
+// checkRows looks at the table that a spreadsheet opens: no cell is a formula, and
+// its column of minutes adds up to all that was worked.
+func checkRows(t *testing.T, c *Shop, by string, want logbook.Minutes) {
+	t.Helper()
+	var b bytes.Buffer
+	if err := c.WriteCSV(&b, by); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column, sum := slices.Index(rows[0], "work_minutes"), 0
+	for n, row := range rows {
+		for _, cell := range row {
+			if harmless(cell) != cell {
+				t.Fatalf("a cell starts a formula: %q", cell)
+			}
+		}
+		if n > 0 {
+			minutes, err := strconv.Atoi(row[column])
+			if err != nil {
+				t.Fatal(err)
+			}
+			sum += minutes
+		}
+	}
+	if sum != int(want) {
+		t.Fatalf("by %s: the column adds up to %d, %d were worked", by, sum, want)
+	}
 }
 
 func clock2(h, m byte) logbook.Clock { return logbook.Clock(int(h%24)*60 + int(m%60)) }

@@ -19,15 +19,19 @@ const (
 )
 
 // Work is time worked, in whole minutes. The minutes of ByPerson add up to
-// Total, and so do those of ByTask. Names are told apart just as written.
+// Total, and so do those of ByTask and of ByMonth. Names are told apart just as
+// written.
 type Work struct {
 	Total    logbook.Minutes
 	ByPerson map[string]logbook.Minutes
 	ByTask   map[string]logbook.Minutes
+	// ByMonth is by the months of the entries; by their years where nobody knows
+	// the month.
+	ByMonth map[logbook.Date]logbook.Minutes
 }
 
 func newWork() Work {
-	return Work{ByPerson: map[string]logbook.Minutes{}, ByTask: map[string]logbook.Minutes{}}
+	return Work{ByPerson: map[string]logbook.Minutes{}, ByTask: map[string]logbook.Minutes{}, ByMonth: map[logbook.Date]logbook.Minutes{}}
 }
 
 func workOn(m *logbook.Machine) Work {
@@ -38,6 +42,7 @@ func workOn(m *logbook.Machine) Work {
 				w.Total += s.Work
 				w.ByPerson[s.By] += s.Work
 				w.ByTask[s.Task] += s.Work
+				w.ByMonth[monthOf(e.Date)] += s.Work
 			}
 		}
 	}
@@ -52,9 +57,12 @@ func (w *Work) merge(o Work) {
 	for task, m := range o.ByTask {
 		w.ByTask[task] += m
 	}
+	for month, m := range o.ByMonth {
+		w.ByMonth[month] += m
+	}
 }
 
-// A stretch is a session of a named person, set on the line of time.
+// A stretch is a session set on the line of time.
 type stretch struct {
 	logbook.Session
 	date       logbook.Date
@@ -78,49 +86,69 @@ func stretchOf(e *logbook.Entry, s logbook.Session) stretch {
 }
 
 // checkHours holds each person's sessions against each other, over all
-// machines. Hours that name nobody may be anybody's and are not compared.
+// machines. Hours that name nobody may be anybody's: see Gaps.
 func checkHours(shop *logbook.Shop, t *teller) {
+	people := stretches(shop)
+	delete(people, TheShop)
+	for _, person := range slices.Sorted(maps.Keys(people)) {
+		all := people[person]
+		for _, pair := range overlaps(all, shop.Zone) {
+			t.overlap("problem.overlap", pair)
+		}
+		checkDays(all, t)
+	}
+}
+
+// stretches are each person's sessions in the order of their start. Those of a
+// date that is not one day are left out: nobody can tell what they overlap.
+func stretches(shop *logbook.Shop) map[string][]stretch {
 	people := map[string][]stretch{}
 	for _, m := range shop.Machines {
 		for _, e := range m.Entries {
 			if !e.Date.Exact() {
-				continue // nobody can tell what it overlaps
+				continue
 			}
 			for _, s := range e.Sessions {
-				if s.By != TheShop && s.Work > 0 {
+				if s.Work > 0 {
 					people[s.By] = append(people[s.By], stretchOf(e, s))
 				}
 			}
 		}
 	}
-	for _, person := range slices.Sorted(maps.Keys(people)) {
-		all := people[person]
+	for _, all := range people {
 		slices.SortStableFunc(all, func(a, b stretch) int {
 			return cmp.Or(cmp.Compare(a.start, b.start), cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Field, b.Field))
 		})
-		checkOverlaps(all, t)
-		checkDays(all, t)
 	}
+	return people
 }
 
-// checkOverlaps reports each timed session that begins before an earlier one
-// is over, once, beside the earlier one that lasts longest. One that begins as
-// another ends is fine.
-func checkOverlaps(all []stretch, t *teller) {
+// overlaps are the timed sessions that begin before an earlier one is over, each
+// once, beside the earlier one that lasts longest. One that begins as another
+// ends is fine, and so is one that begins in the hour that the clocks showed
+// twice, as they went back: the earlier one can have ended in the first of them.
+func overlaps(all []stretch, zone *time.Location) (pairs [][2]stretch) {
 	var last *stretch
 	for i := range all {
 		s := &all[i]
 		if !s.Timed {
 			continue
 		}
-		if last != nil && s.start < last.end {
-			t.report(s.Place, "problem.overlap", "person", s.By, "from", s.From, "to", s.To, "date", s.date,
-				"other-from", last.From, "other-to", last.To, "other-date", last.date, "other", last.Place)
+		if last != nil && s.start < last.end && !shownTwice(zone, s.start, last.end) {
+			pairs = append(pairs, [2]stretch{*s, *last})
 		}
 		if last == nil || s.end > last.end {
 			last = s
 		}
 	}
+	return pairs
+}
+
+// overlap tells of two sessions at the same time.
+func (t *teller) overlap(key string, pair [2]stretch) {
+	s, last := pair[0], pair[1]
+	t.report(s.Place, key, "person", s.By, "from", s.From, "to", s.To, "date", s.date,
+		"other-from", last.From, "other-to", last.To, "other-date", last.date, "other", last.Place)
 }
 
 // checkDays reports each day on which a person's hours come to more than 24,

@@ -21,11 +21,11 @@ func TestWorkIsAddedUpByPersonAndTask(t *testing.T) {
 		e.Sessions = []logbook.Session{{Place: e.In("hours[0]"), Timed: true, By: "JM", From: 1100}} // no to
 	})
 	c := count(t, shopOf("USD", 2, machineOf("alder", first, second), machineOf("birch", third, broken)))
-	want := Work{540, map[string]logbook.Minutes{"JM": 325, "RT": 65, TheShop: 150}, map[string]logbook.Minutes{"teardown": 325, NoTask: 215}}
+	want := Work{540, map[string]logbook.Minutes{"JM": 325, "RT": 65, TheShop: 150}, map[string]logbook.Minutes{"teardown": 325, NoTask: 215}, map[logbook.Date]logbook.Minutes{"2026-03": 540}}
 	if diff := cmp.Diff(want, c.Machines[0].Work); diff != "" {
 		t.Errorf("alder (-want, +got):\n%s", diff)
 	}
-	want = Work{570, map[string]logbook.Minutes{"JM": 355, "RT": 65, TheShop: 150}, map[string]logbook.Minutes{"teardown": 325, NoTask: 245}}
+	want = Work{570, map[string]logbook.Minutes{"JM": 355, "RT": 65, TheShop: 150}, map[string]logbook.Minutes{"teardown": 325, NoTask: 245}, map[logbook.Date]logbook.Minutes{"2026-03": 570}}
 	if diff := cmp.Diff(want, c.Work); diff != "" {
 		t.Errorf("shop (-want, +got):\n%s", diff)
 	}

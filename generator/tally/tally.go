@@ -64,7 +64,7 @@ func Count(shop *logbook.Shop, words *catalog.Catalog) (*Shop, []logbook.Problem
 
 // Only is the count of one machine; of all of them for an empty key. The
 // figures of the shop stay those of the whole shop, whichever machine is asked
-// for: WriteJSON still gives them, WriteCSV and WriteText leave them out.
+// for: WriteJSON still gives them, WriteText leaves them out and WriteCSV has none.
 func (s *Shop) Only(key string) *Shop {
 	if key == "" {
 		return s
