@@ -69,7 +69,7 @@ type Reading struct {
 	Words *catalog.Catalog
 	// Problems have to be mended before a site can be made; sorted.
 	Problems []logbook.Problem
-	// Gaps are what the logs leave open; the reports say so too.
+	// Gaps are what the logs leave open.
 	Gaps []logbook.Problem
 	// Photos are the photos that the site shows, by their paths in the folder.
 	Photos map[string]page.Photo
