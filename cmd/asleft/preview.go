@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"sync"
 	"syscall"
@@ -62,12 +63,15 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 	o := preview.Options{Today: today, Words: words}
 	dirs := []string{folder.Dir()}
 	if flags.theme != "" {
-		theme, err := filepath.Abs(flags.theme)
+		theme, done, err := themeOf(flags.theme)
 		if err != nil {
-			return &outcome{fault, err}
+			return err
 		}
-		o.Theme = os.DirFS(theme)
-		dirs = append(dirs, theme)
+		defer done()
+		o.Theme, o.ThemeDir = theme, flags.theme
+		if dir, err := filepath.Abs(flags.theme); err == nil && !slices.Contains(themeNames(), flags.theme) {
+			dirs = append(dirs, dir)
+		}
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()

@@ -63,7 +63,7 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 			return err
 		}
 		defer done()
-		o.Theme = theme
+		o.Theme, o.ThemeDir = theme, w.theme
 	}
 	bar := newBar(s.err)
 	if !w.json {
