@@ -159,7 +159,7 @@ func (l *logging) runEditor(editor, file string, line int) error {
 		}
 		cmd = exec.Command(parts[0], append(parts[1:], args...)...)
 	}
-	cmd.Stdin, cmd.Stdout, cmd.Stderr = l.in, l.out, l.err
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = l.in, terminalOf(l.out), terminalOf(l.err)
 	return cmd.Run()
 }
 

@@ -219,11 +219,11 @@ type bar struct {
 }
 
 func newBar(w io.Writer) *bar {
-	f, ok := w.(*os.File)
+	f, ok := terminalOf(w).(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) { //nolint:gosec // a file descriptor is small
 		return &bar{}
 	}
-	return &bar{w: w, width: 24}
+	return &bar{w: f, width: 24}
 }
 
 func (b *bar) show(done, of int) {

@@ -147,7 +147,7 @@ func BenchmarkOddPhotos(b *testing.B) {
 		{"baseline, honest", asJPEG(b, scene(w, h), 92)},
 		{"progressive, honest", blockJPEG{sampling: []byte{0x22, 0x11, 0x11}, progressive: true, adobe: -1, samples: samplesYCbCr}.encode(scene(w, h))},
 		{"progressive, ten passes", honest},
-		{"progressive, as many passes as are read", passes(w, h, maxWork/(blockVisit+1)-1)},
+		{"progressive, as many passes as are read", passes(w, h, (maxWork-2*blockVisit-64)/(blockVisit+1)+1)},
 		{"progressive, 700 passes", passes(w, h, 700)},
 		{"cut in half", honest[:len(honest)/2]},
 	} {
