@@ -30,6 +30,8 @@ type previewFlags struct {
 	given bool // the port was named
 	theme string
 	bench bool
+	// network is the interface for phones; empty for all that are real.
+	network string
 }
 
 func newPreview(s streams) *cobra.Command {
@@ -48,6 +50,7 @@ func newPreview(s streams) *cobra.Command {
 	c.Flags().IntVar(&flags.port, "port", usualPort, words.Say("help.flag.port"))
 	c.Flags().StringVar(&flags.theme, "theme", "", words.Say("help.flag.theme"))
 	c.Flags().BoolVar(&flags.bench, "bench", false, words.Say("help.flag.bench"))
+	c.Flags().StringVar(&flags.network, "network", "", words.Say("help.flag.network"))
 	return c
 }
 
