@@ -42,7 +42,12 @@ func (l listed) words() string { return logbook.Folded(l.name + " " + l.also) }
 
 func (s *since) hours() {
 	was, now := s.was.Record.Hours, s.now.Record.Hours
-	s.length(was.WorkMinutes, now.WorkMinutes, "since.work", "since.work-less")
+	if was.WorkMinutes != nil && now.WorkMinutes == nil {
+		// The shop may have hidden it or lost it: how much it was is not said again.
+		s.gone(SinceHours, "since.work-unsaid", "since.work-unsaid")
+	} else {
+		s.length(was.WorkMinutes, now.WorkMinutes, "since.work", "since.work-less")
+	}
 	if s.a.first {
 		return // its running was counted by other rules
 	}
