@@ -15,6 +15,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -71,13 +72,14 @@ func run(patterns []string, jobs int, only string, sample int, file string, leas
 // A goPackage is one package with its files that are no tests.
 type goPackage struct {
 	dir, name string
+	rapid     bool     // its tests draw by chance
 	files     []string // from here
 }
 
 // packagesOf asks the go command which packages are meant, and which of their
 // files are built here.
 func packagesOf(patterns []string) ([]goPackage, error) {
-	args := append([]string{"list", "-f", "{{.Dir}}\t{{.Name}}{{range .GoFiles}}\t{{.}}{{end}}", "--"}, patterns...)
+	args := append([]string{"list", "-f", "{{.Dir}}\t{{.Name}}\t{{join .TestImports \" \"}}{{range .GoFiles}}\t{{.}}{{end}}", "--"}, patterns...)
 	cmd := exec.Command("go", args...)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()
@@ -91,8 +93,8 @@ func packagesOf(patterns []string) ([]goPackage, error) {
 	var all []goPackage
 	for line := range strings.Lines(string(out)) {
 		fields := strings.Split(strings.TrimSpace(line), "\t")
-		p := goPackage{dir: fields[0], name: fields[1]}
-		for _, f := range fields[2:] {
+		p := goPackage{dir: fields[0], name: fields[1], rapid: slices.Contains(strings.Fields(fields[2]), "pgregory.net/rapid")}
+		for _, f := range fields[3:] {
 			file, err := filepath.Rel(here, filepath.Join(p.dir, f))
 			if err != nil {
 				return nil, err

@@ -94,7 +94,11 @@ func (p goPackage) build(all []mutant, bin, scratch string) ([]byte, error) {
 func (p goPackage) test(bin string, mutant int) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), patience+10*time.Second)
 	defer cancel()
-	cmd := exec.CommandContext(ctx, bin, "-test.failfast", "-test.timeout", patience.String())
+	args := []string{"-test.failfast", "-test.timeout", patience.String()}
+	if p.rapid { // what it draws for one mutant it would else keep, and try first on all after it
+		args = append(args, "-rapid.nofailfile")
+	}
+	cmd := exec.CommandContext(ctx, bin, args...)
 	cmd.Dir = p.dir
 	cmd.Env = append(os.Environ(), asked+"="+strconv.Itoa(mutant))
 	return cmd.CombinedOutput()

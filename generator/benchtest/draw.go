@@ -24,11 +24,8 @@ func (b *bench) draw(shape string, results []Result) {
 }
 
 func point(r Result, u quantity.Unit) Point {
-	low, high, err := r.Gauge.Interval(r.Quantity)
-	if err != nil {
-		low, high = r.Quantity, r.Quantity
-	}
-	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(low, u), High: in(high, u), Band: band(r.limit, u)}
+	read := reading{Quantity: r.Quantity, gauge: r.Gauge}
+	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(read.least(), u), High: in(read.most(), u), Band: band(r.limit, u)}
 }
 
 // fact is a result of a drawing as text.
@@ -57,9 +54,4 @@ func band(l quantity.Limit, u quantity.Unit) (all Band) {
 }
 
 // in is the number of q in u, for drawings only.
-func in(q quantity.Quantity, u quantity.Unit) float64 {
-	if c, err := q.In(u); err == nil {
-		return c.Float()
-	}
-	return q.Float()
-}
+func in(q quantity.Quantity, u quantity.Unit) float64 { return sure(q.In(u)).Float() }

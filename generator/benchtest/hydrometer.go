@@ -33,16 +33,13 @@ var (
 )
 
 func runHydrometer(b *bench) {
-	if !b.airTemperature("temperature") {
-		return
-	}
+	b.checkTemperature()
 	warmer := new(big.Rat).Sub(fahrenheit(b.one("temperature").Base()), big.NewRat(80, 1))
 	add := times(warmer, eachTenDegF)
 	var cells []*big.Rat
 	for i, n := range b.numbers("cells") {
 		if n.Cmp(leastGravity) < 0 || n.Cmp(mostGravity) > 0 {
-			b.report("cells", "problem.bench-gravity", "read", n.FloatString(3))
-			return
+			b.refuse("cells", "problem.bench-gravity", "read", n.FloatString(3))
 		}
 		cells = append(cells, new(big.Rat).Add(n, add))
 		b.gravity(finding{what: "specific gravity", where: nth("cell", i, len(b.numbers("cells")), b.test.Where), main: true}, cells[i])

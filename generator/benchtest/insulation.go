@@ -51,14 +51,9 @@ var (
 )
 
 func runInsulation(b *bench) {
-	if !b.airTemperature("temperature") {
-		return
-	}
+	b.checkTemperature()
 	t := float(b.one("temperature").Base()) - 273.15
-	r, ok := b.derive(quantity.Megohm, 3, func(x []*big.Rat) *big.Rat { return exact(at40(float(x[0]), t)) }, b.reading("resistance"))
-	if !ok {
-		return
-	}
+	r := b.derive(quantity.Megohm, 3, func(x []*big.Rat) *big.Rat { return exact(at40(float(x[0]), t)) }, b.reading("resistance"))
 	verdict := b.whisker(finding{what: "insulation resistance at 40 degC", value: r, main: true, published: b.leastInsulation()})
 	b.sayFor(verdict, "bench.insulation.inside", sides{below: "bench.insulation.outside"})
 	b.say("bench.insulation.method")
@@ -109,18 +104,13 @@ func (b *bench) polarization() {
 		b.say("bench.insulation.index-ends")
 		return
 	}
-	f := finding{what: "polarization index", published: b.leastIndex()}
-	index, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[1], x[0]) },
-		b.reading("resistance"), b.reading("ten_minutes"))
-	if !ok {
-		return
-	}
-	f.value = index
-	switch b.findRatio(f, "bench.other.index") {
+	index := func(x []*big.Rat) *big.Rat { return quotient(x[1], x[0]) }
+	verdict := b.plain(finding{what: "polarization index", published: b.leastIndex()}, 3, index, b.reading("resistance"), b.reading("ten_minutes"))
+	switch verdict {
 	case quantity.Outside:
-		b.say("bench.insulation.index-low", "index", bare(index.Quantity))
+		b.say("bench.insulation.index-low", "index", b.last().Value)
 	case quantity.TooClose:
-		b.say("bench.insulation.index-close", "index", bare(index.Quantity))
+		b.say("bench.insulation.index-close", "index", b.last().Value)
 	case quantity.NotLimited:
 		b.say("bench.insulation.no-class")
 	}

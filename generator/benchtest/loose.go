@@ -71,15 +71,20 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 	if v.half.IsZero() {
 		return r
 	}
-	_, high, err := g.Interval(v.quantity)
-	if err != nil {
-		return r
-	}
-	off := new(big.Rat).Add(new(big.Rat).Sub(high.Rat(), v.quantity.Rat()), v.half.Rat())
-	if wide, err := quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())); err == nil {
-		r.gauge = wide
-	}
+	off := new(big.Rat).Add(less(r.most().Rat(), v.quantity.Rat()), v.half.Rat())
+	r.gauge = sure(quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())))
 	return r
+}
+
+// least and most are the ends of what a reading may stand for by its tool.
+func (r reading) least() quantity.Quantity {
+	low, _, err := r.gauge.Interval(r.Quantity)
+	return sure(low, err)
+}
+
+func (r reading) most() quantity.Quantity {
+	_, high, err := r.gauge.Interval(r.Quantity)
+	return sure(high, err)
 }
 
 // String is a reading as it is shown: as it was written, where it is no plain value.
@@ -91,27 +96,22 @@ func (r reading) String() string {
 }
 
 // judged is the verdict on a reading of any form.
-func (r reading) judged(limit quantity.Limit) (quantity.Verdict, error) {
-	v, err := quantity.Judge(r.Quantity, r.gauge, limit)
-	if err != nil || v == quantity.NotLimited {
-		return v, err
-	}
-	if r.about && r.gauge.IsZero() {
-		return quantity.TooClose, nil
+func (r reading) judged(limit quantity.Limit) quantity.Verdict {
+	v := sure(quantity.Judge(r.Quantity, r.gauge, limit))
+	if v == quantity.NotLimited {
+		return v
 	}
 	low, hasLow := limit.Low()
 	high, hasHigh := limit.High()
-	switch r.open {
-	case openAbove:
-		if sure := v == quantity.Inside && !hasHigh || v == quantity.Outside && hasHigh && r.Base().Cmp(high.Base()) >= 0; !sure {
-			return quantity.TooClose, nil
-		}
-	case openBelow:
-		if sure := v == quantity.Inside && !hasLow || v == quantity.Outside && hasLow && r.Base().Cmp(low.Base()) <= 0; !sure {
-			return quantity.TooClose, nil
-		}
+	switch {
+	case r.about && r.gauge.IsZero():
+		return quantity.TooClose
+	case r.open == openAbove && !(v == quantity.Inside && !hasHigh || v == quantity.Outside && hasHigh && r.Base().Cmp(high.Base()) >= 0):
+		return quantity.TooClose
+	case r.open == openBelow && !(v == quantity.Inside && !hasLow || v == quantity.Outside && hasLow && r.Base().Cmp(low.Base()) <= 0):
+		return quantity.TooClose
 	}
-	return v, nil
+	return v
 }
 
 // opens is how the readings' forms show in what a formula makes of them: a reading

@@ -19,9 +19,6 @@ func plainRatio(n *big.Rat, digits int) quantity.Quantity {
 func (b *bench) findRatio(f finding, key string) quantity.Verdict {
 	f.show = func(q quantity.Quantity) string { return b.words.Say(key, "n", bare(q), "percent", q) }
 	verdict := b.find(f)
-	if verdict == "" {
-		return verdict
-	}
 	limit := b.last().limit
 	signs := map[quantity.LimitKind]string{
 		quantity.AtLeast: ">= ", quantity.MoreThan: "> ", quantity.AtMost: "<= ", quantity.LessThan: "< ",

@@ -25,11 +25,8 @@ func (b *bench) against(s sides, findings ...finding) {
 	first := len(b.out.Results)
 	names, order := map[string][]string{}, []string{}
 	for _, f := range findings {
-		verdict := b.find(f)
-		if verdict == "" {
-			return // reported
-		}
-		key := s.key(b.out.Results[len(b.out.Results)-1])
+		b.find(f)
+		key := s.key(*b.last())
 		if names[key] == nil {
 			order = append(order, key)
 		}
@@ -73,10 +70,8 @@ func (s sides) always(r Result) string {
 
 // beyond is the key for the side on which a result lies outside its limit.
 func (s sides) beyond(r Result) string {
-	if low, ok := r.limit.Low(); ok {
-		if c, err := r.Quantity.Cmp(low); err == nil && c <= 0 {
-			return s.below
-		}
+	if low, ok := r.limit.Low(); ok && r.Quantity.Base().Cmp(low.Base()) <= 0 {
+		return s.below
 	}
 	return s.above
 }
