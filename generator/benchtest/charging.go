@@ -105,7 +105,7 @@ func (b *bench) chargingRise(share *big.Rat) {
 	r := b.derive(quantity.Volt, 3, rise, volts, before)
 	if volts.Unit() == quantity.Volt && before.Unit() == quantity.Volt { // a difference has no more places than what it is one of
 		r.Quantity = r.WithPlaces(min(r.Places(), max(volts.Places(), before.Places())))
-		r.text = marked(r.Quantity.String(), r.open, r.about)
+		r.mark()
 	}
 	b.find(finding{what: "rise over the engine off", value: r})
 	switch {

@@ -2,7 +2,6 @@ package benchtest
 
 import (
 	"math/big"
-	"slices"
 	"strconv"
 
 	"asleft/generator/quantity"
@@ -41,18 +40,25 @@ func runCompression(b *bench) {
 	b.sameCount("wet", len(wet), "dry", len(dry))
 	air := b.airFactors()
 	cylinders := make([]judgedCylinder, len(dry))
+	drawn := make([]Result, len(dry))
 	for i, r := range dry {
 		cylinders[i].where = b.cylinder(i, len(dry))
-		cylinders[i].verdict = b.find(b.pressed(r, cylinders[i].where, air))
+		f := b.pressed(r, cylinders[i].where, air)
+		cylinders[i].verdict = b.find(f)
 		cylinders[i].above = cylinders[i].verdict == quantity.Outside && sides{below: "x"}.beyond(*b.last()) == ""
+		drawn[i] = *b.last()
+		if air != nil { // as it would be at sea level
+			drawn[i].Quantity, drawn[i].Gauge = f.between[0].Quantity, f.between[0].gauge
+		}
 	}
-	b.drawCompression(air)
+	b.draw(Bars, drawn)
+	b.out.Drawing.Alt = b.facts(b.out.Results)
 	lowest, highest := extremes(b.list("dry"))
 	if len(dry) > 1 {
 		b.spread(dry, lowest, highest, cylinders)
 	}
 	b.sayCompression(cylinders, b.rises(dry, wet))
-	if len(air) > 0 {
+	if air != nil {
 		b.say("bench.compression.altitude", "altitude", b.altitude())
 		if cylindersThat(cylinders, quantity.TooClose, false) != "" {
 			b.say("bench.compression.ways-differ")
@@ -83,17 +89,6 @@ func (b *bench) pressed(r reading, where string, air []*big.Rat) finding {
 		f.shown = b.words.Say("bench.compression.at-sea-level", "value", r, "low", ends[0], "high", ends[1])
 	}
 	return f
-}
-
-// drawCompression draws the cylinders side by side, as they would be at sea level.
-func (b *bench) drawCompression(air []*big.Rat) {
-	all := slices.Clone(b.out.Results)
-	if len(air) > 0 {
-		for i, r := range all {
-			all[i].Quantity = significant(times(r.Quantity.Base(), air[0]), 3, r.Quantity.Unit())
-		}
-	}
-	b.draw(Bars, all)
 }
 
 // cylinder is the place of the reading at i: "cylinder 1". A single reading is

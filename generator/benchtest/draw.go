@@ -13,19 +13,28 @@ func (b *bench) draw(shape string, results []Result) {
 		return
 	}
 	u := results[0].Quantity.Unit()
-	d := &Drawing{Shape: shape, Unit: u.Symbol()}
-	var facts []string
+	d := &Drawing{Shape: shape, Unit: u.Symbol(), Alt: b.facts(results)}
 	for _, r := range results {
 		d.Points = append(d.Points, point(r, u))
-		facts = append(facts, b.fact(r))
 	}
-	d.Alt = strings.Join(facts, " ")
 	b.out.Drawing = d
 }
 
 func point(r Result, u quantity.Unit) Point {
-	read := reading{Quantity: r.Quantity, gauge: r.Gauge}
+	read := r.read()
 	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(read.least(), u), High: in(read.most(), u), Band: band(r.limit, u)}
+}
+
+// read is a result as a reading, with its accuracy.
+func (r Result) read() reading { return reading{Quantity: r.Quantity, gauge: r.Gauge} }
+
+// facts are the results of a drawing as text.
+func (b *bench) facts(results []Result) string {
+	var all []string
+	for _, r := range results {
+		all = append(all, b.fact(r))
+	}
+	return strings.Join(all, " ")
 }
 
 // fact is a result of a drawing as text.

@@ -86,7 +86,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	switch {
 	case r.Value != "":
 	case f.show != nil:
-		r.Value = f.show(f.value.Quantity)
+		r.Value = marked(f.show(f.value.Quantity), f.value.open, f.value.about)
 	default:
 		r.Value = f.value.String()
 	}
@@ -273,11 +273,11 @@ func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *
 	}
 	off := departure(middle, formula, x, of)
 	if off == nil {
-		b.refuse("gauge", "problem.bench-gauge-too-coarse", "read", b.gauge())
+		b.refuse("gauge", "problem.bench-gauge-too-coarse")
 	}
 	r := reading{Quantity: significant(middle, digits, u)}
 	r.open, r.about = opens(middle, formula, x, of)
-	r.text = marked(r.Quantity.String(), r.open, r.about)
+	r.mark()
 	if off.Sign() != 0 {
 		r.gauge = sure(quantity.NewGauge(rounded(off, 2, u)))
 	}

@@ -150,7 +150,11 @@ func (b *bench) droop() {
 	switch {
 	case r.Sign() < 0:
 		b.find(finding{what: "frequency change under load", value: r})
-		b.say("bench.generator.rise")
+		if r.most().Sign() < 0 {
+			b.say("bench.generator.rise")
+		} else {
+			b.say("bench.other.no-change")
+		}
 	case b.nearRatedLoad() || r.judged(f.published.limit) == quantity.Outside:
 		b.sayFor(b.find(f), "bench.generator.inside", sides{above: "bench.generator.outside"})
 	default:

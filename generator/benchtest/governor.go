@@ -45,8 +45,13 @@ func runGovernor(b *bench) {
 // speedDroop adds the fall in speed, of the rated and of the full-load speed.
 func (b *bench) speedDroop(none, full reading) {
 	if none.Base().Cmp(full.Base()) < 0 {
-		b.find(finding{what: "speed change under load", value: reading{Quantity: full.Quantity, gauge: full.gauge}})
-		b.say("bench.governor.rise")
+		rise := b.difference(full, none)
+		b.find(finding{what: "speed change under load", value: rise})
+		if rise.least().Sign() > 0 {
+			b.say("bench.governor.rise")
+		} else {
+			b.say("bench.other.no-change")
+		}
 		return
 	}
 	verdict := b.sum(finding{what: "speed droop, of the full-load speed"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {

@@ -43,10 +43,10 @@ func runTwoCollars(b *bench) {
 	b.draw(Whisker, b.out.Results)
 	b.sum(finding{what: "two-collar error for each length"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(half(x), x[2]) }, near, far, b.fixed("apart"))
 	key := "bench.collars.same"
-	switch order := far.Base().Cmp(near.Base()); {
-	case order > 0:
+	switch grown := b.difference(far, near); {
+	case grown.least().Sign() > 0:
 		key = "bench.collars.far-larger"
-	case order < 0:
+	case grown.most().Sign() < 0:
 		key = "bench.collars.near-larger"
 	}
 	b.say(key, "value", b.out.Results[0].Value)

@@ -137,6 +137,14 @@ func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, o
 	return open, about
 }
 
+// mark gives a result the text that shows what its readings leave open; none where
+// they leave nothing.
+func (r *reading) mark() {
+	if r.text = marked(r.Quantity.String(), r.open, r.about); r.text == r.Quantity.String() {
+		r.text = ""
+	}
+}
+
 // marked is a result's value as its openness has it: "> 177 Mohm".
 func marked(value string, open openness, about bool) string {
 	switch {
@@ -147,7 +155,7 @@ func marked(value string, open openness, about bool) string {
 	case about:
 		return "about " + value
 	}
-	return ""
+	return value
 }
 
 // doubtLoose takes back what was judged by a reading that a sum took as exact

@@ -31,7 +31,7 @@ func runMotorSlip(b *bench) {
 	rpm, hertz := b.reading("rpm"), b.fixed("hertz")
 	verdict := b.sum(finding{what: "motor slip", main: true}, quantity.Percent, 3, slip, rpm, hertz)
 	b.draw(Whisker, b.out.Results[:1])
-	if b.last().Quantity.Sign() < 0 {
+	if b.last().read().most().Sign() < 0 {
 		b.say("bench.slip.fast")
 	} else {
 		b.sayFor(verdict, "bench.slip.inside", sides{above: "bench.slip.outside"})

@@ -36,8 +36,15 @@ func runPack(b *bench) {
 	if len(cells) > 1 {
 		least, most := extremes(b.list("cells"))
 		verdict := b.find(finding{what: "cell imbalance", value: b.difference(cells[most], cells[least])})
-		b.say("bench.pack.imbalance", "low", nth("cell", least, len(cells), ""), "high", nth("cell", most, len(cells), ""), "value", b.last().Value)
-		if verdict == quantity.Outside {
+		if least == most {
+			b.say("bench.pack.alike")
+		} else {
+			b.say("bench.pack.imbalance", "low", nth("cell", least, len(cells), ""), "high", nth("cell", most, len(cells), ""), "value", b.last().Value)
+		}
+		switch verdict {
+		case quantity.NotLimited:
+			b.say("bench.pack.no-limit")
+		case quantity.Outside:
 			b.say("bench.pack.outside")
 		}
 	}

@@ -31,7 +31,7 @@ var _ = add(kind{
 		verdict := b.sum(finding{what: "propeller slip", main: true}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
 			return fallBelow(x[2], screwed(x))
 		}, pitch, rpm, speed)
-		if b.last().Quantity.Sign() < 0 {
+		if b.last().read().most().Sign() < 0 {
 			b.say("bench.propeller.fast")
 		} else {
 			b.sayFor(verdict, "bench.propeller.inside", sides{above: "bench.propeller.outside"})

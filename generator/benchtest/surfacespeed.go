@@ -37,7 +37,6 @@ func runSurfaceSpeed(b *bench) {
 	if b.has("marked") {
 		f := finding{what: "speed against its marking", value: rpm, published: atMost(b.one("marked"), "bench.source.marking")}
 		b.sayFor(b.whisker(f), "bench.surface.within-mark", sides{above: "bench.surface.too-fast"})
-		b.asRead["marked"] = true
 	} else {
 		b.say("bench.surface.no-mark")
 	}

@@ -94,7 +94,7 @@ func runHeadTemperature(b *bench) {
 func temperatureSpread(hot, cold reading) reading {
 	q := sure(hot.Sub(cold.Quantity))
 	r := reading{Quantity: q, about: hot.about || cold.about || hot.open != closed || cold.open != closed}
-	r.text = marked(q.String(), closed, r.about)
+	r.mark()
 	if !hot.gauge.IsZero() {
 		r.gauge = sure(quantity.NewGauge(sure(hot.gauge.Size().Add(cold.gauge.Size()))))
 	}

@@ -38,7 +38,6 @@ func runExtension(b *bench) {
 	// What the wrench with its extension gives for each part of what it is set to.
 	gain := func(x []*big.Rat) *big.Rat { return quotient(new(big.Rat).Add(x[1], times(x[2], part)), x[1]) }
 	wrench, extension := b.fixed("wrench"), b.fixed("extension")
-	b.asRead["angle"] = true
 	if b.has("set") {
 		set := b.reading("set")
 		gives := func(x []*big.Rat) *big.Rat { return times(x[0], gain(x)) }
