@@ -84,15 +84,9 @@ func (b *bench) chargingAmps() {
 	switch {
 	case r.Sign() == 0:
 		b.say("bench.charging.no-amps")
-	case verdict == quantity.Outside && below(r.Quantity, b.last().limit):
+	case verdict == quantity.Outside && b.last().below():
 		b.say("bench.charging.few-amps", "value", b.last().Value)
 	}
-}
-
-// below tells whether a value is under the low end of a limit.
-func below(q quantity.Quantity, l quantity.Limit) bool {
-	end, ok := l.Low()
-	return ok && q.Base().Cmp(end.Base()) < 0
 }
 
 // chargingRise adds what running the engine added to the voltage.

@@ -45,7 +45,7 @@ func runCompression(b *bench) {
 		cylinders[i].where = b.cylinder(i, len(dry))
 		f := b.pressed(r, cylinders[i].where, air)
 		cylinders[i].verdict = b.find(f)
-		cylinders[i].above = cylinders[i].verdict == quantity.Outside && sides{below: "x"}.beyond(*b.last()) == ""
+		cylinders[i].above = cylinders[i].verdict == quantity.Outside && !b.last().below()
 		drawn[i] = *b.last()
 		if air != nil { // as it would be at sea level
 			drawn[i].Quantity, drawn[i].Gauge = f.between[0].Quantity, f.between[0].gauge

@@ -289,9 +289,6 @@ func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *
 func departure(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) *big.Rat {
 	up, down := slices.Clone(x), slices.Clone(x)
 	for i, r := range of {
-		if r.gauge.IsZero() {
-			continue
-		}
 		down[i], up[i] = r.least().Base(), r.most().Base()
 		bottom, top := formula(with(x, i, down[i])), formula(with(x, i, up[i]))
 		if bottom == nil || top == nil {
@@ -305,10 +302,7 @@ func departure(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Ra
 	if above == nil || below == nil {
 		return nil
 	}
-	if above.Cmp(below) < 0 {
-		return below
-	}
-	return above
+	return slices.MaxFunc([]*big.Rat{above, below}, (*big.Rat).Cmp)
 }
 
 // with is x with another number in one place.

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -60,16 +61,7 @@ func (b *bench) gravity(f finding, n *big.Rat) quantity.Verdict {
 
 // cellSpread adds how far the cells are apart, which counts after charging.
 func (b *bench) cellSpread(cells []*big.Rat) {
-	least, most := cells[0], cells[0]
-	for _, n := range cells {
-		if n.Cmp(least) < 0 {
-			least = n
-		}
-		if n.Cmp(most) > 0 {
-			most = n
-		}
-	}
-	spread := new(big.Rat).Sub(most, least)
+	spread := less(slices.MaxFunc(cells, (*big.Rat).Cmp), slices.MinFunc(cells, (*big.Rat).Cmp))
 	f := finding{what: "spread between cells"}
 	if b.yes("charged") {
 		f.published = atMost(quantity.FromBase(mostSpread, gravityPlaces, quantity.Percent), "bench.source.army-spread")

@@ -25,9 +25,9 @@ func (b *bench) findRatio(f finding, key string) quantity.Verdict {
 	}
 	end, ok := limit.Low()
 	if !ok {
-		end, ok = limit.High()
+		end, _ = limit.High()
 	}
-	if sign := signs[limit.Kind()]; ok && sign != "" {
+	if sign := signs[limit.Kind()]; sign != "" {
 		b.last().Limit = sign + b.words.Say(key, "n", bare(end), "percent", end)
 	}
 	return verdict

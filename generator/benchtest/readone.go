@@ -113,11 +113,10 @@ func plain(text string, s sort) *big.Rat {
 	if m == nil {
 		return nil
 	}
-	n, ok := new(big.Rat).SetString(m[1])
-	if !ok || n.Sign() <= 0 {
-		return nil
+	if n, _ := new(big.Rat).SetString(m[1]); n.Sign() > 0 {
+		return n
 	}
-	return n
+	return nil
 }
 
 // checkGauges reports an accuracy that is neither of the dimension that it is
@@ -125,11 +124,8 @@ func plain(text string, s sort) *big.Rat {
 func (b *bench) checkGauges(takes []input) {
 	for _, t := range takes {
 		g := b.given[t.name].gauge
-		if t.sort != anAccuracy || g.IsZero() {
-			continue
-		}
 		percent := g.Size().Dimension() == quantity.Ratio && t.of != quantity.Temperature
-		if g.Size().Dimension() != t.of && !percent {
+		if !g.IsZero() && g.Size().Dimension() != t.of && !percent {
 			b.report(t.name, "problem.bench-accuracy-dimension", "read", g, "wants", t.wants(b.words), "example", t.example())
 		}
 	}

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -59,12 +60,10 @@ func (b *bench) windingBalance(all []reading) {
 
 // unbalance is the largest departure from the average, as a part of it.
 func unbalance(x []*big.Rat) *big.Rat {
-	middle, most := mean(x), new(big.Rat)
+	middle := mean(x)
+	var off []*big.Rat
 	for _, n := range x {
-		off := less(n, middle)
-		if off.Abs(off).Cmp(most) > 0 {
-			most = off
-		}
+		off = append(off, new(big.Rat).Abs(less(n, middle)))
 	}
-	return quotient(most, middle)
+	return quotient(slices.MaxFunc(off, (*big.Rat).Cmp), middle)
 }
