@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"asleft/generator/quantity"
@@ -74,20 +75,15 @@ func (b *bench) oversize(standard, widest reading) {
 		list = usualOversizes(inInches(standard.Quantity))
 	}
 	need := new(big.Rat).Add(widest.most().Base(), stock.Base())
-	best := -1
-	for i, o := range list {
-		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) >= 0
-		if fits && (best < 0 || o.Base().Cmp(list[best].Base()) < 0) {
-			best = i
-		}
-	}
-	if best < 0 {
+	fit := slices.DeleteFunc(list, func(o quantity.Quantity) bool { return new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) < 0 })
+	if len(fit) == 0 {
 		b.say("bench.bore.no-oversize")
 		return
 	}
-	size := sure(standard.Add(list[best]))
-	b.find(finding{what: "next oversize", value: reading{Quantity: list[best]}, shown: b.words.Say("bench.bore.oversize", "over", list[best], "size", size)})
-	b.say("bench.bore.stock", "over", list[best], "size", size)
+	least, _ := extremes(fit)
+	over, size := fit[least], sure(standard.Add(fit[least]))
+	b.find(finding{what: "next oversize", value: reading{Quantity: over}, shown: b.words.Say("bench.bore.oversize", "over", over, "size", size)})
+	b.say("bench.bore.stock", "over", over, "size", size)
 }
 
 func usualOversizes(inches bool) []quantity.Quantity {

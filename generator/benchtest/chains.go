@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -30,8 +31,8 @@ func runRollerChain(b *bench) {
 	if n := b.count("teeth"); n > 66 {
 		most = big.NewRat(2, int64(n))
 	}
-	if fixed := big.NewRat(15, 1000); b.yes("fixed") && fixed.Cmp(most) < 0 {
-		most = fixed
+	if b.yes("fixed") {
+		most = slices.MinFunc([]*big.Rat{most, big.NewRat(15, 1000)}, (*big.Rat).Cmp)
 	}
 	limit := atMost(short(significant(most, 3, quantity.Percent)), "bench.source.b29")
 	verdict := b.sum(finding{what: "roller chain wear", main: true, published: limit}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {

@@ -133,7 +133,12 @@ func TestDrawingInWords(t *testing.T) {
 			t.Errorf("%s: %s", test, got)
 		}
 	}
-	o := sound(t, plainMachine, "{test: bore, top: [2 in, 2 in], bottom: [2 in, 2 in], standard: 2 in}")
+	// A picture at altitude is of the pressure at sea level; its words are of the reading.
+	o := sound(t, plainMachine, "{test: compression, dry: 100 psi, altitude: 5000 ft, gauge: 2 psi}")
+	if want := "compression, cylinder 1: 100 psi (116 psi to 120 psi at sea level), give or take 2 psi. No limit was given."; o.Drawing.Alt != want {
+		t.Errorf("%s", o.Drawing.Alt)
+	}
+	o = sound(t, plainMachine, "{test: bore, top: [2 in, 2 in], bottom: [2 in, 2 in], standard: 2 in}")
 	if want := "top, along: 2 in. top, across: 2 in. bottom, along: 2 in. bottom, across: 2 in. The size when new is 2 in."; o.Drawing.Alt != want {
 		t.Errorf("%s", o.Drawing.Alt)
 	}
@@ -151,5 +156,22 @@ func TestGlossaryTakesInTheTests(t *testing.T) {
 	}
 	if j := all[find("journal")]; !slices.Equal(j.Also, []string{"crankshaft journal", "crankpin"}) || j.Means == "" {
 		t.Errorf("%+v", j)
+	}
+}
+
+// A figure gets as many decimals as tell it from its limit, up to nine; where those do
+// not tell, it stays as it was.
+func TestApart(t *testing.T) {
+	for text, want := range map[string]string{
+		"19.94 %": "19.9 %", "19.96 %": "19.96 %", "19.9999999994 %": "19.999999999 %", "19.9999999996 %": "20.0 %",
+		"20.04 %": "20.04 %", "20.06 %": "20.1 %", "20 %": "20.0 %",
+	} {
+		q, err := quantity.Parse(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := apart(q.WithPlaces(1), percent(20)).String(); got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
+		}
 	}
 }

@@ -142,17 +142,14 @@ func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
 	return q, limits
 }
 
-// apart is q with as many decimals as show on which side of end it lies, as that one
-// is shown. A number that shows in full stays as it was written.
+// apart is q with as many decimals as show on which side of end it lies. A number that
+// shows in full stays as it was written.
 func apart(q, end quantity.Quantity) quantity.Quantity {
-	other, err := end.In(q.Unit())
-	if err != nil || toPlaces(q.Rat(), q.Places()).Cmp(q.Rat()) == 0 {
+	if toPlaces(q.Rat(), q.Places()).Cmp(q.Rat()) == 0 {
 		return q
 	}
+	other := sure(end.In(q.Unit()))
 	order := q.Rat().Cmp(other.Rat())
-	if end.Unit() == q.Unit() {
-		other = quantity.New(toPlaces(end.Rat(), end.Places()), 0, end.Unit())
-	}
 	for n := q.Places(); n <= mostDigits; n++ {
 		if toPlaces(q.Rat(), n).Cmp(other.Rat()) == order {
 			return q.WithPlaces(n)
@@ -218,8 +215,8 @@ func (b *bench) machineLimit(f finding) (sourced, logbook.Place, bool) {
 	}
 	for _, name := range names {
 		for _, where := range []string{f.where, b.test.Where} {
-			l, ok := b.machine.LimitFor(name, where)
-			if !ok || l.Limit.IsZero() {
+			l, _ := b.machine.LimitFor(name, where)
+			if l.Limit.IsZero() {
 				continue
 			}
 			if l.Limit.Dimension() != f.value.Dimension() {

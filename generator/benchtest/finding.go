@@ -155,14 +155,10 @@ func (k *kind) tools() []string {
 var Tools = sync.OnceValue(func() []string {
 	var all []string
 	for _, k := range registered() {
-		for _, tool := range k.tools() {
-			if !slices.Contains(all, tool) {
-				all = append(all, tool)
-			}
-		}
+		all = append(all, k.tools()...)
 	}
 	slices.Sort(all)
-	return all
+	return slices.Compact(all)
 })
 
 // Find is the tests of Trials.

@@ -23,7 +23,6 @@ var ringEndGap = kind{
 func runRingEndGap(b *bench) {
 	size := b.bore()
 	b.proceed()
-	size.gauge = quantity.Gauge{} // the gap's gauge is a feeler; it did not read the bore
 	gaps := b.readings("gap")
 	var findings []finding
 	for i, g := range gaps {
