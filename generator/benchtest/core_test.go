@@ -175,3 +175,36 @@ func TestApart(t *testing.T) {
 		}
 	}
 }
+
+// A problem is where its field stands, or at the test where the field is missing.
+func TestProblemsAreAtTheirLine(t *testing.T) {
+	for test, line := range map[string]int{
+		"test: compression\n    dry: 60 psi\n    altitude: 20000 m": 8, "test: compression\n    wet: 60 psi": 6,
+	} {
+		if _, problems := judge(t, plainMachine, test); len(problems) != 1 || problems[0].Line != line {
+			t.Errorf("%s: %v, want line %d", test, problems, line)
+		}
+	}
+}
+
+// The help has each field with what it takes.
+func TestHelpOnFields(t *testing.T) {
+	k, _ := KindNamed("bore")
+	want := map[string]InputHelp{
+		"top":       {Needed: true, Several: true, Takes: "a length for each of along, across, such as [0.010 in, 0.010 in]"},
+		"standard":  {Takes: "a length, such as 0.010 in"},
+		"oversizes": {Several: true, Takes: "a length, such as 0.010 in, or a list such as [0.010 in, 0.010 in]"},
+		"gauge":     {Takes: "a length, or a percentage of the reading, such as 2 %"},
+		"state":     {Takes: "a few words"},
+	}
+	for _, in := range k.Inputs {
+		w, asked := want[in.Name]
+		delete(want, in.Name)
+		if asked && (in.Needed != w.Needed || in.Several != w.Several || in.Takes != w.Takes) || in.Help == "" {
+			t.Errorf("%+v", in)
+		}
+	}
+	if len(want) > 0 || len(k.Inputs) != 10 {
+		t.Errorf("without %v; %d fields", want, len(k.Inputs))
+	}
+}

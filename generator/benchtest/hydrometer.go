@@ -76,7 +76,7 @@ func (b *bench) cellSpread(cells []*big.Rat) {
 	case r.Source == b.words.Say("bench.source.army-spread") && spread.Cmp(strictSpread) > 0:
 		r.Verdict = quantity.TooClose
 		b.say("bench.hydrometer.differ", "value", r.Value)
-	case verdict == quantity.Inside:
+	default:
 		b.say("bench.hydrometer.inside", "value", r.Value)
 	}
 	if r.Limit == "<= 5.0 %" {

@@ -132,9 +132,6 @@ var testVolts = []row{rowOf(1000_00, 500_00), rowOf(2501_00, 1000_00), rowOf(500
 
 // sayTestVolts says that a test was made with more than the winding is due.
 func (b *bench) sayTestVolts() {
-	if !b.has("test_volts") {
-		return
-	}
 	most, rated := big.NewRat(10000, 1), b.one("rated_volts").Base()
 	for _, r := range testVolts {
 		if rated.Cmp(r.at) < 0 {

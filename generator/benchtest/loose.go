@@ -22,43 +22,44 @@ const (
 )
 
 // readLoose reads a value that is no plain quantity.
-func (b *bench) readLoose(t input, in logbook.Input) (value, bool) {
+func (b *bench) readLoose(t input, in logbook.Input) value {
 	r, err := quantity.ParseReadingAs(in.Text, t.of)
 	v := value{word: r.String()}
-	if err != nil {
-		return v, b.unread(t, in, "problem.bench-quantity", err)
-	}
-	if r.IsOpen() {
-		if v.broken = t.mayBeOpen; !v.broken {
-			b.wrong(t, in, "problem.bench-ol")
-		}
-		return v, v.broken
-	}
 	low, high, lowOpen, highOpen := r.Bounds()
 	switch {
+	case err != nil:
+		b.unread(t, in, "problem.bench-quantity", err)
+		return v
+	case r.IsOpen() && !t.mayBeOpen:
+		b.wrong(t, in, "problem.bench-ol")
+		return v
+	case r.IsOpen():
+		v.broken = true
+		return v
 	case highOpen:
 		v.quantity, v.open = low, openAbove
 	case lowOpen:
+		low = high
 		v.quantity, v.open = high, openBelow
 	case r.IsAbout():
 		v.quantity, v.about = low, true
 	default:
 		v.quantity, v.half = middle(low, high)
-		if v.half.Sign() == 0 {
-			v.half = quantity.Quantity{}
-		}
-		return v, b.fits(t, in, low)
 	}
-	return v, b.fits(t, in, v.quantity)
+	b.fits(t, in, low)
+	return v
 }
 
-// middle is the middle of a range and half its width, in the unit of its low end.
+// middle is the middle of a range and half its width, if it has any, in the unit of
+// its low end.
 func middle(low, high quantity.Quantity) (mid, half quantity.Quantity) {
 	u, places := low.Unit(), max(low.Places(), high.Places())+1
 	sum := new(big.Rat).Add(low.Base(), high.Base())
 	mid = short(quantity.FromBase(sum.Quo(sum, big.NewRat(2, 1)), places, u))
-	width := new(big.Rat).Sub(mid.Rat(), low.Rat())
-	return mid, short(quantity.New(width, places, u).AsDifference())
+	if width := less(mid.Rat(), low.Rat()); width.Sign() > 0 {
+		half = short(quantity.New(width, places, u).AsDifference())
+	}
+	return mid, half
 }
 
 // readingOf is a value with the accuracy of the tool that read it, and with all
@@ -98,9 +99,6 @@ func (r reading) String() string {
 // judged is the verdict on a reading of any form.
 func (r reading) judged(limit quantity.Limit) quantity.Verdict {
 	v := sure(quantity.Judge(r.Quantity, r.gauge, limit))
-	if v == quantity.NotLimited {
-		return v
-	}
 	low, hasLow := limit.Low()
 	high, hasHigh := limit.High()
 	switch {

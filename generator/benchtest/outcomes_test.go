@@ -144,6 +144,9 @@ func outcome(o *Outcome, problems []logbook.Problem) string {
 		if r.AsFound {
 			about += ", as found"
 		}
+		if len(r.Limits) > 0 && r.Limit != r.Limits[0].Limit {
+			about += ", against " + r.Limit
+		}
 		for _, l := range r.Limits {
 			about += fmt.Sprintf(", %s (%s)", l.Limit, l.Source)
 		}
