@@ -204,6 +204,11 @@ func TestHelpOnFields(t *testing.T) {
 			t.Errorf("%+v", in)
 		}
 	}
+	for _, in := range kindNamed(t, "charging").help(catalog.English).Inputs {
+		if in.Name == "ripple_gauge" && in.Help != "how far off the meter may be on AC" {
+			t.Errorf("%+v", in)
+		}
+	}
 	if len(want) > 0 || len(k.Inputs) != 10 {
 		t.Errorf("without %v; %d fields", want, len(k.Inputs))
 	}

@@ -24,12 +24,10 @@ func rounded(base *big.Rat, digits int, u quantity.Unit) quantity.Quantity {
 
 // short is a quantity without the zeros at the end of its decimals.
 func short(q quantity.Quantity) quantity.Quantity {
-	for n := q.Places(); n > 0; n-- {
-		scaled := new(big.Rat).Mul(q.Rat(), tenTo(n-1))
-		if !scaled.IsInt() {
-			break
+	for n := range q.Places() {
+		if times(q.Rat(), tenTo(n)).IsInt() {
+			return q.WithPlaces(n)
 		}
-		q = q.WithPlaces(n - 1)
 	}
 	return q
 }

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"strconv"
 
 	"asleft/generator/quantity"
 )
@@ -77,17 +78,9 @@ func poundsForce(n *big.Rat) *big.Rat {
 
 // threeDigits is a number with three significant digits.
 func threeDigits(r *big.Rat) string {
-	q := quantity.New(r, 0, quantity.Percent)
-	places := placesFor(q, 3)
-	if places > 0 {
-		return r.FloatString(places)
-	}
-	step := big.NewRat(1, 1)
-	for new(big.Rat).Quo(r, step).Cmp(big.NewRat(1000, 1)) >= 0 {
-		step.Mul(step, big.NewRat(10, 1))
-	}
-	whole, _ := new(big.Rat).SetString(new(big.Rat).Quo(r, step).FloatString(0))
-	return whole.Mul(whole, step).FloatString(0)
+	places := placesFor(quantity.New(r, 0, quantity.Percent), 3)
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(float(r), 'e', 2, 64), 64)
+	return strconv.FormatFloat(rounded, 'f', places, 64)
 }
 
 // turn adds how far a nut moves along its thread in so many degrees.

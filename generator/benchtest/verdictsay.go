@@ -55,8 +55,8 @@ func (b *bench) sayFor(verdict quantity.Verdict, inside string, outside sides, p
 
 // lastThat is the result of that verdict that was found last, or the last of all.
 func (b *bench) lastThat(verdict quantity.Verdict) *Result {
-	for i := len(b.out.Results) - 1; i >= 0; i-- {
-		if b.out.Results[i].Verdict == verdict {
+	for i, r := range slices.Backward(b.out.Results) {
+		if r.Verdict == verdict {
 			return &b.out.Results[i]
 		}
 	}
