@@ -130,7 +130,7 @@ func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
 		low, _ := l.limit.Low()
 		high, _ := l.limit.High()
 		for _, end := range []quantity.Quantity{low, high} {
-			if end.IsZero() || end.Dimension() != q.Dimension() || value.text != "" {
+			if end.IsZero() || value.text != "" {
 				continue
 			}
 			q = apart(q, end)
@@ -145,7 +145,7 @@ func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
 // apart is q with as many decimals as show on which side of end it lies. A number that
 // shows in full stays as it was written.
 func apart(q, end quantity.Quantity) quantity.Quantity {
-	if toPlaces(q.Rat(), q.Places()).Cmp(q.Rat()) == 0 {
+	if shows, _ := quantity.Parse(q.String()); shows.Rat().Cmp(q.Rat()) == 0 {
 		return q
 	}
 	other := sure(end.In(q.Unit()))
