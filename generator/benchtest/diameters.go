@@ -16,11 +16,7 @@ func partOf(r reading, n, d int64, source string) published {
 // which are slips of the pen, not wear.
 func (b *bench) nearStandard(standard reading, names ...string) {
 	for _, name := range names {
-		read := b.list(name)
-		if len(read) == 0 && b.has(name) {
-			read = []quantity.Quantity{b.one(name)}
-		}
-		for _, q := range read {
+		for _, q := range b.list(name) {
 			off := quotient(less(q.Base(), standard.Base()), standard.Base())
 			if off.Abs(off).Cmp(big.NewRat(1, 10)) > 0 {
 				b.report(name, "problem.bench-far-off", "read", q, "standard", standard)

@@ -17,7 +17,7 @@ type value struct {
 	gauge    quantity.Gauge
 	word     string
 	yes      bool
-	items    []value // of a list or of parts; one when a single reading was given
+	items    []value // all of a list, or of the parts; else the one itself
 
 	// Of a reading that is no plain value (see loose.go).
 	about  bool
@@ -86,10 +86,10 @@ func (b *bench) show(t input, v value) {
 		for i, item := range v.items {
 			add(b.words.Say(t.each, "name", name, "n", i+1), item.word)
 		}
-	case len(v.items) == 1:
-		add(name, v.items[0].word)
 	default:
-		add(name, v.word)
+		for _, item := range v.items {
+			add(name, item.word)
+		}
 	}
 }
 
@@ -102,9 +102,7 @@ func (b *bench) readInput(t input, in logbook.Input) value {
 		return b.readList(t, in)
 	}
 	v := b.readOne(t, in)
-	if t.each != "" {
-		v.items = []value{v}
-	}
+	v.items = []value{v}
 	return v
 }
 
