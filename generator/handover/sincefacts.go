@@ -26,7 +26,7 @@ func (s *since) list(kind string, was, now []listed, newKey, goneKey string, say
 	today := map[string]int{}
 	for _, l := range now {
 		id := l.words() + l.date
-		if today[id]++; today[id] > sealed[id] && !(kind == SinceService && s.a.first && l.date <= s.was.AsOf) {
+		if today[id]++; today[id] > sealed[id] && !(kind == SinceService && s.a.first && !after(l.date, s.was.AsOf)) {
 			s.say(kind, newKey, "name", plain(l.name), "when", s.when(l.date), "says", says[id])
 		}
 	}

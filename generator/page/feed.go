@@ -105,7 +105,7 @@ func (s *Site) latestEvenings() []evening {
 		}
 	}
 	slices.SortFunc(all, func(a, b evening) int {
-		return cmp.Or(cmp.Compare(b.Date, a.Date), cmp.Compare(b.Clock, a.Clock), cmp.Compare(a.File, b.File))
+		return cmp.Or(b.Date.Compare(a.Date), cmp.Compare(b.Clock, a.Clock), cmp.Compare(a.File, b.File))
 	})
 	return all[:min(len(all), feedLength)]
 }
