@@ -31,6 +31,7 @@ type Result struct {
 	Value    string // as shown, with its unit; rounded where the quantity is not
 	Quantity quantity.Quantity
 	Gauge    quantity.Gauge // the accuracy that the tool leaves to the result; zero when not recorded
+	Accuracy string         // the same as shown; empty when not recorded
 	Limit    string         // empty without limit
 	Source   string         // of the limit
 	Verdict  quantity.Verdict

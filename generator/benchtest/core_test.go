@@ -102,7 +102,7 @@ func TestFindByWords(t *testing.T) {
 func TestLimitSaid(t *testing.T) {
 	for text, want := range map[string]string{
 		">= 60 psi": "60 psi or more", "> 60 psi": "more than 60 psi", "<= 60 psi": "60 psi or less", "< 60 psi": "less than 60 psi",
-		"60 psi to 70 psi": "60 psi to 70 psi", "60 psi +- 5 psi": "60 psi, give or take 5 psi", ">= 1.5": ">= 1.5", "": "", "soup": "soup",
+		"60 psi to 70 psi": "60 psi to 70 psi", "60 psi +- 5 psi": "60 psi, give or take 5 psi", ">= 1.5": "1.5 or more", "": "", "soup": "soup",
 	} {
 		if got := LimitSaid(catalog.English, text); got != want {
 			t.Errorf("%q: %q", text, got)

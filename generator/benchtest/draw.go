@@ -48,7 +48,7 @@ func (b *bench) fact(r Result) string {
 	case r.Limit != "":
 		key = "bench.draw.limit"
 	}
-	return b.words.Say(key, "name", r.Name, "value", r.Value, "gauge", r.Gauge, "limit", LimitSaid(b.words, r.Limit))
+	return b.words.Say(key, "name", r.Name, "value", r.Value, "gauge", r.Accuracy, "limit", LimitSaid(b.words, r.Limit))
 }
 
 // band is a limit as numbers in u.

@@ -72,6 +72,9 @@ func (b *bench) find(f finding) quantity.Verdict {
 	r := Result{
 		Name: b.name(f), What: f.what, Where: f.where, Main: f.main, Value: f.shown, Gauge: f.value.gauge,
 	}
+	if !r.Gauge.IsZero() {
+		r.Accuracy = r.Gauge.String()
+	}
 	f.value.Quantity, limits = deciding(f.value, limits)
 	r.Quantity = f.value.Quantity
 	for _, l := range limits {

@@ -1,6 +1,8 @@
 package benchtest
 
 import (
+	"strings"
+
 	"asleft/generator/catalog"
 	"asleft/generator/quantity"
 )
@@ -14,13 +16,25 @@ var limitKeys = map[quantity.LimitKind]string{
 // LimitSaid is a limit as people say it: "60 psi or more", "3600 rpm, give or
 // take 100 rpm". One that it cannot read stays as it was written.
 func LimitSaid(words *catalog.Catalog, text string) string {
-	l, _ := quantity.ParseLimit(text)
+	l, err := quantity.ParseLimit(text)
 	key := limitKeys[l.Kind()]
-	if key == "" {
-		return text
+	if err != nil || key == "" {
+		return plainLimit(words, text)
 	}
 	low, _ := l.Low()
 	high, _ := l.High()
 	middle, off := l.Around()
 	return words.Say(key, "low", low, "high", high, "middle", middle, "off", off)
+}
+
+// plainLimit is the limit of a plain number, such as ">= 2", as people say it.
+func plainLimit(words *catalog.Catalog, text string) string {
+	for _, l := range []struct{ sign, key string }{
+		{">= ", "limit.at-least"}, {"> ", "limit.more-than"}, {"<= ", "limit.at-most"}, {"< ", "limit.less-than"},
+	} {
+		if number, ok := strings.CutPrefix(text, l.sign); ok {
+			return words.Say(l.key, "low", number, "high", number)
+		}
+	}
+	return text
 }

@@ -135,8 +135,8 @@ func outcome(o *Outcome, problems []logbook.Problem) string {
 		if r.Main {
 			about = "main, " + about
 		}
-		if !r.Gauge.IsZero() {
-			about += ", ± " + r.Gauge.String()
+		if r.Accuracy != "" {
+			about += ", ± " + r.Accuracy
 		}
 		if r.Where != "" && !strings.HasSuffix(r.Name, r.Where) {
 			about += ", at " + r.Where

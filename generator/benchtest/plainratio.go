@@ -14,8 +14,8 @@ func plainRatio(n *big.Rat, digits int) quantity.Quantity {
 }
 
 // findRatio is find for a plain ratio: its value is shown as a number in the
-// label of that key ({n} the number, {percent} the same in per cent), and so is
-// its limit if it has one end.
+// label of that key ({n} the number, {percent} the same in per cent), and so are
+// its limit, if it has one end, and how far off it may be.
 func (b *bench) findRatio(f finding, key string) quantity.Verdict {
 	f.show = func(q quantity.Quantity) string { return b.words.Say(key, "n", bare(q), "percent", q) }
 	verdict := b.find(f)
@@ -27,8 +27,14 @@ func (b *bench) findRatio(f finding, key string) quantity.Verdict {
 	if !ok {
 		end, _ = limit.High()
 	}
+	r := b.last()
 	if sign := signs[limit.Kind()]; sign != "" {
-		b.last().Limit = sign + b.words.Say(key, "n", bare(end), "percent", end)
+		r.Limit = sign + b.words.Say(key, "n", bare(end), "percent", end)
+		r.Limits = []Sourced{{r.Limit, r.Source}}
+	}
+	if low, high, err := r.Gauge.Interval(r.Quantity); err == nil && r.Accuracy != "" {
+		half := new(big.Rat).Sub(high.Base(), low.Base())
+		r.Accuracy = bare(significant(half.Quo(half, big.NewRat(2, 1)), 2, quantity.Percent))
 	}
 	return verdict
 }

@@ -69,7 +69,7 @@ func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading) {
 	if published, source, ok := benchtest.Published(j.machine, r.What, j.words); ok {
 		verdict = m.against(r, published, source, verdict)
 	}
-	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
+	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Accuracy: accuracy(r), Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
 }
 
 // against holds a reading against a limit; of two verdicts the worse counts, for
@@ -105,7 +105,7 @@ func (j *judge) results(i int, t *benchtest.Outcome) {
 		for _, l := range r.Limits {
 			m.limits(l)
 		}
-		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound || r.AsFound, Test: t.Test})
+		m.read(j, i, Value{Value: r.Quantity, Shown: r.Value, Gauge: r.Gauge, HasGauge: !r.Gauge.IsZero(), Accuracy: r.Accuracy, Verdict: r.Verdict, Date: t.Entry.Date, AsFound: t.AsFound || r.AsFound, Test: t.Test})
 	}
 }
 
@@ -268,4 +268,12 @@ func plain(r quantity.Reading) quantity.Quantity {
 // tests that it is a result of.
 func (m *measurement) names() []string {
 	return append([]string{m.Measured.What, m.Name}, m.tests...)
+}
+
+// accuracy is how far off a reading's gauge may be, as it was written.
+func accuracy(r logbook.Reading) string {
+	if !r.HasGauge {
+		return ""
+	}
+	return r.Gauge.String()
 }

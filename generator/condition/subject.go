@@ -178,6 +178,7 @@ type Value struct {
 	Shown    string            // as it was written
 	Gauge    quantity.Gauge
 	HasGauge bool
+	Accuracy string // of the gauge, as shown; empty without one
 	Verdict  quantity.Verdict
 	Date     logbook.Date
 	AsFound  bool

@@ -282,8 +282,8 @@ func rowOf(s *condition.Subject, words *catalog.Catalog) Row {
 		worst := reading(*w)
 		row.Worst = &worst
 	}
-	if last := m.Last(); last.HasGauge {
-		row.Gauge = words.Say("page.gauge", "gauge", last.Gauge)
+	if last := m.Last(); last.Accuracy != "" {
+		row.Gauge = words.Say("page.gauge", "gauge", last.Accuracy)
 	}
 	for _, l := range m.Limits {
 		row.Limits = append(row.Limits, record.Limit{Limit: benchtest.LimitSaid(words, l.Limit), Source: l.Source})

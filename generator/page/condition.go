@@ -234,7 +234,7 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	last := m.Last()
 	row := MeasuredRow{
 		Name: subject.Name, Last: s.dated(r, subject, last),
-		Gauge: s.gauge(last.Gauge, last.HasGauge), Limits: s.limits(m.Limits),
+		Gauge: s.gauge(last.Accuracy), Limits: s.limits(m.Limits),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Chart: s.readingChart(drawingID("reading", n), m), loose: subject.Standing == condition.NoLimit && !subject.Open,
 	}

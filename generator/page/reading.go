@@ -17,11 +17,11 @@ var verdictMarks = map[quantity.Verdict]string{
 	quantity.TooClose: "close", quantity.NotLimited: "none", "": "none",
 }
 
-func (s *Site) gauge(g quantity.Gauge, has bool) string {
-	if !has {
+func (s *Site) gauge(accuracy string) string {
+	if accuracy == "" {
 		return ""
 	}
-	return s.say("page.gauge", "gauge", g)
+	return s.say("page.gauge", "gauge", accuracy)
 }
 
 // entryReadings are the readings of one evening, each judged. The results of
@@ -43,7 +43,7 @@ func (s *Site) entryReadings(r *condition.Report, e *logbook.Entry) []ReadingRow
 func (s *Site) rowOf(m *condition.Measurement, v condition.Value) ReadingRow {
 	return ReadingRow{
 		Name: condition.ReadingName(s.Words, m.What, m.Where, m.State), Value: v.Shown,
-		Gauge: s.gauge(v.Gauge, v.HasGauge), Limits: s.limits(m.Limits),
+		Gauge: s.gauge(v.Accuracy), Limits: s.limits(m.Limits),
 		Verdict: s.say(verdictKeys[v.Verdict]), Mark: verdictMarks[v.Verdict],
 	}
 }
@@ -68,7 +68,7 @@ func (s *Site) test(id string, t *benchtest.Outcome) Test {
 			limits = []benchtest.Sourced{{Limit: r.Limit, Source: r.Source}}
 		}
 		v.Results = append(v.Results, ReadingRow{
-			Name: r.Name, Value: r.Value, Gauge: s.gauge(r.Gauge, !r.Gauge.IsZero()), Limits: s.limits(limits),
+			Name: r.Name, Value: r.Value, Gauge: s.gauge(r.Accuracy), Limits: s.limits(limits),
 			Verdict: s.say(verdictKeys[r.Verdict]), Mark: verdictMarks[r.Verdict],
 		})
 	}

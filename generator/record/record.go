@@ -345,10 +345,7 @@ func tests(r *condition.Report) []Test {
 			Results: []Result{}, Says: append([]string{}, t.Says...),
 		}
 		for _, res := range t.Results {
-			one := Result{Name: res.Name, Value: res.Value, Limit: some(res.Limit), Source: res.Source, Verdict: string(res.Verdict)}
-			if !res.Gauge.IsZero() {
-				one.Gauge = some(res.Gauge.String())
-			}
+			one := Result{Name: res.Name, Value: res.Value, Limit: some(res.Limit), Source: res.Source, Gauge: some(res.Accuracy), Verdict: string(res.Verdict)}
 			row.Results = append(row.Results, one)
 		}
 		all = append(all, row)
