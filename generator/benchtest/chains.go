@@ -71,7 +71,7 @@ var _ = add(kind{
 		b.say("bench.saw-chain.pitch", "value", b.last().Value)
 		var findings []finding
 		for i, r := range b.readings("depth") {
-			findings = append(findings, finding{what: "depth gauge setting", where: nth("cutter", i, len(b.list("depth")), b.test.Where), value: r})
+			findings = append(findings, finding{what: "depth gauge setting", where: nth("cutter", i, len(b.list("depth")), b.test.Where), part: true, value: r})
 		}
 		b.against(sides{"bench.saw-chain.shallow", "bench.saw-chain.deep"}, findings...)
 	},

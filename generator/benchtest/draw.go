@@ -23,6 +23,21 @@ func (b *bench) draw(shape string, results []Result) {
 	b.out.Drawing = d
 }
 
+// plain draws what is a plain number, such as a gravity of 1.265, and was drawn in
+// %.
+func (d *Drawing) plain() {
+	if d == nil {
+		return
+	}
+	d.Unit = ""
+	for i := range d.Points {
+		p := &d.Points[i]
+		for _, n := range []*float64{&p.Value, &p.Low, &p.High, &p.Band.Low, &p.Band.High} {
+			*n /= 100
+		}
+	}
+}
+
 func point(r Result, u quantity.Unit) Point {
 	low, high, err := r.Gauge.Interval(r.Quantity)
 	if err != nil {

@@ -1,6 +1,8 @@
 package benchtest
 
 import (
+	"strings"
+
 	"asleft/generator/catalog"
 	"asleft/generator/quantity"
 )
@@ -16,6 +18,9 @@ var limitKeys = map[quantity.LimitKind]string{
 func LimitSaid(words *catalog.Catalog, text string) string {
 	l, err := quantity.ParseLimit(text)
 	key := limitKeys[l.Kind()]
+	if most, ok := strings.CutPrefix(text, "<= "); err != nil && ok { // of a plain number
+		return words.Say(limitKeys[quantity.AtMost], "high", most)
+	}
 	if err != nil || key == "" {
 		return text
 	}

@@ -71,6 +71,7 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 	if v.half.IsZero() {
 		return r
 	}
+	r.between = true
 	_, high, err := g.Interval(v.quantity)
 	if err != nil {
 		return r
@@ -80,6 +81,16 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 		r.gauge = wide
 	}
 	return r
+}
+
+// ends are how a reading is shown: the two ends of a range, or itself.
+func (r reading) ends() []string {
+	if r.between {
+		if low, high, err := r.gauge.Interval(r.Quantity); err == nil {
+			return []string{low.String(), high.String()}
+		}
+	}
+	return []string{r.String()}
 }
 
 // String is a reading as it is shown: as it was written, where it is no plain value.

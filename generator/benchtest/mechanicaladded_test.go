@@ -29,8 +29,9 @@ func TestShaftPower(t *testing.T) {
 // hand, 0.5 psi in 10 s are 3 psi in a minute.
 func TestCrankcaseLeak(t *testing.T) {
 	verdicts(t, "engine: {strokes: 2, cylinders: 1}\n", []verdictCase{
-		{"crankcase leak, with: pressure, start: 7.0 psi, end: 6.5 psi, time: 10 s", "crankcase leak by pressure", "0.5 psi", "", quantity.NotLimited, "points to a seal"},
+		{"crankcase leak, with: pressure, start: 7.0 psi, end: 6.5 psi, time: 10 s", "crankcase leak by pressure", "0.5 psi", "", quantity.NotLimited, "No figure was found"},
 		{"crankcase leak, with: pressure, start: 7.0 psi, end: 6.5 psi, time: 10 s", "leak in a minute", "3.0 psi", "", quantity.NotLimited, "test with both"},
+		{"crankcase leak, with: pressure, start: 7.0 psi, end: 0 psi, time: 3 s", "crankcase leak by pressure", "7.0 psi", "", quantity.NotLimited, "points to a seal"},
 		{"crankcase leak, with: vacuum, start: 0.5 bar, end: 0.5 bar, time: 20 s", "crankcase leak by vacuum", "0.0 bar", "", quantity.NotLimited, "Nothing was seen to leak in 20 s"},
 		{"crankcase leak, with: vacuum, start: 7.0 psi, end: 6.9 psi, time: 20 s, gauge: 0.1 psi", "crankcase leak by vacuum", "", "", quantity.NotLimited, "Nothing was seen"},
 	})

@@ -36,7 +36,7 @@ func runWinding(b *bench) {
 			celsius := new(big.Rat).Sub(x[1], big.NewRat(27315, 100))
 			return quotient(times(x[0], big.NewRat(2595, 10)), celsius.Add(celsius, big.NewRat(2345, 10)))
 		}
-		f := finding{what: "winding resistance", where: nth("winding", i, len(all), b.test.Where), main: true}
+		f := finding{what: "winding resistance", where: nth("winding", i, len(all), b.test.Where), part: true, main: true}
 		if b.sum(f, r.Unit(), 4, to25, r, at) == "" {
 			return
 		}
