@@ -185,3 +185,22 @@ func noPrivateWords(t *testing.T, page string, logs map[string]map[string]any) {
 		t.Errorf("the log has no private name: %s", private.String())
 	}
 }
+
+// TestTenMachinesInTheFeed: a guessed date comes where its time is, not before all
+// others, and is told to programs in a form that they know.
+func TestTenMachinesInTheFeed(t *testing.T) {
+	files := made(t, tenMachines, generator.Options{})
+	var titles []string
+	for _, m := range regexp.MustCompile(`<title>(.*?)</title>`).FindAllStringSubmatch(files["feed.xml"], -1) {
+		titles = append(titles, m[1])
+	}
+	if titles[1] != "Caddy: Going over" || slices.Contains(titles[:10], "Caddy: Brakes") {
+		t.Errorf("the feed begins with %q", titles[:4])
+	}
+	if strings.Contains(files["sitemap.xml"], "about") || !strings.Contains(files["sitemap.xml"], "<lastmod>2025-03</lastmod>") {
+		t.Errorf("the sitemap has dates that no program reads:\n%s", files["sitemap.xml"])
+	}
+	if strings.Contains(files["feed.xml"], "is keeping") {
+		t.Error("the feed says that a machine is keeping")
+	}
+}

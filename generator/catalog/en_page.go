@@ -227,4 +227,5 @@ var englishPage = map[string]string{
 	"page.feed-title":        "{machine}: {title}",
 	"page.feed-summary":      "{machine} is {stage}.",
 	"page.feed-summary-gone": "{machine} is gone.",
+	"page.feed-summary-kept": "{machine} stays with the shop.",
 }

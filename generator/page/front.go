@@ -191,7 +191,7 @@ func (s *Site) frontOrder() []int {
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Or(
 			cmp.Compare(group[s.outlines[a].Stage], group[s.outlines[b].Stage]),
-			cmp.Compare(s.outlines[b].AsOf, s.outlines[a].AsOf),
+			s.outlines[b].AsOf.Compare(s.outlines[a].AsOf),
 		)
 	})
 	return order
