@@ -166,11 +166,11 @@ func TestRollerChain(t *testing.T) {
 // Half the span of three rivets: 3/4 in is the chain of 3/8 in.
 func TestSawChain(t *testing.T) {
 	numbers(t, "saw chain, span: 3/4 in", map[string]float64{"saw chain pitch": 0.375}, 1e-12)
-	limit := "limits: [{what: depth gauge setting, limit: 0.020 in to 0.030 in, source: maker's book}]\n"
+	limit := "limits: [{what: depth gauge height, limit: 0.020 in to 0.030 in, source: maker's book}]\n"
 	verdicts(t, limit, []verdictCase{
-		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.031 in]", "depth gauge setting, cutter 2", "", "", quantity.Outside, "may grab and kick back"},
-		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.019 in]", "depth gauge setting, cutter 2", "", "", quantity.Outside, "cut slowly"},
-		{"saw chain, span: 0.75 in, depth: 0.029 in, gauge: 0.002 in", "depth gauge setting, cutter 1", "", "", quantity.TooClose, ""},
+		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.031 in]", "depth gauge height, cutter 2", "", "", quantity.Outside, "may grab and kick back"},
+		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.019 in]", "depth gauge height, cutter 2", "", "", quantity.Outside, "cut slowly"},
+		{"saw chain, span: 0.75 in, depth: 0.029 in, gauge: 0.002 in", "depth gauge height, cutter 1", "", "", quantity.TooClose, ""},
 	})
 }
 
