@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/afero"
@@ -37,6 +38,8 @@ type Options struct {
 	// Theme is the theme's folder; nil means the one that shop.md names, and
 	// where it names none, the built-in one.
 	Theme fs.FS
+	// ThemeDir is where Theme stands, for messages.
+	ThemeDir string
 	// Progress is told how many of the photos are done; nil for nobody.
 	Progress func(done, of int)
 	// Album remembers the photos from one Read to the next, for whoever reads
@@ -69,7 +72,7 @@ type Reading struct {
 	Words *catalog.Catalog
 	// Problems have to be mended before a site can be made; sorted.
 	Problems []logbook.Problem
-	// Gaps are what the logs leave open; the reports say so too.
+	// Gaps are what the logs leave open.
 	Gaps []logbook.Problem
 	// Photos are the photos that the site shows, by their paths in the folder.
 	Photos map[string]page.Photo
@@ -370,22 +373,41 @@ func (r *Reading) newSite() *page.Site {
 	return site
 }
 
-// findTheme finds the theme: the caller's, the one of that name in the program
-// or in the shop's folder themes/, or a folder of the shop. It is nil where
-// there is none.
-func findTheme(folder afero.Fs, name string, o Options) (fs.FS, error) {
+// findTheme finds the theme and reads its files: the caller's, the one of that name
+// in the program or in the shop's folder themes/, or a folder of the shop. It is nil
+// where there is none; dir is where it stands, for messages.
+func findTheme(folder afero.Fs, name string, o Options) (theme afero.Fs, dir string, err error) {
+	words := o.words()
 	if o.Theme != nil {
-		return plainFiles{o.Theme}, nil
+		theme, err = readTheme(o.Theme, words)
+		return theme, o.ThemeDir, err
+	}
+	if !themeNamed(name) {
+		return nil, "", &themeFault{".", words.Say("problem.theme-name", "read", name), words.Say("problem.theme-name.mend")}
 	}
 	if _, err := fs.Stat(themes.Built, path.Join(name, "style.css")); err == nil {
-		return fs.Sub(themes.Built, name)
+		built, err := fs.Sub(themes.Built, name)
+		if err != nil {
+			return nil, "", err
+		}
+		theme, err = readTheme(built, words)
+		return theme, "", err
 	}
 	for _, dir := range []string{path.Join("themes", name), name} {
-		if ok, _ := afero.Exists(folder, path.Join(dir, "style.css")); ok {
-			return plainFiles{afero.NewIOFS(afero.NewBasePathFs(folder, dir))}, nil
+		if at := linked(folder, dir); at != "" {
+			return nil, at, &themeFault{".", words.Say("problem.theme-link"), words.Say("problem.theme-link.mend")}
+		}
+		if _, err := lstat(folder, path.Join(dir, "style.css")); err == nil {
+			theme, err = readTheme(newThemeFolder(folder, dir), words)
+			return theme, dir, err
 		}
 	}
-	return nil, nil
+	return nil, "", nil
+}
+
+// themeNamed tells whether a theme's name stays inside of the shop's folder.
+func themeNamed(name string) bool {
+	return fs.ValidPath(name) && name != "." && !strings.ContainsAny(name, `\:`)
 }
 
 // themeName is the theme that shop.md names, else the built-in one.
@@ -396,27 +418,34 @@ func themeName(shop *logbook.Shop) string {
 	return shop.Theme
 }
 
-// noTheme is the problem of a theme that is nowhere.
+// noTheme is the problem of a theme that is nowhere, or of what stands in its folder.
 func noTheme(folder afero.Fs, shop *logbook.Shop, o Options) ([]logbook.Problem, error) {
 	name, words := themeName(shop), o.words()
-	from, err := findTheme(folder, name, o)
-	if err != nil || from != nil {
-		return nil, err
+	from, dir, err := findTheme(folder, name, o)
+	wrong, mendable := themeProblem(shop.In("theme"), dir, err)
+	switch {
+	case mendable:
+	case err != nil:
+		return nil, fmt.Errorf("the theme %s: %w", name, err)
+	case from != nil:
+		return nil, nil
+	default:
+		wrong = logbook.Problem{Place: shop.In("theme"), Says: words.Say("problem.theme", "read", name), Mend: words.Say("problem.theme.mend")}
 	}
-	at := []logbook.Problem{{Place: shop.In("theme"), Says: words.Say("problem.theme", "read", name), Mend: words.Say("problem.theme.mend")}}
+	at := []logbook.Problem{wrong}
 	shop.Pinpoint(at)
 	return at, nil
 }
 
 func (r *Reading) theme(folder afero.Fs, o Options) (*page.Theme, error) {
-	from, err := findTheme(folder, themeName(r.Shop), o)
+	from, _, err := findTheme(folder, themeName(r.Shop), o)
 	if err == nil && from == nil {
 		err = fs.ErrNotExist
 	}
 	if err != nil {
 		return nil, fmt.Errorf("the theme %s: %w", themeName(r.Shop), err)
 	}
-	theme, err := page.LoadTheme(from, r.Words)
+	theme, err := page.LoadTheme(afero.NewIOFS(from), r.Words)
 	if err != nil {
 		return nil, fmt.Errorf("loading the theme: %w", err)
 	}

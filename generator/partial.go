@@ -24,6 +24,8 @@ type machineNote struct {
 	Outside string // page.Site.Outside: what its pages say of others
 	// Days are who worked on it on which days, and Sessions each of those
 	// sessions, both as hashes: to find who may have been on two machines at once.
+	// A hash can be guessed. Where the shop does not show its hours, Days are only
+	// the days of the entries, which the site shows, and there are no Sessions.
 	Days, Sessions []uint64
 }
 
@@ -115,8 +117,10 @@ func (p *part) touched(r *Reading) ([]string, error) {
 	site.Outline()
 	busy := map[uint64]bool{}
 	for _, m := range r.Shop.Machines {
-		if p.changed[m.Key] {
+		if p.changed[m.Key] && r.Shop.Show.Hours {
 			p.newDays(m, busy)
+		} else if p.changed[m.Key] {
+			p.allDays(m, busy)
 		}
 	}
 	var more []string
@@ -150,6 +154,17 @@ func (p *part) newDays(m *logbook.Machine, busy map[uint64]bool) {
 	})
 }
 
+// allDays is newDays where nothing is known of the sessions that were there before.
+func (p *part) allDays(m *logbook.Machine, busy map[uint64]bool) {
+	for _, e := range m.Entries {
+		for _, off := range []int{-1, 0, 1} {
+			if e.Date != "" {
+				busy[dayHash(e.Date, off, logbook.Session{})] = true
+			}
+		}
+	}
+}
+
 func eachSession(m *logbook.Machine, do func(day logbook.Date, s logbook.Session)) {
 	for _, e := range m.Entries {
 		for _, s := range e.Sessions {
@@ -175,8 +190,17 @@ func hashOf(parts ...any) uint64 {
 }
 
 // hours fills in who worked on a machine when.
-func (n *machineNote) hours(m *logbook.Machine) {
+func (n *machineNote) hours(m *logbook.Machine, shown bool) {
 	days, sessions := map[uint64]bool{}, map[uint64]bool{}
+	if !shown {
+		for _, e := range m.Entries {
+			if e.Date != "" {
+				days[dayHash(e.Date, 0, logbook.Session{})] = true
+			}
+		}
+		n.Days = slices.Sorted(maps.Keys(days))
+		return
+	}
 	eachSession(m, func(day logbook.Date, s logbook.Session) {
 		days[dayHash(day, 0, s)], sessions[sessionHash(day, s)] = true, true
 	})
@@ -239,7 +263,7 @@ func (r *Reading) machineNote(o page.Outline, m *logbook.Machine) (string, error
 		return "", err
 	}
 	note := machineNote{Outline: o, Outside: outside}
-	note.hours(m)
+	note.hours(m, r.Shop.Show.Hours)
 	text, err := json.Marshal(note)
 	return string(text), err
 }

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"path"
@@ -111,22 +110,19 @@ func runOf(o Options) (string, error) {
 	if o.Theme == nil {
 		return hex.EncodeToString(h.Sum(nil)), nil
 	}
-	err := fs.WalkDir(o.Theme, ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
+	theme, err := readTheme(o.Theme, o.words())
+	if err != nil {
+		return "", err
+	}
+	err = afero.Walk(theme, ".", func(name string, info fs.FileInfo, err error) error {
+		if err != nil || info.IsDir() {
 			return err
 		}
-		return hashFile(h, o.Theme, name)
+		data, err := afero.ReadFile(theme, name)
+		fmt.Fprintf(h, "%q %x\n", name, sha256.Sum256(data))
+		return err
 	})
 	return hex.EncodeToString(h.Sum(nil)), err
-}
-
-func hashFile(h io.Writer, from fs.FS, name string) error {
-	data, err := fs.ReadFile(plainFiles{from}, name)
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(h, "%q %x\n", name, sha256.Sum256(data))
-	return err
 }
 
 // textSize is how much text the shop's logs hold, in bytes.

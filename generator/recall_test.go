@@ -578,3 +578,87 @@ func TestMemoryHoldsNothingPrivate(t *testing.T) {
 		t.Errorf("others may read it: %v, %v", info.Mode(), err)
 	}
 }
+
+// TestHiddenHoursCannotBeGuessed: what the memory tells of a machine is the same
+// whoever worked on it and for how long, where the shop does not show its hours. So
+// no guess at them can be held against it.
+func TestHiddenHoursCannotBeGuessed(t *testing.T) {
+	notes := func(show, sessions string) string {
+		b := newBench(t, 1)
+		b.replace(b.path("shop.md"), "show: {hours: yes, parts_cost: yes}", "show: {hours: "+show+"}")
+		b.write("machines/auger/machine.md", "name: Auger\nkind: generator\narrived: 2026-01-02\nstage: keeping", "")
+		b.write("machines/auger/2026-02-02-look.md", "date: 2026-02-02\ntitle: A look"+sessions, "It ran.")
+		settle()
+		if _, r, err := b.run(generator.Options{}); err != nil || len(r.Problems) > 0 {
+			t.Fatal(err, r.Problems)
+		}
+		text, err := os.ReadFile(b.path(press.Beside("site", "seen")))
+		b.do(err)
+		for line := range strings.Lines(string(text)) {
+			if _, note, ok := strings.Cut(line, " {"); ok && strings.Contains(note, `"Key":"auger"`) {
+				return note
+			}
+		}
+		t.Fatal("the memory holds nothing of the machine, so this proves nothing")
+		return ""
+	}
+	const one, other = "\nhours: [{from: \"18:30\", to: \"19:30\", by: JM, task: engine}]", "\nhours: [{from: \"08:00\", to: \"12:30\", by: RT, task: test}, {from: \"13:00\", to: \"14:00\", by: RT, task: test}]"
+	if a, b, none := notes("no", one), notes("no", other), notes("no", ""); a != b || a != none {
+		t.Errorf("the memory tells hidden hours apart:\n%s%s%s", a, b, none)
+	}
+	if notes("yes", one) == notes("yes", other) {
+		t.Error("shown hours leave no trace, so this proves nothing")
+	}
+}
+
+// TestHiddenHoursAreNowhereInTheSite: no file of the site tells them, the times of
+// the feed included.
+func TestHiddenHoursAreNowhereInTheSite(t *testing.T) {
+	sites := map[string]map[string]string{}
+	for _, hours := range []string{`[{from: "18:31", to: "19:32", by: JM}]`, `[{from: "08:03", to: "12:34", by: JM}]`} {
+		b := newBench(t, 1)
+		b.replace(b.path("shop.md"), "show: {hours: yes, parts_cost: yes}", "show: {hours: no}")
+		b.write("machines/auger/2026-02-02-look.md", "date: 2026-02-02\ntitle: A look\nhours: "+hours, "It ran.")
+		site, r, err := b.fromNothing()
+		if err != nil || len(r.Problems) > 0 {
+			t.Fatal(err, r.Problems)
+		}
+		sites[hours] = site
+	}
+	var all []map[string]string
+	for _, site := range sites {
+		all = append(all, site)
+	}
+	for name, data := range all[0] {
+		if all[1][name] != data {
+			t.Errorf("%s tells hidden hours", name)
+		}
+	}
+	if len(all[0]) == 0 || len(all[0]) != len(all[1]) {
+		t.Errorf("%d files and %d", len(all[0]), len(all[1]))
+	}
+}
+
+// TestHiddenHoursStillMeet: somebody on two machines at once is found by a run that
+// reads only what has changed, hours shown or not.
+func TestHiddenHoursStillMeet(t *testing.T) {
+	for _, show := range []string{"yes", "no"} {
+		b := newBench(t, 1)
+		b.replace(b.path("shop.md"), "show: {hours: yes, parts_cost: yes}", "show: {hours: "+show+"}")
+		for _, key := range []string{"auger", "lathe"} {
+			b.write("machines/"+key+"/2026-10-31-evening.md", "date: 2026-10-31\ntitle: Evening\nhours: [{from: \""+map[string]string{"auger": "18:30", "lathe": "20:30"}[key]+"\", to: \"20:45\", by: QQ}]", "Work.")
+		}
+		b.replace(b.path("machines/lathe/2026-10-31-evening.md"), `from: "20:30", to: "20:45"`, `from: "21:30", to: "22:45"`)
+		settle()
+		if _, r, err := b.run(generator.Options{}); err != nil || len(r.Problems) > 0 {
+			t.Fatal(show, err, r.Problems)
+		}
+		settle()
+		b.replace(b.path("machines/lathe/2026-10-31-evening.md"), `from: "21:30"`, `from: "20:30"`)
+		settle()
+		_, r, err := b.run(generator.Options{})
+		if err != nil || len(r.Problems) == 0 {
+			t.Errorf("hours: %s: nobody noticed that QQ was on two machines at once: %v", show, err)
+		}
+	}
+}

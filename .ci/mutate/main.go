@@ -1,7 +1,7 @@
 // Mutate makes one small change at a time to a package and runs its tests: where
 // none of them fails, no test holds the code to what was changed.
 //
-//	go run ./.ci/mutate [-jobs 2] [-only REGEX] [-sample N] [-least 95] ./generator/condition [...]
+//	go run ./.ci/mutate [-jobs 2] [-only REGEX] [-first REGEX] [-sample N] [-least 95] ./generator/condition [...]
 //
 // It prints each change that survived, with its line, then how many there were
 // and what share of them the tests noticed. Changes that nobody can see the effect of are named in
@@ -15,6 +15,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -22,16 +23,17 @@ func main() {
 	jobs := flag.Int("jobs", 2, "how many mutants to test at a time")
 	only := flag.String("only", "", "only mutants of which FILE:LINE FUNCTION: CHANGE matches this")
 	sample := flag.Int("sample", 0, "only so many, spread evenly")
+	first := flag.String("first", "", "run the tests of that name first, which notice most, and the others if they pass")
 	least := flag.Float64("least", 0, "fail where the tests notice less than so many percent")
 	file := flag.String("equivalent", ".ci/mutate/equivalent.tsv", "the file of mutants that change nothing")
 	flag.Parse()
-	if err := run(flag.Args(), max(*jobs, 1), *only, *sample, *file, *least); err != nil {
+	if err := run(flag.Args(), max(*jobs, 1), *only, *first, *sample, *file, *least); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(patterns []string, jobs int, only string, sample int, file string, least float64) error {
+func run(patterns []string, jobs int, only, first string, sample int, file string, least float64) error {
 	pick, err := regexp.Compile(only)
 	if err != nil {
 		return err
@@ -50,6 +52,7 @@ func run(patterns []string, jobs int, only string, sample int, file string, leas
 	}
 	defer os.RemoveAll(scratch)
 	for _, p := range packages {
+		p.first = first
 		all, err := p.mutants()
 		if err != nil {
 			return err
@@ -71,13 +74,15 @@ func run(patterns []string, jobs int, only string, sample int, file string, leas
 // A goPackage is one package with its files that are no tests.
 type goPackage struct {
 	dir, name string
+	rapid     bool     // its tests draw by chance
+	first     string   // which of its tests are run first
 	files     []string // from here
 }
 
 // packagesOf asks the go command which packages are meant, and which of their
 // files are built here.
 func packagesOf(patterns []string) ([]goPackage, error) {
-	args := append([]string{"list", "-f", "{{.Dir}}\t{{.Name}}{{range .GoFiles}}\t{{.}}{{end}}", "--"}, patterns...)
+	args := append([]string{"list", "-f", "{{.Dir}}\t{{.Name}}\t{{join .TestImports \" \"}}{{range .GoFiles}}\t{{.}}{{end}}", "--"}, patterns...)
 	cmd := exec.Command("go", args...)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()
@@ -91,8 +96,8 @@ func packagesOf(patterns []string) ([]goPackage, error) {
 	var all []goPackage
 	for line := range strings.Lines(string(out)) {
 		fields := strings.Split(strings.TrimSpace(line), "\t")
-		p := goPackage{dir: fields[0], name: fields[1]}
-		for _, f := range fields[2:] {
+		p := goPackage{dir: fields[0], name: fields[1], rapid: slices.Contains(strings.Fields(fields[2]), "pgregory.net/rapid")}
+		for _, f := range fields[3:] {
 			file, err := filepath.Rel(here, filepath.Join(p.dir, f))
 			if err != nil {
 				return nil, err

@@ -285,3 +285,28 @@ func TestTotals(t *testing.T) {
 		t.Error("one that is said to change nothing and is killed is no error")
 	}
 }
+
+// The tests that notice most are run first, and the others only if they pass; what a
+// test drew by chance is not kept.
+func TestFirst(t *testing.T) {
+	for _, tc := range []struct {
+		p     goPackage
+		calls []string
+	}{
+		{goPackage{}, []string{"-test.failfast -test.timeout 1m0s"}},
+		{goPackage{rapid: true}, []string{"-test.failfast -test.timeout 1m0s -rapid.nofailfile"}},
+		{goPackage{first: "TestGood"}, []string{"-test.failfast -test.timeout 1m0s -test.run TestGood", "-test.failfast -test.timeout 1m0s"}},
+		{goPackage{first: "TestBad"}, []string{"-test.failfast -test.timeout 1m0s -test.run TestBad"}},
+	} {
+		tc.p.dir = t.TempDir()
+		bin := filepath.Join(tc.p.dir, "tests")
+		if err := os.WriteFile(bin, []byte("#!/bin/sh\necho \"$*\" >>calls\ncase \"$*\" in *TestBad*) exit 1; esac\n"), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		_, err := tc.p.test(bin, 7)
+		calls, _ := os.ReadFile(filepath.Join(tc.p.dir, "calls"))
+		if got := strings.Split(strings.TrimSpace(string(calls)), "\n"); !slices.Equal(got, tc.calls) || (err != nil) != (tc.p.first == "TestBad") {
+			t.Errorf("%+v: %q, %v", tc.p, got, err)
+		}
+	}
+}

@@ -89,12 +89,27 @@ func (p goPackage) build(all []mutant, bin, scratch string) ([]byte, error) {
 	return cmd.CombinedOutput()
 }
 
-// test runs the tests with the mutant of that number. Some seconds after their own
-// patience has ended, so does this one's.
+// test runs the tests with the mutant of that number: those that notice most first,
+// where they are known, and all of them if they pass.
 func (p goPackage) test(bin string, mutant int) ([]byte, error) {
+	if p.first != "" {
+		if out, err := p.run(bin, mutant, "-test.run", p.first); err != nil {
+			return out, err
+		}
+	}
+	return p.run(bin, mutant)
+}
+
+// run runs tests with a mutant. Some seconds after their own patience has ended, so
+// does this one's.
+func (p goPackage) run(bin string, mutant int, more ...string) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), patience+10*time.Second)
 	defer cancel()
-	cmd := exec.CommandContext(ctx, bin, "-test.failfast", "-test.timeout", patience.String())
+	args := append([]string{"-test.failfast", "-test.timeout", patience.String()}, more...)
+	if p.rapid { // what it draws for one mutant it would else keep, and try first on all after it
+		args = append(args, "-rapid.nofailfile")
+	}
+	cmd := exec.CommandContext(ctx, bin, args...)
 	cmd.Dir = p.dir
 	cmd.Env = append(os.Environ(), asked+"="+strconv.Itoa(mutant))
 	return cmd.CombinedOutput()

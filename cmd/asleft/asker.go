@@ -21,6 +21,10 @@ type asker struct {
 	out         io.Writer
 	interactive bool // somebody is there to answer
 	over        bool // the input has ended
+	// before is called before each question, nil for nothing; typed is as much of a
+	// text of several lines as there is by then.
+	before func()
+	typed  string
 }
 
 func newAsker(s streams) *asker {
@@ -36,6 +40,9 @@ func (a *asker) ask(question string) string {
 func (a *asker) line(prompt string) string {
 	if a.over {
 		return ""
+	}
+	if a.before != nil {
+		a.before()
 	}
 	fmt.Fprint(a.out, printable(prompt))
 	text, err := a.in.ReadString('\n')
@@ -155,7 +162,9 @@ func (a *asker) text(question string) string {
 			break
 		}
 		lines = append(lines, line)
+		a.typed = strings.TrimRight(strings.Join(lines, "\n"), " \t\n")
 	}
+	a.typed = ""
 	return strings.TrimRight(strings.Join(lines, "\n"), " \t\n")
 }
 

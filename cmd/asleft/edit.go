@@ -18,33 +18,47 @@ import (
 )
 
 // edit has the person fill in a form in an editor, and sets down what it was
-// made into. If that cannot be written, the form stays where it is.
+// made into.
 func (l *logging) edit() error {
 	editor := findEditor()
 	if editor == "" {
 		return wrongUsage(errors.New(words.Say("command.no-editor")))
 	}
 	form := l.entry.Form(l.offer(), words)
-	dir, err := os.MkdirTemp("", "asleft-")
+	d, err := l.newDraft(form)
 	if err != nil {
 		return &outcome{fault, err}
 	}
-	file := filepath.Join(dir, l.key+".md")
-	if err := os.WriteFile(file, form, 0o600); err != nil {
-		return &outcome{fault, errors.Join(err, os.RemoveAll(dir))}
+	return l.fillIn(editor, d, form)
+}
+
+// editDraft goes on with a draft in the editor.
+func (l *logging) editDraft(d *draft, data []byte) error {
+	editor := findEditor()
+	if editor == "" {
+		return wrongUsage(errors.New(words.Say("command.no-editor")))
 	}
-	if err := l.runEditor(editor, file, 1); err != nil {
-		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.editor-failed", "editor", editor, "file", file), err)}
-	}
-	edited, err := os.ReadFile(file)
+	return l.fillIn(editor, d, data)
+}
+
+// fillIn has a draft filled in and sets down what it was made into. The draft stays
+// where that cannot be written, and where a window may still be open on it.
+func (l *logging) fillIn(editor string, d *draft, before []byte) error {
+	edited, open, err := l.edited(editor, d, before)
 	if err != nil {
-		return &outcome{fault, err}
+		return err
 	}
-	name, err := l.saveForm(pen.Settle(edited, form))
+	settled := pen.Settle(edited, l.entry.Form(l.offer(), words))
+	if open {
+		fmt.Fprintln(l.out, words.Say("command.nothing-written"))
+		fmt.Fprintln(l.err, words.Say("command.editor-open", "file", d.file, "key", l.key))
+		return nil
+	}
+	name, err := l.saveForm(settled)
 	if err != nil {
-		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.form-kept", "file", file), err)}
+		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.form-kept", "file", d.file), err)}
 	}
-	if err := os.RemoveAll(dir); err != nil {
+	if err := d.drop(); err != nil {
 		return &outcome{fault, err}
 	}
 	if name == "" {
@@ -159,7 +173,7 @@ func (l *logging) runEditor(editor, file string, line int) error {
 		}
 		cmd = exec.Command(parts[0], append(parts[1:], args...)...)
 	}
-	cmd.Stdin, cmd.Stdout, cmd.Stderr = l.in, l.out, l.err
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = l.in, terminalOf(l.out), terminalOf(l.err)
 	return cmd.Run()
 }
 

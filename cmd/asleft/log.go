@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/afero"
@@ -123,6 +125,8 @@ type logging struct {
 	report  *condition.Report
 	entry   pen.Entry
 	ask     *asker
+	saved   bool                   // the entry is in the log
+	kept    atomic.Pointer[string] // the file of the draft
 	streams
 }
 
@@ -157,6 +161,16 @@ func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask 
 	if err != nil {
 		return err
 	}
+	if (asks || flags.edit) && ask.interactive {
+		if taken, err := l.offerDrafts(); taken || err != nil {
+			return err
+		}
+	}
+	if flags.given() && !flags.edit {
+		if err := l.wrongFlags(); err != nil {
+			return err
+		}
+	}
 	left, err := l.bringIn(flags.photos, alts)
 	if err != nil {
 		return err
@@ -165,7 +179,9 @@ func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask 
 	case flags.edit:
 		err = l.edit()
 	case asks && ask.interactive:
+		done := l.follow()
 		err = l.questions()
+		err = errors.Join(err, done(l.saved))
 	default:
 		if l.entry.Title == "" {
 			if len(l.entry.Photos) == 0 {
@@ -250,6 +266,30 @@ func (l *logFlags) readText(in io.Reader) error {
 	return nil
 }
 
+// wrongFlags tells what is wrong with an entry that flags make, before anything is
+// written: a second try would write a second entry. Its photos are not in it yet.
+func (l *logging) wrongFlags() error {
+	l.entry.Know()
+	name, data := "machines/"+l.key+"/"+l.entry.Stem()+"-try.md", l.entry.Markdown()
+	_, found, err := pen.Try(l.folder, map[string][]byte{name: data}, today(), words)
+	if err != nil {
+		return status(err)
+	}
+	if len(found) == 0 {
+		return nil
+	}
+	lines := strings.Split(string(data), "\n")
+	for _, p := range found {
+		fmt.Fprintln(l.err, oneLine(words.Say("command.wrong-flag", "field", p.Field, "says", p.Says)))
+		if p.Line >= 1 && p.Line <= len(lines) {
+			fmt.Fprintln(l.err, oneLine("  | "+lines[p.Line-1]))
+		}
+		fmt.Fprintln(l.err, oneLine("    "+p.Mend))
+	}
+	fmt.Fprintln(l.err, words.Say("command.flags-again"))
+	return &outcome{status: problems}
+}
+
 // write sets down the entry and tells at once what is wrong with it.
 func (l *logging) write() error {
 	l.entry.Know()
@@ -265,6 +305,7 @@ func (l *logging) save(stem string, data []byte) (string, error) {
 	if err != nil {
 		return "", unwritten(err)
 	}
+	l.saved = true
 	fmt.Fprintln(l.out, words.Say("command.wrote", "file", name))
 	return name, nil
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"sync"
 	"syscall"
@@ -29,6 +30,8 @@ type previewFlags struct {
 	given bool // the port was named
 	theme string
 	bench bool
+	// network is the interface for phones; empty for all that are real.
+	network string
 }
 
 func newPreview(s streams) *cobra.Command {
@@ -47,6 +50,7 @@ func newPreview(s streams) *cobra.Command {
 	c.Flags().IntVar(&flags.port, "port", usualPort, words.Say("help.flag.port"))
 	c.Flags().StringVar(&flags.theme, "theme", "", words.Say("help.flag.theme"))
 	c.Flags().BoolVar(&flags.bench, "bench", false, words.Say("help.flag.bench"))
+	c.Flags().StringVar(&flags.network, "network", "", words.Say("help.flag.network"))
 	return c
 }
 
@@ -62,12 +66,15 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 	o := preview.Options{Today: today, Words: words}
 	dirs := []string{folder.Dir()}
 	if flags.theme != "" {
-		theme, err := filepath.Abs(flags.theme)
+		theme, done, err := themeOf(flags.theme)
 		if err != nil {
-			return &outcome{fault, err}
+			return err
 		}
-		o.Theme = os.DirFS(theme)
-		dirs = append(dirs, theme)
+		defer done()
+		o.Theme, o.ThemeDir = theme, flags.theme
+		if dir, err := filepath.Abs(flags.theme); err == nil && !slices.Contains(themeNames(), flags.theme) {
+			dirs = append(dirs, dir)
+		}
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()

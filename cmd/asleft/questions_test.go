@@ -77,7 +77,7 @@ func TestLogAsks(t *testing.T) {
 		"flywheel wobble", "rim", "2 mm", "", "1", "", // one that nobody knows the system of
 		"y", "w", "spun it", "x", "fb", "flakes", "d", "n/a", "it has no guards", "q", // the sheet
 		"9", "1", "plug", "new", "", "ignition", "y", // a part that wears out
-		"2", "engine oil", "0.6 qt", "1", // service
+		"2", "engine oil", "0.6 qt", "1", "25 h", // service
 		"3", "bigger jet", "hills", "for the hills here", "fuel", "n", "", // a change, with a reason
 		"4", "2", // taken apart
 		"5", "1", "1", // the hose went with its part
@@ -126,7 +126,7 @@ changed:
 worked_on:
   - fuel
 service:
-  - {what: engine oil, amount: 0.6 qt, system: engine}
+  - {what: engine oil, amount: 0.6 qt, system: engine, every: 25 h}
 ---
 
 It was the knob.

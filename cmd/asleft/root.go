@@ -42,6 +42,9 @@ var words = catalog.English
 
 // run runs one command line and returns its exit status.
 func run(args []string, s streams) int {
+	s = clean(s)
+	defer s.out.(*cleaned).flush()
+	defer s.err.(*cleaned).flush()
 	root := newRoot(s)
 	root.SetArgs(args)
 	err := root.Execute()
@@ -95,11 +98,12 @@ func newRoot(s streams) *cobra.Command {
 // today is the day by this computer's clock.
 func today() logbook.Date { return logbook.Date(time.Now().Format(time.DateOnly)) }
 
-// printable takes out what would make a terminal do things. The isolates that
+// printable takes out what would make a terminal do things, lines and paragraphs
+// that end where nobody sees it, and what turns a text around. The isolates that
 // keep a right-to-left name apart from its sentence stay, where each has an end.
 func printable(s string) string {
 	s = strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202a && r <= 0x202e || r == 0x2066 || r == 0x2067 {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x2028 && r <= 0x202e || r == 0x2066 || r == 0x2067 {
 			return '?'
 		}
 		return r

@@ -60,7 +60,7 @@ func themeOf(name string) (theme fs.FS, done func(), err error) {
 	root, err := os.OpenRoot(name)
 	if err == nil {
 		done = func() { _ = root.Close() }
-		if _, err = root.Stat("style.css"); err == nil {
+		if _, err = root.Lstat("style.css"); err == nil {
 			return root.FS(), done, nil
 		}
 	}

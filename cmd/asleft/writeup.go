@@ -66,7 +66,7 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 			return err
 		}
 		defer done()
-		o.Theme = theme
+		o.Theme, o.ThemeDir = theme, w.theme
 	}
 	bar := newBar(s.err)
 	if !w.json {
@@ -222,11 +222,11 @@ type bar struct {
 }
 
 func newBar(w io.Writer) *bar {
-	f, ok := w.(*os.File)
+	f, ok := terminalOf(w).(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) { //nolint:gosec // a file descriptor is small
 		return &bar{}
 	}
-	return &bar{w: w, width: 24}
+	return &bar{w: f, width: 24}
 }
 
 func (b *bar) show(done, of int) {

@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/netip"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -275,18 +276,49 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	if _, shown := s.code(); shown != 1 {
 		t.Error("a new code is shown at once")
 	}
-	s.later(31 * time.Second)
+	// Whoever is at another address, as the mechanic is, is not locked out.
+	mechanic := netip.MustParseAddr("192.168.1.9")
+	if got, err := s.bench.pairing.try(mechanic, first); got != paired || err != nil {
+		t.Fatalf("the right code from another address: %v, %v", got, err)
+	}
+	s.later(29 * time.Second)
+	if got := try(first); got != http.StatusTooManyRequests {
+		t.Errorf("before the wait is over: %d", got)
+	}
+	s.later(2 * time.Second)
 	if got := try(first); got == 200 {
-		t.Error("the old code holds after the wait")
+		t.Error("the old code holds after it let a phone in")
 	}
 	second, shown := s.code()
 	if shown != 2 || second == first {
 		t.Fatalf("no new code after the wait: %v", s.codes)
 	}
+	// One address alone, all day long: the code stays for others, and it waits for
+	// longer each time.
+	waits := 0
+	for range 3 {
+		for n := range mostWrong {
+			got, err := s.bench.pairing.try(netip.MustParseAddr("10.0.0.9"), "no-code")
+			if err != nil || (got == lockedOut) != (n == mostWrong-1) {
+				t.Errorf("try %d: %v, %v", n+1, got, err)
+			}
+		}
+		wait, err := s.bench.pairing.offer(netip.MustParseAddr("10.0.0.9"))
+		if err != nil || wait != firstLock<<waits {
+			t.Errorf("the wait is %v, %v", wait, err)
+		}
+		if wait, err := s.bench.pairing.offer(mechanic); wait != 0 || err != nil {
+			t.Errorf("the mechanic waits %v, %v", wait, err)
+		}
+		waits++
+		s.later(wait)
+	}
 	// All day long: how many tries does a guesser have?
-	tries := 0
+	tries, from := 0, netip.MustParseAddr("fd12::1")
 	for until := s.now().Add(24 * time.Hour); s.now().Before(until); s.later(time.Second) {
-		got, err := s.bench.pairing.try("no-code")
+		// A guesser who has as many addresses as he likes.
+		from = from.Next()
+		got, err := s.bench.pairing.try(from, "no-code")
 		if err != nil || got == paired {
 			t.Fatal(got, err)
 		}
@@ -294,7 +326,7 @@ func TestAttackGuessingTheCode(t *testing.T) {
 			tries++
 		}
 	}
-	if tries < 100 || tries > 550 {
+	if tries < 500 || tries > 2100 {
 		t.Errorf("%d tries a day", tries)
 	}
 	// A code runs out, and lets one phone in only.
@@ -316,6 +348,9 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	seen := map[string]bool{}
 	for _, c := range s.codes {
 		seen[c] = true
+	}
+	if len(s.bench.pairing.by) > 3000 {
+		t.Errorf("%d addresses are remembered", len(s.bench.pairing.by))
 	}
 	if len(seen) < len(s.codes)-2 {
 		t.Errorf("codes come again: %d of %d", len(seen), len(s.codes))

@@ -2,6 +2,7 @@ package benchpage
 
 import (
 	"net/http"
+	"net/netip"
 	"strings"
 )
 
@@ -22,8 +23,18 @@ func (b *Bench) paired(inside func(http.ResponseWriter, *http.Request, *session)
 	}
 }
 
-func (b *Bench) askCode(w http.ResponseWriter, _ *http.Request) {
-	wait, err := b.pairing.offer()
+// addressOf is who sent a request, without the port; the same for all of whom that
+// is not known.
+func addressOf(r *http.Request) netip.Addr {
+	at, err := netip.ParseAddrPort(r.RemoteAddr)
+	if err != nil {
+		return netip.Addr{}
+	}
+	return at.Addr().Unmap().WithZone("")
+}
+
+func (b *Bench) askCode(w http.ResponseWriter, r *http.Request) {
+	wait, err := b.pairing.offer(addressOf(r))
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
@@ -50,7 +61,7 @@ func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
 		}
 		return c
 	}, v.Get("code"))
-	got, err := b.pairing.try(code)
+	got, err := b.pairing.try(addressOf(r), code)
 	switch {
 	case err != nil:
 		http.Error(w, err.Error(), http.StatusInternalServerError)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"html/template"
 	"net/http"
+	"net/netip"
 	"strings"
 	"sync"
 	"time"
@@ -76,7 +77,7 @@ func New(folder afero.Fs, o Options) *Bench {
 
 // Offer shows a code, so that a phone can be paired.
 func (b *Bench) Offer() error {
-	_, err := b.pairing.offer()
+	_, err := b.pairing.offer(netip.Addr{})
 	return err
 }
 

@@ -35,10 +35,15 @@ func seaLevelFactors(altitude quantity.Quantity) []*big.Rat {
 // altitudeInput is where a test was made, if not at the shop.
 var altitudeInput = measure("altitude", quantity.Length, "bench.in.altitude").signed()
 
-// altitude is that of the test, else of the shop; zero when neither is known.
+// altitude is that of the test, else of the shop; zero when neither is known. One
+// that the standard atmosphere does not reach is refused.
 func (b *bench) altitude() quantity.Quantity {
+	altitude := b.shop.Altitude
 	if b.has(altitudeInput.name) {
-		return b.one(altitudeInput.name)
+		altitude = b.one(altitudeInput.name)
 	}
-	return b.shop.Altitude
+	if h := float(altitude.Base()); h < lowestM || h > troposphereM {
+		b.refuse(altitudeInput.name, "problem.bench-altitude", "read", altitude)
+	}
+	return altitude
 }

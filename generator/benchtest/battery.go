@@ -42,10 +42,8 @@ var (
 )
 
 func runBatteryAtRest(b *bench) {
-	share, ok := b.batteryShare("volts", big.NewRat(125, 100))
-	if !ok || !b.airTemperature("temperature") {
-		return
-	}
+	share := b.batteryShare("volts", big.NewRat(125, 100))
+	b.checkTemperature()
 	read := b.reading("volts")
 	rule := atLeast(volts(times(loadTestBelow, share)), "bench.source.army-battery")
 	verdict := b.whisker(finding{what: "battery at rest", value: read, main: true, published: rule})
@@ -55,12 +53,9 @@ func runBatteryAtRest(b *bench) {
 
 // batteryCharge adds the state of charge, and says what the voltages point to.
 func (b *bench) batteryCharge(verdict quantity.Verdict, charge reading, share *big.Rat) {
-	state, ok := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
+	state := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
 		return between(chargeByVolts, quotient(x[0], share))
 	}, charge)
-	if !ok {
-		return
-	}
 	keys := map[quantity.Verdict]string{
 		quantity.Inside: "bench.battery.inside", quantity.Outside: "bench.battery.outside", quantity.TooClose: "bench.battery.close",
 	}
@@ -84,35 +79,27 @@ func (b *bench) sayBattery(read reading, share *big.Rat) {
 // 1, or 1/2 at 6 V. A reading above so many times the nominal voltage is
 // reported, and one that may be of either battery where the log does not say
 // of which.
-func (b *bench) batteryShare(name string, most *big.Rat) (*big.Rat, bool) {
+func (b *bench) batteryShare(name string, most *big.Rat) *big.Rat {
 	read, nominal := b.one(name).Base(), big.NewRat(12, 1)
 	if b.has("nominal") {
 		nominal = b.one("nominal").Base()
 	} else if read.Cmp(big.NewRat(8, 1)) < 0 {
-		b.report(name, "problem.bench-which-battery", "read", b.one(name))
-		return nil, false
+		b.refuse(name, "problem.bench-which-battery", "read", b.one(name))
 	}
 	if nominal.Cmp(big.NewRat(12, 1)) != 0 && nominal.Cmp(big.NewRat(6, 1)) != 0 {
-		b.report("nominal", "problem.bench-nominal", "read", b.one("nominal"))
-		return nil, false
+		b.refuse("nominal", "problem.bench-nominal", "read", b.one("nominal"))
 	}
 	if read.Cmp(times(nominal, most)) > 0 {
-		b.report(name, "problem.bench-battery-high", "read", b.one(name), "nominal", quantity.New(nominal, 0, quantity.Volt))
-		return nil, false
+		b.refuse(name, "problem.bench-battery-high", "read", b.one(name), "nominal", quantity.New(nominal, 0, quantity.Volt))
 	}
-	return new(big.Rat).Quo(nominal, big.NewRat(12, 1)), true
+	return new(big.Rat).Quo(nominal, big.NewRat(12, 1))
 }
 
-// airTemperature reports a temperature that nobody works in: below -60 or
-// above 250 degC. One that was not given is all right.
-func (b *bench) airTemperature(name string) bool {
-	if !b.has(name) {
-		return true
+// checkTemperature refuses a temperature that nobody works in: below -60 or above
+// 250 degC. One that was not given is all right.
+func (b *bench) checkTemperature() {
+	k := b.one("temperature").Base()
+	if b.has("temperature") && (k.Cmp(big.NewRat(21315, 100)) < 0 || k.Cmp(big.NewRat(52315, 100)) > 0) {
+		b.refuse("temperature", "problem.bench-temperature", "read", b.one("temperature"))
 	}
-	k := b.one(name).Base()
-	if k.Cmp(big.NewRat(21315, 100)) >= 0 && k.Cmp(big.NewRat(52315, 100)) <= 0 {
-		return true
-	}
-	b.report(name, "problem.bench-temperature", "read", b.one(name))
-	return false
 }

@@ -27,26 +27,18 @@ var _ = add(kind{
 })
 
 func runBatteryLoad(b *bench) {
-	share, ok := b.batteryShare("volts", big.NewRat(125, 100))
-	if !ok || !b.airTemperature("temperature") {
-		return
-	}
-	limit := b.crankingLimit(share)
-	if !limit.limit.IsZero() {
-		limit.source = "bench.source.load-table"
-	}
+	share := b.batteryShare("volts", big.NewRat(125, 100))
+	b.checkTemperature()
+	limit := b.leastUnderLoad(share, "bench.source.load-table")
 	f := finding{what: "battery voltage under load", value: b.reading("volts"), main: true, published: limit}
-	verdict, err := f.value.judged(limit.limit)
 	enough := b.loadedEnough()
-	if err == nil && verdict != quantity.Outside && !enough {
+	if f.value.judged(limit.limit) != quantity.Outside && !enough {
 		f.published = published{} // less than the test's load proves nothing good
 	}
-	verdict = b.whisker(f)
-	b.sayFor(verdict, "bench.battery-load.inside", sides{below: "bench.battery-load.outside"})
+	b.sayFor(b.whisker(f), "bench.battery-load.inside", sides{below: "bench.battery-load.outside"})
 	if !enough {
 		b.say("bench.battery-load.short")
 	}
-	b.sayCrankingLimit(b.last())
 }
 
 // loadedEnough tells whether the load was at least half the rated amperes, less a

@@ -33,17 +33,12 @@ var beltDrive = kind{
 
 func runBelt(b *bench) {
 	drivers, driven := b.lengths("driver"), b.lengths("driven")
-	if !b.pairs("driven", len(driven), "driver", len(drivers)) || !b.centerFits(drivers, driven) {
-		return
-	}
+	b.pairs("driven", len(driven), "driver", len(drivers))
+	b.checkCenter(drivers, driven)
 	n := len(drivers)
 	speed := func(x []*big.Rat) *big.Rat { return quotient(times(x[:n+1]...), times(x[n+1:2*n+1]...)) }
 	readings := append(append([]reading{b.reading("rpm")}, drivers...), driven...)
-	r, ok := b.derive(quantity.RPM, 4, speed, readings...)
-	if !ok {
-		return
-	}
-	verdict := b.whisker(finding{what: "driven speed", value: r, main: true})
+	verdict := b.whisker(finding{what: "driven speed", value: b.derive(quantity.RPM, 4, speed, readings...), main: true})
 	b.sayFor(verdict, "bench.belt.inside", sides{"bench.belt.outside", "bench.belt.outside"})
 	b.say("bench.belt.true-speed")
 	if b.has("driven_rpm") {
@@ -65,49 +60,35 @@ func (b *bench) lengths(name string) []reading {
 	return all
 }
 
-// pairs reports two lists that do not go together.
-func (b *bench) pairs(name string, n int, other string, want int) bool {
+// pairs refuses two lists that do not go together.
+func (b *bench) pairs(name string, n int, other string, want int) {
 	if n != want {
-		b.report(name, "problem.bench-pairs", "n", n, "other", other, "want", want)
+		b.refuse(name, "problem.bench-pairs", "n", n, "other", other, "want", want)
 	}
-	return n == want
 }
 
-// centerFits reports pulleys that would touch, and a center distance where
-// there are several belts.
-func (b *bench) centerFits(drivers, driven []reading) bool {
+// checkCenter refuses pulleys that would touch, and a center distance where there
+// are several belts.
+func (b *bench) checkCenter(drivers, driven []reading) {
 	if !b.has("center") {
-		return true
+		return
 	}
 	if len(drivers) > 1 {
-		b.report("center", "problem.bench-center-stages")
-		return false
+		b.refuse("center", "problem.bench-center-stages")
 	}
 	apart := new(big.Rat).Add(drivers[0].Base(), driven[0].Base())
 	if apart.Quo(apart, big.NewRat(2, 1)).Cmp(b.one("center").Base()) >= 0 {
-		b.report("center", "problem.bench-center", "read", b.one("center"))
-		return false
+		b.refuse("center", "problem.bench-center", "read", b.one("center"))
 	}
-	return true
 }
 
 // beltSlip adds what the driven shaft lacks of its computed speed.
 func (b *bench) beltSlip(speed func(x []*big.Rat) *big.Rat, readings []reading) {
-	slip := func(x []*big.Rat) *big.Rat {
-		should := speed(x[:len(x)-1])
-		if should == nil {
-			return nil
-		}
-		return fallBelow(x[len(x)-1], should)
-	}
-	r, ok := b.derive(quantity.Percent, 2, slip, append(readings, b.reading("driven_rpm"))...)
-	if !ok {
-		return
-	}
+	slip := func(x []*big.Rat) *big.Rat { return fallBelow(x[len(x)-1], speed(x[:len(x)-1])) }
+	r := b.derive(quantity.Percent, 2, slip, append(readings, b.reading("driven_rpm"))...)
 	verdict := b.find(finding{what: "belt slip", value: r})
-	_, high, err := r.gauge.Interval(r.Quantity)
 	switch {
-	case err == nil && high.Sign() < 0:
+	case r.most().Sign() < 0:
 		b.say("bench.belt.too-fast")
 	case verdict == quantity.Outside:
 		b.say("bench.belt.slip", "slip", r)
@@ -117,9 +98,7 @@ func (b *bench) beltSlip(speed func(x []*big.Rat) *big.Rat, readings []reading) 
 // beltSpeed adds how fast the belt runs: pi d n.
 func (b *bench) beltSpeed(driver reading) {
 	run := func(x []*big.Rat) *big.Rat { return times(pi, x[0], x[1], big.NewRat(1, 60)) }
-	if r, ok := b.derive(speedUnit(driver.Quantity), 3, run, driver, b.reading("rpm")); ok {
-		b.find(finding{what: "belt speed", value: r})
-	}
+	b.sum(finding{what: "belt speed"}, speedUnit(driver.Quantity), 3, run, driver, b.reading("rpm"))
 }
 
 // speedUnit goes with the unit of a length: feet a minute with inches and feet.
@@ -136,19 +115,12 @@ func (b *bench) beltLength(driver, driven reading) {
 		return
 	}
 	readings := []reading{driver, driven, b.with("center", "length_gauge")}
-	length, ok := b.derive(driver.Unit(), 4, func(x []*big.Rat) *big.Rat {
+	b.sum(finding{what: "belt length"}, driver.Unit(), 4, func(x []*big.Rat) *big.Rat {
 		return exact(openBelt(float(x[0]), float(x[1]), float(x[2])))
 	}, readings...)
-	if !ok {
-		return
-	}
-	b.find(finding{what: "belt length", value: length})
-	wrap, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
+	wrap := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
 		return exact(leastWrap(float(x[0]), float(x[1]), float(x[2])))
 	}, readings...)
-	if !ok {
-		return
-	}
 	degrees := times(wrap.Base(), big.NewRat(360, 1)).FloatString(0)
 	shown := b.words.Say("bench.belt.degrees", "degrees", degrees, "part", wrap)
 	b.find(finding{what: "wrap on the smaller pulley", value: wrap, shown: shown})

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"asleft/generator/quantity"
@@ -36,40 +37,23 @@ var bore = kind{
 var levels = []string{"top", "middle", "bottom"}
 
 func runBore(b *bench) {
-	standard, ok := b.standardBore()
-	if !ok || !b.nearStandard(standard, append(levels, "piston")...) {
-		return
-	}
-	outOfRound, ok1 := b.outOfRound(levels...)
-	taper, ok2 := b.taper("top", "bottom")
+	standard := b.builtIn("standard", b.engine().Bore)
+	standard.gauge = quantity.Gauge{}
+	b.proceed()
+	b.nearStandard(standard, append(levels, "piston")...)
 	all := b.readingsOf(levels...)
 	least, most := extremes(quantities(all))
-	wear, ok3 := b.difference(all[most], standard)
-	if !ok1 || !ok2 || !ok3 {
-		return
-	}
 	var taperLimit published
-	if stroke, ok := b.strokeIfAny(); ok {
-		taperLimit = partOf(stroke, 5, 10000, "bench.source.army-bore")
+	if b.has("stroke") || b.engine().Stroke.Sign() > 0 {
+		taperLimit = partOf(b.stroke(), 5, 10000, "bench.source.army-bore")
 	}
 	b.against(sides{above: "bench.bore.worn"},
-		finding{what: "bore wear", value: wear, published: partOf(standard, 1, 1000, "bench.source.army-bore")},
-		finding{what: "bore out-of-round", value: outOfRound},
-		finding{what: "bore taper", value: taper, published: taperLimit})
+		finding{what: "bore wear", value: b.difference(all[most], standard), published: partOf(standard, 1, 1000, "bench.source.army-bore")},
+		finding{what: "bore out-of-round", value: b.outOfRound(levels...)},
+		finding{what: "bore taper", value: b.taper("top", "bottom"), published: taperLimit})
 	b.oversize(standard, all[most])
 	b.pistonClearance(all[least], all[most])
 	b.boreSection(standard)
-}
-
-// standardBore is the size that wear is counted from.
-func (b *bench) standardBore() (reading, bool) {
-	var maker quantity.Quantity
-	if b.machine.Engine != nil {
-		maker = b.machine.Engine.Bore
-	}
-	r, ok := b.builtIn("standard", maker)
-	r.gauge = quantity.Gauge{}
-	return r, ok
 }
 
 // The oversizes that pistons often come in, in in and in mm. Common practice,
@@ -90,27 +74,16 @@ func (b *bench) oversize(standard, widest reading) {
 	if len(list) == 0 {
 		list = usualOversizes(inInches(standard.Quantity))
 	}
-	need := new(big.Rat).Add(widest.Base(), stock.Base())
-	if _, high, err := widest.gauge.Interval(widest.Quantity); err == nil {
-		need.Add(high.Base(), stock.Base())
-	}
-	best := -1
-	for i, o := range list {
-		fits := new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) >= 0
-		if fits && (best < 0 || o.Base().Cmp(list[best].Base()) < 0) {
-			best = i
-		}
-	}
-	if best < 0 {
+	need := new(big.Rat).Add(widest.most().Base(), stock.Base())
+	fit := slices.DeleteFunc(list, func(o quantity.Quantity) bool { return new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) < 0 })
+	if len(fit) == 0 {
 		b.say("bench.bore.no-oversize")
 		return
 	}
-	size, err := standard.Add(list[best])
-	if err != nil {
-		return
-	}
-	b.find(finding{what: "next oversize", value: reading{Quantity: list[best]}, shown: b.words.Say("bench.bore.oversize", "over", list[best], "size", size)})
-	b.say("bench.bore.stock", "over", list[best], "size", size)
+	least, _ := extremes(fit)
+	over, size := fit[least], sure(standard.Add(fit[least]))
+	b.find(finding{what: "next oversize", value: reading{Quantity: over}, shown: b.words.Say("bench.bore.oversize", "over", over, "size", size)})
+	b.say("bench.bore.stock", "over", over, "size", size)
 }
 
 func usualOversizes(inches bool) []quantity.Quantity {
@@ -135,23 +108,15 @@ func (b *bench) pistonClearance(narrow, wide reading) {
 	}
 	piston := b.reading("piston")
 	if piston.Base().Cmp(narrow.Base()) >= 0 {
-		b.report("piston", "problem.bench-piston-too-big", "read", piston, "bore", narrow)
-		return
+		b.refuse("piston", "problem.bench-piston-too-big", "read", piston, "bore", narrow)
 	}
-	least, ok1 := b.difference(narrow, piston)
-	most, ok2 := b.difference(wide, piston)
-	if ok1 && ok2 {
-		b.find(finding{what: "piston clearance", where: "least", part: true, value: least})
-		b.find(finding{what: "piston clearance", where: "greatest", part: true, value: most})
-	}
+	b.find(finding{what: "piston clearance", where: "least", part: true, value: b.difference(narrow, piston)})
+	b.find(finding{what: "piston clearance", where: "greatest", part: true, value: b.difference(wide, piston)})
 }
 
 // boreSection draws the readings level by level, against the standard size and
 // the limit of wear.
 func (b *bench) boreSection(standard reading) {
-	if len(b.problems) > 0 {
-		return
-	}
 	u := standard.Unit()
 	var edge Band
 	for _, r := range b.out.Results {

@@ -21,13 +21,14 @@ var _ = add(kind{
 	run: func(b *bench) {
 		r := b.reading("creep")
 		verdict := b.find(finding{what: "parking brake", value: r, main: true})
-		pairs := []any{"creep", b.last().Value, "slope", b.one("slope"), "time", b.one("time")}
-		b.asRead["slope"], b.asRead["time"] = true, true
-		if r.Sign() == 0 {
-			b.say("bench.parking.held", pairs...)
-		} else {
-			b.say("bench.parking.crept", pairs...)
+		key := "bench.parking.crept"
+		switch {
+		case r.Sign() == 0:
+			key = "bench.parking.held"
+		case verdict == quantity.Inside:
+			key = "bench.parking.inside"
 		}
+		b.say(key, "creep", b.last().Value, "slope", b.fixed("slope"), "time", b.fixed("time"))
 		if verdict == quantity.NotLimited {
 			b.say("bench.parking.no-limit")
 		}

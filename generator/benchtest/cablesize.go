@@ -32,22 +32,16 @@ var ohmsByGauge = map[string]int64{
 func runCableSize(b *bench) {
 	thousandth, known := ohmsByGauge[b.one("size").Base().FloatString(0)]
 	if !known || !b.one("size").Base().IsInt() {
-		b.report("size", "problem.bench-cable-size", "read", b.one("size"))
-		return
+		b.refuse("size", "problem.bench-cable-size", "read", b.one("size"))
 	}
 	perMeter := new(big.Rat).Quo(big.NewRat(thousandth, 10_000), big.NewRat(3048, 10)) // 1000 ft is 304.8 m
 	drop := func(x []*big.Rat) *big.Rat { return times(big.NewRat(2, 1), x[0], perMeter, x[1]) }
 	length, amps := b.fixed("length"), b.reading("amps")
-	if b.sum(finding{what: "cable drop by size", main: true}, quantity.Volt, 3, drop, length, amps) == "" {
-		return
-	}
+	b.sum(finding{what: "cable drop by size", main: true}, quantity.Volt, 3, drop, length, amps)
 	value := b.last().Value
 	verdict := b.sum(finding{what: "share of the voltage lost"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
 		return quotient(drop(x), x[2])
 	}, length, amps, b.fixed("volts"))
-	if verdict == "" {
-		return
-	}
 	b.say("bench.cable.says", "value", value, "share", b.last().Value)
 	if verdict == quantity.Outside {
 		b.say((sides{above: "bench.cable.outside"}).always(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))

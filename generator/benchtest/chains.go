@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -30,17 +31,14 @@ func runRollerChain(b *bench) {
 	if n := b.count("teeth"); n > 66 {
 		most = big.NewRat(2, int64(n))
 	}
-	if fixed := big.NewRat(15, 1000); b.yes("fixed") && fixed.Cmp(most) < 0 {
-		most = fixed
+	if b.yes("fixed") {
+		most = slices.MinFunc([]*big.Rat{most, big.NewRat(15, 1000)}, (*big.Rat).Cmp)
 	}
 	limit := atMost(short(significant(most, 3, quantity.Percent)), "bench.source.b29")
 	verdict := b.sum(finding{what: "roller chain wear", main: true, published: limit}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
 		should := times(x[1], b.number("pitches"))
-		return quotient(new(big.Rat).Sub(x[0], should), should)
+		return quotient(less(x[0], should), should)
 	}, b.reading("length"), b.fixed("pitch"))
-	if verdict == "" {
-		return
-	}
 	b.draw(Whisker, b.out.Results)
 	if b.last().Quantity.Base().Cmp(big.NewRat(-1, 100)) < 0 {
 		b.say("bench.chain.short")
@@ -65,9 +63,7 @@ var _ = add(kind{
 	run: func(b *bench) {
 		half := func(x []*big.Rat) *big.Rat { return quotient(x[0], big.NewRat(2, 1)) }
 		span := b.reading("span")
-		if b.sum(finding{what: "saw chain pitch", main: true}, span.Unit(), 3, half, span) == "" {
-			return
-		}
+		b.sum(finding{what: "saw chain pitch", main: true}, span.Unit(), 3, half, span)
 		b.say("bench.saw-chain.pitch", "value", b.last().Value)
 		var findings []finding
 		for i, r := range b.readings("depth") {

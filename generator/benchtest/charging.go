@@ -47,10 +47,7 @@ const (
 )
 
 func runCharging(b *bench) {
-	share, ok := b.batteryShare("volts", big.NewRat(2, 1))
-	if !ok {
-		return
-	}
+	share := b.batteryShare("volts", big.NewRat(2, 1))
 	volts := b.reading("volts")
 	verdict := b.whisker(finding{what: "charging voltage", value: volts, main: true, published: b.chargingLimit(volts, share)})
 	b.sayFor(verdict, "bench.charging.inside", sides{below: "bench.charging.low", above: "bench.charging.high"})
@@ -71,11 +68,10 @@ func runCharging(b *bench) {
 func (b *bench) chargingLimit(r reading, share *big.Rat) published {
 	least, most := times(leastCharging, share), times(mostCharging, share)
 	unsaid := b.word("regulator") == "" && r.Base().Cmp(least) < 0
-	limit, err := quantity.NewRange(volts(least), volts(most))
-	if err != nil || unsaid || b.word("regulator") == unregulated {
+	if unsaid || b.word("regulator") == unregulated {
 		return published{}
 	}
-	return published{limit, "bench.source.army-charging"}
+	return published{sure(quantity.NewRange(volts(least), volts(most))), "bench.source.army-charging"}
 }
 
 // chargingAmps adds what flows into the battery.
@@ -88,15 +84,9 @@ func (b *bench) chargingAmps() {
 	switch {
 	case r.Sign() == 0:
 		b.say("bench.charging.no-amps")
-	case verdict == quantity.Outside && below(r.Quantity, b.last().limit):
+	case verdict == quantity.Outside && b.last().below():
 		b.say("bench.charging.few-amps", "value", b.last().Value)
 	}
-}
-
-// below tells whether a value is under the low end of a limit.
-func below(q quantity.Quantity, l quantity.Limit) bool {
-	end, ok := l.Low()
-	return ok && q.Base().Cmp(end.Base()) < 0
 }
 
 // chargingRise adds what running the engine added to the voltage.
@@ -104,15 +94,12 @@ func (b *bench) chargingRise(share *big.Rat) {
 	if !b.has("before") {
 		return
 	}
-	rise := func(x []*big.Rat) *big.Rat { return new(big.Rat).Sub(x[0], x[1]) }
+	rise := func(x []*big.Rat) *big.Rat { return less(x[0], x[1]) }
 	volts, before := b.reading("volts"), b.reading("before")
-	r, ok := b.derive(quantity.Volt, 3, rise, volts, before)
-	if !ok {
-		return
-	}
+	r := b.derive(quantity.Volt, 3, rise, volts, before)
 	if volts.Unit() == quantity.Volt && before.Unit() == quantity.Volt { // a difference has no more places than what it is one of
 		r.Quantity = r.WithPlaces(min(r.Places(), max(volts.Places(), before.Places())))
-		r.text = marked(r.Quantity.String(), r.open, r.about)
+		r.mark()
 	}
 	b.find(finding{what: "rise over the engine off", value: r})
 	switch {

@@ -2,7 +2,6 @@ package benchtest
 
 import (
 	"math/big"
-	"slices"
 	"strconv"
 
 	"asleft/generator/quantity"
@@ -37,32 +36,32 @@ var lowByAverage = percent(20)
 
 func runCompression(b *bench) {
 	dry, wet := b.readings("dry"), b.readings("wet")
-	if !b.cylindersFit("dry", len(dry)) || !b.sameCount("wet", len(wet), "dry", len(dry)) {
-		return
-	}
-	air, ok := b.airFactors()
-	if !ok {
-		return
-	}
+	b.cylindersFit("dry", len(dry))
+	b.sameCount("wet", len(wet), "dry", len(dry))
+	air := b.airFactors()
 	cylinders := make([]judgedCylinder, len(dry))
+	drawn := make([]Result, len(dry))
 	for i, r := range dry {
 		cylinders[i].where = b.cylinder(i, len(dry))
-		cylinders[i].verdict = b.find(b.pressed(r, cylinders[i].where, air))
-		cylinders[i].above = cylinders[i].verdict == quantity.Outside && sides{below: "x"}.beyond(*b.last()) == ""
+		f := b.pressed(r, cylinders[i].where, air)
+		cylinders[i].verdict = b.find(f)
+		cylinders[i].above = cylinders[i].verdict == quantity.Outside && !b.last().below()
+		drawn[i] = *b.last()
+		if air != nil { // as it would be at sea level
+			drawn[i].Quantity, drawn[i].Gauge = f.between[0].Quantity, f.between[0].gauge
+		}
 	}
-	b.drawCompression(air)
+	b.draw(Bars, drawn)
+	b.out.Drawing.Alt = b.facts(b.out.Results)
 	lowest, highest := extremes(b.list("dry"))
 	if len(dry) > 1 && dry[highest].Sign() > 0 { // of nothing there is no part
 		b.spread(dry, lowest, highest, cylinders)
 	}
-	rises := b.rises(dry, wet)
-	if len(b.problems) == 0 {
-		b.sayCompression(cylinders, rises)
-		if len(air) > 0 {
-			b.say("bench.compression.altitude", "altitude", b.altitude())
-			if cylindersThat(cylinders, quantity.TooClose, false) != "" {
-				b.say("bench.compression.ways-differ")
-			}
+	b.sayCompression(cylinders, b.rises(dry, wet))
+	if air != nil {
+		b.say("bench.compression.altitude", "altitude", b.altitude())
+		if cylindersThat(cylinders, quantity.TooClose, false) != "" {
+			b.say("bench.compression.ways-differ")
 		}
 	}
 }
@@ -82,10 +81,7 @@ func (b *bench) pressed(r reading, where string, air []*big.Rat) finding {
 	f := finding{what: "compression", where: where, part: true, value: r, main: true}
 	var ends []string
 	for _, factor := range air {
-		at, ok := b.derive(r.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], factor) }, r)
-		if !ok {
-			return f
-		}
+		at := b.derive(r.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], factor) }, r)
 		at.between = r.between
 		f.between = append(f.between, at)
 		ends = append(ends, at.ends()...)
@@ -98,19 +94,6 @@ func (b *bench) pressed(r reading, where string, air []*big.Rat) finding {
 		f.shown = b.words.Say("bench.compression.at-sea-level-one", "value", r, "at", low)
 	}
 	return f
-}
-
-// drawCompression draws the cylinders side by side, as they would be at sea level.
-func (b *bench) drawCompression(air []*big.Rat) {
-	all := slices.Clone(b.out.Results)
-	for i := range all {
-		if len(air) == 0 {
-			continue
-		}
-		q := all[i].Quantity
-		all[i].Quantity = significant(times(q.Base(), air[0]), 3, q.Unit())
-	}
-	b.draw(Bars, all)
 }
 
 // cylinder is the place of the reading at i: "cylinder 1". A single reading is
@@ -126,30 +109,24 @@ func nth(name string, i, of int, where string) string {
 	return name + " " + strconv.Itoa(i+1)
 }
 
-// cylindersFit reports a list that is not one reading for each cylinder, and a
+// cylindersFit refuses a list that is not one reading for each cylinder, and a
 // single reading of one of several cylinders that does not say which.
-func (b *bench) cylindersFit(name string, n int) bool {
-	if b.machine.Engine == nil || b.machine.Engine.Cylinders == 0 || n == b.machine.Engine.Cylinders {
-		return true
+func (b *bench) cylindersFit(name string, n int) {
+	cylinders := b.engine().Cylinders
+	switch {
+	case cylinders == 0 || n == cylinders || n == 1 && b.test.Where != "":
+	case n == 1:
+		b.refuse(name, "problem.bench-which-cylinder", "n", n, "cylinders", cylinders)
+	default:
+		b.refuse(name, "problem.bench-cylinders", "n", n, "cylinders", cylinders)
 	}
-	key := "problem.bench-cylinders"
-	if n == 1 {
-		if b.test.Where != "" {
-			return true
-		}
-		key = "problem.bench-which-cylinder"
-	}
-	b.report(name, key, "n", n, "cylinders", b.machine.Engine.Cylinders)
-	return false
 }
 
-// sameCount reports two lists of different lengths; an empty one is all right.
-func (b *bench) sameCount(name string, n int, other string, want int) bool {
-	if n == 0 || n == want {
-		return true
+// sameCount refuses two lists of different lengths; an empty one is all right.
+func (b *bench) sameCount(name string, n int, other string, want int) {
+	if n != 0 && n != want {
+		b.refuse(name, "problem.bench-count-mismatch", "n", n, "other", other, "want", want)
 	}
-	b.report(name, "problem.bench-count-mismatch", "n", n, "other", other, "want", want)
-	return false
 }
 
 // spread compares the cylinders: the lowest with the highest, and with the
@@ -157,18 +134,13 @@ func (b *bench) sameCount(name string, n int, other string, want int) bool {
 // rule on the average.
 func (b *bench) spread(dry []reading, lowest, highest int, cylinders []judgedCylinder) {
 	fall := func(x []*big.Rat) *big.Rat { return fallBelow(x[0], x[1]) }
-	if r, ok := b.derive(quantity.Percent, 3, fall, dry[lowest], dry[highest]); ok {
-		b.find(finding{what: "spread from the highest", value: r})
-	}
+	b.sum(finding{what: "spread from the highest"}, quantity.Percent, 3, fall, dry[lowest], dry[highest])
 	rule := lessThan(lowByAverage, "bench.source.army-compression")
 	for i := range dry {
 		short := func(x []*big.Rat) *big.Rat { return fallBelow(x[i], mean(x)) }
-		r, ok := b.derive(quantity.Percent, 3, short, dry...)
-		if !ok {
-			return
-		}
+		r := b.derive(quantity.Percent, 3, short, dry...)
 		c := &cylinders[i]
-		if verdict, err := r.judged(rule.limit); err == nil && verdict != quantity.Inside && !c.above {
+		if verdict := r.judged(rule.limit); verdict != quantity.Inside && !c.above {
 			c.verdict = quantity.Worse(c.verdict, verdict)
 		}
 		if i == lowest {
@@ -179,7 +151,7 @@ func (b *bench) spread(dry []reading, lowest, highest int, cylinders []judgedCyl
 
 // fallBelow is how far part lies below whole, as a part of whole.
 func fallBelow(part, whole *big.Rat) *big.Rat {
-	return quotient(new(big.Rat).Sub(whole, part), whole)
+	return quotient(less(whole, part), whole)
 }
 
 // mean is the average of some numbers.
@@ -199,12 +171,7 @@ func (b *bench) rises(dry, wet []reading) []reading {
 		if dry[i].Sign() == 0 {
 			continue // a rise from nothing is no part of anything
 		}
-		r, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-			return quotient(new(big.Rat).Sub(x[1], x[0]), x[0])
-		}, dry[i], wet[i])
-		if !ok {
-			return nil
-		}
+		r := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(less(x[1], x[0]), x[0]) }, dry[i], wet[i])
 		b.find(finding{what: "rise with oil", where: b.cylinder(i, len(wet)), part: true, value: r})
 		all[i] = r
 	}
@@ -214,22 +181,9 @@ func (b *bench) rises(dry, wet []reading) []reading {
 // airFactors are what a pressure is multiplied by to give what it would be at sea
 // level, by the air's density and by its pressure; none where the altitude is not
 // known or is none.
-func (b *bench) airFactors() ([]*big.Rat, bool) {
-	altitude := b.altitude()
-	if altitude.IsZero() || altitude.Sign() <= 0 {
-		return nil, b.altitudeFits(altitude)
+func (b *bench) airFactors() []*big.Rat {
+	if altitude := b.altitude(); altitude.Sign() > 0 {
+		return seaLevelFactors(altitude)
 	}
-	return seaLevelFactors(altitude), b.altitudeFits(altitude)
-}
-
-// altitudeFits reports an altitude that the standard atmosphere does not reach.
-func (b *bench) altitudeFits(altitude quantity.Quantity) bool {
-	if altitude.IsZero() {
-		return true
-	}
-	if h := float(altitude.Base()); h < lowestM || h > troposphereM {
-		b.report(altitudeInput.name, "problem.bench-altitude", "read", altitude)
-		return false
-	}
-	return true
+	return nil
 }

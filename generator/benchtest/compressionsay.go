@@ -79,10 +79,7 @@ func (b *bench) sayNeighbors(cylinders []judgedCylinder) {
 // byStrokes is the key for what the engine is: one with valves, a two-stroke, which
 // has none, or one of which the log does not say.
 func (b *bench) byStrokes(four, two, unsaid string) string {
-	if b.machine.Engine == nil {
-		return unsaid
-	}
-	switch b.machine.Engine.Strokes {
+	switch b.engine().Strokes {
 	case 4:
 		return four
 	case 2:
@@ -104,12 +101,11 @@ func (b *bench) sayRises(cylinders []judgedCylinder, rises []reading) {
 
 // riseKey is what a rise points to, as far as the gauge can tell.
 func (b *bench) riseKey(r reading) string {
-	least, most, err := r.gauge.Interval(r.Quantity)
 	switch {
-	case err != nil || r.about || r.open != closed:
-	case least.Base().Cmp(clearRise) >= 0:
+	case r.about || r.open != closed:
+	case r.least().Base().Cmp(clearRise) >= 0:
 		return "bench.compression.rise-rings"
-	case most.Base().Cmp(noRise) <= 0:
+	case r.most().Base().Cmp(noRise) <= 0:
 		return b.byStrokes("bench.compression.rise-valves", "bench.compression.rise-two-stroke", "bench.compression.rise-either")
 	}
 	return "bench.compression.rise-unclear"

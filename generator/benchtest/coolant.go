@@ -42,11 +42,7 @@ var (
 )
 
 func runCoolant(b *bench) {
-	r, ok := b.freezePoint()
-	if !ok {
-		return
-	}
-	f := finding{what: "freeze point", value: r, main: true}
+	f := finding{what: "freeze point", value: b.freezePoint(), main: true}
 	f.show = func(q quantity.Quantity) string { return both(q, 2, otherScale(q.Unit())) }
 	if b.has("coldest") {
 		f.published = atMost(b.one("coldest"), "bench.source.coldest")
@@ -66,24 +62,19 @@ func otherScale(u quantity.Unit) quantity.Unit {
 }
 
 // freezePoint is as read, or by the mix.
-func (b *bench) freezePoint() (reading, bool) {
-	switch {
-	case b.has("glycol") && b.has("freeze_point"):
-		b.report("freeze_point", "problem.bench-coolant-twice")
-		return reading{}, false
-	case b.has("freeze_point"):
-		return b.with("freeze_point", "freeze_point_gauge"), true
-	case !b.has("glycol"):
-		b.missing("glycol")
-		return reading{}, false
-	case b.word("kind") == "":
-		b.missing("kind")
-		return reading{}, false
+func (b *bench) freezePoint() reading {
+	if b.has("glycol") && b.has("freeze_point") {
+		b.refuse("freeze_point", "problem.bench-coolant-twice")
 	}
+	if b.has("freeze_point") {
+		return b.with("freeze_point", "freeze_point_gauge")
+	}
+	b.need("glycol")
+	b.need("kind")
 	return b.freezeByMix()
 }
 
-func (b *bench) freezeByMix() (reading, bool) {
+func (b *bench) freezeByMix() reading {
 	table := ethyleneFreezes
 	if b.word("kind") == "propylene" {
 		table = propyleneFreezes
@@ -96,8 +87,7 @@ func (b *bench) freezeByMix() (reading, bool) {
 		if b.word("kind") == "propylene" {
 			key = "problem.bench-propylene-range"
 		}
-		b.report("glycol", key, "read", glycol, "most", most.FloatString(0))
-		return reading{}, false
+		b.refuse("glycol", key, "read", glycol, "most", most.FloatString(0))
 	}
 	u := quantity.Fahrenheit
 	if b.one("coldest").Unit() == quantity.Celsius {

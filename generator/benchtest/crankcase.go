@@ -27,23 +27,18 @@ var _ = add(kind{
 
 func runCrankcase(b *bench) {
 	start, end := b.reading("start"), b.reading("end")
-	lost, ok := b.difference(start, end)
-	if !ok {
-		return
-	}
+	lost := b.difference(start, end)
 	if lost.Sign() < 0 {
-		b.report("end", "problem.bench-leak-rose", "read", end, "start", start)
-		return
+		b.refuse("end", "problem.bench-leak-rose", "read", end, "start", start)
 	}
 	verdict := b.find(finding{what: "crankcase leak by " + b.word("with"), value: lost, main: true})
 	b.sum(finding{what: "leak in a minute"}, start.Unit(), 2, func(x []*big.Rat) *big.Rat {
-		return quotient(times(new(big.Rat).Sub(x[0], x[1]), big.NewRat(60, 1)), x[2])
+		return quotient(times(less(x[0], x[1]), big.NewRat(60, 1)), x[2])
 	}, start, end, b.fixed("time"))
-	low, _, err := lost.gauge.Interval(lost.Quantity)
 	switch {
-	case verdict == quantity.Outside, verdict == quantity.TooClose, verdict == quantity.Inside:
+	case verdict != quantity.NotLimited:
 		b.sayFor(verdict, "bench.crankcase.inside", sides{above: "bench.crankcase.leaks"})
-	case lost.Sign() == 0, err == nil && low.Sign() <= 0:
+	case lost.least().Sign() <= 0:
 		b.say("bench.crankcase.held", "time", b.one("time"))
 	case end.Sign() == 0:
 		b.say("bench.crankcase.leaks", "value", lost)

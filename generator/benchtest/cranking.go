@@ -26,38 +26,35 @@ var cranking = kind{
 	run:     runCranking,
 }
 
-// leastUnderLoad is the least voltage of a 12 V battery by its temperature in
+// voltsUnderLoad is the least voltage of a 12 V battery by its temperature in
 // degF: common trade table, read at second hand.
-var leastUnderLoad = []row{
+var voltsUnderLoad = []row{
 	rowOf(1000, 870), rowOf(2000, 890), rowOf(3000, 910),
 	rowOf(4000, 930), rowOf(5000, 940), rowOf(6000, 950), rowOf(7000, 960),
 }
 
 func runCranking(b *bench) {
-	share, ok := b.batteryShare("volts", big.NewRat(125, 100))
-	if !ok || !b.airTemperature("temperature") {
-		return
-	}
+	share := b.batteryShare("volts", big.NewRat(125, 100))
+	b.checkTemperature()
 	if b.has("before") && b.one("before").Base().Cmp(b.one("volts").Base()) < 0 {
-		b.report("before", "problem.bench-before", "read", b.one("before"), "volts", b.one("volts"))
-		return
+		b.refuse("before", "problem.bench-before", "read", b.one("before"), "volts", b.one("volts"))
 	}
 	verdict := b.whisker(finding{
-		what: "lowest voltage while cranking", value: b.reading("volts"), main: true, published: b.crankingLimit(share),
+		what: "lowest voltage while cranking", value: b.reading("volts"), main: true, published: b.leastUnderLoad(share, "bench.source.cranking-table"),
 	})
 	b.sayFor(verdict, "bench.cranking.inside", sides{below: "bench.cranking.outside"})
-	b.sayCrankingLimit(b.last())
+	if !b.has("temperature") && b.last().Source == b.words.Say("bench.source.cranking-table") {
+		b.say("bench.cranking.no-temperature")
+	}
 	if b.has("before") {
-		fall := func(x []*big.Rat) *big.Rat { return new(big.Rat).Sub(x[0], x[1]) }
-		if r, ok := b.derive(quantity.Volt, 3, fall, b.reading("before"), b.reading("volts")); ok {
-			b.find(finding{what: "drop while cranking", value: r})
-		}
+		fall := func(x []*big.Rat) *big.Rat { return less(x[0], x[1]) }
+		b.sum(finding{what: "drop while cranking"}, quantity.Volt, 3, fall, b.reading("before"), b.reading("volts"))
 	}
 }
 
-// crankingLimit is the table at the battery's temperature, or at 70 degF where
+// leastUnderLoad is the table at the battery's temperature, or at 70 degF where
 // none was read. Below 10 degF sources differ, and there is no limit.
-func (b *bench) crankingLimit(share *big.Rat) published {
+func (b *bench) leastUnderLoad(share *big.Rat, source string) published {
 	f := big.NewRat(70, 1)
 	if b.has("temperature") {
 		f = fahrenheit(b.one("temperature").Base())
@@ -65,15 +62,5 @@ func (b *bench) crankingLimit(share *big.Rat) published {
 	if f.Cmp(big.NewRat(10, 1)) < 0 {
 		return published{}
 	}
-	return atLeast(volts(times(between(leastUnderLoad, f), share)), "bench.source.cranking-table")
-}
-
-// sayCrankingLimit says what is weak about the table, where it was used.
-func (b *bench) sayCrankingLimit(r *Result) {
-	if r == nil || r.Source != b.words.Say("bench.source.cranking-table") {
-		return
-	}
-	if !b.has("temperature") {
-		b.say("bench.cranking.no-temperature")
-	}
+	return atLeast(volts(times(between(voltsUnderLoad, f), share)), source)
 }

@@ -12,24 +12,18 @@ func partOf(r reading, n, d int64, source string) published {
 	return atMost(short(significant(base, 3, r.Unit())), source)
 }
 
-// nearStandard reports readings more than a tenth away from the standard size,
+// nearStandard refuses readings more than a tenth away from the standard size,
 // which are slips of the pen, not wear.
-func (b *bench) nearStandard(standard reading, names ...string) bool {
-	sound := true
+func (b *bench) nearStandard(standard reading, names ...string) {
 	for _, name := range names {
-		read := b.list(name)
-		if len(read) == 0 && b.has(name) {
-			read = []quantity.Quantity{b.one(name)}
-		}
-		for _, q := range read {
-			off := quotient(new(big.Rat).Sub(q.Base(), standard.Base()), standard.Base())
+		for _, q := range b.list(name) {
+			off := quotient(less(q.Base(), standard.Base()), standard.Base())
 			if off.Abs(off).Cmp(big.NewRat(1, 10)) > 0 {
 				b.report(name, "problem.bench-far-off", "read", q, "standard", standard)
-				sound = false
 			}
 		}
 	}
-	return sound
+	b.proceed()
 }
 
 // readingsOf are the readings of several inputs, in their order.
@@ -50,51 +44,36 @@ func quantities(all []reading) []quantity.Quantity {
 }
 
 // difference is a - b in a's unit, with as many decimals as the finer of both.
-func (b *bench) difference(a, o reading) (reading, bool) {
-	r, ok := b.derive(a.Unit(), 1, func(x []*big.Rat) *big.Rat { return new(big.Rat).Sub(x[0], x[1]) }, a, o)
-	if other, err := o.In(a.Unit()); ok && err == nil {
-		r.Quantity = r.WithPlaces(max(a.Places(), other.Places()))
-	}
-	return r, ok
+func (b *bench) difference(a, o reading) reading {
+	r := b.derive(a.Unit(), 1, func(x []*big.Rat) *big.Rat { return less(x[0], x[1]) }, a, o)
+	r.Quantity = r.WithPlaces(max(a.Places(), sure(o.In(a.Unit())).Places()))
+	return r
 }
 
 // outOfRound is the greatest difference of the two readings on a level.
-func (b *bench) outOfRound(names ...string) (reading, bool) {
-	return b.greatest(func(try func(a, o reading)) {
-		for _, name := range names {
-			if r := b.readings(name); len(r) == 2 {
-				try(r[0], r[1])
-			}
+func (b *bench) outOfRound(names ...string) reading {
+	var pairs [][2]reading
+	for _, name := range names {
+		if r := b.readings(name); len(r) == 2 {
+			pairs = append(pairs, [2]reading{r[0], r[1]})
 		}
-	})
+	}
+	return b.greatest(pairs)
 }
 
 // taper is the greater difference of the readings on two levels, each way.
-func (b *bench) taper(one, other string) (reading, bool) {
-	return b.greatest(func(try func(a, o reading)) {
-		from, to := b.readings(one), b.readings(other)
-		for i := range from {
-			if i < len(to) {
-				try(from[i], to[i])
-			}
-		}
-	})
+func (b *bench) taper(one, other string) reading {
+	from, to := b.readings(one), b.readings(other)
+	return b.greatest([][2]reading{{from[0], to[0]}, {from[1], to[1]}})
 }
 
-// greatest is the greatest difference of the pairs that it is shown, taken
-// without its sign.
-func (b *bench) greatest(pairs func(try func(a, o reading))) (reading, bool) {
-	var best reading
-	sound := true
-	pairs(func(a, o reading) {
-		if a.Base().Cmp(o.Base()) < 0 {
-			a, o = o, a
-		}
-		r, ok := b.difference(a, o)
-		sound = sound && ok
-		if ok && (best.IsZero() || r.Base().Cmp(best.Base()) > 0) {
-			best = r
-		}
-	})
-	return best, sound && !best.IsZero()
+// greatest is the greatest difference of some pairs, taken without its sign.
+func (b *bench) greatest(pairs [][2]reading) reading {
+	var all []reading
+	for _, p := range pairs {
+		least, most := extremes(quantities(p[:]))
+		all = append(all, b.difference(p[most], p[least]))
+	}
+	_, most := extremes(quantities(all))
+	return all[most]
 }

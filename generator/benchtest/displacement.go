@@ -19,36 +19,20 @@ var displacement = kind{
 
 // swept is the volume in m3 of one cylinder of that bore and stroke in m.
 func swept(bore, stroke *big.Rat) *big.Rat {
-	area := exact(math.Pi / 4 * float(new(big.Rat).Mul(bore, bore)))
-	if area == nil {
-		return nil
-	}
-	return area.Mul(area, stroke)
+	return times(exact(math.Pi/4*float(times(bore, bore))), stroke)
 }
 
 func runDisplacement(b *bench) {
-	bore, ok1 := b.bore()
-	stroke, ok2 := b.stroke()
-	n, ok3 := b.cylinders()
-	if !ok1 || !ok2 || !ok3 {
-		return
-	}
-	volume := func(x []*big.Rat) *big.Rat {
-		v := swept(x[0], x[1])
-		if v == nil {
-			return nil
-		}
-		return v.Mul(v, big.NewRat(int64(n), 1))
-	}
+	bore, stroke, n := b.bore(), b.stroke(), b.cylinders()
+	b.proceed()
+	volume := func(x []*big.Rat) *big.Rat { return times(swept(x[0], x[1]), big.NewRat(int64(n), 1)) }
 	u, other := quantity.CubicCentimeter, quantity.CubicInch
 	if inInches(bore.Quantity) {
 		u, other = other, u
 	}
-	if r, ok := b.derive(u, 4, volume, bore, stroke); ok {
-		show := func(q quantity.Quantity) string { return both(q, 4, other) }
-		b.find(finding{what: "displacement", value: r, main: true, show: show})
-		b.say("bench.displacement.says", "value", show(r.Quantity))
-	}
+	show := func(q quantity.Quantity) string { return both(q, 4, other) }
+	b.sum(finding{what: "displacement", main: true, show: show}, u, 4, volume, bore, stroke)
+	b.say("bench.displacement.says", "value", b.last().Value)
 }
 
 // compressionRatio is (swept + clearance)/clearance, the clearance volume being
@@ -71,33 +55,17 @@ var compressionRatio = kind{
 
 // ratioOf is (swept + clearance)/clearance; nil without clearance.
 func ratioOf(swept, clearance *big.Rat) *big.Rat {
-	if clearance.Sign() <= 0 {
-		return nil
-	}
-	return new(big.Rat).Quo(new(big.Rat).Add(swept, clearance), clearance)
+	return quotient(new(big.Rat).Add(swept, clearance), clearance)
 }
 
 func runCompressionRatio(b *bench) {
-	bore, ok1 := b.bore()
-	stroke, ok2 := b.stroke()
-	if !ok1 || !ok2 {
-		return
-	}
+	bore, stroke := b.bore(), b.stroke()
+	b.proceed()
 	clearance := b.clearanceVolume(bore)
-	if clearance == nil || clearance.Sign() <= 0 {
-		b.report("chamber", "problem.bench-no-clearance")
-		return
+	if clearance.Sign() <= 0 {
+		b.refuse("chamber", "problem.bench-no-clearance")
 	}
-	r, ok := b.derive(quantity.Percent, 4, func(x []*big.Rat) *big.Rat {
-		v := swept(x[0], x[1])
-		if v == nil {
-			return nil
-		}
-		return ratioOf(v, clearance)
-	}, bore, stroke)
-	if !ok {
-		return
-	}
+	r := b.derive(quantity.Percent, 4, func(x []*big.Rat) *big.Rat { return ratioOf(swept(x[0], x[1]), clearance) }, bore, stroke)
 	left := significant(clearance, 3, b.one("chamber").Unit())
 	b.find(finding{what: "volume over the piston", value: reading{Quantity: left}})
 	shown := b.words.Say("bench.value.to-one", "n", r.Base().FloatString(2))
@@ -122,9 +90,6 @@ func (b *bench) clearanceVolume(bore reading) *big.Rat {
 	}
 	gasket := swept(hole, b.one("gasket_thickness").Base())
 	deck := swept(bore.Base(), b.one("deck").Base())
-	if gasket == nil || deck == nil {
-		return nil
-	}
 	all := new(big.Rat).Add(b.one("chamber").Base(), gasket)
 	all.Add(all, deck)
 	return all.Sub(all, b.one("dome").Base())
@@ -146,19 +111,15 @@ var pistonSpeed = kind{
 }
 
 func runPistonSpeed(b *bench) {
-	stroke, ok := b.stroke()
-	if !ok {
-		return
-	}
+	stroke := b.stroke()
+	b.proceed()
 	stroke.gauge = quantity.Gauge{} // the gauge is the tachometer's
 	u, other := quantity.MeterPerSecond, quantity.FootPerMinute
 	if inInches(stroke.Quantity) {
 		u, other = other, u
 	}
-	r, ok := b.derive(u, 4, func(x []*big.Rat) *big.Rat { return times(x[0], x[1], big.NewRat(2, 60)) }, stroke, b.reading("rpm"))
-	if ok {
-		shown := both(r.Quantity, 4, other)
-		b.find(finding{what: "mean piston speed", value: r, shown: shown, main: true})
-		b.say("bench.piston-speed.says", "value", shown)
-	}
+	show := func(q quantity.Quantity) string { return both(q, 4, other) }
+	speed := func(x []*big.Rat) *big.Rat { return times(x[0], x[1], big.NewRat(2, 60)) }
+	b.sum(finding{what: "mean piston speed", main: true, show: show}, u, 4, speed, stroke, b.reading("rpm"))
+	b.say("bench.piston-speed.says", "value", b.last().Value)
 }

@@ -13,6 +13,10 @@
 // is used where the machine has none of its own, and names its source; figures
 // on which sources differ are never limits.
 //
+// How a test ends. What is wrong with the readings is all reported before the sums
+// begin. The sums themselves end at the first thing that they cannot be done with
+// (refuse, need, proceed), so that nothing after it has to ask again.
+//
 // How a gauge is carried over. The result is computed again with each reading
 // at both ends of what its tool allows, and the widest departure is the
 // accuracy of the result: errors are added, not taken for independent, for

@@ -13,13 +13,10 @@ func (b *bench) draw(shape string, results []Result) {
 		return
 	}
 	u := results[0].Quantity.Unit()
-	d := &Drawing{Shape: shape, Unit: u.Symbol()}
-	var facts []string
+	d := &Drawing{Shape: shape, Unit: u.Symbol(), Alt: b.facts(results)}
 	for _, r := range results {
 		d.Points = append(d.Points, point(r, u))
-		facts = append(facts, b.fact(r))
 	}
-	d.Alt = strings.Join(facts, " ")
 	b.out.Drawing = d
 }
 
@@ -39,11 +36,20 @@ func (d *Drawing) plain() {
 }
 
 func point(r Result, u quantity.Unit) Point {
-	low, high, err := r.Gauge.Interval(r.Quantity)
-	if err != nil {
-		low, high = r.Quantity, r.Quantity
+	read := r.read()
+	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(read.least(), u), High: in(read.most(), u), Band: band(r.limit, u)}
+}
+
+// read is a result as a reading, with its accuracy.
+func (r Result) read() reading { return reading{Quantity: r.Quantity, gauge: r.Gauge} }
+
+// facts are the results of a drawing as text.
+func (b *bench) facts(results []Result) string {
+	var all []string
+	for _, r := range results {
+		all = append(all, b.fact(r))
 	}
-	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(low, u), High: in(high, u), Band: band(r.limit, u)}
+	return strings.Join(all, " ")
 }
 
 // fact is a result of a drawing as text.
@@ -72,9 +78,4 @@ func band(l quantity.Limit, u quantity.Unit) (all Band) {
 }
 
 // in is the number of q in u, for drawings only.
-func in(q quantity.Quantity, u quantity.Unit) float64 {
-	if c, err := q.In(u); err == nil {
-		return c.Float()
-	}
-	return q.Float()
-}
+func in(q quantity.Quantity, u quantity.Unit) float64 { return sure(q.In(u)).Float() }

@@ -3,6 +3,7 @@ package benchtest
 import (
 	"strconv"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -13,56 +14,49 @@ var (
 	cylindersInput = count("cylinders", "bench.in.cylinders")
 )
 
+// engine is what machine.md says of the engine; nothing where it says nothing.
+func (b *bench) engine() logbook.Engine {
+	if b.machine.Engine == nil {
+		return logbook.Engine{}
+	}
+	return *b.machine.Engine
+}
+
 // builtIn is a reading of the test, else the maker's figure out of machine.md,
 // which has no accuracy. It is reported where there is neither.
-func (b *bench) builtIn(name string, maker quantity.Quantity) (reading, bool) {
+func (b *bench) builtIn(name string, maker quantity.Quantity) reading {
 	switch {
 	case b.has(name):
-		return b.reading(name), true
-	case maker.Sign() > 0:
-		b.out.Given = append(b.out.Given, Given{b.words.Say("bench.label.built-in", "name", name), maker.String()})
-		return reading{Quantity: maker}, true
+		return b.reading(name)
+	case maker.IsZero():
+		b.missing(name)
+	default:
+		b.giveBuiltIn(name, maker.String())
 	}
-	b.missing(name)
-	return reading{}, false
+	return reading{Quantity: maker}
 }
 
-// bore and stroke are builtIn for these two; strokeIfAny is not reported where
-// there is none.
-func (b *bench) bore() (reading, bool) {
-	var maker quantity.Quantity
-	if b.machine.Engine != nil {
-		maker = b.machine.Engine.Bore
+func (b *bench) bore() reading   { return b.builtIn("bore", b.engine().Bore) }
+func (b *bench) stroke() reading { return b.builtIn("stroke", b.engine().Stroke) }
+
+// cylinders is how many the engine has, by the test or by machine.md; it is reported
+// where neither says.
+func (b *bench) cylinders() int {
+	n := b.engine().Cylinders
+	switch {
+	case b.has("cylinders"):
+		return b.count("cylinders")
+	case n == 0:
+		b.missing("cylinders")
+	default:
+		b.giveBuiltIn("cylinders", strconv.Itoa(n))
 	}
-	return b.builtIn("bore", maker)
+	return n
 }
 
-func (b *bench) stroke() (reading, bool) {
-	var maker quantity.Quantity
-	if b.machine.Engine != nil {
-		maker = b.machine.Engine.Stroke
-	}
-	return b.builtIn("stroke", maker)
-}
-
-func (b *bench) strokeIfAny() (reading, bool) {
-	if !b.has("stroke") && (b.machine.Engine == nil || b.machine.Engine.Stroke.Sign() <= 0) {
-		return reading{}, false
-	}
-	return b.stroke()
-}
-
-// cylinders is how many the engine has, by the test or by machine.md.
-func (b *bench) cylinders() (int, bool) {
-	if n := b.count("cylinders"); n > 0 {
-		return n, true
-	}
-	if e := b.machine.Engine; e != nil && e.Cylinders > 0 {
-		b.out.Given = append(b.out.Given, Given{b.words.Say("bench.label.built-in", "name", "cylinders"), strconv.Itoa(e.Cylinders)})
-		return e.Cylinders, true
-	}
-	b.missing("cylinders")
-	return 0, false
+// giveBuiltIn shows the maker's figure among the readings.
+func (b *bench) giveBuiltIn(name, value string) {
+	b.out.Given = append(b.out.Given, Given{b.words.Say("bench.label.built-in", "name", name), value})
 }
 
 // inInches tells whether a length was given in an inch unit.
@@ -74,9 +68,6 @@ func inInches(q quantity.Quantity) bool {
 // both is a quantity as it is and in another unit, with as many significant
 // digits.
 func both(q quantity.Quantity, digits int, other quantity.Unit) string {
-	o, err := q.In(other)
-	if err != nil {
-		return q.String()
-	}
+	o := sure(q.In(other))
 	return q.String() + " (" + o.WithPlaces(placesFor(o, digits)).String() + ")"
 }

@@ -64,11 +64,7 @@ func lessThan(q quantity.Quantity, source string) published {
 }
 
 func oneEnd(kind quantity.LimitKind, q quantity.Quantity, source string) published {
-	limit, err := quantity.NewLimit(kind, q)
-	if err != nil {
-		return published{}
-	}
-	return published{limit, source}
+	return published{sure(quantity.NewLimit(kind, q)), source}
 }
 
 // find judges a finding and adds it to the results. Against two limits the worse
@@ -82,11 +78,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	f.value.Quantity, limits = deciding(f.value, limits)
 	r.Quantity = f.value.Quantity
 	for _, l := range limits {
-		v, err := f.judged(l.limit)
-		if err != nil {
-			b.problems = append(b.problems, problem(b.words, b.test.Place, "problem.bench-cannot-judge", "what", f.what, "why", err))
-			return ""
-		}
+		v := f.judged(l.limit)
 		if was := verdict; quantity.Worse(v, verdict) != was || r.Limit == "" {
 			r.Limit, r.Source, r.limit = l.limit.String(), l.source, l.limit
 		}
@@ -97,7 +89,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	switch {
 	case r.Value != "":
 	case f.show != nil:
-		r.Value = f.show(f.value.Quantity)
+		r.Value = marked(f.show(f.value.Quantity), f.value.open, f.value.about)
 	default:
 		r.Value = f.value.String()
 	}
@@ -116,21 +108,17 @@ func (b *bench) find(f finding) quantity.Verdict {
 
 // judged is the verdict on a finding; where it may be one of several values, they
 // have to agree.
-func (f finding) judged(limit quantity.Limit) (quantity.Verdict, error) {
+func (f finding) judged(limit quantity.Limit) quantity.Verdict {
 	if len(f.between) == 0 {
 		return f.value.judged(limit)
 	}
-	first, err := f.between[0].judged(limit)
+	verdict := f.between[0].judged(limit)
 	for _, r := range f.between[1:] {
-		v, wrong := r.judged(limit)
-		if err == nil {
-			err = wrong
-		}
-		if v != first {
-			first = quantity.TooClose
+		if r.judged(limit) != verdict {
+			verdict = quantity.TooClose
 		}
 	}
-	return first, err
+	return verdict
 }
 
 // mostDigits is how many decimals a rounded figure may be given to tell it from its
@@ -145,29 +133,26 @@ func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
 		low, _ := l.limit.Low()
 		high, _ := l.limit.High()
 		for _, end := range []quantity.Quantity{low, high} {
-			if end.IsZero() || end.Dimension() != q.Dimension() || value.text != "" {
+			if end.IsZero() || value.text != "" {
 				continue
 			}
 			q = apart(q, end)
 			if l.limit.Kind() < quantity.Between {
-				limits[i].limit = limitAt(l.limit, apart(end, q))
+				limits[i].limit = sure(quantity.NewLimit(l.limit.Kind(), apart(end, q)))
 			}
 		}
 	}
 	return q, limits
 }
 
-// apart is q with as many decimals as show on which side of end it lies, as that one
-// is shown. A number that shows in full stays as it was written.
+// apart is q with as many decimals as show on which side of end it lies. A number that
+// shows in full stays as it was written.
 func apart(q, end quantity.Quantity) quantity.Quantity {
-	other, err := end.In(q.Unit())
-	if err != nil || toPlaces(q.Rat(), q.Places()).Cmp(q.Rat()) == 0 {
+	if shows, _ := quantity.Parse(q.String()); shows.Rat().Cmp(q.Rat()) == 0 {
 		return q
 	}
+	other := sure(end.In(q.Unit()))
 	order := q.Rat().Cmp(other.Rat())
-	if end.Unit() == q.Unit() {
-		other = quantity.New(toPlaces(end.Rat(), end.Places()), 0, end.Unit())
-	}
 	for n := q.Places(); n <= mostDigits; n++ {
 		if toPlaces(q.Rat(), n).Cmp(other.Rat()) == order {
 			return q.WithPlaces(n)
@@ -179,18 +164,8 @@ func apart(q, end quantity.Quantity) quantity.Quantity {
 // toPlaces is a number rounded to so many decimals, as a quantity prints it.
 func toPlaces(r *big.Rat, n int) *big.Rat {
 	text, _, _ := strings.Cut(quantity.New(r, n, quantity.Percent).String(), " ")
-	if rounded, ok := new(big.Rat).SetString(text); ok {
-		return rounded
-	}
-	return r
-}
-
-// limitAt is a limit of one end with that end written anew.
-func limitAt(l quantity.Limit, end quantity.Quantity) quantity.Limit {
-	if made, err := quantity.NewLimit(l.Kind(), end); err == nil {
-		return made
-	}
-	return l
+	rounded, _ := new(big.Rat).SetString(text)
+	return rounded
 }
 
 // name is a finding's name with its place.
@@ -243,8 +218,8 @@ func (b *bench) machineLimit(f finding) (sourced, logbook.Place, bool) {
 	}
 	for _, name := range names {
 		for _, where := range []string{f.where, b.test.Where} {
-			l, ok := b.machine.LimitFor(name, where)
-			if !ok || l.Limit.IsZero() {
+			l, _ := b.machine.LimitFor(name, where)
+			if l.Limit.IsZero() {
 				continue
 			}
 			if l.Limit.Dimension() != f.value.Dimension() {
@@ -285,69 +260,49 @@ func (b *bench) reportUnfit() {
 // reading to the end that moves the result up, then down; that is the true
 // worst case where the formula only rises or only falls in each reading.
 //
-// The result is not sound (ok is false, and a problem is reported) where the
-// formula has no answer for the readings or somewhere within their accuracy.
-func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *big.Rat, of ...reading) (reading, bool) {
+// The sums end, and a problem is reported, where the formula has no answer for the
+// readings or somewhere within their accuracy.
+func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *big.Rat, of ...reading) reading {
 	x := make([]*big.Rat, len(of))
 	for i, r := range of {
 		x[i] = r.Base()
 	}
 	middle := formula(x)
 	if middle == nil {
-		b.report("", "problem.bench-no-answer")
-		return reading{}, false
+		b.refuse("", "problem.bench-no-answer")
 	}
-	value := significant(middle, digits, u)
-	off, ok := departure(middle, formula, x, of)
-	if !ok {
-		b.report("gauge", "problem.bench-gauge-too-coarse", "read", b.gauge())
-		return reading{}, false
+	off := departure(middle, formula, x, of)
+	if off == nil {
+		b.refuse("gauge", "problem.bench-gauge-too-coarse")
 	}
-	r := reading{Quantity: value}
+	r := reading{Quantity: significant(middle, digits, u)}
 	r.open, r.about = opens(middle, formula, x, of)
-	r.text = marked(value.String(), r.open, r.about)
-	if off.Sign() == 0 {
-		return r, true
+	r.mark()
+	if off.Sign() != 0 {
+		r.gauge = sure(quantity.NewGauge(rounded(off, 2, u)))
 	}
-	if gauge, err := quantity.NewGauge(rounded(off, 2, u)); err == nil {
-		r.gauge = gauge
-	}
-	return r, true
+	return r
 }
 
-// departure is how far the formula can move from its middle answer.
-func departure(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) (*big.Rat, bool) {
+// departure is how far the formula can move from its middle answer; nil where it has
+// no answer on the way.
+func departure(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) *big.Rat {
 	up, down := slices.Clone(x), slices.Clone(x)
-	top, bottom := middle, middle
-	read := 0 // with a gauge
 	for i, r := range of {
-		if r.gauge.IsZero() {
-			continue
-		}
-		low, high, err := r.gauge.Interval(r.Quantity)
-		if err != nil {
-			return nil, false
-		}
-		down[i], up[i] = low.Base(), high.Base()
-		bottom, top = formula(with(x, i, down[i])), formula(with(x, i, up[i]))
+		down[i], up[i] = r.least().Base(), r.most().Base()
+		bottom, top := formula(with(x, i, down[i])), formula(with(x, i, up[i]))
 		if bottom == nil || top == nil {
-			return nil, false
+			return nil
 		}
 		if bottom.Cmp(top) > 0 {
-			down[i], up[i], bottom, top = up[i], down[i], top, bottom
-		}
-		read++
-	}
-	if read > 1 {
-		if top, bottom = formula(up), formula(down); top == nil || bottom == nil {
-			return nil, false
+			down[i], up[i] = up[i], down[i]
 		}
 	}
-	above, below := new(big.Rat).Sub(top, middle), new(big.Rat).Sub(middle, bottom)
-	if above.Cmp(below) < 0 {
-		return below, true
+	above, below := less(formula(up), middle), less(middle, formula(down))
+	if above == nil || below == nil {
+		return nil
 	}
-	return above, true
+	return slices.MaxFunc([]*big.Rat{above, below}, (*big.Rat).Cmp)
 }
 
 // with is x with another number in one place.

@@ -90,9 +90,7 @@ func SymptomsIn(words *catalog.Catalog) []Symptom {
 	for _, s := range symptoms {
 		made := Symptom{Name: s.name, Also: slices.Clone(s.also)}
 		for _, t := range s.try {
-			if k := byName()[t.test]; k != nil {
-				made.Try = append(made.Try, Trial{k.help(words), words.Say(t.splits)})
-			}
+			made.Try = append(made.Try, Trial{byName()[t.test].help(words), words.Say(t.splits)})
 		}
 		all = append(all, made)
 	}
@@ -115,19 +113,6 @@ func SymptomNamed(text string) (Symptom, bool) {
 		return Symptom{}, false
 	}
 	return Symptoms()[best], true
-}
-
-// Trials are the tests that a text is about, as Find has them: of a symptom each with
-// what it splits, else each with what it is about.
-func Trials(text string) []Trial {
-	if s, ok := SymptomNamed(text); ok {
-		return s.Try
-	}
-	var all []Trial
-	for _, k := range Find(text) {
-		all = append(all, Trial{k, k.About})
-	}
-	return all
 }
 
 // toolsByDimension are the tools that read each sort of quantity.
@@ -170,30 +155,32 @@ func (k *kind) tools() []string {
 var Tools = sync.OnceValue(func() []string {
 	var all []string
 	for _, k := range registered() {
-		for _, tool := range k.tools() {
-			if !slices.Contains(all, tool) {
-				all = append(all, tool)
-			}
-		}
+		all = append(all, k.tools()...)
 	}
 	slices.Sort(all)
-	return all
+	return slices.Compact(all)
 })
 
-// Find is the tests that a text is about: by the name of one, of a system, of a tool or
-// of a symptom, else by the words of their help. A symptom's tests come in its order,
-// others by name. None where nothing goes by it.
+// Find is the tests of Trials.
 func Find(text string) []Kind {
+	var all []Kind
+	for _, t := range Trials(text) {
+		all = append(all, t.Kind)
+	}
+	return all
+}
+
+// Trials are the tests that a text is about: by the name of one, of a system, of a tool
+// or of a symptom, else by the words of their help. A symptom's tests come in its order,
+// each with what it splits, others by name, each with what it is about. None where
+// nothing goes by it.
+func Trials(text string) []Trial {
 	folded := logbook.Folded(text)
 	if folded == "" {
 		return nil
 	}
 	if s, ok := SymptomNamed(text); ok {
-		var all []Kind
-		for _, t := range s.Try {
-			all = append(all, t.Kind)
-		}
-		return all
+		return s.Try
 	}
 	for _, fits := range []func(k *kind) bool{
 		func(k *kind) bool { return k.system == folded },
@@ -203,13 +190,13 @@ func Find(text string) []Kind {
 			return strings.Contains(" "+logbook.Folded(catalog.English.Say(k.about))+" ", " "+folded)
 		},
 	} {
-		var all []Kind
+		var all []Trial
 		for _, k := range registered() {
 			if fits(k) {
-				all = append(all, k.help(catalog.English))
+				all = append(all, Trial{k.help(catalog.English), catalog.English.Say(k.about)})
 			}
 		}
-		if len(all) > 0 {
+		if all != nil {
 			return all
 		}
 	}

@@ -40,6 +40,17 @@ func TestASoundGroundComesBeforeALiveTest(t *testing.T) {
 	}
 }
 
+// Of two names in one text the longer counts, of two that are as long the first.
+func TestSymptomNamed(t *testing.T) {
+	for text, want := range map[string]string{
+		"no output and no charge": "no charge", "No spark? It does not start!": "will not start", "no sparks": "", "": "",
+	} {
+		if s, ok := SymptomNamed(text); s.Name != want || ok != (want != "") {
+			t.Errorf("%q: %q, %v", text, s.Name, ok)
+		}
+	}
+}
+
 func TestFind(t *testing.T) {
 	for text, want := range map[string]struct{ first, among string }{
 		"will not start":                  {"plug gap", "compression"},
@@ -84,7 +95,10 @@ func TestTools(t *testing.T) {
 			t.Errorf("%s: no tool", k.Name)
 		}
 	}
-	if len(Kinds()) < 60 {
-		t.Errorf("%d tests", len(Kinds()))
+	if all := Tools(); !slices.IsSorted(all) || len(slices.Compact(slices.Clone(all))) != len(all) || !slices.Contains(all, "torque wrench") {
+		t.Errorf("%q", all)
+	}
+	if k, _ := KindNamed("charging"); !slices.Equal(k.Tools, []string{"multimeter", "clamp meter"}) {
+		t.Errorf("%q", k.Tools)
 	}
 }

@@ -25,32 +25,26 @@ var fuelMix = kind{
 func runFuelMix(b *bench) {
 	fuel := reading{Quantity: b.one("fuel")}
 	ratio := b.number("ratio")
-	if ratio == nil && !b.has("oil") {
-		b.missing("ratio")
-		return
+	if !b.has("oil") {
+		b.need("ratio")
 	}
 	if ratio != nil {
-		need := b.oilNeeded(fuel, ratio)
-		b.say("bench.fuel-mix.add", "oil", need, "ratio", plainNumberText(ratio), "fuel", fuel)
+		b.oilNeeded(fuel, ratio)
+		b.say("bench.fuel-mix.add", "oil", b.last().Value, "ratio", plainNumberText(ratio), "fuel", fuel)
 	}
 	if b.has("oil") {
 		b.mixAsMade(fuel, ratio)
 	}
 }
 
-// oilNeeded adds the oil for the ratio and gives it as it is shown.
-func (b *bench) oilNeeded(fuel reading, ratio *big.Rat) string {
+// oilNeeded adds the oil for the ratio.
+func (b *bench) oilNeeded(fuel reading, ratio *big.Rat) {
 	u, other := quantity.Milliliter, quantity.FluidOunce
 	if inUSMeasure(fuel.Quantity) {
 		u, other = other, u
 	}
-	oil, ok := b.derive(u, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], ratio) }, fuel)
-	if !ok {
-		return ""
-	}
-	shown := both(oil.Quantity, 3, other)
-	b.find(finding{what: "oil to add", value: oil, shown: shown})
-	return shown
+	show := func(q quantity.Quantity) string { return both(q, 3, other) }
+	b.sum(finding{what: "oil to add", show: show}, u, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], ratio) }, fuel)
 }
 
 // inUSMeasure tells whether a volume was given in a U.S. liquid measure.
@@ -63,13 +57,9 @@ func inUSMeasure(q quantity.Quantity) bool {
 // rich in oil as was wanted: the reading's gauge decides what is the same. A
 // difference of less than 5 % harms no engine (common practice, no source).
 func (b *bench) mixAsMade(fuel reading, want *big.Rat) {
-	r, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, fuel, b.reading("oil"))
-	if !ok {
-		return
-	}
+	r := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, fuel, b.reading("oil"))
 	if r.Base().Cmp(big.NewRat(1, 1)) <= 0 {
-		b.report("oil", "problem.bench-more-oil-than-fuel", "read", b.one("oil"), "fuel", fuel)
-		return
+		b.refuse("oil", "problem.bench-more-oil-than-fuel", "read", b.one("oil"), "fuel", fuel)
 	}
 	shown := b.words.Say("bench.value.to-one", "n", r.Base().FloatString(1))
 	b.find(finding{what: "mix as made", value: reading{Quantity: r.Quantity}, shown: shown})
@@ -77,16 +67,13 @@ func (b *bench) mixAsMade(fuel reading, want *big.Rat) {
 		b.say("bench.fuel-mix.made", "value", shown)
 		return
 	}
-	least, most := want, want
-	if low, high, err := r.gauge.Interval(r.Quantity); err == nil {
-		least, most = low.Base(), high.Base()
-	}
+	least, most := r.least().Base(), r.most().Base()
 	switch {
 	case least.Cmp(times(want, big.NewRat(105, 100))) > 0:
 		b.say("bench.fuel-mix.lean", "value", shown)
 	case most.Cmp(times(want, big.NewRat(95, 100))) < 0:
 		b.say("bench.fuel-mix.rich", "value", shown)
-	case r.Base().Cmp(want) == 0 || !r.gauge.IsZero() && least.Cmp(want) <= 0 && most.Cmp(want) >= 0:
+	case least.Cmp(want) <= 0 && most.Cmp(want) >= 0:
 		b.say("bench.fuel-mix.right", "value", shown)
 	default:
 		b.say("bench.fuel-mix.near", "value", shown)
@@ -122,28 +109,24 @@ func runOilConsumption(b *bench) {
 	if b.has("added") {
 		of = append(of, b.reading("added"))
 	}
-	r, ok := b.derive(of[0].Unit(), 2, func(x []*big.Rat) *big.Rat {
-		used := new(big.Rat).Sub(x[0], x[1])
+	r := b.derive(of[0].Unit(), 2, func(x []*big.Rat) *big.Rat {
+		used := less(x[0], x[1])
 		if len(x) == 4 {
 			used.Add(used, x[3])
 		}
 		return perHour(used, x[2])
 	}, of...)
-	if !ok {
-		return
-	}
-	if r.Sign() < 0 && r.gauge.IsZero() || highEnd(r).Sign() < 0 {
+	if r.most().Sign() < 0 {
 		b.oilRose(r)
 		return
 	}
 	show := func(q quantity.Quantity) string { return b.words.Say("bench.value.per-hour", "value", q) }
 	verdict := b.find(finding{what: "oil used per hour", value: r, show: show, main: true})
-	low, _, err := r.gauge.Interval(r.Quantity)
 	shown := b.last().Value
 	switch {
 	case verdict == quantity.Outside:
 		b.say((sides{above: "bench.oil.high"}).always(*b.last()), "value", shown, "limit", LimitSaid(b.words, b.last().Limit))
-	case err == nil && low.Sign() <= 0:
+	case r.least().Sign() <= 0:
 		b.say("bench.oil.little")
 	default:
 		b.say("bench.oil.says", "value", shown)
@@ -158,17 +141,9 @@ func (b *bench) oilRose(r reading) {
 	b.say("bench.oil.rose")
 }
 
-// highEnd is the most that a reading may stand for.
-func highEnd(r reading) quantity.Quantity {
-	if _, high, err := r.gauge.Interval(r.Quantity); err == nil {
-		return high
-	}
-	return r.Quantity
-}
-
 // perHour is an amount over a time in s, for each hour.
 func perHour(amount, seconds *big.Rat) *big.Rat {
-	return quotient(new(big.Rat).Mul(amount, big.NewRat(3600, 1)), seconds)
+	return quotient(times(amount, big.NewRat(3600, 1)), seconds)
 }
 
 // fuelRate is the fuel used over the time run, and what follows for a tank and
@@ -190,30 +165,23 @@ var fuelRate = kind{
 
 func runFuelRate(b *bench) {
 	used, ran := b.reading("used"), reading{Quantity: b.one("ran")}
-	rate, ok := b.derive(used.Unit(), 3, func(x []*big.Rat) *big.Rat { return perHour(x[0], x[1]) }, used, ran)
-	if !ok {
-		return
-	}
+	rate := func(x []*big.Rat) *big.Rat { return perHour(x[0], x[1]) }
 	show := func(q quantity.Quantity) string { return b.words.Say("bench.value.per-hour", "value", q) }
-	verdict := b.find(finding{what: "fuel used per hour", value: rate, show: show, main: true})
-	shown := b.last().Value
-	b.say("bench.fuel-rate.says", "value", shown)
+	verdict := b.sum(finding{what: "fuel used per hour", show: show, main: true}, used.Unit(), 3, rate, used, ran)
+	b.say("bench.fuel-rate.says", "value", b.last().Value)
 	if verdict == quantity.Outside {
 		b.say("bench.fuel-rate.outside")
 	}
 	if b.has("tank") {
 		lasts := func(x []*big.Rat) *big.Rat { return quotient(times(x[2], x[1]), x[0]) }
-		if r, ok := b.derive(quantity.Hour, 3, lasts, used, ran, reading{Quantity: b.one("tank")}); ok {
-			b.find(finding{what: "run time on a tank", value: r})
-		}
+		b.sum(finding{what: "run time on a tank"}, quantity.Hour, 3, lasts, used, ran, reading{Quantity: b.one("tank")})
 	}
 	if b.has("load") {
 		// V/(P t) is in m3 a joule; a kWh is 3,600,000 J.
 		each := func(x []*big.Rat) *big.Rat {
-			return quotient(new(big.Rat).Mul(x[0], big.NewRat(3_600_000, 1)), times(x[1], x[2]))
+			return quotient(times(x[0], big.NewRat(3_600_000, 1)), times(x[1], x[2]))
 		}
-		if r, ok := b.derive(used.Unit(), 3, each, used, ran, reading{Quantity: b.one("load")}); ok {
-			b.find(finding{what: "fuel for each kWh", value: r, shown: b.words.Say("bench.value.per-kwh", "value", r)})
-		}
+		show := func(q quantity.Quantity) string { return b.words.Say("bench.value.per-kwh", "value", q) }
+		b.sum(finding{what: "fuel for each kWh", show: show}, used.Unit(), 3, each, used, ran, reading{Quantity: b.one("load")})
 	}
 }

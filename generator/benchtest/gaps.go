@@ -21,26 +21,19 @@ var ringEndGap = kind{
 }
 
 func runRingEndGap(b *bench) {
-	size, ok := b.bore()
-	if !ok {
-		return
-	}
-	size.gauge = quantity.Gauge{} // the gap's gauge is a feeler; it did not read the bore
+	size := b.bore()
+	b.proceed()
 	gaps := b.readings("gap")
 	var findings []finding
 	for i, g := range gaps {
-		if g.Base().Cmp(new(big.Rat).Quo(size.Base(), big.NewRat(10, 1))) > 0 {
-			b.report("gap", "problem.bench-gap-too-big", "read", g, "bore", size)
-			return
+		if times(g.Base(), big.NewRat(10, 1)).Cmp(size.Base()) > 0 {
+			b.refuse("gap", "problem.bench-gap-too-big", "read", g, "bore", size)
 		}
 		findings = append(findings, finding{what: "ring end gap", where: nth("ring", i, len(gaps), b.test.Where), part: true, value: g, main: true})
 	}
 	b.against(sides{below: "bench.ring-gap.narrow", above: "bench.ring-gap.wide"}, findings...)
 	for i, g := range gaps {
-		share, ok := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, g, size)
-		if !ok {
-			return
-		}
+		share := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, g, size)
 		b.find(finding{
 			what: "gap for each inch of bore", where: nth("ring", i, len(gaps), b.test.Where), part: true, value: reading{Quantity: share.Quantity},
 			shown: share.Base().FloatString(4) + " in",
@@ -80,16 +73,15 @@ var valveClearance = kind{
 }
 
 func runValveClearance(b *bench) {
-	if !b.has("intake") && !b.has("exhaust") {
-		b.missing("intake")
-		return
+	if !b.has("exhaust") {
+		b.need("intake")
 	}
 	var findings []finding
 	shut := false
 	for _, valve := range []string{"intake", "exhaust"} {
 		read := b.readings(valve)
-		if len(read) > 0 && !b.cylindersFit(valve, len(read)) {
-			return
+		if len(read) > 0 {
+			b.cylindersFit(valve, len(read))
 		}
 		for i, r := range read {
 			shut = shut || r.Sign() == 0
@@ -126,33 +118,28 @@ var runout = kind{
 }
 
 func runRunout(b *bench) {
-	tir, ok := b.totalReading()
-	if !ok {
-		return
-	}
+	tir := b.totalReading()
 	b.against(sides{above: "bench.runout.bent"}, finding{what: "runout", value: tir, main: true})
-	off, ok := b.derive(tir.Unit(), 2, func(x []*big.Rat) *big.Rat { return new(big.Rat).Quo(x[0], big.NewRat(2, 1)) }, tir)
-	if ok {
-		b.find(finding{what: "center off by", value: off})
-	}
+	b.sum(finding{what: "center off by"}, tir.Unit(), 2, func(x []*big.Rat) *big.Rat { return times(x[0], big.NewRat(1, 2)) }, tir)
 }
 
 // totalReading is the span of the dial, as written or from its two ends.
-func (b *bench) totalReading() (reading, bool) {
-	switch {
-	case b.has("tir") && (b.has("high") || b.has("low")):
-		b.report("tir", "problem.bench-runout-twice")
-		return reading{}, false
-	case b.has("tir"):
-		return b.reading("tir"), true
-	case !b.has("high") || !b.has("low"):
-		b.missing("tir")
-		return reading{}, false
+func (b *bench) totalReading() reading {
+	if b.has("tir") && (b.has("high") || b.has("low")) {
+		b.refuse("tir", "problem.bench-runout-twice")
 	}
+	if b.has("high") && b.has("low") {
+		return b.swing()
+	}
+	b.need("tir")
+	return b.reading("tir")
+}
+
+// swing is how far a reading moved between high and low.
+func (b *bench) swing() reading {
 	high, low := b.reading("high"), b.reading("low")
 	if high.Base().Cmp(low.Base()) < 0 {
-		b.report("high", "problem.bench-high-below-low", "read", high, "low", low)
-		return reading{}, false
+		b.refuse("high", "problem.bench-high-below-low", "read", high, "low", low)
 	}
 	return b.difference(high, low)
 }

@@ -27,20 +27,12 @@ var gearReduction = kind{
 
 func runGears(b *bench) {
 	driving, driven := b.numbers("driving_teeth"), b.numbers("driven_teeth")
-	if !b.pairs("driven_teeth", len(driven), "driving_teeth", len(driving)) {
-		return
-	}
+	b.pairs("driven_teeth", len(driven), "driving_teeth", len(driving))
 	ratio := new(big.Rat).Quo(times(driven...), times(driving...))
-	if b.findRatio(finding{what: "reduction", value: reading{Quantity: plainRatio(ratio, 4)}}, "bench.value.to-one") == "" {
-		return
-	}
-	verdict := quantity.NotLimited
+	b.findRatio(finding{what: "reduction", value: reading{Quantity: plainRatio(ratio, 4)}}, "bench.value.to-one")
 	if b.has("rpm") {
-		out, ok := b.derive(quantity.RPM, 4, func(x []*big.Rat) *big.Rat { return quotient(x[0], ratio) }, b.reading("rpm"))
-		if !ok {
-			return
-		}
-		verdict = b.whisker(finding{what: "output speed", value: out, main: true})
+		out := b.derive(quantity.RPM, 4, func(x []*big.Rat) *big.Rat { return quotient(x[0], ratio) }, b.reading("rpm"))
+		verdict := b.whisker(finding{what: "output speed", value: out, main: true})
 		b.sayFor(verdict, "bench.gears.inside", sides{"bench.gears.outside", "bench.gears.outside"})
 		b.say("bench.gears.speed", "ratio", b.out.Results[0].Value, "speed", out)
 	} else {
@@ -63,20 +55,13 @@ func (b *bench) numbers(name string) []*big.Rat {
 // measuredRatio holds the speed at the end of the train against the sum: gears
 // do not slip, so a difference has another reason.
 func (b *bench) measuredRatio(ratio *big.Rat) {
-	if !b.has("rpm") {
-		b.missing("rpm")
-		return
-	}
-	off, ok := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
+	b.need("rpm")
+	off := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
 		should := quotient(x[0], ratio)
-		return quotient(new(big.Rat).Sub(x[1], should), should)
+		return quotient(less(x[1], should), should)
 	}, b.reading("rpm"), b.reading("output_rpm"))
-	if !ok {
-		return
-	}
 	b.find(finding{what: "measured over computed speed", value: off})
-	low, high, err := off.gauge.Interval(off.Quantity)
-	if err == nil && (low.Base().Cmp(big.NewRat(2, 100)) > 0 || high.Base().Cmp(big.NewRat(-2, 100)) < 0) {
+	if off.least().Base().Cmp(big.NewRat(2, 100)) > 0 || off.most().Base().Cmp(big.NewRat(-2, 100)) < 0 {
 		b.say("bench.gears.differs", "off", off)
 	}
 }

@@ -52,13 +52,9 @@ var (
 )
 
 func runGenerator(b *bench) {
-	if n := b.number("poles"); n != nil && b.count("poles")%2 != 0 {
-		b.report("poles", "problem.bench-poles", "read", b.count("poles"))
-		return
-	}
-	if b.has("rpm") && !b.has("poles") {
-		b.missing("poles")
-		return
+	b.checkPoles()
+	if b.has("rpm") {
+		b.need("poles")
 	}
 	b.put("voltage, no load", b.reading("volts"), b.plateVolts())
 	b.put("frequency, no load", b.with("hertz", "hertz_gauge"), b.plateHertz())
@@ -79,8 +75,15 @@ func runGenerator(b *bench) {
 	if !b.has("loaded_volts") && !b.has("loaded_hertz") {
 		b.say("bench.generator.no-load-only")
 	}
-	if b.has("poles") && len(b.problems) == 0 {
+	if b.has("poles") {
 		b.speeds()
+	}
+}
+
+// checkPoles refuses a count of poles that is odd: they come in pairs.
+func (b *bench) checkPoles() {
+	if b.count("poles")%2 != 0 {
+		b.refuse("poles", "problem.bench-poles", "read", b.count("poles"))
 	}
 }
 
@@ -103,11 +106,7 @@ func (b *bench) plateHertz() published {
 
 // offBy is the limit of so much to either side.
 func offBy(rated, part quantity.Quantity, source string) published {
-	limit, err := quantity.NewTolerance(rated, part)
-	if err != nil {
-		return published{}
-	}
-	return published{limit, source}
+	return published{sure(quantity.NewTolerance(rated, part)), source}
 }
 
 // put adds a reading as it is, and says on which side it is outside its limit.
@@ -137,29 +136,27 @@ func (b *bench) sayPlate() {
 
 // regulation adds how far the voltage falls under load, of the loaded voltage.
 func (b *bench) regulation() {
-	fall := func(x []*big.Rat) *big.Rat { return quotient(new(big.Rat).Sub(x[0], x[1]), x[1]) }
-	if r, ok := b.derive(quantity.Percent, 3, fall, b.reading("volts"), b.reading("loaded_volts")); ok {
-		b.find(finding{what: "voltage regulation", value: r})
-		b.say("bench.generator.regulation", "from", b.one("volts"), "to", b.one("loaded_volts"))
-	}
+	fall := func(x []*big.Rat) *big.Rat { return quotient(less(x[0], x[1]), x[1]) }
+	b.sum(finding{what: "voltage regulation"}, quantity.Percent, 3, fall, b.reading("volts"), b.reading("loaded_volts"))
+	b.say("bench.generator.regulation", "from", b.one("volts"), "to", b.one("loaded_volts"))
 }
 
 // droop adds how far the frequency falls under load, of the rated frequency. It
 // counts near the rated load; with less on it, only a droop that is too much already.
 func (b *bench) droop() {
 	rated := b.one("rated_hertz").Base()
-	fall := func(x []*big.Rat) *big.Rat { return quotient(new(big.Rat).Sub(x[0], x[1]), rated) }
-	r, ok := b.derive(quantity.Percent, 3, fall, b.with("hertz", "hertz_gauge"), b.with("loaded_hertz", "hertz_gauge"))
-	if !ok {
-		return
-	}
+	fall := func(x []*big.Rat) *big.Rat { return quotient(less(x[0], x[1]), rated) }
+	r := b.derive(quantity.Percent, 3, fall, b.with("hertz", "hertz_gauge"), b.with("loaded_hertz", "hertz_gauge"))
 	f := finding{what: "frequency droop", value: r, main: true, published: atMost(mostDroop, "bench.source.droop")}
-	over, err := r.judged(f.published.limit)
-	switch near := b.nearRatedLoad(); {
+	switch {
 	case r.Sign() < 0:
 		b.find(finding{what: "frequency change under load", value: r})
-		b.say("bench.generator.rise")
-	case near || err == nil && over == quantity.Outside:
+		if r.most().Sign() < 0 {
+			b.say("bench.generator.rise")
+		} else {
+			b.say("bench.other.no-change")
+		}
+	case b.nearRatedLoad() || r.judged(f.published.limit) == quantity.Outside:
 		b.sayFor(b.find(f), "bench.generator.inside", sides{above: "bench.generator.outside"})
 	default:
 		b.find(finding{what: "frequency droop at part load", value: r})
@@ -187,10 +184,7 @@ func (b *bench) speeds() {
 		return
 	}
 	made := func(x []*big.Rat) *big.Rat { return times(x[0], poles, big.NewRat(1, 120)) }
-	r, ok := b.derive(quantity.Hertz, 3, made, b.with("rpm", "rpm_gauge"))
-	if !ok {
-		return
-	}
+	r := b.derive(quantity.Hertz, 3, made, b.with("rpm", "rpm_gauge"))
 	b.find(finding{what: "frequency by the speed", value: r})
 	read := b.one("hertz").Base()
 	off := new(big.Rat).Sub(r.Base(), read)

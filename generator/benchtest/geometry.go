@@ -41,20 +41,14 @@ func geometry(name, system, about, how, example string) kind {
 }
 
 func runGeometry(b *bench) {
-	own, ok := b.ownLimit()
-	if !ok || !b.geometryGiven() {
-		return
-	}
+	own := b.ownLimit()
+	b.checkGeometry()
 	verdict := quantity.NotLimited
 	for _, state := range []struct{ input, where string }{{"as_found", "as found"}, {"as_left", "as left"}} {
 		if !b.has(state.input) {
 			continue
 		}
-		f, ok := b.geometryFinding(state.input, state.where, own)
-		if !ok {
-			return
-		}
-		verdict = b.find(f)
+		verdict = b.find(b.geometryFinding(state.input, state.where, own))
 		b.nameOwnSource()
 	}
 	shape := Whisker
@@ -66,54 +60,47 @@ func runGeometry(b *bench) {
 }
 
 // geometryFinding is a reading, brought to the length that its limit is for.
-func (b *bench) geometryFinding(name, where string, own published) (finding, bool) {
+func (b *bench) geometryFinding(name, where string, own published) finding {
 	f := finding{what: b.kind.name, where: where, value: b.reading(name), main: true, published: own, turn: true, asFound: name == "as_found"}
 	if !b.has("limit_over") || b.one("over").Base().Cmp(b.one("limit_over").Base()) == 0 {
-		return f, true
+		return f
 	}
 	part := new(big.Rat).Quo(b.one("limit_over").Base(), b.one("over").Base())
-	r, ok := b.derive(f.value.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], part) }, f.value)
-	f.what, f.value, f.main = b.kind.name+" over "+b.one("limit_over").String(), r, false
-	return f, ok
+	f.value = b.derive(f.value.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], part) }, f.value)
+	f.what, f.main = b.kind.name+" over "+b.one("limit_over").String(), false
+	return f
 }
 
-// geometryGiven reports a test without any reading, and a limit for a length
-// where the length of the measurement is not known.
-func (b *bench) geometryGiven() bool {
-	if !b.has("as_found") && !b.has("as_left") {
-		b.missing("as_found")
+// checkGeometry refuses a test without any reading, and a limit for a length where
+// the length of the measurement is not known.
+func (b *bench) checkGeometry() {
+	if !b.has("as_left") {
+		b.need("as_found")
 	}
 	if b.has("limit_over") {
-		for _, name := range []string{"over", "limit"} {
-			if !b.has(name) {
-				b.missing(name)
-			}
-		}
+		b.need("over", "limit")
 	}
-	if b.has("source") && !b.has("limit") {
-		b.missing("limit")
+	if b.has("source") {
+		b.need("limit")
 	}
-	return len(b.problems) == 0
 }
 
 // ownLimit is the limit that the entry gives.
-func (b *bench) ownLimit() (published, bool) {
+func (b *bench) ownLimit() published {
 	if !b.has("limit") {
-		return published{}, true
+		return published{}
 	}
 	limit, err := quantity.ParseLimit(b.word("limit"))
 	if err != nil || limit.Dimension() != quantity.Length {
-		b.report("limit", "problem.bench-own-limit", "read", b.word("limit"))
-		return published{}, false
+		b.refuse("limit", "problem.bench-own-limit", "read", b.word("limit"))
 	}
-	return published{limit, "bench.source.entry"}, true
+	return published{limit, "bench.source.entry"}
 }
 
 // nameOwnSource puts the source that the entry names on the last result, where
 // its limit is the entry's.
 func (b *bench) nameOwnSource() {
-	r := b.last()
-	if r != nil && b.has("source") && r.Source == b.words.Say("bench.source.entry") {
+	if r := b.last(); b.has("source") && r.Source == b.words.Say("bench.source.entry") {
 		r.Source = b.word("source")
 		r.Limits = []Sourced{{r.Limit, r.Source}}
 	}
@@ -130,18 +117,11 @@ func (b *bench) sayGeometry(verdict quantity.Verdict) {
 	if !b.has("as_found") {
 		return
 	}
-	change, ok := b.derive(b.one("as_left").Unit(), 2, func(x []*big.Rat) *big.Rat {
-		return new(big.Rat).Sub(x[0], x[1])
-	}, b.reading("as_found"), b.reading("as_left"))
-	if !ok {
-		return
-	}
-	low, high, err := change.gauge.Interval(change.Quantity)
+	change := b.difference(b.reading("as_found"), b.reading("as_left"))
 	switch {
-	case err != nil:
-	case high.Sign() < 0:
+	case change.most().Sign() < 0:
 		b.say("bench.geometry.worse", "from", b.one("as_found"), "to", b.one("as_left"))
-	case low.Sign() <= 0:
+	case change.least().Sign() <= 0:
 		b.say("bench.geometry.same", "from", b.one("as_found"), "to", b.one("as_left"))
 	}
 }

@@ -28,9 +28,8 @@ var _ = add(kind{
 })
 
 func runGovernor(b *bench) {
-	if b.has("high") != b.has("low") {
-		b.missing(map[bool]string{true: "low", false: "high"}[b.has("high")])
-		return
+	if b.has("high") || b.has("low") {
+		b.need("high", "low")
 	}
 	none := b.reading("no_load")
 	verdict := b.whisker(finding{what: "governed speed", value: none, main: true})
@@ -46,20 +45,22 @@ func runGovernor(b *bench) {
 // speedDroop adds the fall in speed, of the rated and of the full-load speed.
 func (b *bench) speedDroop(none, full reading) {
 	if none.Base().Cmp(full.Base()) < 0 {
-		b.find(finding{what: "speed change under load", value: reading{Quantity: full.Quantity, gauge: full.gauge}})
-		b.say("bench.governor.rise")
+		rise := b.difference(full, none)
+		b.find(finding{what: "speed change under load", value: rise})
+		if rise.least().Sign() > 0 {
+			b.say("bench.governor.rise")
+		} else {
+			b.say("bench.other.no-change")
+		}
 		return
 	}
 	verdict := b.sum(finding{what: "speed droop, of the full-load speed"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-		return quotient(new(big.Rat).Sub(x[0], x[1]), x[1])
+		return quotient(less(x[0], x[1]), x[1])
 	}, none, full)
 	if b.has("rated") {
 		verdict = b.sum(finding{what: "speed droop"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-			return quotient(new(big.Rat).Sub(x[0], x[1]), x[2])
+			return quotient(less(x[0], x[1]), x[2])
 		}, none, full, b.fixed("rated"))
-	}
-	if verdict == "" {
-		return
 	}
 	b.say("bench.governor.droop", "value", b.last().Value)
 	if verdict == quantity.Outside {
@@ -69,21 +70,12 @@ func (b *bench) speedDroop(none, full reading) {
 
 // hunting adds how far the speed swings by itself.
 func (b *bench) hunting() {
-	high, low := b.reading("high"), b.reading("low")
-	if high.Base().Cmp(low.Base()) < 0 {
-		b.report("high", "problem.bench-high-below-low", "read", high, "low", low)
-		return
-	}
-	r, ok := b.difference(high, low)
-	if !ok {
-		return
-	}
+	r := b.swing()
 	verdict := b.find(finding{what: "hunting", value: r})
-	least, _, err := r.gauge.Interval(r.Quantity)
 	switch {
 	case verdict == quantity.Outside:
 		b.say("bench.governor.hunts", "value", b.last().Value)
-	case err == nil && least.Sign() <= 0:
+	case r.least().Sign() <= 0:
 		b.say("bench.governor.steady")
 	default:
 		b.say("bench.governor.swings", "value", b.last().Value)

@@ -34,8 +34,7 @@ var (
 func runGroundFault(b *bench) {
 	amps := b.one("current").Base()
 	if amps.Cmp(leastFault) < 0 || amps.Cmp(mostFault) > 0 {
-		b.report("current", "problem.bench-fault-current", "read", b.one("current"))
-		return
+		b.refuse("current", "problem.bench-fault-current", "read", b.one("current"))
 	}
 	most := exact(math.Pow(20/(1000*float(amps)), 1.43))
 	limit := atMost(significant(most, 3, quantity.Second), "bench.source.ul943")
@@ -44,10 +43,7 @@ func runGroundFault(b *bench) {
 	if !b.has("trips_at") {
 		return
 	}
-	span, err := quantity.NewRange(quantity.New(big.NewRat(4, 1), 0, quantity.Milliampere), quantity.New(big.NewRat(6, 1), 0, quantity.Milliampere))
-	if err != nil {
-		return
-	}
+	span := sure(quantity.NewRange(quantity.New(big.NewRat(4, 1), 0, quantity.Milliampere), quantity.New(big.NewRat(6, 1), 0, quantity.Milliampere)))
 	verdict := b.find(finding{what: "ground-fault trip current", value: b.reading("trips_at"), published: published{span, "bench.source.nec-gfci"}})
 	if verdict == quantity.Outside {
 		b.say(sides{below: "bench.gfci.early", above: "bench.gfci.late"}.beyond(*b.last()), "value", b.last().Value)

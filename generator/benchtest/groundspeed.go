@@ -27,9 +27,8 @@ var groundSpeed = kind{
 }
 
 func runGroundSpeed(b *bench) {
-	if b.has("distance") != b.has("time") {
-		b.missing(map[bool]string{true: "time", false: "distance"}[b.has("distance")])
-		return
+	if b.has("distance") || b.has("time") {
+		b.need("distance", "time")
 	}
 	unit := quantity.KilometerPerHour
 	if inInches(b.one("tire")) {
@@ -37,11 +36,7 @@ func runGroundSpeed(b *bench) {
 	}
 	roll := func(x []*big.Rat) *big.Rat { return times(pi, x[0], x[1], big.NewRat(1, 60)) }
 	axle, tire := b.reading("axle_rpm"), b.with("tire", "length_gauge")
-	r, ok := b.derive(unit, 3, roll, axle, tire)
-	if !ok {
-		return
-	}
-	verdict := b.whisker(finding{what: "ground speed", value: r, main: true})
+	verdict := b.whisker(finding{what: "ground speed", value: b.derive(unit, 3, roll, axle, tire), main: true})
 	b.sayFor(verdict, "bench.ground.inside", sides{"bench.ground.outside", "bench.ground.outside"})
 	b.say("bench.ground.flattened")
 	if b.has("distance") {
@@ -52,19 +47,8 @@ func runGroundSpeed(b *bench) {
 // timedRun adds the speed of a timed run, and how far it fell short.
 func (b *bench) timedRun(unit quantity.Unit, roll func(x []*big.Rat) *big.Rat, axle, tire reading) {
 	way, time := b.with("distance", "length_gauge"), b.with("time", "time_gauge")
-	timed, ok := b.derive(unit, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, way, time)
-	if !ok {
-		return
-	}
-	b.find(finding{what: "timed ground speed", value: timed})
-	short, ok := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
-		run := quotient(x[2], x[3])
-		if run == nil {
-			return nil
-		}
-		return fallBelow(run, roll(x[:2]))
+	b.sum(finding{what: "timed ground speed"}, unit, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, way, time)
+	b.sum(finding{what: "wheel slip"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
+		return fallBelow(quotient(x[2], x[3]), roll(x[:2]))
 	}, axle, tire, way, time)
-	if ok {
-		b.find(finding{what: "wheel slip", value: short})
-	}
 }

@@ -28,9 +28,7 @@ var _ = add(kind{
 			b.say((sides{below: "bench.hydraulic.low-flow"}).always(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 		}
 		f := finding{what: "hydraulic power", main: true, show: func(q quantity.Quantity) string { return both(q, 3, quantity.Kilowatt) }}
-		if b.sum(f, quantity.Horsepower, 3, func(x []*big.Rat) *big.Rat { return times(x[0], x[1]) }, flow, pressure) == "" {
-			return
-		}
+		b.sum(f, quantity.Horsepower, 3, func(x []*big.Rat) *big.Rat { return times(x[0], x[1]) }, flow, pressure)
 		b.say("bench.hydraulic.says", "value", b.last().Value)
 		if b.has("relief") {
 			f := finding{what: "relief pressure", value: b.reading("relief"), main: true}

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -33,16 +34,13 @@ var (
 )
 
 func runHydrometer(b *bench) {
-	if !b.airTemperature("temperature") {
-		return
-	}
+	b.checkTemperature()
 	warmer := new(big.Rat).Sub(fahrenheit(b.one("temperature").Base()), big.NewRat(80, 1))
 	add := times(warmer, eachTenDegF)
 	var cells []*big.Rat
 	for i, n := range b.numbers("cells") {
 		if n.Cmp(leastGravity) < 0 || n.Cmp(mostGravity) > 0 {
-			b.report("cells", "problem.bench-gravity", "read", n.FloatString(3))
-			return
+			b.refuse("cells", "problem.bench-gravity", "read", n.FloatString(3))
 		}
 		cells = append(cells, new(big.Rat).Add(n, add))
 		b.gravity(finding{what: "specific gravity", where: nth("cell", i, len(b.numbers("cells")), b.test.Where), part: true, main: true}, cells[i])
@@ -64,16 +62,7 @@ func (b *bench) gravity(f finding, n *big.Rat) quantity.Verdict {
 
 // cellSpread adds how far the cells are apart, which counts after charging.
 func (b *bench) cellSpread(cells []*big.Rat) {
-	least, most := cells[0], cells[0]
-	for _, n := range cells {
-		if n.Cmp(least) < 0 {
-			least = n
-		}
-		if n.Cmp(most) > 0 {
-			most = n
-		}
-	}
-	spread := new(big.Rat).Sub(most, least)
+	spread := less(slices.MaxFunc(cells, (*big.Rat).Cmp), slices.MinFunc(cells, (*big.Rat).Cmp))
 	f := finding{what: "spread between cells"}
 	if b.yes("charged") {
 		f.published = atMost(quantity.FromBase(mostSpread, gravityPlaces, quantity.Percent), "bench.source.army-spread")
@@ -88,7 +77,7 @@ func (b *bench) cellSpread(cells []*big.Rat) {
 	case r.Source == b.words.Say("bench.source.army-spread") && spread.Cmp(strictSpread) > 0:
 		r.Verdict = quantity.TooClose
 		b.say("bench.hydrometer.differ", "value", r.Value)
-	case verdict == quantity.Inside:
+	default:
 		b.say("bench.hydrometer.inside", "value", r.Value)
 	}
 	if r.Limit == "<= 5.0 %" {

@@ -71,9 +71,8 @@ var coilResistance = kind{
 var copperPerKelvin = big.NewRat(393, 100_000)
 
 func runCoilResistance(b *bench) {
-	if !b.has("primary") && !b.has("secondary") && !b.has("open") {
-		b.missing("primary")
-		return
+	if !b.has("secondary") && !b.has("open") {
+		b.need("primary")
 	}
 	var findings []finding
 	var open []string
@@ -82,19 +81,12 @@ func runCoilResistance(b *bench) {
 		broken := b.given[winding].broken
 		switch {
 		case said && b.has(winding) && !broken:
-			b.report("open", "problem.bench-open-and-read", "winding", winding)
-			return
+			b.refuse("open", "problem.bench-open-and-read", "winding", winding)
 		case said || broken:
 			open = append(open, winding)
-			continue
-		case !b.has(winding):
-			continue
+		case b.has(winding):
+			findings = append(findings, finding{what: coilWinding(winding), value: b.at20(winding)})
 		}
-		r, ok := b.at20(winding)
-		if !ok {
-			return
-		}
-		findings = append(findings, finding{what: coilWinding(winding), value: r})
 	}
 	if len(findings) > 0 {
 		b.against(sides{below: "bench.coil.low", above: "bench.coil.high"}, findings...)
@@ -115,15 +107,12 @@ func coilWinding(winding string) string { return "coil " + winding + " resistanc
 
 // at20 is a winding's resistance at 20 degC; as read where the temperature was
 // not written down.
-func (b *bench) at20(winding string) (reading, bool) {
+func (b *bench) at20(winding string) reading {
 	r := b.reading(winding)
 	if !b.has("temperature") {
-		return r, true
+		return r
 	}
-	if k := b.one("temperature").Base(); k.Cmp(coldestAir) < 0 || k.Cmp(hottestAir) > 0 {
-		b.report("temperature", "problem.bench-temperature-range", "read", b.one("temperature"))
-		return r, false
-	}
+	b.checkAir("temperature")
 	return b.derive(r.Unit(), 3, func(x []*big.Rat) *big.Rat { return copperAt20(x[0], x[1]) }, r, reading{Quantity: b.one("temperature")})
 }
 

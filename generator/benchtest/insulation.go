@@ -52,14 +52,9 @@ var (
 )
 
 func runInsulation(b *bench) {
-	if !b.airTemperature("temperature") {
-		return
-	}
+	b.checkTemperature()
 	t := float(b.one("temperature").Base()) - 273.15
-	r, ok := b.derive(quantity.Megohm, 3, func(x []*big.Rat) *big.Rat { return exact(at40(float(x[0]), t)) }, b.reading("resistance"))
-	if !ok {
-		return
-	}
+	r := b.derive(quantity.Megohm, 3, func(x []*big.Rat) *big.Rat { return exact(at40(float(x[0]), t)) }, b.reading("resistance"))
 	verdict := b.whisker(finding{what: "insulation resistance at 40 degC", value: r, main: true, published: b.leastInsulation()})
 	b.sayFor(verdict, "bench.insulation.inside", sides{below: "bench.insulation.outside"})
 	b.say("bench.insulation.method")
@@ -110,18 +105,13 @@ func (b *bench) polarization() {
 		b.say("bench.insulation.index-ends")
 		return
 	}
-	f := finding{what: "polarization index", published: b.leastIndex()}
-	index, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[1], x[0]) },
-		b.reading("resistance"), b.reading("ten_minutes"))
-	if !ok {
-		return
-	}
-	f.value = index
-	switch b.findRatio(f, "bench.other.index") {
+	index := func(x []*big.Rat) *big.Rat { return quotient(x[1], x[0]) }
+	verdict := b.plain(finding{what: "polarization index", published: b.leastIndex()}, 3, index, b.reading("resistance"), b.reading("ten_minutes"))
+	switch verdict {
 	case quantity.Outside:
-		b.say("bench.insulation.index-low", "index", bare(index.Quantity))
+		b.say("bench.insulation.index-low", "index", b.last().Value)
 	case quantity.TooClose:
-		b.say("bench.insulation.index-close", "index", bare(index.Quantity))
+		b.say("bench.insulation.index-close", "index", b.last().Value)
 	case quantity.NotLimited:
 		b.say("bench.insulation.no-class")
 	}
@@ -143,9 +133,6 @@ var testVolts = []row{rowOf(1000_00, 500_00), rowOf(2501_00, 1000_00), rowOf(500
 
 // sayTestVolts says that a test was made with more than the winding is due.
 func (b *bench) sayTestVolts() {
-	if !b.has("test_volts") {
-		return
-	}
 	most, rated := big.NewRat(10000, 1), b.one("rated_volts").Base()
 	for _, r := range testVolts {
 		if rated.Cmp(r.at) < 0 {

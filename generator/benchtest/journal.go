@@ -1,10 +1,6 @@
 package benchtest
 
-import (
-	"math/big"
-
-	"asleft/generator/quantity"
-)
+import "asleft/generator/quantity"
 
 // journal is the wear of a crankshaft journal: out-of-round and taper as in a
 // bore, wear from the size when new, and the room for oil in its bearing. The
@@ -32,22 +28,13 @@ func runJournal(b *bench) {
 	if b.has("standard") {
 		size = reading{Quantity: b.one("standard")}
 	}
-	if !b.nearStandard(size, "front", "rear", "bearing") {
-		return
-	}
-	outOfRound, ok1 := b.outOfRound("front", "rear")
-	taper, ok2 := b.taper("front", "rear")
-	if !ok1 || !ok2 {
-		return
-	}
+	b.nearStandard(size, "front", "rear", "bearing")
 	findings := []finding{
-		{what: "journal out-of-round", value: outOfRound, published: partOf(size, 4, 10000, "bench.source.army-journal")},
-		{what: "journal taper", value: taper},
+		{what: "journal out-of-round", value: b.outOfRound("front", "rear"), published: partOf(size, 4, 10000, "bench.source.army-journal")},
+		{what: "journal taper", value: b.taper("front", "rear")},
 	}
 	if b.has("standard") {
-		if wear, ok := b.difference(size, all[least]); ok {
-			findings = append(findings, finding{what: "journal wear", value: wear})
-		}
+		findings = append(findings, finding{what: "journal wear", value: b.difference(size, all[least])})
 	}
 	b.against(sides{above: "bench.journal.worn"}, findings...)
 	b.oilClearance(all[least], all[most])
@@ -60,15 +47,10 @@ func (b *bench) oilClearance(thin, thick reading) {
 		return
 	}
 	bearing := b.reading("bearing")
-	if new(big.Rat).Sub(bearing.Base(), thick.Base()).Sign() <= 0 {
-		b.report("bearing", "problem.bench-bearing-too-small", "read", bearing, "journal", thick)
-		return
+	if bearing.Base().Cmp(thick.Base()) <= 0 {
+		b.refuse("bearing", "problem.bench-bearing-too-small", "read", bearing, "journal", thick)
 	}
-	least, ok1 := b.difference(bearing, thick)
-	most, ok2 := b.difference(bearing, thin)
-	if ok1 && ok2 {
-		b.against(sides{below: "bench.journal.tight", above: "bench.journal.loose"},
-			finding{what: "oil clearance", where: "least", part: true, value: least},
-			finding{what: "oil clearance", where: "greatest", part: true, value: most})
-	}
+	b.against(sides{below: "bench.journal.tight", above: "bench.journal.loose"},
+		finding{what: "oil clearance", where: "least", part: true, value: b.difference(bearing, thick)},
+		finding{what: "oil clearance", where: "greatest", part: true, value: b.difference(bearing, thin)})
 }

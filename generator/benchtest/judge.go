@@ -44,7 +44,7 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 	b.read()
 	b.out.State = b.word("state")
 	if len(b.problems) == 0 {
-		k.run(b)
+		b.run()
 		b.reportUnfit()
 		b.doubtLoose()
 		b.sayNoGauge()
@@ -53,6 +53,48 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, t logbook.T
 		return nil, logbook.Sort(b.problems)
 	}
 	return b.out, nil
+}
+
+// refused is what ends the sums of a test before their end; it goes no further than
+// run. Its problems are told, but for one that nobody expected.
+type refused struct{ unexpected error }
+
+// run does the sums, as far as they can be done.
+func (b *bench) run() {
+	defer func() {
+		switch r := recover().(type) {
+		case nil:
+		case refused:
+			if r.unexpected != nil {
+				b.report("", "problem.bench-cannot-judge", "why", r.unexpected)
+			}
+		default:
+			panic(r)
+		}
+	}()
+	b.kind.run(b)
+}
+
+// refuse reports an input that no sum can be done with, and ends the sums.
+func (b *bench) refuse(name, key string, pairs ...any) {
+	b.report(name, key, pairs...)
+	b.proceed()
+}
+
+// proceed ends the sums where a problem was reported.
+func (b *bench) proceed() {
+	if len(b.problems) > 0 {
+		panic(refused{})
+	}
+}
+
+// sure is a value whose making goes wrong for no readings that were taken: their
+// dimensions and their signs were looked at.
+func sure[T any](v T, err error) T {
+	if err != nil {
+		panic(refused{err})
+	}
+	return v
 }
 
 func unknownTest(t logbook.Test, words *catalog.Catalog) logbook.Problem {
@@ -95,6 +137,16 @@ func (b *bench) missing(name string) {
 			b.report(name, "problem.bench-missing", "wants", in.wants(b.words), "test", b.kind.name, "example", b.kind.example)
 		}
 	}
+}
+
+// need ends the sums where one of some inputs is missing, and reports each that is.
+func (b *bench) need(names ...string) {
+	for _, name := range names {
+		if !b.has(name) {
+			b.missing(name)
+		}
+	}
+	b.proceed()
 }
 
 // say adds a sentence to the outcome.

@@ -53,9 +53,10 @@ func TestExamplesHoldWhatIsNeeded(t *testing.T) {
 }
 
 func TestNearest(t *testing.T) {
-	known := []string{"compression", "leak-down", "bore"}
+	known := []string{"compression", "leak-down", "bore", "pore"}
 	for name, want := range map[string]string{
 		"compresion": "compression", "Compression": "compression", "leakdown": "leak-down", "bor": "bore", "soup": "", "": "",
+		"CMPRESION": "compression", "cmpresin": "", "sore": "bore", "bo": "",
 	} {
 		if got := nearest(name, known); got != want {
 			t.Errorf("%q: got %q, want %q", name, got, want)

@@ -34,24 +34,19 @@ var _ = add(kind{
 
 func runTwoCollars(b *bench) {
 	near, far := b.reading("near"), b.reading("far")
-	if !b.nearStandard(near, "far") {
-		return
-	}
+	b.nearStandard(near, "far")
 	half := func(x []*big.Rat) *big.Rat {
-		off := new(big.Rat).Sub(x[1], x[0])
+		off := less(x[1], x[0])
 		return off.Abs(off.Quo(off, big.NewRat(2, 1)))
 	}
 	verdict := b.sum(finding{what: "two-collar error", main: true}, near.Unit(), 2, half, near, far)
-	if verdict == "" {
-		return
-	}
 	b.draw(Whisker, b.out.Results)
 	b.sum(finding{what: "two-collar error for each length"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(half(x), x[2]) }, near, far, b.fixed("apart"))
 	key := "bench.collars.same"
-	switch order := far.Base().Cmp(near.Base()); {
-	case order > 0:
+	switch grown := b.difference(far, near); {
+	case grown.least().Sign() > 0:
 		key = "bench.collars.far-larger"
-	case order < 0:
+	case grown.most().Sign() < 0:
 		key = "bench.collars.near-larger"
 	}
 	b.say(key, "value", b.out.Results[0].Value)

@@ -48,10 +48,7 @@ var heardTwoStroke = map[string]string{
 var leakLimit = atMost(percent(25), "bench.source.faa-leak-down")
 
 func runLeakDown(b *bench) {
-	losses, ok := b.losses()
-	if !ok {
-		return
-	}
+	losses := b.losses()
 	var findings []finding
 	for i, r := range losses {
 		findings = append(findings, finding{
@@ -74,60 +71,47 @@ func runLeakDown(b *bench) {
 }
 
 // losses are the parts lost, computed or as a tester shows them.
-func (b *bench) losses() ([]reading, bool) {
+func (b *bench) losses() []reading {
 	name := "cylinder"
-	switch {
-	case b.has("loss") && (b.has("cylinder") || b.has("regulated")):
-		b.report("loss", "problem.bench-loss-twice")
-		return nil, false
-	case b.has("loss"):
+	if b.has("loss") {
 		name = "loss"
-	case !b.has("cylinder") || !b.has("regulated"):
-		for _, need := range []string{"regulated", "cylinder"} {
-			if !b.has(need) {
-				b.missing(need)
-			}
-		}
-		return nil, false
+		b.checkLoss()
+	} else {
+		b.need("regulated", "cylinder")
 	}
 	read := b.readings(name)
-	if !b.cylindersFit(name, len(read)) || !b.sameCount("heard", len(b.given["heard"].items), name, len(read)) {
-		return nil, false
-	}
+	b.cylindersFit(name, len(read))
+	b.sameCount("heard", len(b.given["heard"].items), name, len(read))
 	if name == "loss" {
-		return read, b.lossFits(read)
+		return read
 	}
 	return b.computedLosses(read)
 }
 
-// lossFits reports a loss of more than all, and a gauge that is not in %.
-func (b *bench) lossFits(losses []reading) bool {
-	if g := b.gauge(); !g.IsZero() && g.Size().Dimension() != quantity.Ratio {
-		b.report("gauge", "problem.bench-accuracy-percent", "read", g)
-		return false
+// checkLoss refuses pressures beside a loss, a loss of more than all, and a gauge
+// that is not in %.
+func (b *bench) checkLoss() {
+	if b.has("cylinder") || b.has("regulated") {
+		b.refuse("loss", "problem.bench-loss-twice")
 	}
-	for _, r := range losses {
-		if r.Base().Cmp(big.NewRat(1, 1)) > 0 {
-			b.report("loss", "problem.bench-over-all", "read", r)
-			return false
+	if g := b.gauge(); !g.IsZero() && g.Size().Dimension() != quantity.Ratio {
+		b.refuse("gauge", "problem.bench-accuracy-percent", "read", g)
+	}
+	for _, q := range b.list("loss") {
+		if q.Base().Cmp(big.NewRat(1, 1)) > 0 {
+			b.refuse("loss", "problem.bench-over-all", "read", q)
 		}
 	}
-	return true
 }
 
-func (b *bench) computedLosses(cylinder []reading) ([]reading, bool) {
+func (b *bench) computedLosses(cylinder []reading) []reading {
 	regulated := b.reading("regulated")
 	var all []reading
 	for _, c := range cylinder {
 		if c.Base().Cmp(regulated.Base()) > 0 {
-			b.report("cylinder", "problem.bench-above-supply", "read", c, "regulated", regulated)
-			return nil, false
+			b.refuse("cylinder", "problem.bench-above-supply", "read", c, "regulated", regulated)
 		}
-		r, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return fallBelow(x[1], x[0]) }, regulated, c)
-		if !ok {
-			return nil, false
-		}
-		all = append(all, r)
+		all = append(all, b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return fallBelow(x[1], x[0]) }, regulated, c))
 	}
-	return all, true
+	return all
 }

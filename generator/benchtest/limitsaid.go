@@ -16,12 +16,12 @@ var limitKeys = map[quantity.LimitKind]string{
 // LimitSaid is a limit as people say it: "60 psi or more", "3600 rpm, give or
 // take 100 rpm". One that it cannot read stays as it was written.
 func LimitSaid(words *catalog.Catalog, text string) string {
-	l, err := quantity.ParseLimit(text)
+	l, _ := quantity.ParseLimit(text)
 	key := limitKeys[l.Kind()]
-	if most, ok := strings.CutPrefix(text, "<= "); err != nil && ok { // of a plain number
+	if most, ok := strings.CutPrefix(text, "<= "); key == "" && ok { // of a plain number
 		return words.Say(limitKeys[quantity.AtMost], "high", most)
 	}
-	if err != nil || key == "" {
+	if key == "" {
 		return text
 	}
 	low, _ := l.Low()

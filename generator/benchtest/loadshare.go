@@ -38,23 +38,16 @@ func runLoadShare(b *bench) {
 	}
 	apparent := func(x []*big.Rat) *big.Rat { return times(x[0], x[1], root) }
 	volts, amps := b.reading("volts"), b.with("amps", "amps_gauge")
-	if b.sum(finding{what: "apparent power", main: true}, quantity.VoltAmpere, 4, apparent, volts, amps) == "" {
-		return
-	}
+	b.sum(finding{what: "apparent power", main: true}, quantity.VoltAmpere, 4, apparent, volts, amps)
 	b.say("bench.load.says", "value", b.last().Value)
 	if !b.has("watts") {
 		b.say("bench.load.no-watts")
 		return
 	}
 	watts := b.with("watts", "watts_gauge")
-	factor, ok := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[2], apparent(x)) }, volts, amps, watts)
-	if !ok {
-		return
-	}
-	low, _, err := factor.gauge.Interval(factor.Quantity)
-	if err != nil || low.Base().Cmp(big.NewRat(1, 1)) > 0 {
-		b.report("watts", "problem.bench-power-factor", "read", watts)
-		return
+	factor := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[2], apparent(x)) }, volts, amps, watts)
+	if factor.least().Base().Cmp(big.NewRat(1, 1)) > 0 {
+		b.refuse("watts", "problem.bench-power-factor", "read", watts)
 	}
 	b.findRatio(finding{what: "power factor", value: factor, main: true}, "bench.other.index")
 	if b.has("rated_load") {

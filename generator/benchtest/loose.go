@@ -22,43 +22,44 @@ const (
 )
 
 // readLoose reads a value that is no plain quantity.
-func (b *bench) readLoose(t input, in logbook.Input) (value, bool) {
+func (b *bench) readLoose(t input, in logbook.Input) value {
 	r, err := quantity.ParseReadingAs(in.Text, t.of)
 	v := value{word: r.String()}
-	if err != nil {
-		return v, b.unread(t, in, "problem.bench-quantity", err)
-	}
-	if r.IsOpen() {
-		if v.broken = t.mayBeOpen; !v.broken {
-			b.wrong(t, in, "problem.bench-ol")
-		}
-		return v, v.broken
-	}
 	low, high, lowOpen, highOpen := r.Bounds()
 	switch {
+	case err != nil:
+		b.unread(t, in, "problem.bench-quantity", err)
+		return v
+	case r.IsOpen() && !t.mayBeOpen:
+		b.wrong(t, in, "problem.bench-ol")
+		return v
+	case r.IsOpen():
+		v.broken = true
+		return v
 	case highOpen:
 		v.quantity, v.open = low, openAbove
 	case lowOpen:
+		low = high
 		v.quantity, v.open = high, openBelow
 	case r.IsAbout():
 		v.quantity, v.about = low, true
 	default:
 		v.quantity, v.half = middle(low, high)
-		if v.half.Sign() == 0 {
-			v.half = quantity.Quantity{}
-		}
-		return v, b.fits(t, in, low)
 	}
-	return v, b.fits(t, in, v.quantity)
+	b.fits(t, in, low)
+	return v
 }
 
-// middle is the middle of a range and half its width, in the unit of its low end.
+// middle is the middle of a range and half its width, if it has any, in the unit of
+// its low end.
 func middle(low, high quantity.Quantity) (mid, half quantity.Quantity) {
 	u, places := low.Unit(), max(low.Places(), high.Places())+1
 	sum := new(big.Rat).Add(low.Base(), high.Base())
 	mid = short(quantity.FromBase(sum.Quo(sum, big.NewRat(2, 1)), places, u))
-	width := new(big.Rat).Sub(mid.Rat(), low.Rat())
-	return mid, short(quantity.New(width, places, u).AsDifference())
+	if width := less(mid.Rat(), low.Rat()); width.Sign() > 0 {
+		half = short(quantity.New(width, places, u).AsDifference())
+	}
+	return mid, half
 }
 
 // readingOf is a value with the accuracy of the tool that read it, and with all
@@ -72,25 +73,28 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 		return r
 	}
 	r.between = true
-	_, high, err := g.Interval(v.quantity)
-	if err != nil {
-		return r
-	}
-	off := new(big.Rat).Add(new(big.Rat).Sub(high.Rat(), v.quantity.Rat()), v.half.Rat())
-	if wide, err := quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())); err == nil {
-		r.gauge = wide
-	}
+	off := new(big.Rat).Add(less(r.most().Rat(), v.quantity.Rat()), v.half.Rat())
+	r.gauge = sure(quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())))
 	return r
 }
 
 // ends are how a reading is shown: the two ends of a range, or itself.
 func (r reading) ends() []string {
 	if r.between {
-		if low, high, err := r.gauge.Interval(r.Quantity); err == nil {
-			return []string{low.String(), high.String()}
-		}
+		return []string{r.least().String(), r.most().String()}
 	}
 	return []string{r.String()}
+}
+
+// least and most are the ends of what a reading may stand for by its tool.
+func (r reading) least() quantity.Quantity {
+	low, _, err := r.gauge.Interval(r.Quantity)
+	return sure(low, err)
+}
+
+func (r reading) most() quantity.Quantity {
+	_, high, err := r.gauge.Interval(r.Quantity)
+	return sure(high, err)
 }
 
 // String is a reading as it is shown: as it was written, where it is no plain value.
@@ -102,27 +106,19 @@ func (r reading) String() string {
 }
 
 // judged is the verdict on a reading of any form.
-func (r reading) judged(limit quantity.Limit) (quantity.Verdict, error) {
-	v, err := quantity.Judge(r.Quantity, r.gauge, limit)
-	if err != nil || v == quantity.NotLimited {
-		return v, err
-	}
-	if r.about && r.gauge.IsZero() {
-		return quantity.TooClose, nil
-	}
+func (r reading) judged(limit quantity.Limit) quantity.Verdict {
+	v := sure(quantity.Judge(r.Quantity, r.gauge, limit))
 	low, hasLow := limit.Low()
 	high, hasHigh := limit.High()
-	switch r.open {
-	case openAbove:
-		if sure := v == quantity.Inside && !hasHigh || v == quantity.Outside && hasHigh && r.Base().Cmp(high.Base()) >= 0; !sure {
-			return quantity.TooClose, nil
-		}
-	case openBelow:
-		if sure := v == quantity.Inside && !hasLow || v == quantity.Outside && hasLow && r.Base().Cmp(low.Base()) <= 0; !sure {
-			return quantity.TooClose, nil
-		}
+	switch {
+	case r.about && r.gauge.IsZero():
+		return quantity.TooClose
+	case r.open == openAbove && !(v == quantity.Inside && !hasHigh || v == quantity.Outside && hasHigh && r.Base().Cmp(high.Base()) >= 0):
+		return quantity.TooClose
+	case r.open == openBelow && !(v == quantity.Inside && !hasLow || v == quantity.Outside && hasLow && r.Base().Cmp(low.Base()) <= 0):
+		return quantity.TooClose
 	}
-	return v, nil
+	return v
 }
 
 // opens is how the readings' forms show in what a formula makes of them: a reading
@@ -148,6 +144,14 @@ func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, o
 	return open, about
 }
 
+// mark gives a result the text that shows what its readings leave open; none where
+// they leave nothing.
+func (r *reading) mark() {
+	if r.text = marked(r.Quantity.String(), r.open, r.about); r.text == r.Quantity.String() {
+		r.text = ""
+	}
+}
+
 // marked is a result's value as its openness has it: "> 177 Mohm".
 func marked(value string, open openness, about bool) string {
 	switch {
@@ -158,7 +162,7 @@ func marked(value string, open openness, about bool) string {
 	case about:
 		return "about " + value
 	}
-	return ""
+	return value
 }
 
 // doubtLoose takes back what was judged by a reading that a sum took as exact

@@ -182,7 +182,7 @@ func TestTwoCollars(t *testing.T) {
 		{"two-collar test, near: 1.2500 in, far: 1.2508 in, apart: 6 in", "two-collar error", "", "", quantity.Inside, "the free end came out larger"},
 		{"two-collar test, near: 1.2509 in, far: 1.2500 in, apart: 6 in", "two-collar error", "", "", quantity.Outside, "the free end came out smaller"},
 		{"two-collar test, near: 1.2500 in, far: 1.2507 in, apart: 6 in, gauge: 0.0001 in", "two-collar error", "", "", quantity.TooClose, ""},
-		{"two-collar test, near: 1.2500 in, far: 1.2500 in, apart: 6 in", "two-collar error", "", "", quantity.Inside, "came out alike"},
+		{"two-collar test, near: 1.2500 in, far: 1.2500 in, apart: 6 in", "two-collar error", "", "", quantity.Inside, "alike as far as this tool can tell"},
 	})
 	verdicts(t, "", []verdictCase{
 		{"spindle taper, as_found: 0.03 mm, as_left: 0.02 mm, limit: <= 0.02 mm, source: sheet", "spindle taper, as left", "", "", quantity.Inside, "It was left at"},

@@ -26,22 +26,15 @@ var _ = add(kind{
 })
 
 func runMotorSlip(b *bench) {
-	if b.count("poles")%2 != 0 {
-		b.report("poles", "problem.bench-poles", "read", b.count("poles"))
-		return
-	}
+	b.checkPoles()
 	field := func(hertz *big.Rat) *big.Rat { return quotient(times(hertz, big.NewRat(120, 1)), b.number("poles")) }
 	slip := func(x []*big.Rat) *big.Rat { return fallBelow(x[0], field(x[1])) }
 	rpm, hertz := b.reading("rpm"), b.fixed("hertz")
 	verdict := b.sum(finding{what: "motor slip", main: true}, quantity.Percent, 3, slip, rpm, hertz)
-	if verdict == "" {
-		return
-	}
 	b.draw(Whisker, b.out.Results[:1])
-	switch slipped := b.last().Quantity.Sign(); {
-	case slipped < 0:
+	if b.last().read().most().Sign() < 0 {
 		b.say("bench.slip.fast")
-	default:
+	} else {
 		b.sayFor(verdict, "bench.slip.inside", sides{above: "bench.slip.outside"})
 	}
 	b.sum(finding{what: "speed of the field"}, quantity.RPM, 4, func(x []*big.Rat) *big.Rat { return field(x[0]) }, hertz)
@@ -64,13 +57,9 @@ var _ = add(kind{
 	run: func(b *bench) {
 		all := b.readings("volts")
 		if len(all) != 3 {
-			b.report("volts", "problem.bench-three-phases", "n", len(all))
-			return
+			b.refuse("volts", "problem.bench-three-phases", "n", len(all))
 		}
 		verdict := b.sum(finding{what: "voltage unbalance", main: true}, quantity.Percent, 2, unbalance, all...)
-		if verdict == "" {
-			return
-		}
 		b.draw(Whisker, b.out.Results)
 		b.sayFor(verdict, "bench.unbalance.inside", sides{above: "bench.unbalance.outside"})
 	},
@@ -102,22 +91,16 @@ func runCapacitor(b *bench) {
 	if b.has("rated") && b.has("tolerance") {
 		f.published = offBy(b.one("rated"), b.one("tolerance"), "bench.source.label")
 	}
-	verdict := quantity.Verdict("")
-	switch {
-	case b.has("capacitance") && b.has("amps"):
-		b.report("amps", "problem.bench-capacitor-twice")
-		return
-	case b.has("capacitance"):
+	if b.has("capacitance") && b.has("amps") {
+		b.refuse("amps", "problem.bench-capacitor-twice")
+	}
+	if b.has("capacitance") {
 		f.value = b.reading("capacitance")
-		verdict = b.find(f)
-	case b.kept("amps", "volts", "hertz"):
-		verdict = b.sum(f, quantity.Microfarad, 3, func(x []*big.Rat) *big.Rat {
+	} else {
+		b.need("amps", "volts", "hertz")
+		f.value = b.derive(quantity.Microfarad, 3, func(x []*big.Rat) *big.Rat {
 			return quotient(x[0], times(exact(2*math.Pi), x[1], x[2]))
 		}, b.with("amps", "amps_gauge"), b.with("volts", "volts_gauge"), b.fixed("hertz"))
 	}
-	if verdict == "" {
-		return
-	}
-	b.draw(Whisker, b.out.Results)
-	b.sayFor(verdict, "bench.capacitor.inside", sides{"bench.capacitor.low", "bench.capacitor.high"})
+	b.sayFor(b.whisker(f), "bench.capacitor.inside", sides{"bench.capacitor.low", "bench.capacitor.high"})
 }

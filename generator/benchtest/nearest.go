@@ -8,19 +8,16 @@ func nearest(name string, known []string) string {
 	name = strings.ToLower(name)
 	best, least := "", max(1, len(name)/3)+1
 	for _, k := range known {
-		if d := slips(name, strings.ToLower(k), least); d < least {
+		if d := slips(name, strings.ToLower(k)); d < least {
 			best, least = k, d
 		}
 	}
 	return best
 }
 
-// slips is the number of letters to put in, leave out or change to turn a into
-// b (edit distance), given up at most.
-func slips(a, b string, most int) int {
-	if len(a) > len(b)+most || len(b) > len(a)+most {
-		return most
-	}
+// slips is the number of letters to put in, leave out or change to turn a into b
+// (edit distance).
+func slips(a, b string) int {
 	row := make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j

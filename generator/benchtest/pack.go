@@ -31,18 +31,21 @@ func runPack(b *bench) {
 	}
 	b.draw(Bars, b.out.Results)
 	sum := func(x []*big.Rat) *big.Rat { return times(mean(x), big.NewRat(int64(len(x)), 1)) }
-	if b.sum(finding{what: "pack voltage", main: true}, quantity.Volt, 4, sum, cells...) == "" {
-		return
-	}
+	b.sum(finding{what: "pack voltage", main: true}, quantity.Volt, 4, sum, cells...)
 	b.say("bench.pack.says", "value", b.last().Value)
 	if len(cells) > 1 {
 		least, most := extremes(b.list("cells"))
-		if r, ok := b.difference(cells[most], cells[least]); ok {
-			verdict := b.find(finding{what: "cell imbalance", value: r})
+		verdict := b.find(finding{what: "cell imbalance", value: b.difference(cells[most], cells[least])})
+		if least == most {
+			b.say("bench.pack.alike")
+		} else {
 			b.say("bench.pack.imbalance", "low", least+1, "high", most+1, "value", b.last().Value)
-			if verdict == quantity.Outside {
-				b.say("bench.pack.outside")
-			}
+		}
+		switch verdict {
+		case quantity.NotLimited:
+			b.say("bench.pack.no-limit")
+		case quantity.Outside:
+			b.say("bench.pack.outside")
 		}
 	}
 	if b.has("capacity") {

@@ -29,16 +29,14 @@ func runParasiticDraw(b *bench) {
 		charge = b.one("charge").Base()
 	}
 	if charge.Cmp(big.NewRat(1, 1)) > 0 {
-		b.report("charge", "problem.bench-charge", "read", b.one("charge"))
-		return
+		b.refuse("charge", "problem.bench-charge", "read", b.one("charge"))
 	}
 	draw := b.reading("current")
 	verdict := b.whisker(finding{what: "parasitic draw", value: draw, main: true})
-	low, _, err := draw.gauge.Interval(draw.Quantity)
 	switch {
 	case draw.Sign() == 0:
 		b.say("bench.parasitic.none")
-	case err != nil || low.Sign() <= 0:
+	case draw.least().Sign() <= 0:
 		b.say("bench.parasitic.coarse")
 	default:
 		b.daysUntilFlat(verdict, draw, charge)
@@ -57,10 +55,7 @@ func (b *bench) daysUntilFlat(verdict quantity.Verdict, draw reading, charge *bi
 			continue
 		}
 		coulombs := times(b.number("amp_hours"), use, big.NewRat(3600, 1))
-		r, ok := b.derive(quantity.Hour, 2, func(x []*big.Rat) *big.Rat { return quotient(coulombs, x[0]) }, draw)
-		if !ok {
-			return
-		}
+		r := b.derive(quantity.Hour, 2, func(x []*big.Rat) *big.Rat { return quotient(coulombs, x[0]) }, draw)
 		days[stage.what] = b.inDays(r)
 		shown := b.words.Say("bench.parasitic.days-hours", "days", days[stage.what], "hours", r)
 		b.find(finding{what: stage.what, value: r, shown: shown})

@@ -19,18 +19,15 @@ func plainRatio(n *big.Rat, digits int) quantity.Quantity {
 func (b *bench) findRatio(f finding, key string) quantity.Verdict {
 	f.show = func(q quantity.Quantity) string { return b.words.Say(key, "n", bare(q), "percent", q) }
 	verdict := b.find(f)
-	if verdict == "" {
-		return verdict
-	}
 	limit := b.last().limit
 	signs := map[quantity.LimitKind]string{
 		quantity.AtLeast: ">= ", quantity.MoreThan: "> ", quantity.AtMost: "<= ", quantity.LessThan: "< ",
 	}
 	end, ok := limit.Low()
 	if !ok {
-		end, ok = limit.High()
+		end, _ = limit.High()
 	}
-	if sign := signs[limit.Kind()]; ok && sign != "" {
+	if sign := signs[limit.Kind()]; sign != "" {
 		b.last().Limit = sign + b.words.Say(key, "n", bare(end), "percent", end)
 	}
 	return verdict

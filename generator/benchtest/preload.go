@@ -20,23 +20,13 @@ var _ = add(kind{
 	},
 	example: `{test: bolt preload, preload: 4940 lbf, diameter: 0.375 in, nut_factor: 0.20}`,
 	run: func(b *bench) {
-		k := big.NewRat(1, 5)
-		if b.has("nut_factor") {
-			k = b.number("nut_factor")
-		}
-		if k.Cmp(big.NewRat(1, 1)) >= 0 {
-			b.report("nut_factor", "problem.bench-nut-factor", "read", k.FloatString(2))
-			return
-		}
+		k := b.nutFactor()
 		u, other := quantity.NewtonMeter, quantity.PoundFoot
 		if inInches(b.one("diameter")) {
 			u, other = other, u
 		}
 		f := finding{what: "torque for the preload", main: true, show: func(q quantity.Quantity) string { return both(q, 3, other) }}
-		verdict := b.sum(f, u, 3, func(x []*big.Rat) *big.Rat { return times(k, x[0], x[1]) }, b.fixed("preload"), b.fixed("diameter"))
-		if verdict == "" {
-			return
-		}
+		b.sum(f, u, 3, func(x []*big.Rat) *big.Rat { return times(k, x[0], x[1]) }, b.fixed("preload"), b.fixed("diameter"))
 		b.say("bench.preload.says", "value", b.last().Value, "preload", b.one("preload"))
 		b.say("bench.torque.scatter", "k", k.FloatString(2))
 	},

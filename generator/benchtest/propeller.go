@@ -27,17 +27,13 @@ var _ = add(kind{
 		screwed := func(x []*big.Rat) *big.Rat {
 			return quotient(times(x[0], x[1]), times(b.number("reduction"), big.NewRat(60, 1)))
 		}
-		if b.sum(finding{what: "speed without slip"}, speed.Unit(), 4, screwed, pitch, rpm) == "" {
-			return
-		}
+		b.sum(finding{what: "speed without slip"}, speed.Unit(), 4, screwed, pitch, rpm)
 		verdict := b.sum(finding{what: "propeller slip", main: true}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
 			return fallBelow(x[2], screwed(x))
 		}, pitch, rpm, speed)
-		switch {
-		case verdict == "":
-		case b.last().Quantity.Sign() < 0:
+		if b.last().read().most().Sign() < 0 {
 			b.say("bench.propeller.fast")
-		default:
+		} else {
 			b.sayFor(verdict, "bench.propeller.inside", sides{above: "bench.propeller.outside"})
 		}
 	},

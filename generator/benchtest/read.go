@@ -17,7 +17,7 @@ type value struct {
 	gauge    quantity.Gauge
 	word     string
 	yes      bool
-	items    []value // of a list or of parts; one when a single reading was given
+	items    []value // all of a list, or of the parts; else the one itself
 
 	// Of a reading that is no plain value (see loose.go).
 	about  bool
@@ -37,7 +37,8 @@ func (b *bench) count(name string) int {
 	return 0
 }
 
-// read checks every input against what the test takes and keeps it.
+// read checks every input against what the test takes and keeps it. What is wrong is
+// reported, and its value counts for nothing, for the sums are not begun then.
 func (b *bench) read() {
 	takes := b.kind.takes()
 	for _, in := range b.test.Inputs {
@@ -49,10 +50,9 @@ func (b *bench) read() {
 		i := slices.IndexFunc(b.test.Inputs, func(in logbook.Input) bool { return in.Name == t.name })
 		switch {
 		case i >= 0:
-			if v, ok := b.readInput(t, b.test.Inputs[i]); ok {
-				b.given[t.name] = v
-				b.show(t, v)
-			}
+			v := b.readInput(t, b.test.Inputs[i])
+			b.given[t.name] = v
+			b.show(t, v)
 		case t.need:
 			b.missing(t.name)
 		}
@@ -86,69 +86,55 @@ func (b *bench) show(t input, v value) {
 		for i, item := range v.items {
 			add(b.words.Say(t.each, "name", name, "n", i+1), item.word)
 		}
-	case len(v.items) == 1:
-		add(name, v.items[0].word)
 	default:
-		add(name, v.word)
+		for _, item := range v.items {
+			add(name, item.word)
+		}
 	}
 }
 
 // readInput reads one input as what the test takes under that name.
-func (b *bench) readInput(t input, in logbook.Input) (value, bool) {
+func (b *bench) readInput(t input, in logbook.Input) value {
 	switch {
 	case t.parts != nil:
 		return b.readParts(t, in)
 	case t.each != "" && in.List:
 		return b.readList(t, in)
-	case in.List || in.Items != nil:
-		b.wrong(t, in, "problem.bench-not-one")
-		return value{}, false
 	}
-	v, ok := b.readOne(t, in)
-	if ok && t.each != "" {
-		v.items = []value{v}
-	}
-	return v, ok
+	v := b.readOne(t, in)
+	v.items = []value{v}
+	return v
 }
 
-func (b *bench) readList(t input, in logbook.Input) (value, bool) {
+func (b *bench) readList(t input, in logbook.Input) value {
 	if len(in.Items) == 0 {
 		b.wrong(t, in, "problem.bench-empty-list")
-		return value{}, false
 	}
-	all, sound := value{}, true
+	var all value
 	for _, item := range in.Items {
-		if item.List || item.Items != nil {
-			b.wrong(t, item, "problem.bench-not-one")
-			sound = false
-			continue
-		}
-		v, ok := b.readOne(t, item)
-		all.items, sound = append(all.items, v), sound && ok
+		all.items = append(all.items, b.readOne(t, item))
 	}
-	return all, sound
+	return all
 }
 
 // readParts reads [1 in, 2 in] or {along: 1 in, across: 2 in} into the order
 // of the parts.
-func (b *bench) readParts(t input, in logbook.Input) (value, bool) {
-	if len(in.Items) != len(t.parts) {
-		b.wrong(t, in, "problem.bench-parts")
-		return value{}, false
-	}
-	all, sound, seen := value{items: make([]value, len(t.parts))}, true, make([]bool, len(t.parts))
+func (b *bench) readParts(t input, in logbook.Input) value {
+	all := value{items: make([]value, len(t.parts))}
+	var seen []int
 	for i, item := range in.Items {
 		if !in.List {
 			i = slices.Index(t.parts, item.Name)
 		}
-		if i < 0 || seen[i] || item.Items != nil || item.List {
-			b.wrong(t, in, "problem.bench-parts")
-			return value{}, false
+		if i < 0 || i >= len(t.parts) || slices.Contains(seen, i) {
+			break
 		}
-		v, ok := b.readOne(t, item)
-		all.items[i], seen[i], sound = v, true, sound && ok
+		all.items[i], seen = b.readOne(t, item), append(seen, i)
 	}
-	return all, sound
+	if len(seen) != len(t.parts) || len(in.Items) != len(t.parts) {
+		b.wrong(t, in, "problem.bench-parts")
+	}
+	return all
 }
 
 // wrong reports what stands at an input, and says what is wanted there.

@@ -13,53 +13,48 @@ import (
 )
 
 // readOne reads one plain value. Its word is the text to show.
-func (b *bench) readOne(t input, in logbook.Input) (value, bool) {
+func (b *bench) readOne(t input, in logbook.Input) value {
 	v := value{word: in.Text}
-	switch t.sort {
-	case aMeasure:
+	switch {
+	case in.List || in.Items != nil:
+		b.wrong(t, in, "problem.bench-not-one")
+	case t.sort == aMeasure:
 		return b.readMeasure(t, in)
-	case anAccuracy:
+	case t.sort == anAccuracy:
 		g, err := quantity.ParseGauge(in.Text)
 		if err != nil {
-			return v, b.unread(t, in, "problem.bench-accuracy", err)
+			b.unread(t, in, "problem.bench-accuracy", err)
 		}
 		v.gauge, v.word = g, g.String()
-	case aNumber, aCount:
+	case t.sort == aNumber || t.sort == aCount:
 		if v.number = plain(in.Text, t.sort); v.number == nil {
 			b.wrong(t, in, "problem.bench-number")
-			return v, false
 		}
-	case aChoice:
-		return b.readChoice(t, in)
-	case aYesNo:
+	case t.sort == aChoice:
+		v.word = b.readChoice(t, in)
+	case t.sort == aYesNo:
 		v.yes = strings.EqualFold(in.Text, "yes") || strings.EqualFold(in.Text, "true")
 		if !v.yes && !strings.EqualFold(in.Text, "no") && !strings.EqualFold(in.Text, "false") {
 			b.wrong(t, in, "problem.bench-yes-no")
-			return v, false
 		}
-	case aText:
-		if t.name == systemInput.name && !slices.Contains(b.shop.Systems, in.Text) {
-			b.wrong(t, in, "problem.bench-system", "systems", strings.Join(b.shop.Systems, ", "))
-			return v, false
-		}
+	case t.name == systemInput.name && !slices.Contains(b.shop.Systems, in.Text):
+		b.wrong(t, in, "problem.bench-system", "systems", strings.Join(b.shop.Systems, ", "))
 	}
-	return v, true
+	return v
 }
 
-func (b *bench) readMeasure(t input, in logbook.Input) (value, bool) {
+func (b *bench) readMeasure(t input, in logbook.Input) value {
 	q, err := quantity.Parse(in.Text)
-	if err != nil { // say of it what fits the input; and K is kelvin where only a temperature goes
-		q, err = quantity.ParseAs(in.Text, t.of)
-	}
 	if err != nil {
 		return b.readLoose(t, in)
 	}
-	return value{quantity: q, word: q.String()}, b.fits(t, in, q)
+	b.fits(t, in, q)
+	return value{quantity: q, word: q.String()}
 }
 
 // fits reports a quantity of another dimension, and one of a sign that the input
 // does not take.
-func (b *bench) fits(t input, in logbook.Input, q quantity.Quantity) bool {
+func (b *bench) fits(t input, in logbook.Input, q quantity.Quantity) {
 	switch {
 	case q.Dimension() != t.of:
 		b.wrong(t, in, "problem.bench-dimension", "got", q.Dimension().String())
@@ -67,27 +62,24 @@ func (b *bench) fits(t input, in logbook.Input, q quantity.Quantity) bool {
 		b.wrong(t, in, "problem.bench-not-above-zero")
 	case t.sign == zeroOrMore && q.Base().Sign() < 0:
 		b.wrong(t, in, "problem.bench-below-zero")
-	default:
-		return true
 	}
-	return false
 }
 
 // unread reports text that quantity could not read, in its words.
-func (b *bench) unread(t input, in logbook.Input, key string, err error) bool {
+func (b *bench) unread(t input, in logbook.Input, key string, err error) {
 	var wrong *quantity.ParseError
 	if errors.As(err, &wrong) {
 		b.wrong(t, in, key, "expected", wrong.Expected, "mend", wrong.Mend)
 	} else {
 		b.wrong(t, in, key, "expected", err.Error(), "mend", "")
 	}
-	return false
 }
 
-func (b *bench) readChoice(t input, in logbook.Input) (value, bool) {
+// readChoice is the word that is meant, as the test has it.
+func (b *bench) readChoice(t input, in logbook.Input) string {
 	for _, w := range t.words {
 		if strings.EqualFold(w, in.Text) {
-			return value{word: w}, true
+			return w
 		}
 	}
 	key, near := "problem.bench-word", nearest(in.Text, t.words)
@@ -95,7 +87,7 @@ func (b *bench) readChoice(t input, in logbook.Input) (value, bool) {
 		key = "problem.bench-word-near"
 	}
 	b.wrong(t, in, key, "near", near)
-	return value{}, false
+	return ""
 }
 
 var (
@@ -113,11 +105,10 @@ func plain(text string, s sort) *big.Rat {
 	if m == nil {
 		return nil
 	}
-	n, ok := new(big.Rat).SetString(m[1])
-	if !ok || n.Sign() <= 0 {
-		return nil
+	if n, _ := new(big.Rat).SetString(m[1]); n.Sign() > 0 {
+		return n
 	}
-	return n
+	return nil
 }
 
 // checkGauges reports an accuracy that is neither of the dimension that it is
@@ -125,11 +116,8 @@ func plain(text string, s sort) *big.Rat {
 func (b *bench) checkGauges(takes []input) {
 	for _, t := range takes {
 		g := b.given[t.name].gauge
-		if t.sort != anAccuracy || g.IsZero() {
-			continue
-		}
 		percent := g.Size().Dimension() == quantity.Ratio && t.of != quantity.Temperature
-		if g.Size().Dimension() != t.of && !percent {
+		if !g.IsZero() && g.Size().Dimension() != t.of && !percent {
 			b.report(t.name, "problem.bench-accuracy-dimension", "read", g, "wants", t.wants(b.words), "example", t.example())
 		}
 	}

@@ -26,23 +26,17 @@ var _ = add(kind{
 
 func runShaftPower(b *bench) {
 	rpm := b.with("rpm", "rpm_gauge")
+	if b.has("torque") && (b.has("force") || b.has("arm")) {
+		b.refuse("torque", "problem.bench-torque-twice")
+	}
 	readings := []reading{b.reading("torque"), rpm}
-	switch {
-	case b.has("torque") && (b.has("force") || b.has("arm")):
-		b.report("torque", "problem.bench-torque-twice")
-		return
-	case !b.has("torque"):
-		if !b.kept("force", "arm") {
-			return
-		}
+	if !b.has("torque") {
+		b.need("force", "arm")
 		readings = []reading{b.with("force", "force_gauge"), b.fixed("arm"), rpm}
 	}
 	power := func(x []*big.Rat) *big.Rat { return times(pi, big.NewRat(1, 30), times(x...)) }
 	f := finding{what: "shaft power", main: true, show: func(q quantity.Quantity) string { return both(q, 3, quantity.Kilowatt) }}
 	verdict := b.sum(f, quantity.Horsepower, 3, power, readings...)
-	if verdict == "" {
-		return
-	}
 	b.draw(Whisker, b.out.Results)
 	b.sayFor(verdict, "bench.power.inside", sides{below: "bench.power.low"})
 	b.say("bench.power.weather")

@@ -25,11 +25,8 @@ func (b *bench) against(s sides, findings ...finding) {
 	first := len(b.out.Results)
 	names, order := map[string][]string{}, []string{}
 	for _, f := range findings {
-		verdict := b.find(f)
-		if verdict == "" {
-			return // reported
-		}
-		key := s.key(b.out.Results[len(b.out.Results)-1])
+		b.find(f)
+		key := s.key(*b.last())
 		if names[key] == nil {
 			order = append(order, key)
 		}
@@ -62,21 +59,23 @@ func (s sides) key(r Result) string {
 // always is what to say of a result outside its limit, also on a side that the
 // test has no sentence for.
 func (s sides) always(r Result) string {
-	switch key := s.beyond(r); {
-	case key != "":
+	if key := s.beyond(r); key != "" {
 		return key
-	case (sides{below: "x"}).beyond(r) != "":
-		return "bench.other.below"
 	}
-	return "bench.other.above"
+	return sides{below: "bench.other.below", above: "bench.other.above"}.beyond(r)
 }
 
 // beyond is the key for the side on which a result lies outside its limit.
 func (s sides) beyond(r Result) string {
-	if low, ok := r.limit.Low(); ok {
-		if c, err := r.Quantity.Cmp(low); err == nil && c <= 0 {
-			return s.below
-		}
+	if r.below() {
+		return s.below
 	}
 	return s.above
+}
+
+// below tells whether a result lies under the low end of its limit, or on one that is
+// no part of it.
+func (r Result) below() bool {
+	low, ok := r.limit.Low()
+	return ok && r.Quantity.Base().Cmp(low.Base()) <= 0
 }

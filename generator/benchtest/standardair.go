@@ -31,12 +31,9 @@ func airFactor(pascal, kelvin float64) float64 {
 
 func runStandardAir(b *bench) {
 	pascal := float(b.one("pressure").Base())
-	if !b.airTemperature("temperature") {
-		return
-	}
+	b.checkTemperature()
 	if pascal < 60_000 || pascal > 110_000 {
-		b.report("pressure", "problem.bench-barometer", "read", b.one("pressure"))
-		return
+		b.refuse("pressure", "problem.bench-barometer", "read", b.one("pressure"))
 	}
 	factor := func(x []*big.Rat) *big.Rat { return exact(airFactor(float(x[0]), float(x[1]))) }
 	air := []reading{b.fixed("pressure"), b.fixed("temperature")}
@@ -45,10 +42,7 @@ func runStandardAir(b *bench) {
 	verdict := b.sum(finding{what: "power in standard air", main: true}, power.Unit(), 3, func(x []*big.Rat) *big.Rat {
 		return times(x[2], factor(x))
 	}, append(air, power)...)
-	if verdict == "" {
-		return
-	}
-	b.draw(Whisker, b.out.Results[len(b.out.Results)-1:])
+	b.draw(Whisker, b.out.Results[1:])
 	b.sayFor(verdict, "bench.air.inside", sides{below: "bench.power.low"})
 	b.say("bench.air.full-throttle")
 }

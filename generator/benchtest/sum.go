@@ -9,41 +9,21 @@ import (
 	"asleft/generator/quantity"
 )
 
-// sum works a result out and judges it; see derive and find. The verdict is empty
-// where there is no result, which has then been reported.
+// sum works a result out and judges it; see derive and find.
 func (b *bench) sum(f finding, u quantity.Unit, digits int, formula func(x []*big.Rat) *big.Rat, of ...reading) quantity.Verdict {
-	r, ok := b.derive(u, digits, formula, of...)
-	if !ok {
-		return ""
-	}
-	f.value = r
+	f.value = b.derive(u, digits, formula, of...)
 	return b.find(f)
 }
 
 // plain is sum for a plain number, which is kept in % (see plainRatio) and shown
 // with so many digits.
 func (b *bench) plain(f finding, digits int, formula func(x []*big.Rat) *big.Rat, of ...reading) quantity.Verdict {
-	r, ok := b.derive(quantity.Percent, digits, formula, of...)
-	if !ok {
-		return ""
-	}
-	f.value = r
+	f.value = b.derive(quantity.Percent, digits, formula, of...)
 	return b.findRatio(f, "bench.other.index")
 }
 
 // fixed is a reading that no tool is asked for: of a plate, or of the maker.
 func (b *bench) fixed(name string) reading { return b.with(name, "") }
-
-// kept tells whether all that a test asks for together is there, and reports what
-// is not.
-func (b *bench) kept(names ...string) bool {
-	for _, name := range names {
-		if !b.has(name) {
-			b.missing(name)
-		}
-	}
-	return len(b.problems) == 0
-}
 
 // Glossary is the terms with one for each bench test that they do not explain, so
 // that each test is explained where it is named.

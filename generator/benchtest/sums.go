@@ -24,12 +24,10 @@ func rounded(base *big.Rat, digits int, u quantity.Unit) quantity.Quantity {
 
 // short is a quantity without the zeros at the end of its decimals.
 func short(q quantity.Quantity) quantity.Quantity {
-	for n := q.Places(); n > 0; n-- {
-		scaled := new(big.Rat).Mul(q.Rat(), tenTo(n-1))
-		if !scaled.IsInt() {
-			break
+	for n := range q.Places() {
+		if times(q.Rat(), tenTo(n)).IsInt() {
+			return q.WithPlaces(n)
 		}
-		q = q.WithPlaces(n - 1)
 	}
 	return q
 }
@@ -54,20 +52,25 @@ func float(r *big.Rat) float64 {
 	return f
 }
 
-// exact is what a floating-point formula came to; nil where it has no answer.
-func exact(f float64) *big.Rat {
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return nil
-	}
-	return new(big.Rat).SetFloat64(f)
-}
+// exact is what a floating-point formula came to; nil, which is no answer, where that
+// is not finite. No answer stays none through the sums below.
+func exact(f float64) *big.Rat { return new(big.Rat).SetFloat64(f) }
 
-// quotient is a/b; nil where b is nothing.
+// quotient is a/b. What is divided by is a size, and above zero: within a tool's
+// accuracy of nothing there is no answer.
 func quotient(a, b *big.Rat) *big.Rat {
-	if b.Sign() == 0 {
+	if a == nil || b == nil || b.Sign() <= 0 {
 		return nil
 	}
 	return new(big.Rat).Quo(a, b)
+}
+
+// less is a - b.
+func less(a, b *big.Rat) *big.Rat {
+	if a == nil || b == nil {
+		return nil
+	}
+	return new(big.Rat).Sub(a, b)
 }
 
 // percent is so many per cent.

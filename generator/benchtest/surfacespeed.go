@@ -30,9 +30,6 @@ func runSurfaceSpeed(b *bench) {
 	rpm := b.reading("rpm")
 	rim := func(x []*big.Rat) *big.Rat { return times(pi, x[0], x[1], big.NewRat(1, 60)) }
 	verdict := b.sum(finding{what: "surface speed", main: true}, quantity.FootPerMinute, 4, rim, b.with("diameter", "length_gauge"), rpm)
-	if verdict == "" {
-		return
-	}
 	b.say("bench.surface.says", "value", b.last().Value)
 	if verdict == quantity.Outside {
 		b.say(sides{"bench.other.below", "bench.surface.outside"}.beyond(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
@@ -40,7 +37,6 @@ func runSurfaceSpeed(b *bench) {
 	if b.has("marked") {
 		f := finding{what: "speed against its marking", value: rpm, published: atMost(b.one("marked"), "bench.source.marking")}
 		b.sayFor(b.whisker(f), "bench.surface.within-mark", sides{above: "bench.surface.too-fast"})
-		b.asRead["marked"] = true
 	} else {
 		b.say("bench.surface.no-mark")
 	}

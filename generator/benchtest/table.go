@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -15,20 +16,16 @@ func rowOf(at, is int64) row { return row{big.NewRat(at, 100), big.NewRat(is, 10
 // between reads a table that rises in at, on a straight line from point to
 // point; beyond its ends it stays at the last value.
 func between(table []row, x *big.Rat) *big.Rat {
-	if x.Cmp(table[0].at) <= 0 {
+	switch i, _ := slices.BinarySearchFunc(table, x, func(r row, x *big.Rat) int { return r.at.Cmp(x) }); i {
+	case 0:
 		return table[0].is
-	}
-	for i := 1; i < len(table); i++ {
+	case len(table):
+		return table[i-1].is
+	default:
 		low, high := table[i-1], table[i]
-		if x.Cmp(high.at) > 0 {
-			continue
-		}
-		part := new(big.Rat).Sub(x, low.at)
-		part.Quo(part, new(big.Rat).Sub(high.at, low.at))
-		part.Mul(part, new(big.Rat).Sub(high.is, low.is))
-		return part.Add(part, low.is)
+		part := quotient(less(x, low.at), less(high.at, low.at))
+		return new(big.Rat).Add(low.is, times(part, less(high.is, low.is)))
 	}
-	return table[len(table)-1].is
 }
 
 // fahrenheit is a temperature in kelvins as degrees Fahrenheit: K 9/5 - 459.67.
@@ -42,6 +39,9 @@ func volts(n *big.Rat) quantity.Quantity { return quantity.New(n, 2, quantity.Vo
 
 // times is the product of some numbers.
 func times(x ...*big.Rat) *big.Rat {
+	if slices.Contains(x, nil) {
+		return nil
+	}
 	all := big.NewRat(1, 1)
 	for _, n := range x {
 		all.Mul(all, n)

@@ -27,8 +27,7 @@ var _ = add(kind{
 
 func runTapDrill(b *bench) {
 	if b.has("pitch") == b.has("threads") {
-		b.report("threads", "problem.bench-pitch-or-threads")
-		return
+		b.refuse("threads", "problem.bench-pitch-or-threads")
 	}
 	// The pitch in m: as it is, or an inch over the threads to the inch.
 	pitch, apart := b.fixed("pitch"), func(x *big.Rat) *big.Rat { return x }
@@ -36,28 +35,22 @@ func runTapDrill(b *bench) {
 		pitch, apart = b.fixed("threads"), func(x *big.Rat) *big.Rat { return quotient(big.NewRat(254, 10_000), x) }
 	}
 	size := b.fixed("diameter")
-	if b.sum(finding{what: "drill for the thread"}, size.Unit(), 4, func(x []*big.Rat) *big.Rat {
-		d := apart(x[1])
-		if d == nil || x[0].Cmp(d) <= 0 {
-			return nil
+	b.sum(finding{what: "drill for the thread"}, size.Unit(), 4, func(x []*big.Rat) *big.Rat {
+		if d := less(x[0], apart(x[1])); d.Sign() > 0 {
+			return d
 		}
-		return new(big.Rat).Sub(x[0], d)
-	}, size, pitch) == "" {
-		return
-	}
+		return nil
+	}, size, pitch)
 	b.say("bench.tap.says", "value", b.last().Value)
 	if !b.has("drill") {
 		return
 	}
 	drill := b.reading("drill")
 	if drill.Base().Cmp(size.Base()) >= 0 {
-		b.report("drill", "problem.bench-drill", "read", drill, "diameter", size)
-		return
+		b.refuse("drill", "problem.bench-drill", "read", drill, "diameter", size)
 	}
-	verdict := b.sum(finding{what: "share of full thread"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-		return quotient(times(big.NewRat(7698, 10_000), new(big.Rat).Sub(x[0], x[2])), apart(x[1]))
+	b.sum(finding{what: "share of full thread"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
+		return quotient(times(big.NewRat(7698, 10_000), less(x[0], x[2])), apart(x[1]))
 	}, size, pitch, drill)
-	if verdict != "" {
-		b.say("bench.tap.share", "value", b.last().Value)
-	}
+	b.say("bench.tap.share", "value", b.last().Value)
 }

@@ -31,25 +31,20 @@ var (
 )
 
 func runPressureAtTemperature(b *bench) {
-	for _, name := range []string{"temperature", "to"} {
-		if k := b.one(name).Base(); k.Cmp(coldestAir) < 0 || k.Cmp(hottestAir) > 0 {
-			b.report(name, "problem.bench-temperature-range", "read", b.one(name))
-			return
-		}
-	}
-	around := big.NewRat(int64(seaLevelPa), 1)
-	if a := b.altitude(); !a.IsZero() {
-		if !b.altitudeFits(a) {
-			return
-		}
-		around = exact(airPressure(float(a.Base())))
-	}
+	b.checkAir("temperature")
+	b.checkAir("to")
+	around := exact(airPressure(float(b.altitude().Base())))
 	p := b.reading("pressure")
 	from, to := reading{Quantity: b.one("temperature")}, reading{Quantity: b.one("to")}
-	r, ok := b.derive(p.Unit(), 3, func(x []*big.Rat) *big.Rat { return pressureAt(x[0], around, x[1], x[2]) }, p, from, to)
-	if ok {
-		b.against(sides{below: "bench.pressure.below", above: "bench.pressure.above"}, finding{what: "pressure at temperature", value: r, main: true})
-		b.say("bench.pressure.says", "pressure", p, "temperature", from, "value", r, "to", to)
+	r := b.derive(p.Unit(), 3, func(x []*big.Rat) *big.Rat { return pressureAt(x[0], around, x[1], x[2]) }, p, from, to)
+	b.against(sides{below: "bench.pressure.below", above: "bench.pressure.above"}, finding{what: "pressure at temperature", value: r, main: true})
+	b.say("bench.pressure.says", "pressure", p, "temperature", from, "value", r, "to", to)
+}
+
+// checkAir refuses a temperature outside of what the law is used for here.
+func (b *bench) checkAir(name string) {
+	if k := b.one(name).Base(); k.Cmp(coldestAir) < 0 || k.Cmp(hottestAir) > 0 {
+		b.refuse(name, "problem.bench-temperature-range", "read", b.one(name))
 	}
 }
 
@@ -57,11 +52,7 @@ func runPressureAtTemperature(b *bench) {
 // temperatures in K.
 func pressureAt(p, around, from, to *big.Rat) *big.Rat {
 	absolute := new(big.Rat).Add(p, around)
-	r := quotient(absolute.Mul(absolute, to), from)
-	if r == nil {
-		return nil
-	}
-	return r.Sub(r, around)
+	return less(quotient(absolute.Mul(absolute, to), from), around)
 }
 
 // headTemperature is the temperature at each cylinder's head, and how far the
@@ -81,9 +72,7 @@ var headTemperature = kind{
 
 func runHeadTemperature(b *bench) {
 	heads := b.readings("temperature")
-	if !b.cylindersFit("temperature", len(heads)) {
-		return
-	}
+	b.cylindersFit("temperature", len(heads))
 	var findings []finding
 	for i, r := range heads {
 		findings = append(findings, finding{what: "head temperature", where: b.cylinder(i, len(heads)), part: true, value: r, main: true})
@@ -93,11 +82,7 @@ func runHeadTemperature(b *bench) {
 		return
 	}
 	coldest, hottest := extremes(b.list("temperature"))
-	r, err := temperatureSpread(heads[hottest], heads[coldest])
-	if err != nil {
-		b.report("temperature", "problem.bench-no-answer")
-		return
-	}
+	r := temperatureSpread(heads[hottest], heads[coldest])
 	b.find(finding{what: "head temperature spread", value: r})
 	if coldest != hottest {
 		b.say("bench.head.spread", "hot", b.cylinder(hottest, len(heads)), "cold", b.cylinder(coldest, len(heads)), "value", r)
@@ -106,17 +91,12 @@ func runHeadTemperature(b *bench) {
 
 // temperatureSpread is a difference of two temperatures; its accuracy is twice
 // the tool's.
-func temperatureSpread(hot, cold reading) (reading, error) {
-	q, err := hot.Sub(cold.Quantity)
+func temperatureSpread(hot, cold reading) reading {
+	q := sure(hot.Sub(cold.Quantity))
 	r := reading{Quantity: q, about: hot.about || cold.about || hot.open != closed || cold.open != closed}
-	r.text = marked(q.String(), closed, r.about)
-	if err != nil || hot.gauge.IsZero() {
-		return r, err
+	r.mark()
+	if !hot.gauge.IsZero() {
+		r.gauge = sure(quantity.NewGauge(sure(hot.gauge.Size().Add(cold.gauge.Size()))))
 	}
-	size, err := hot.gauge.Size().Add(cold.gauge.Size())
-	if err != nil {
-		return reading{}, err
-	}
-	r.gauge, err = quantity.NewGauge(size)
-	return r, err
+	return r
 }

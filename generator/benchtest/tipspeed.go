@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -34,22 +35,10 @@ var pi, _ = new(big.Rat).SetString("3.14159265358979323846264338328")
 var tipLimit = quantity.New(big.NewRat(19000, 1), 0, quantity.FootPerMinute)
 
 func runTipSpeed(b *bench) {
-	spin, drive, ok := b.spindle()
-	if !ok {
-		return
-	}
+	spin, drive := b.spindle()
 	blade := b.with("blade", "length_gauge")
-	tip := func(x []*big.Rat) *big.Rat {
-		turns := drive(x[1:])
-		if turns == nil {
-			return nil
-		}
-		return times(pi, x[0], turns, big.NewRat(1, 60))
-	}
-	r, ok := b.derive(quantity.FootPerMinute, 4, tip, append([]reading{blade}, spin...)...)
-	if !ok {
-		return
-	}
+	tip := func(x []*big.Rat) *big.Rat { return times(pi, x[0], drive(x[1:]), big.NewRat(1, 60)) }
+	r := b.derive(quantity.FootPerMinute, 4, tip, append([]reading{blade}, spin...)...)
 	verdict := b.whisker(finding{what: "blade tip speed", value: r, main: true, published: atMost(tipLimit, "bench.source.tip-speed")})
 	b.sayFor(verdict, "bench.tip.inside", sides{above: "bench.tip.outside"})
 	b.spindleSpeeds(blade, spin, drive)
@@ -59,39 +48,28 @@ func runTipSpeed(b *bench) {
 // speed at which this blade would be at the limit.
 func (b *bench) spindleSpeeds(blade reading, spin []reading, drive func(x []*big.Rat) *big.Rat) {
 	if len(spin) > 1 {
-		if r, ok := b.derive(quantity.RPM, 4, drive, spin...); ok {
-			b.find(finding{what: "spindle speed", value: r})
-		}
+		b.sum(finding{what: "spindle speed"}, quantity.RPM, 4, drive, spin...)
 	}
 	top := func(x []*big.Rat) *big.Rat {
 		return quotient(times(tipLimit.Base(), big.NewRat(60, 1)), times(pi, x[0]))
 	}
-	if r, ok := b.derive(quantity.RPM, 4, top, blade); ok {
-		b.find(finding{what: "spindle speed at 19,000 ft/min", value: r})
-	}
+	b.sum(finding{what: "spindle speed at 19,000 ft/min"}, quantity.RPM, 4, top, blade)
 }
 
 // spindle is the readings that make the spindle's speed, and the sum that makes
 // it from their base units.
-func (b *bench) spindle() ([]reading, func(x []*big.Rat) *big.Rat, bool) {
+func (b *bench) spindle() ([]reading, func(x []*big.Rat) *big.Rat) {
+	byPulleys := []string{"engine_rpm", "engine_pulley", "spindle_pulley"}
+	pulleys := slices.ContainsFunc(byPulleys, b.has)
 	switch {
-	case b.has("spindle_rpm") && (b.has("engine_rpm") || b.has("engine_pulley") || b.has("spindle_pulley")):
-		b.report("spindle_rpm", "problem.bench-two-speeds")
-		return nil, nil, false
+	case b.has("spindle_rpm") && pulleys:
+		b.refuse("spindle_rpm", "problem.bench-two-speeds")
 	case b.has("spindle_rpm"):
-		return []reading{b.reading("spindle_rpm")}, func(x []*big.Rat) *big.Rat { return x[0] }, true
-	case !b.has("engine_rpm") && !b.has("engine_pulley") && !b.has("spindle_pulley"):
-		b.report("spindle_rpm", "problem.bench-no-speed")
-		return nil, nil, false
+		return []reading{b.reading("spindle_rpm")}, func(x []*big.Rat) *big.Rat { return x[0] }
+	case !pulleys:
+		b.refuse("spindle_rpm", "problem.bench-no-speed")
 	}
-	for _, name := range []string{"engine_rpm", "engine_pulley", "spindle_pulley"} {
-		if !b.has(name) {
-			b.missing(name)
-		}
-	}
-	if len(b.problems) > 0 {
-		return nil, nil, false
-	}
+	b.need(byPulleys...)
 	readings := []reading{b.reading("engine_rpm"), b.with("engine_pulley", "length_gauge"), b.with("spindle_pulley", "length_gauge")}
-	return readings, func(x []*big.Rat) *big.Rat { return quotient(times(x[0], x[1]), x[2]) }, true
+	return readings, func(x []*big.Rat) *big.Rat { return quotient(times(x[0], x[1]), x[2]) }
 }

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"strconv"
 
 	"asleft/generator/quantity"
 )
@@ -32,10 +33,7 @@ func runTorque(b *bench) {
 	t := b.reading("torque")
 	b.against(sides{below: "bench.torque.below", above: "bench.torque.above"}, finding{what: "torque", value: t, main: true})
 	for _, u := range []quantity.Unit{quantity.PoundFoot, quantity.PoundInch, quantity.NewtonMeter} {
-		if u == t.Unit() {
-			continue
-		}
-		if q, err := t.In(u); err == nil {
+		if q := sure(t.In(u)); u != t.Unit() {
 			b.find(finding{what: "torque in " + u.Symbol(), value: reading{Quantity: q.WithPlaces(placesFor(q, 4))}})
 		}
 	}
@@ -46,23 +44,28 @@ func runTorque(b *bench) {
 // clampLoad adds the estimate of T/(K D). A force is no quantity here, so the
 // result is only shown.
 func (b *bench) clampLoad(t reading) {
+	if b.has("nut_factor") {
+		b.need("diameter")
+	}
 	if !b.has("diameter") {
-		if b.has("nut_factor") {
-			b.missing("diameter")
-		}
 		return
 	}
-	k := b.number("nut_factor")
-	if k == nil {
-		k = drySteel
-	}
-	if k.Cmp(big.NewRat(1, 1)) >= 0 {
-		b.report("nut_factor", "problem.bench-nut-factor", "read", plainNumberText(k))
-		return
-	}
+	k := b.nutFactor()
 	force := clampForce(t.Base(), k, b.one("diameter").Base())
 	b.tell("clamp load, about", b.words.Say("bench.value.force", "lbf", threeDigits(poundsForce(force)), "kn", threeDigits(new(big.Rat).Quo(force, big.NewRat(1000, 1)))))
 	b.say("bench.torque.scatter", "k", k.FloatString(2))
+}
+
+// nutFactor is what the log says of the thread, else that of dry steel.
+func (b *bench) nutFactor() *big.Rat {
+	if !b.has("nut_factor") {
+		return drySteel
+	}
+	k := b.number("nut_factor")
+	if k.Cmp(big.NewRat(1, 1)) >= 0 {
+		b.refuse("nut_factor", "problem.bench-nut-factor", "read", plainNumberText(k))
+	}
+	return k
 }
 
 // clampForce is T/(K D) in N, of N·m and m.
@@ -75,37 +78,22 @@ func poundsForce(n *big.Rat) *big.Rat {
 
 // threeDigits is a number with three significant digits.
 func threeDigits(r *big.Rat) string {
-	q := quantity.New(r, 0, quantity.Percent)
-	places := placesFor(q, 3)
-	if places > 0 {
-		return r.FloatString(places)
-	}
-	step := big.NewRat(1, 1)
-	for new(big.Rat).Quo(r, step).Cmp(big.NewRat(1000, 1)) >= 0 {
-		step.Mul(step, big.NewRat(10, 1))
-	}
-	whole, _ := new(big.Rat).SetString(new(big.Rat).Quo(r, step).FloatString(0))
-	return whole.Mul(whole, step).FloatString(0)
+	places := placesFor(quantity.New(r, 0, quantity.Percent), 3)
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(float(r), 'e', 2, 64), 64)
+	return strconv.FormatFloat(rounded, 'f', places, 64)
 }
 
 // turn adds how far a nut moves along its thread in so many degrees.
 func (b *bench) turn() {
-	angle := b.number("angle")
-	switch {
-	case angle == nil && b.has("pitch"):
-		b.missing("angle")
-	case angle == nil:
-	case !b.has("pitch"):
-		b.missing("pitch")
-	case angle.Cmp(big.NewRat(720, 1)) > 0:
-		b.report("angle", "problem.bench-angle", "read", plainNumberText(angle))
-	default:
-		r, ok := b.derive(b.one("pitch").Unit(), 2, func(x []*big.Rat) *big.Rat {
-			return times(x[0], angle, big.NewRat(1, 360))
-		}, reading{Quantity: b.one("pitch")})
-		if ok {
-			b.find(finding{what: "movement along the thread", value: r})
-			b.say("bench.torque.turn", "angle", plainNumberText(angle), "value", r)
-		}
+	if !b.has("angle") && !b.has("pitch") {
+		return
 	}
+	b.need("angle", "pitch")
+	angle := b.number("angle")
+	if angle.Cmp(big.NewRat(720, 1)) > 0 {
+		b.refuse("angle", "problem.bench-angle", "read", plainNumberText(angle))
+	}
+	moves := func(x []*big.Rat) *big.Rat { return times(x[0], angle, big.NewRat(1, 360)) }
+	b.sum(finding{what: "movement along the thread"}, b.one("pitch").Unit(), 2, moves, reading{Quantity: b.one("pitch")})
+	b.say("bench.torque.turn", "angle", plainNumberText(angle), "value", b.last().Value)
 }

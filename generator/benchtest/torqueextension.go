@@ -29,42 +29,24 @@ var _ = add(kind{
 
 func runExtension(b *bench) {
 	if b.has("torque") == b.has("set") {
-		b.report("set", "problem.bench-torque-or-set")
-		return
+		b.refuse("set", "problem.bench-torque-or-set")
 	}
-	long := func(x []*big.Rat) *big.Rat {
-		part := exact(math.Cos(float(b.one("angle").Base()) * math.Pi / 180))
-		if b.one("angle").Base().Cmp(big.NewRat(90, 1)) == 0 {
-			part = new(big.Rat) // of which floating point makes not quite nothing
-		}
-		all := new(big.Rat).Add(x[1], times(x[2], part))
-		if all.Sign() <= 0 {
-			return nil
-		}
-		return all
+	part := exact(math.Cos(float(b.one("angle").Base()) * math.Pi / 180))
+	if b.one("angle").Base().Cmp(big.NewRat(90, 1)) == 0 {
+		part = new(big.Rat) // of which floating point makes not quite nothing
 	}
+	// What the wrench with its extension gives for each part of what it is set to.
+	gain := func(x []*big.Rat) *big.Rat { return quotient(new(big.Rat).Add(x[1], times(x[2], part)), x[1]) }
 	wrench, extension := b.fixed("wrench"), b.fixed("extension")
-	b.asRead["angle"] = true
 	if b.has("set") {
 		set := b.reading("set")
-		gives := func(x []*big.Rat) *big.Rat {
-			if all := long(x); all != nil {
-				return quotient(times(x[0], all), x[1])
-			}
-			return nil
-		}
+		gives := func(x []*big.Rat) *big.Rat { return times(x[0], gain(x)) }
 		verdict := b.sum(finding{what: "torque with an extension", main: true}, set.Unit(), 3, gives, set, wrench, extension)
 		b.sayFor(verdict, "bench.extension.inside", sides{"bench.extension.below", "bench.extension.above"})
 		return
 	}
 	wanted := b.reading("torque")
-	if b.sum(finding{what: "wrench setting"}, wanted.Unit(), 3, func(x []*big.Rat) *big.Rat {
-		all := long(x)
-		if all == nil {
-			return nil
-		}
-		return quotient(times(x[0], x[1]), all)
-	}, wanted, wrench, extension) != "" {
-		b.say("bench.extension.set-to", "value", b.last().Value, "torque", wanted)
-	}
+	setting := func(x []*big.Rat) *big.Rat { return quotient(x[0], gain(x)) }
+	b.sum(finding{what: "wrench setting"}, wanted.Unit(), 3, setting, wanted, wrench, extension)
+	b.say("bench.extension.set-to", "value", b.last().Value, "torque", wanted)
 }

@@ -21,20 +21,14 @@ func accuracyOf(name string, of quantity.Dimension, help string) input {
 	return in
 }
 
-// last is the result that was found last; nil when there is none.
+// last is the result that was found last.
 func (b *bench) last() *Result {
-	if len(b.out.Results) == 0 {
-		return nil
-	}
 	return &b.out.Results[len(b.out.Results)-1]
 }
 
 // whisker judges a finding and draws it against its limit.
 func (b *bench) whisker(f finding) quantity.Verdict {
 	verdict := b.find(f)
-	if verdict == "" {
-		return verdict
-	}
 	b.draw(Whisker, b.out.Results[len(b.out.Results)-1:])
 	return verdict
 }
@@ -46,9 +40,6 @@ func (b *bench) whisker(f finding) quantity.Verdict {
 // verdict.
 func (b *bench) sayFor(verdict quantity.Verdict, inside string, outside sides, pairs ...any) {
 	r := b.lastThat(verdict)
-	if r == nil {
-		return
-	}
 	pairs = append(pairs, "what", r.Name, "value", r.Value, "limit", LimitSaid(b.words, r.Limit), "source", r.Source)
 	switch verdict {
 	case quantity.Inside:
@@ -64,8 +55,8 @@ func (b *bench) sayFor(verdict quantity.Verdict, inside string, outside sides, p
 
 // lastThat is the result of that verdict that was found last, or the last of all.
 func (b *bench) lastThat(verdict quantity.Verdict) *Result {
-	for i := len(b.out.Results) - 1; i >= 0; i-- {
-		if b.out.Results[i].Verdict == verdict {
+	for i, r := range slices.Backward(b.out.Results) {
+		if r.Verdict == verdict {
 			return &b.out.Results[i]
 		}
 	}

@@ -38,34 +38,27 @@ const (
 )
 
 func runVoltageDrop(b *bench) {
-	six, ok := b.sixVolt()
-	if !ok {
-		return
-	}
+	six := b.sixVolt()
 	verdict := b.whisker(finding{what: "voltage drop", value: b.reading("volts"), main: true, published: b.dropLimit(six)})
 	if b.has("current") {
-		verdict, ok = b.dropByCurrent(verdict, six)
+		verdict = quantity.Worse(verdict, b.dropByCurrent(six))
 	}
-	if ok && verdict == quantity.NotLimited && b.word("load") == loadOther {
+	if verdict == quantity.NotLimited && b.word("load") == loadOther {
 		b.say("bench.drop.other")
-	} else if ok {
+	} else {
 		b.sayFor(verdict, "bench.drop.inside", sides{above: "bench.drop.outside"})
 	}
 }
 
-// sixVolt tells whether the system is one of 6 V, and reports one that is
-// neither that nor of 12 V.
-func (b *bench) sixVolt() (six, ok bool) {
-	if !b.has("nominal") {
-		return false, true
-	}
+// sixVolt tells whether the system is one of 6 V, and refuses one that is neither
+// that nor of 12 V.
+func (b *bench) sixVolt() bool {
 	n := b.one("nominal").Base()
-	six = n.Cmp(big.NewRat(6, 1)) == 0
-	if six || n.Cmp(big.NewRat(12, 1)) == 0 {
-		return six, true
+	six := n.Cmp(big.NewRat(6, 1)) == 0
+	if b.has("nominal") && !six && n.Cmp(big.NewRat(12, 1)) != 0 {
+		b.refuse("nominal", "problem.bench-nominal", "read", b.one("nominal"))
 	}
-	b.report("nominal", "problem.bench-nominal", "read", b.one("nominal"))
-	return false, false
+	return six
 }
 
 // dropLimit is what the whole drop may be while cranking on 12 V.
@@ -92,22 +85,12 @@ func (b *bench) dropPer100(six bool) published {
 }
 
 // dropByCurrent adds the drop per 100 A and the resistance.
-func (b *bench) dropByCurrent(verdict quantity.Verdict, six bool) (quantity.Verdict, bool) {
+func (b *bench) dropByCurrent(six bool) quantity.Verdict {
 	readings := []reading{b.reading("volts"), b.with("current", "current_gauge")}
 	ohms := func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }
 	at100 := func(x []*big.Rat) *big.Rat { return quotient(times(x[0], big.NewRat(100, 1)), x[1]) }
-	resistance, ok := b.derive(quantity.Milliohm, 2, ohms, readings...)
-	if !ok {
-		return verdict, false
-	}
-	b.find(finding{what: "cable resistance", value: resistance})
-	per100, ok := b.derive(quantity.Volt, 2, at100, readings...)
-	if !ok {
-		return verdict, false
-	}
-	verdict = quantity.Worse(verdict, b.find(finding{what: "voltage drop per 100 A", value: per100, published: b.dropPer100(six)}))
-	if len(b.problems) == 0 {
-		b.draw(Whisker, []Result{b.out.Results[0], *b.last()})
-	}
-	return verdict, true
+	b.sum(finding{what: "cable resistance"}, quantity.Milliohm, 2, ohms, readings...)
+	verdict := b.sum(finding{what: "voltage drop per 100 A", published: b.dropPer100(six)}, quantity.Volt, 2, at100, readings...)
+	b.draw(Whisker, []Result{b.out.Results[0], *b.last()})
+	return verdict
 }

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -27,19 +28,15 @@ var _ = add(kind{
 })
 
 func runWinding(b *bench) {
-	if !b.airTemperature("temperature") {
-		return
-	}
+	b.checkTemperature()
 	all, at := b.readings("resistance"), b.fixed("temperature")
 	for i, r := range all {
 		to25 := func(x []*big.Rat) *big.Rat {
-			celsius := new(big.Rat).Sub(x[1], big.NewRat(27315, 100))
+			celsius := less(x[1], big.NewRat(27315, 100))
 			return quotient(times(x[0], big.NewRat(2595, 10)), celsius.Add(celsius, big.NewRat(2345, 10)))
 		}
 		f := finding{what: "winding resistance", where: nth("winding", i, len(all), b.test.Where), part: true, main: true}
-		if b.sum(f, r.Unit(), 4, to25, r, at) == "" {
-			return
-		}
+		b.sum(f, r.Unit(), 4, to25, r, at)
 	}
 	b.draw(Bars, b.out.Results)
 	b.say("bench.winding.at-25")
@@ -63,12 +60,10 @@ func (b *bench) windingBalance(all []reading) {
 
 // unbalance is the largest departure from the average, as a part of it.
 func unbalance(x []*big.Rat) *big.Rat {
-	middle, most := mean(x), new(big.Rat)
+	middle := mean(x)
+	var off []*big.Rat
 	for _, n := range x {
-		off := new(big.Rat).Sub(n, middle)
-		if off.Abs(off).Cmp(most) > 0 {
-			most = off
-		}
+		off = append(off, new(big.Rat).Abs(less(n, middle)))
 	}
-	return quotient(most, middle)
+	return quotient(slices.MaxFunc(off, (*big.Rat).Cmp), middle)
 }

@@ -46,6 +46,7 @@ var englishBenchtestAdded = map[string]string{
 	"bench.parking.slope":    "how steep the slope is",
 	"bench.parking.time":     "how long it was left to stand",
 	"bench.parking.held":     "It did not move in {time} on a slope of {slope}.",
+	"bench.parking.inside":   "It moved {creep} in {time} on a slope of {slope}, within the limit used here.",
 	"bench.parking.crept":    "It moved {creep} in {time} on a slope of {slope}. Do not leave it on a slope until that is put right. It points to a brake that needs setting, worn linings or an oily drum. Look at the linkage first.",
 	"bench.parking.no-limit": "No rule with a figure was found, so the maker's slope counts.",
 
@@ -103,7 +104,7 @@ var englishBenchtestAdded = map[string]string{
 	"bench.unbalance.source":  "the rule of NEMA MG 1, read at second hand; no limit was found",
 	"bench.unbalance.volts":   "from line to line, all three",
 	"bench.unbalance.inside":  "The phases are {value} apart, within the limit used here.",
-	"bench.unbalance.outside": "The phases are {value} apart. That points to a bad joint, a blown fuse or an uneven load. Measure again with the motor off.",
+	"bench.unbalance.outside": "The phases are {value} apart. That points to a bad joint, a blown fuse or an uneven load. A motor runs hot on that, so measure again with the motor off.",
 
 	"problem.bench-three-phases":      "{n} voltages were given, and there are three phases",
 	"problem.bench-three-phases.mend": "give all three from line to line, such as volts: [462 V, 463 V, 455 V]",
@@ -118,7 +119,7 @@ var englishBenchtestAdded = map[string]string{
 	"bench.capacitor.tolerance":   "from its label; 6 % is usual for a run capacitor",
 	"bench.capacitor.volts-gauge": "how far off the volt meter may be",
 	"bench.capacitor.inside":      "It has {value}, within what its label allows.",
-	"bench.capacitor.low":         "It has {value}, less than its label allows. That points to a capacitor that is worn out. Put in one of the same size and voltage.",
+	"bench.capacitor.low":         "It has {value}, less than its label allows. That points to a capacitor that is worn out. Put in one of the same size and of no less voltage.",
 	"bench.capacitor.high":        "It has {value}, more than its label allows. That points to a wrong part or a wrong reading. Read its label again.",
 
 	"problem.bench-capacitor-twice":      "the capacitance is given, and the amperes too",
@@ -168,8 +169,10 @@ var englishBenchtestAdded = map[string]string{
 	"bench.pack.capacity":  "of one cell, from its label",
 	"bench.pack.parallel":  "how many cells stand side by side at each place; 1 if left out",
 	"bench.pack.says":      "The cells add up to {value}.",
-	"bench.pack.imbalance": "Cell {low} is lower than cell {high} by {value}. No figure was found for how far cells may be apart. A lithium cell that was let run far down can burn when it is charged, so go by the maker's manual first.",
-	"bench.pack.outside":   "That is outside the limit, which points to a weak cell or to a charger that does not balance. Do not charge it alone in a room.",
+	"bench.pack.imbalance": "Cell {low} is lower than cell {high} by {value}.",
+	"bench.pack.alike":     "All cells read alike.",
+	"bench.pack.no-limit":  "No figure was found for how far cells may be apart. A lithium cell that was let run far down can burn when it is charged, so go by the maker's manual first.",
+	"bench.pack.outside":   "That is outside the limit, which points to a weak cell or to a charger that does not balance. Do not leave it alone while it charges. Let it rest and measure again.",
 
 	"bench.source.b29":     "two makers of chain, after ANSI B29.1, read at second hand",
 	"bench.source.marking": "the marking on it; WAC 296-806-40512 (the spindle is not faster than the wheel)",
@@ -244,8 +247,8 @@ var englishBenchtestAdded = map[string]string{
 	"bench.extension.angle":     "of the extension to the wrench: 0 deg straight out, 90 deg to the side, 180 deg back over the grip; 0 deg if left out",
 	"bench.extension.set-to":    "Set the wrench to {value} to give the bolt {torque}. Pull at the middle of the grip.",
 	"bench.extension.inside":    "The bolt got {value}, within the limit used here.",
-	"bench.extension.below":     "The bolt got {value}, below the limit. The joint may come loose.",
-	"bench.extension.above":     "The bolt got {value}, above the limit. The bolt may stretch or the thread may strip.",
+	"bench.extension.below":     "The bolt got {value}, below the limit. The joint may come loose. Torque it again before it is used.",
+	"bench.extension.above":     "The bolt got {value}, above the limit. The bolt may stretch or the thread may strip. Look at both before you torque it again.",
 
 	"problem.bench-torque-or-set":      "give what the bolt is to have, or what the wrench was set to",
 	"problem.bench-torque-or-set.mend": "keep one of torque: and set:, not both and not none",
@@ -286,7 +289,7 @@ var englishBenchtestAdded = map[string]string{
 	"bench.collars.near":        "diameter of the collar at the chuck",
 	"bench.collars.far":         "diameter of the collar at the free end, same cut",
 	"bench.collars.apart":       "from collar to collar",
-	"bench.collars.same":        "Both collars came out alike.",
+	"bench.collars.same":        "The collars are alike as far as this tool can tell.",
 	"bench.collars.far-larger":  "The tool strayed by {value}, and the free end came out larger. That points to a twisted bed, a headstock out of line or a bar that sprang away. Take a light cut again first.",
 	"bench.collars.near-larger": "The tool strayed by {value}, and the free end came out smaller. That points to a twisted bed or a headstock out of line. Check how the feet stand first.",
 	"bench.collars.outside":     "That is outside the limit.",

@@ -31,7 +31,7 @@ var englishCommand = map[string]string{
 	"command.name-folder":      "name the folder of the new machine, as in asleft open harrow",
 	"command.name-sealed":      "name one sealed report or its code, as in asleft vouch handovers/harrow/report.html",
 	"command.name-theme":       "say which theme and into which new folder, as in asleft theme copy jobcard my-theme",
-	"command.gaps":             "Left open in the logs (the reports say so):",
+	"command.gaps":             "Left open in the logs:",
 	"command.inspected":        "{problems}, {gaps}.",
 	"command.problems.one":     "{n} problem to mend",
 	"command.problems.other":   "{n} problems to mend",

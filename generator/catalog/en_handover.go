@@ -108,6 +108,7 @@ var englishHandover = map[string]string{
 	"since.test-gone":      "The log does not hold this test any more {when}: {name}.",
 	"since.part-gone":      "The log does not list this part any more {when}: {name}.",
 	"since.service-gone":   "The log does not list this service any more {when}: {name}.",
+	"since.work-unsaid":    "The shop no longer says how much work it put in.",
 	"since.work-less":      "The log has less work in it than it had: {now} now, {was} then.",
 	"since.run-less":       "The log has the engine run less than it had: {now} now, {was} then.",
 	"since.label":          "{label}: {now} now, {was} then.",

@@ -72,6 +72,7 @@ var englishPage = map[string]string{
 	"page.card.other":        "Came {when}; {n} entries in the log.",
 	"page.card-sold":         "Left {when}.",
 	"page.warning":           "This can hurt someone, or the log does not say that it cannot: {names}.",
+	"page.repaired":          "{name}: repaired {when}, with proof.",
 	"page.wrong":             "Wrong with it: {names}.",
 	"page.nothing-bad":       "The log shows nothing open and nothing wrong.",
 	"page.photo-before":      "Before",

@@ -14,6 +14,7 @@ var englishPreview = map[string]string{
 	"help.preview.long":    "preview shows the site of a shop in a browser on this computer and follows\nevery save of a log, a photo or the theme. Where the logs have problems, it\nshows them over the last good page, each with its line. It writes nothing.\nPress Ctrl-C to stop it.\n\nWith --bench there is also a page for a phone on the shop's own network, to\nwrite entries from the bench. A phone has to be paired once with the code that\nis shown here.",
 	"help.preview.example": "  asleft preview\n  asleft preview --port 8080\n  asleft preview --bench",
 	"help.flag.port":       "the `port` to listen on; 0 takes any that is free",
+	"help.flag.network":    "which network the phones are in, by the name that this computer has for it; without it, every Wi-Fi and cable, and no tunnel (VPN)",
 	"help.flag.bench":      "a page for phones too, on the shop's own network",
 
 	"command.preview-at":      "See the site at {address} (Ctrl-C stops it).",
@@ -22,11 +23,13 @@ var englishPreview = map[string]string{
 	"command.preview-port":    "the port {port} is taken by another program; choose another with --port, or 0 for any that is free",
 
 	// What the terminal says of the bench page.
-	"command.bench-at":        "Open this on a phone in the shop's network: {address}",
-	"command.bench-code":      "The code for the phone is {code}. It holds for ten minutes and for one phone.",
-	"command.bench-clear":     "What goes between phone and computer is not encrypted: whoever is in the network can read along. Use a network with a password that only the shop has, not one for guests. Where that is not enough, have this computer join the phone's own hotspot, or run a private tunnel (VPN) between the two.",
-	"command.bench-no-net":    "this computer is in no network of its own (Wi-Fi or cable) that a phone could reach it by; join one, then run this again",
-	"command.preview-no-port": "{port} is no port; give a number from 0 to 65534",
+	"command.bench-at":          "Open this on a phone in the shop's network ({network} on this computer): {address}",
+	"command.bench-code":        "The code for the phone is {code}. It holds for ten minutes and for one phone.",
+	"command.bench-clear":       "What goes between phone and computer is not encrypted: whoever is in the network can read along. Use a network with a password that only the shop has, not one for guests. Where that is not enough, have this computer join the phone's own hotspot, or run a private tunnel (VPN) between the two and name it with --network.",
+	"command.bench-no-real-net": "this computer is in no network by Wi-Fi or cable that a phone could reach it by. It has {names}: name one of these with --network if the phone is in it",
+	"command.bench-no-such-net": "this computer has no network {read} with an address of its own; it has {names}",
+	"command.bench-no-net":      "this computer is in no network of its own (Wi-Fi or cable) that a phone could reach it by; join one, then run this again",
+	"command.preview-no-port":   "{port} is no port; give a number from 0 to 65534",
 
 	// The page for a phone.
 	"phone.title":             "At the bench",

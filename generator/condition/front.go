@@ -177,7 +177,7 @@ func (s *Subject) unanswered() bool {
 
 // frontLine is a subject in a dozen words.
 func (j *judge) frontLine(s *Subject) string {
-	return j.words.Say("front."+j.frontKey(s), "name", opening(j.called(s)))
+	return j.words.Say("front."+j.frontKey(s), "name", Opening(j.called(s)))
 }
 
 // wordingsOf are all that a defect was called; of any other subject its name.

@@ -43,8 +43,8 @@ func clause(text string) string {
 	return strings.TrimRight(text, ".;, ")
 }
 
-// opening is a clause that begins a sentence.
-func opening(text string) string {
+// Opening is the mechanic's own text made fit to begin a sentence.
+func Opening(text string) string {
 	text = clause(text)
 	r, size := utf8.DecodeRuneInString(text)
 	return string(unicode.ToUpper(r)) + text[size:]

@@ -281,7 +281,7 @@ func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidenc
 // overtaken puts a point beside the others that the same work made out of date.
 func (j *judge) overtaken(sec *Section, s *Subject) {
 	w := s.Touched
-	lead := j.words.Say("points.out-of-date", "work", opening(w.By), "when", j.when(w.Entry.Date))
+	lead := j.words.Say("points.out-of-date", "work", Opening(w.By), "when", j.when(w.Entry.Date))
 	last := s.lastPassed()
 	t := j.saying()
 	told := append(j.itemOf(t, s, last, true), last.Entry)

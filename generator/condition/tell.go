@@ -17,7 +17,7 @@ func (j *judge) tell(s *Subject) {
 	case KindPoint:
 		j.tellPoint(t, s)
 	case KindMeasurement:
-		t.say("measurement."+key(s.Standing), "name", opening(s.Name))
+		t.say("measurement."+key(s.Standing), "name", Opening(s.Name))
 		if s.SameEvening != "" {
 			t.say("measurement.same-evening")
 		}
@@ -59,10 +59,10 @@ func (j *judge) tellWhat(t *saying, d *defect) []string {
 	effects := distinct(d.Effects)
 	found := j.when(d.History[0].Entry.Date)
 	if len(effects) == 0 {
-		t.say("defect.what", "defect", opening(d.Name), "when", found)
+		t.say("defect.what", "defect", Opening(d.Name), "when", found)
 		return nil
 	}
-	t.say("defect.what-effect", "defect", opening(d.Name), "effect", clause(effects[0]), "when", found)
+	t.say("defect.what-effect", "defect", Opening(d.Name), "effect", clause(effects[0]), "when", found)
 	return effects[1:]
 }
 
@@ -203,7 +203,7 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		if c.Subject != s {
 			continue
 		}
-		what := []any{"what", opening(s.Name), "why", clause(c.Why), "when", j.when(s.History[0].Entry.Date)}
+		what := []any{"what", Opening(s.Name), "why", clause(c.Why), "when", j.when(s.History[0].Entry.Date)}
 		if c.Why != "" {
 			t.say("change.what-why", what...)
 		} else {
@@ -315,7 +315,7 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading || a.Of == NoVerdict) {
 		key = "touched.by." + a.Of
 	}
-	t.say(key, "work", opening(w.By), "when", j.when(w.Entry.Date))
+	t.say(key, "work", Opening(w.By), "when", j.when(w.Entry.Date))
 	if w.Nowhere {
 		t.say("touched.nowhere")
 	}

@@ -21,7 +21,7 @@ func (j *judge) upkeep(sec *Section) {
 func (j *judge) care(c tally.Care) Statement {
 	last := c.Last()
 	t := j.saying()
-	what := opening(last.What)
+	what := Opening(last.What)
 	var days []string
 	var evidence []Evidence
 	for _, d := range c.Done {
@@ -124,7 +124,7 @@ func (j *judge) partText(e *logbook.Entry, p logbook.Part) string {
 	case !p.Qty.IsOne():
 		what = j.words.Say("part.several", "qty", p.Qty.Trim(0), "part", what)
 	}
-	t := j.saying().say(partKey(p), "part", opening(what), "from", clause(j.shop.NameOf(p.From)))
+	t := j.saying().say(partKey(p), "part", Opening(what), "from", clause(j.shop.NameOf(p.From)))
 	if p.SuppliedBy == logbook.ByOwner {
 		t.say("part.of-owner")
 	}

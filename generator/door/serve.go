@@ -8,18 +8,18 @@ import (
 	"net"
 	"net/http"
 	"time"
-
-	"golang.org/x/net/netutil"
 )
 
 // limits are how long and how many: a header that does not come, a line that
-// nobody uses, all lines together, the end of what is under way.
+// nobody uses, the end of what is under way, the lines of one address and all of
+// them together. A browser opens six lines at a time.
 type limits struct {
 	header, idle, closing time.Duration
+	perAddress            int
 	connections           int
 }
 
-var usualLimits = limits{header: 10 * time.Second, idle: 60 * time.Second, closing: 3 * time.Second, connections: 96}
+var usualLimits = limits{header: 10 * time.Second, idle: 60 * time.Second, closing: 3 * time.Second, perAddress: 24, connections: 96}
 
 const maxHeader = 16 << 10
 
@@ -30,15 +30,19 @@ func Serve(ctx context.Context, handler http.Handler, listeners ...net.Listener)
 }
 
 func serve(ctx context.Context, lim limits, handler http.Handler, listeners ...net.Listener) error {
+	open := newLines(lim)
 	// Requests that last, as a stream of events, end with the context too.
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: lim.header, IdleTimeout: lim.idle, MaxHeaderBytes: maxHeader,
-		BaseContext: func(net.Listener) context.Context { return ctx },
-		ErrorLog:    log.New(io.Discard, "", 0), // what strangers do is no news for the mechanic
+		ConnState: open.state,
+		// What is asked of the server as a whole (OPTIONS *) goes through the door too.
+		DisableGeneralOptionsHandler: true,
+		BaseContext:                  func(net.Listener) context.Context { return ctx },
+		ErrorLog:                     log.New(io.Discard, "", 0), // what strangers do is no news for the mechanic
 	}
 	ended := make(chan error, len(listeners))
 	for _, l := range listeners {
-		go func() { ended <- server.Serve(netutil.LimitListener(l, lim.connections)) }()
+		go func() { ended <- server.Serve(listener{l, open}) }()
 	}
 	var err error
 	left := len(listeners)

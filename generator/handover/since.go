@@ -114,11 +114,14 @@ func (s *since) entries() {
 	}
 	for i, now := range s.b.entries {
 		// Schema 1 names the entries that its statements rest on, not all.
-		if !taken[i] && (!s.a.first || now.Date > s.was.AsOf) {
+		if !taken[i] && (!s.a.first || after(now.Date, s.was.AsOf)) {
 			s.say(SinceEntry, "since.entry-new", "title", plain(now.Title), "date", s.date(now.Date))
 		}
 	}
 }
+
+// after tells whether a date stands behind another in a log.
+func after(date, other string) bool { return logbook.Date(date).Compare(logbook.Date(other)) > 0 }
 
 // met compares a sealed entry with the one of today that it is, if there is one.
 func (s *since) met(was Evidence, same func(was, now Evidence) bool, taken []bool) bool {
@@ -180,7 +183,7 @@ func (s *since) newOfFirst(now *thing) bool {
 	if !s.a.first {
 		return false
 	}
-	return !slices.ContainsFunc(now.claims, func(c claim) bool { return c.date > s.was.AsOf })
+	return !slices.ContainsFunc(now.claims, func(c claim) bool { return after(c.date, s.was.AsOf) })
 }
 
 // partners finds what each sealed subject is today: by its key and name, by its
@@ -270,7 +273,7 @@ func (s *since) claims(was, now *thing) (lost, added int) {
 		s.lostClaim(was, now, c, taken)
 	}
 	for i, c := range now.claims {
-		if !taken[i] && !(s.a.first && c.date <= s.was.AsOf) {
+		if !taken[i] && !(s.a.first && !after(c.date, s.was.AsOf)) {
 			s.newClaim(now, c)
 			added++
 		}

@@ -203,6 +203,22 @@ func TestSinceSaysWhatIsNew(t *testing.T) {
 	}
 }
 
+// A shop that stops showing its hours is not said to have lost them, and what they
+// were is not told again.
+func TestHiddenHoursAreNotToldAgain(t *testing.T) {
+	worked := map[string]string{"machines/pump/2026-03-10-work.md": "---\ndate: 2026-03-10\ntitle: Work\nhours: 7:50\nby: AB\n---\n"}
+	fs := shopWith(t, nil)
+	shop := string(read(t, fs, "shop.md"))
+	hidden := strings.Replace(strings.Replace(shop, "show:", "was:", 1), "currency: USD", "currency: USD\nshow: {hours: no}", 1)
+	if hidden == shop {
+		t.Fatalf("the shop has no currency: %s", shop)
+	}
+	said := strings.Join(sinceOf(t, worked, map[string]string{"shop.md": hidden}), "\n")
+	if !strings.Contains(said, "-The shop no longer says how much work it put in.") || strings.Contains(said, "7 h 50 min") || strings.Contains(said, "less work") {
+		t.Errorf("it says:\n%s", said)
+	}
+}
+
 // A new sealed report lists what an earlier one said and the log no longer says,
 // once however many said it, and so does each one after it.
 func TestTheNextSealTellsWhatIsGone(t *testing.T) {

@@ -26,7 +26,7 @@ func (s *since) list(kind string, was, now []listed, newKey, goneKey string, say
 	today := map[string]int{}
 	for _, l := range now {
 		id := l.words() + l.date
-		if today[id]++; today[id] > sealed[id] && !(kind == SinceService && s.a.first && l.date <= s.was.AsOf) {
+		if today[id]++; today[id] > sealed[id] && !(kind == SinceService && s.a.first && !after(l.date, s.was.AsOf)) {
 			s.say(kind, newKey, "name", plain(l.name), "when", s.when(l.date), "says", says[id])
 		}
 	}
@@ -42,7 +42,12 @@ func (l listed) words() string { return logbook.Folded(l.name + " " + l.also) }
 
 func (s *since) hours() {
 	was, now := s.was.Record.Hours, s.now.Record.Hours
-	s.length(was.WorkMinutes, now.WorkMinutes, "since.work", "since.work-less")
+	if was.WorkMinutes != nil && now.WorkMinutes == nil {
+		// The shop may have hidden it or lost it: how much it was is not said again.
+		s.gone(SinceHours, "since.work-unsaid", "since.work-unsaid")
+	} else {
+		s.length(was.WorkMinutes, now.WorkMinutes, "since.work", "since.work-less")
+	}
 	if s.a.first {
 		return // its running was counted by other rules
 	}

@@ -33,7 +33,7 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	e.By = f.text("by")
 	e.Sessions = readHours(f, e.By)
 	if !e.HasClock && len(e.Sessions) > 0 && e.Sessions[0].Timed {
-		e.Clock, e.HasClock = e.Sessions[0].From, true
+		e.Clock, e.HasClock, e.ClockOfHours = e.Sessions[0].From, true, true
 	}
 	e.Meter = readMeter(f, "meter", quantity.Time)
 	e.Odometer = readMeter(f, "odometer", quantity.Length)

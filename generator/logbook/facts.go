@@ -299,6 +299,7 @@ type Entry struct {
 	Date          Date
 	Clock         Clock // HasClock false: midnight
 	HasClock      bool
+	ClockOfHours  bool // Clock is when the work began, for want of a time: of its own
 	Title         string
 	By            string
 	Sessions      []Session

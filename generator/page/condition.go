@@ -91,6 +91,9 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 		}
 		told := s.statement(m, st)
 		told.Fold = sec.ID == condition.SectionInOrder && len(told.Items) > 0
+		if sec.ID == condition.SectionRepaired && len(st.Subjects) == 1 {
+			s.foldRepair(&told, st)
+		}
 		v.Statements = append(v.Statements, told)
 	}
 	if sec.ID == condition.SectionMeasured {
@@ -171,6 +174,23 @@ func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement 
 		v.Photos = append(v.Photos, s.subjectPictures(m, of)...)
 	}
 	return v
+}
+
+// foldRepair tells a repair that was proven in one line, with its whole story folded
+// below it.
+func (s *sheet) foldRepair(told *Statement, st condition.Statement) {
+	subject := st.Subjects[0]
+	var repaired []condition.Event
+	for _, e := range subject.History {
+		if e.What == condition.Repaired {
+			repaired = append(repaired, e)
+		}
+	}
+	if subject.Standing != condition.InOrder || len(repaired) != 1 {
+		return
+	}
+	line := s.say("page.repaired", "name", condition.Opening(s.nameOf(subject)), "when", s.when(repaired[0].Entry.Date))
+	told.Fold, told.Items, told.Text, told.Notes = true, []Item{{Text: st.Text, Notes: told.Notes}}, s.text(line), nil
 }
 
 // notes are the numbers of the entries that something rests on, each once, three

@@ -76,7 +76,11 @@ func (s *Site) outline(n int) Outline {
 	}
 	o.show(s, m.Photos)
 	for _, e := range m.Entries {
-		o.Evenings = append(o.Evenings, Evening{e.File, e.Title, e.Date, e.Clock})
+		evening := Evening{e.File, e.Title, e.Date, e.Clock}
+		if e.ClockOfHours && !s.Shop.Show.Hours {
+			evening.Clock = 0 // when the work began is of the hours, and would stand in the feed
+		}
+		o.Evenings = append(o.Evenings, evening)
 		o.show(s, e.Photos)
 		for _, p := range e.Parts {
 			if p.From != "" && !slices.Contains(o.Donors, p.From) {

@@ -9,8 +9,8 @@ import (
 
 // record writes a machine's public facts.
 func (s *Site) record(n int, put Put) error {
-	b := buffers.Get().(*bounded)
-	defer b.done()
+	b, done := s.Theme.buffer()
+	defer done()
 	enc := json.NewEncoder(b)
 	enc.SetEscapeHTML(true)
 	enc.SetIndent("", " ")

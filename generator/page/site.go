@@ -69,6 +69,10 @@ type Put func(path string, data []byte) error
 // machines that were not read. It comes after Outline.
 func (s *Site) Compose(put Put) error {
 	s.terms = newTerms(s.Glossary)
+	s.Theme.budget.parts = int64(len(s.outlines))
+	for _, o := range s.outlines {
+		s.Theme.budget.parts += int64(len(o.Evenings))
+	}
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
 	asked := make([]map[string]string, len(s.Shop.Machines))

@@ -18,6 +18,7 @@ import (
 type Theme struct {
 	templates *template.Template
 	shared    *template.Template // the program's own, without any of the theme's
+	budget    *budget
 	style     []byte
 	icon      []byte // nil when the theme has none
 }
@@ -33,7 +34,8 @@ var views = []string{"front.html", "story.html", "condition.html", "listing.html
 // style.css, and icon.svg if there is one. The program's own pieces are there for
 // it to use, and not to replace. An error names the template and the line.
 func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
-	shared, err := template.New("").Funcs(functions(words)).ParseFS(themes.Shared, "shared/*.html")
+	allowed := &budget{}
+	shared, err := template.New("").Funcs(functions(words, allowed)).ParseFS(themes.Shared, "shared/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("the program's own templates cannot be read: %w", err)
 	}
@@ -49,6 +51,9 @@ func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
 	if err := voiceless(folder, shared); err != nil {
 		return nil, err
 	}
+	if err := callsItself(t); err != nil {
+		return nil, err
+	}
 	for _, all := range []*template.Template{shared, t} {
 		sayOnce(all, words)
 		countSteps(all)
@@ -61,7 +66,7 @@ func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("the theme's icon.svg cannot be read: %w", err)
 	}
-	return &Theme{templates: t, shared: shared, style: style, icon: icon}, nil
+	return &Theme{templates: t, shared: shared, budget: allowed, style: style, icon: icon}, nil
 }
 
 // has tells whether the theme has a template that it may leave out.
@@ -84,8 +89,8 @@ func digest(data []byte) string {
 
 // own fills in one of the program's own templates, which no theme can replace.
 func (t *Theme) own(name string, view any) (template.HTML, error) {
-	b := buffers.Get().(*bounded)
-	defer b.done()
+	b, done := t.buffer()
+	defer done()
 	if err := t.shared.ExecuteTemplate(b, name, view); err != nil {
 		return "", fmt.Errorf("the program's own %s: %w", name, err)
 	}
@@ -105,8 +110,8 @@ func (t *Theme) frame(put Put, path, name string, view any, body template.HTML) 
 
 // fill makes a page of a template and a view.
 func (t *Theme) fill(put Put, path, name string, view any) error {
-	b := buffers.Get().(*bounded)
-	defer b.done()
+	b, done := t.buffer()
+	defer done()
 	if err := t.templates.ExecuteTemplate(b, name, view); err != nil {
 		return fmt.Errorf("the theme's %s: %w", name, err)
 	}
@@ -120,11 +125,18 @@ var buffers = sync.Pool{New: func() any { return new(bounded) }}
 // page of the common size fits, and one that is out of all measure does not stay.
 const maxIdle = 1 << 20
 
-func (b *bounded) done() {
-	if b.Cap() <= maxIdle {
-		b.Reset()
-		b.steps = 0
-		buffers.Put(b)
+// buffer is one for a page that is filled in now.
+func (t *Theme) buffer() (b *bounded, done func()) {
+	b = buffers.Get().(*bounded)
+	b.budget = t.budget
+	over := t.budget.page()
+	return b, func() {
+		over()
+		if b.Cap() <= maxIdle {
+			b.Reset()
+			b.steps, b.budget = 0, nil
+			buffers.Put(b)
+		}
 	}
 }
 
@@ -138,7 +150,8 @@ var errMaxPage = fmt.Errorf("the page grew past %d MB; the template repeats itse
 // texts that are written into it: see countSteps.
 type bounded struct {
 	bytes.Buffer
-	steps int
+	steps  int
+	budget *budget
 }
 
 func (b *bounded) Write(p []byte) (int, error) {
@@ -149,6 +162,9 @@ func (b *bounded) Write(p []byte) (int, error) {
 	}
 	if b.Len()+len(p) > maxPage {
 		return 0, errMaxPage
+	}
+	if err := b.budget.write(len(p)); err != nil {
+		return 0, err
 	}
 	return b.Buffer.Write(p)
 }

@@ -64,6 +64,9 @@ func examine(data []byte) (look, error) {
 	if err != nil {
 		return look{}, err
 	}
+	if format == "jpeg" && effortOf(data).tooMuch() {
+		return look{}, refuse(ErrUnsupported, nil, sayPasses)
+	}
 	head := readHead(data, format)
 	notes := readExif(head.exif)
 	colors, err := colorsOf(head, model, notes.adobeRGB)

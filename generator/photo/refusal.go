@@ -97,6 +97,7 @@ const (
 	sayBadPixels   = "the photo is damaged or cut short, so part of the picture is missing; copy it from the phone or camera again"
 	sayUnwritable  = "the picture could not be written as JPEG; open it in a picture program and save it as an ordinary JPEG"
 	sayUnsupported = "this is a rare kind of JPEG or PNG that cannot be read; open it in a picture program and save it as an ordinary JPEG"
+	sayPasses      = "the photo is stored in far more passes or parts than any camera writes, and would take very long to read; open it in a picture program and save it as an ordinary JPEG"
 
 	sayColorTables = "the photo describes its colors with tables (a print or scanner profile) that cannot be converted; " +
 		"open it in a picture program and export it as JPEG in sRGB"

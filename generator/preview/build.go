@@ -27,6 +27,8 @@ type Options struct {
 	Words *catalog.Catalog
 	// Theme is the theme's folder; nil means the one that shop.md names.
 	Theme fs.FS
+	// ThemeDir is where Theme stands, for messages.
+	ThemeDir string
 }
 
 // A Preview is the site of a shop as it would be made now. Its methods may be
@@ -121,7 +123,7 @@ func (p *Preview) Build() {
 
 // make is one reading of the folder, and the site of a sound one.
 func (p *Preview) make() (*generator.Reading, *site, error) {
-	o := generator.Options{Words: p.o.Words, Theme: p.o.Theme, Album: &p.album}
+	o := generator.Options{Words: p.o.Words, Theme: p.o.Theme, ThemeDir: p.o.ThemeDir, Album: &p.album}
 	if p.o.Today != nil {
 		o.Today = p.o.Today()
 	}

@@ -1,0 +1,227 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/pen"
+	"asleft/generator/witness"
+)
+
+// A watched is an input that calls something before each read.
+type watched struct {
+	io.Reader
+	before func()
+}
+
+func (w watched) Read(b []byte) (int, error) {
+	w.before()
+	return w.Reader.Read(b[:1]) // a byte at a time, so that no answer is read ahead
+}
+
+// TestAnswersAreOnTheDisk: each answer is in the draft before the next question
+// waits, a story line by line too; once the entry is in the log, the draft is gone.
+func TestAnswersAreOnTheDisk(t *testing.T) {
+	folder, dir := shopOnDisk(t)
+	draft := filepath.Join(dir, ".asleft", "drafts", "harrow.md")
+	var seen []string
+	answers := []string{"New knob", "18:30", "1:30", "JM"}
+	in := strings.NewReader(strings.Join(answers, "\n") + "\n" + strings.Repeat("\n", 30) + "Long story.\nSecond line.\n.\n")
+	ask := &asker{out: io.Discard, interactive: true, in: bufio.NewReaderSize(watched{in, func() {
+		if data, err := os.ReadFile(draft); err == nil && (len(seen) == 0 || seen[len(seen)-1] != string(data)) {
+			seen = append(seen, string(data))
+		}
+	}}, 16)}
+	var said bytes.Buffer
+	if err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask); err != nil {
+		t.Fatalf("%v\n%s", err, &said)
+	}
+	all := strings.Join(seen, "=====\n")
+	for n, want := range []string{"title: New knob\n", "time: \"18:30\"\n", "hours: \"1:30\"\n", "by: JM\n"} {
+		if len(seen) <= n || !strings.Contains(seen[n], want) {
+			t.Fatalf("after answer %d the draft does not hold %q:\n%s", n+1, want, all)
+		}
+	}
+	if !strings.Contains(all, "Long story.") {
+		t.Errorf("a story that is not finished is not in the draft:\n%s", all)
+	}
+	if _, err := os.Stat(draft); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the draft is still there: %v", err)
+	}
+}
+
+// TestWhatCannotBeSavedIsKept: the machine's folder goes away before the entry is
+// written, as on a drive that is pulled out.
+func TestWhatCannotBeSavedIsKept(t *testing.T) {
+	folder, dir := shopOnDisk(t)
+	ask, _ := somebody("New knob", "18:30")
+	ask.in = bufio.NewReaderSize(watched{ask.in, func() {
+		_ = os.RemoveAll(filepath.Join(dir, "machines", "harrow"))
+	}}, 16)
+	var said bytes.Buffer
+	err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
+	if err == nil {
+		t.Fatal("it was written into a folder that is gone")
+	}
+	data, e := os.ReadFile(filepath.Join(dir, ".asleft", "drafts", "harrow.md"))
+	if e != nil || !strings.Contains(string(data), "title: New knob") || !strings.Contains(said.String(), "is kept in "+filepath.Join(dir, ".asleft")) {
+		t.Errorf("%v\n%s\n%s", e, data, &said)
+	}
+}
+
+// TestDraftOnAFullDisk: where the shop's disk takes no more, the whole entry is kept
+// in the user's own folder, and where that takes nothing either, it is printed.
+func TestDraftOnAFullDisk(t *testing.T) {
+	for _, elsewhere := range []bool{true, false} {
+		folder, dir := shopOnDisk(t)
+		cache := t.TempDir()
+		if !elsewhere {
+			cache = filepath.Join(cache, "file")
+			if err := os.WriteFile(cache, nil, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, name := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData", "TMPDIR"} {
+			t.Setenv(name, cache)
+		}
+		full := &fullDisk{Fs: folder}
+		ask, _ := somebody("New knob", "18:30", "1:30", "JM")
+		asked := 0
+		ask.in = bufio.NewReaderSize(watched{ask.in, func() {
+			if asked++; asked > 12 { // the title and half of the time
+				full.full = true
+			}
+		}}, 16)
+		var said bytes.Buffer
+		err := logEntry(full, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
+		if !errors.Is(err, syscall.ENOSPC) {
+			t.Fatalf("got %v\n%s", err, &said)
+		}
+		kept := said.String()
+		if elsewhere {
+			found, err := filepath.Glob(filepath.Join(cache, "*", "drafts", "harrow.md"))
+			if more, _ := filepath.Glob(filepath.Join(cache, "*", "*", "*", "drafts", "harrow.md")); len(found) == 0 {
+				found = more // where a system has its caches deeper
+			}
+			if err != nil || len(found) != 1 || !strings.Contains(kept, "is kept in "+found[0]) {
+				t.Fatalf("%v, %v\n%s", found, err, kept)
+			}
+			data, err := os.ReadFile(found[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			kept = string(data)
+		}
+		for _, want := range []string{"title: New knob\n", "time: \"18:30\"\n", "hours: \"1:30\"\n", "by: JM\n"} {
+			if !strings.Contains(kept, want) {
+				t.Errorf("elsewhere %v: %q is lost:\n%s", elsewhere, want, kept)
+			}
+		}
+	}
+}
+
+// A fullDisk takes nothing more once it is full.
+type fullDisk struct {
+	afero.Fs
+	full bool
+}
+
+func (f *fullDisk) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
+	if f.full && flag&os.O_CREATE != 0 {
+		return nil, &os.PathError{Op: "open", Path: name, Err: syscall.ENOSPC}
+	}
+	return f.Fs.OpenFile(name, flag, perm)
+}
+
+// TestDraftIsOffered: written as it is, thrown away, or left.
+func TestDraftIsOffered(t *testing.T) {
+	for answer, want := range map[string]struct{ draft, entry bool }{"w": {false, true}, "d": {false, false}, "": {true, false}} {
+		folder, dir := shopOnDisk(t)
+		writeFile(t, dir, ".asleft/drafts/harrow.md", "---\ndate: 2026-03-02\ntitle: Begun\n---\n")
+		writeFile(t, dir, ".asleft/drafts/other.md", "---\ndate: 2026-03-02\ntitle: Other\n---\n")
+		ask, out := somebody(answer)
+		var said bytes.Buffer
+		_ = logEntry(folder, dir, "harrow", &logFlags{}, streams{strings.NewReader(""), &said, &said}, ask)
+		if !strings.Contains(said.String(), "| title: Begun") || strings.Contains(said.String(), "Other") {
+			t.Errorf("%q: it was not shown:\n%s%s", answer, &said, out)
+		}
+		for file, there := range map[string]bool{".asleft/drafts/harrow.md": want.draft, "machines/harrow/2026-03-02-begun.md": want.entry, ".asleft/drafts/other.md": true} {
+			if _, err := os.Stat(filepath.Join(dir, file)); (err == nil) != there {
+				t.Errorf("%q: %s: %v", answer, file, err)
+			}
+		}
+	}
+}
+
+// TestWindowThatStaysOpen: an editor that only opens a window is waited for, and what
+// is saved in the window meanwhile is what gets written.
+func TestWindowThatStaysOpen(t *testing.T) {
+	folder, dir := shopOnDisk(t)
+	witness.Program(t, "sed")
+	script := filepath.Join(t.TempDir(), "window.sh")
+	if err := os.WriteFile(script, []byte("(sleep 0.3; sed -i 's/^title:/title: Window/' \"$1\") >/dev/null 2>&1 &\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("VISUAL", "sh '"+script+"'")
+	ask, out := somebody("", "", "")
+	ask.in = bufio.NewReaderSize(watched{ask.in, func() { time.Sleep(600 * time.Millisecond) }}, 16)
+	var said bytes.Buffer
+	if err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask); err != nil {
+		t.Fatalf("%v\n%s%s", err, out, &said)
+	}
+	if got := read(t, dir, "machines/harrow/2026-03-02-window.md"); !strings.Contains(got, "title: Window") {
+		t.Errorf("got:\n%s\n%s", got, out)
+	}
+}
+
+// TestInterruptedOnATerminal: Ctrl-C and a terminal that is closed, for real.
+func TestInterruptedOnATerminal(t *testing.T) {
+	tmux := witness.Program(t, "tmux")
+	program, err := exec.LookPath("asleft") // the test binary under that name
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, end := range map[string][]string{"Ctrl-C": {"send-keys", "C-c"}, "closed": {"kill-session"}} {
+		_, dir := shopOnDisk(t)
+		socket := filepath.Join(t.TempDir(), "tmux")
+		run := func(args ...string) string {
+			out, _ := exec.Command(tmux, append([]string{"-S", socket, "-f", os.DevNull}, args...)...).CombinedOutput()
+			return string(out)
+		}
+		run("new-session", "-d", "-x", "120", "-y", "40", "-c", dir, program+" log harrow --date 2026-03-02; sleep 60")
+		defer run("kill-server")
+		until := func(what string, is func() bool) {
+			for end := time.Now().Add(30 * time.Second); !is(); time.Sleep(50 * time.Millisecond) {
+				if time.Now().After(end) {
+					t.Fatalf("%s: never %s:\n%s", name, what, run("capture-pane", "-p"))
+				}
+			}
+		}
+		shows := func(text string) func() bool {
+			return func() bool { return strings.Contains(run("capture-pane", "-p"), text) }
+		}
+		until("asked", shows(words.Say("command.ask-title")))
+		run("send-keys", "-l", "Begun here")
+		run("send-keys", "Enter")
+		until("asked for the time", shows(words.Say("command.ask-time")))
+		run(end...)
+		if name == "Ctrl-C" {
+			until("told", shows("is kept in"))
+		}
+		until("kept", func() bool {
+			data, err := os.ReadFile(filepath.Join(dir, ".asleft", "drafts", "harrow.md"))
+			return err == nil && strings.Contains(string(data), "title: Begun here")
+		})
+	}
+}
