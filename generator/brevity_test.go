@@ -159,22 +159,33 @@ func TestReportSections(t *testing.T) {
 func TestNothingIsSaidTwice(t *testing.T) {
 	files := made(t, "../content-example", generator.Options{})
 	for _, machine := range []string{"harrow", "wick", "gannet", "lathe", "heron", "tern"} {
-		seen := map[string]bool{}
-		for _, block := range reportOf(t, files["machines/"+machine+"/condition/index.html"]).blocks {
-			for _, sentence := range sentencesOf(block) {
-				if len(strings.Fields(sentence)) < 4 || strings.HasSuffix(sentence, "since") || strings.HasPrefix(sentence, "As it should be on") {
-					continue // one work can put several things out of date: each says by which, and when it was good
-				}
-				if seen[sentence] {
-					t.Errorf("%s says twice: %s", machine, sentence)
-				}
-				seen[sentence] = true
-			}
+		twice, sentences := saidTwice(t, files["machines/"+machine+"/condition/index.html"])
+		for _, sentence := range twice {
+			t.Errorf("%s says twice: %s", machine, sentence)
 		}
-		if len(seen) < 30 {
-			t.Errorf("%s says only %d sentences", machine, len(seen))
+		if sentences < 30 {
+			t.Errorf("%s says only %d sentences", machine, sentences)
 		}
 	}
+}
+
+// saidTwice are the sentences that stand more than once in a report, and how many
+// different ones it has.
+func saidTwice(t *testing.T, page string) (twice []string, sentences int) {
+	t.Helper()
+	seen := map[string]bool{}
+	for _, block := range reportOf(t, page).blocks {
+		for _, sentence := range sentencesOf(block) {
+			if len(strings.Fields(sentence)) < 4 || strings.HasSuffix(sentence, "since") || strings.HasPrefix(sentence, "As it should be on") {
+				continue // one work can put several things out of date: each says by which, and when it was good
+			}
+			if seen[sentence] {
+				twice = append(twice, sentence)
+			}
+			seen[sentence] = true
+		}
+	}
+	return twice, len(seen)
 }
 
 // sentencesOf are the sentences of a text.

@@ -52,7 +52,7 @@ func runRollerChain(b *bench) {
 // in by makers. No limit but the maker's.
 var _ = add(kind{
 	name: "saw chain", also: []string{"saw chain pitch", "depth gauge"}, system: "implement",
-	results: []string{"depth gauge setting", "saw chain pitch"},
+	results: []string{"depth gauge height", "saw chain pitch"},
 	about:   "bench.saw-chain.about", caution: "bench.saw-chain.caution", source: "bench.saw-chain.source",
 	inputs: []input{
 		measure("span", quantity.Length, "bench.saw-chain.span").such("0.75 in").needed(),
@@ -67,7 +67,7 @@ var _ = add(kind{
 		b.say("bench.saw-chain.pitch", "value", b.last().Value)
 		var findings []finding
 		for i, r := range b.readings("depth") {
-			findings = append(findings, finding{what: "depth gauge setting", where: nth("cutter", i, len(b.list("depth")), b.test.Where), value: r})
+			findings = append(findings, finding{what: "depth gauge height", where: nth("cutter", i, len(b.list("depth")), b.test.Where), part: true, main: true, value: r})
 		}
 		b.against(sides{"bench.saw-chain.shallow", "bench.saw-chain.deep"}, findings...)
 	},

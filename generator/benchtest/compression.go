@@ -21,8 +21,8 @@ var compression = kind{
 	results: []string{"lowest below the average"},
 	about:   "bench.compression.about", caution: "bench.compression.caution", source: "bench.compression.source",
 	inputs: []input{
-		measure("dry", quantity.Pressure, "bench.compression.dry").needed().list("bench.label.cylinder"),
-		measure("wet", quantity.Pressure, "bench.compression.wet").list("bench.label.cylinder"),
+		measure("dry", quantity.Pressure, "bench.compression.dry").orZero().needed().list("bench.label.cylinder"),
+		measure("wet", quantity.Pressure, "bench.compression.wet").orZero().list("bench.label.cylinder"),
 		yesNo("kick_release", "bench.compression.kick-release"),
 		altitudeInput,
 		accuracy("gauge", quantity.Pressure),
@@ -54,7 +54,7 @@ func runCompression(b *bench) {
 	b.draw(Bars, drawn)
 	b.out.Drawing.Alt = b.facts(b.out.Results)
 	lowest, highest := extremes(b.list("dry"))
-	if len(dry) > 1 {
+	if len(dry) > 1 && dry[highest].Sign() > 0 { // of nothing there is no part
 		b.spread(dry, lowest, highest, cylinders)
 	}
 	b.sayCompression(cylinders, b.rises(dry, wet))
@@ -78,15 +78,20 @@ type judgedCylinder struct {
 // it would be at sea level; how that is worked out differs between sources, so both
 // ways have to agree.
 func (b *bench) pressed(r reading, where string, air []*big.Rat) finding {
-	f := finding{what: "compression", where: where, value: r, main: true}
-	var ends []any
+	f := finding{what: "compression", where: where, part: true, value: r, main: true}
+	var ends []string
 	for _, factor := range air {
 		at := b.derive(r.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], factor) }, r)
+		at.between = r.between
 		f.between = append(f.between, at)
-		ends = append(ends, at.String())
+		ends = append(ends, at.ends()...)
 	}
-	if ends != nil {
-		f.shown = b.words.Say("bench.compression.at-sea-level", "value", r, "low", ends[0], "high", ends[1])
+	if len(ends) == 0 || r.Sign() == 0 { // nothing is nothing at any altitude
+		return f
+	}
+	low, high := ends[0], ends[len(ends)-1]
+	if f.shown = b.words.Say("bench.compression.at-sea-level", "value", r, "low", low, "high", high); low == high {
+		f.shown = b.words.Say("bench.compression.at-sea-level-one", "value", r, "at", low)
 	}
 	return f
 }
@@ -158,13 +163,17 @@ func mean(x []*big.Rat) *big.Rat {
 	return sum.Quo(sum, big.NewRat(int64(len(x)), 1))
 }
 
-// rises is how much each reading gained with oil in the cylinder.
+// rises is how much each reading gained with oil in the cylinder; the zero reading
+// where there was no pressure without it.
 func (b *bench) rises(dry, wet []reading) []reading {
-	var all []reading
+	all := make([]reading, len(wet))
 	for i := range wet {
+		if dry[i].Sign() == 0 {
+			continue // a rise from nothing is no part of anything
+		}
 		r := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(less(x[1], x[0]), x[0]) }, dry[i], wet[i])
-		b.find(finding{what: "rise with oil", where: b.cylinder(i, len(wet)), value: r})
-		all = append(all, r)
+		b.find(finding{what: "rise with oil", where: b.cylinder(i, len(wet)), part: true, value: r})
+		all[i] = r
 	}
 	return all
 }

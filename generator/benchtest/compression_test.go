@@ -181,3 +181,34 @@ func TestCompressionDrawing(t *testing.T) {
 		}
 	}
 }
+
+// A cylinder with a hole in its piston reads nothing, and that is a reading.
+func TestCompressionOfNothing(t *testing.T) {
+	o := sound(t, twin+sixty, "{test: compression, dry: [105 psi, 0 psi], wet: [110 psi, 0 psi], gauge: 3 psi, altitude: 5000 ft}")
+	if r := o.result(t, "compression, cylinder 2"); r.Value != "0 psi" || r.Verdict != quantity.Outside {
+		t.Errorf("got %s, %s", r.Value, r.Verdict)
+	}
+	if !o.says("low here: cylinder 2") {
+		t.Errorf("says %q", o.Says)
+	}
+	if o := sound(t, twin+sixty, "{test: compression, dry: [0 psi, 0 psi], wet: [20 psi, 0 psi]}"); !o.says("low here: cylinder 1, cylinder 2") {
+		t.Errorf("both: says %q", o.Says)
+	}
+}
+
+// Of a machine with two engines the same cylinder of each is another place: the good
+// one read last does not stand for the dead one.
+func TestCompressionOfTwoEngines(t *testing.T) {
+	engines := "engines:\n  - {name: port, strokes: 2, cylinders: 2}\n  - {name: starboard, strokes: 2, cylinders: 2}\n"
+	for where, want := range map[string]quantity.Verdict{"port": quantity.Outside, "starboard": quantity.Inside} {
+		dry := map[string]string{"port": "[105 psi, 5 psi]", "starboard": "[108 psi, 106 psi]"}[where]
+		o := sound(t, engines+sixty, "{test: compression, where: "+where+", dry: "+dry+"}")
+		if r := o.Results[1]; r.Where != where+", cylinder 2" || r.Verdict != want {
+			t.Errorf("%s: cylinder 2 is told of %q, %s", where, r.Where, r.Verdict)
+		}
+	}
+	one := sound(t, engines+sixty, "{test: leak-down, where: port, loss: [10 %, 40 %]}").Results[1]
+	if one.Where != "port, cylinder 2" {
+		t.Errorf("leak-down is told of %q", one.Where)
+	}
+}

@@ -92,7 +92,7 @@ func (b *bench) byStrokes(four, two, unsaid string) string {
 func (b *bench) sayRises(cylinders []judgedCylinder, rises []reading) {
 	for i, r := range rises {
 		c := cylinders[i]
-		if c.verdict == quantity.Inside || c.above || c.verdict == quantity.NotLimited && len(cylinders) > 1 {
+		if r.IsZero() || c.verdict == quantity.Inside || c.above || c.verdict == quantity.NotLimited && len(cylinders) > 1 {
 			continue
 		}
 		b.say(b.riseKey(r), "where", c.where, "rise", r)

@@ -40,8 +40,11 @@ func runCrankcase(b *bench) {
 		b.sayFor(verdict, "bench.crankcase.inside", sides{above: "bench.crankcase.leaks"})
 	case lost.least().Sign() <= 0:
 		b.say("bench.crankcase.held", "time", b.one("time"))
-	default:
+	case end.Sign() == 0:
 		b.say("bench.crankcase.leaks", "value", lost)
+	default:
+		b.say("bench.crankcase.lost", "value", lost, "time", b.one("time"))
+		b.say("bench.crankcase.no-figure")
 	}
 	if b.byStrokes("four", "", "") == "four" {
 		b.say("bench.crankcase.four-stroke")

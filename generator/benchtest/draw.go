@@ -20,6 +20,21 @@ func (b *bench) draw(shape string, results []Result) {
 	b.out.Drawing = d
 }
 
+// plain draws what is a plain number, such as a gravity of 1.265, and was drawn in
+// %.
+func (d *Drawing) plain() {
+	if d == nil {
+		return
+	}
+	d.Unit = ""
+	for i := range d.Points {
+		p := &d.Points[i]
+		for _, n := range []*float64{&p.Value, &p.Low, &p.High, &p.Band.Low, &p.Band.High} {
+			*n /= 100
+		}
+	}
+}
+
 func point(r Result, u quantity.Unit) Point {
 	read := r.read()
 	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(read.least(), u), High: in(read.most(), u), Band: band(r.limit, u)}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"asleft/generator/catalog"
 	"asleft/generator/quantity"
 )
 
@@ -169,8 +170,19 @@ func TestBatteryPack(t *testing.T) {
 	numbers(t, "battery pack, cells: 1.5 V, capacity: 1 Ah, parallel: 3", map[string]float64{"pack voltage": 1.5, "pack capacity": 3, "pack energy": 4.5}, 1e-9)
 	limit := "limits: [{what: cell imbalance, limit: <= 0.05 V, source: maker's book}]\n"
 	verdicts(t, limit, []verdictCase{
-		{"battery pack, cells: [3.30 V, 3.25 V]", "cell imbalance", "0.05 V", "", quantity.Inside, "cell 2 is lower than the cell 1"},
+		{"battery pack, cells: [3.30 V, 3.25 V]", "cell imbalance", "0.05 V", "", quantity.Inside, "Cell 2 is lower than cell 1"},
 		{"battery pack, cells: [3.30 V, 3.249 V]", "cell imbalance", "", "", quantity.Outside, "weak cell"},
 		{"battery pack, cells: [3.30 V, 3.26 V], gauge: 0.01 V", "cell imbalance", "", "", quantity.TooClose, ""},
 	})
+}
+
+// A gravity is a plain number, in its drawing and its limit too.
+func TestGravityIsAPlainNumber(t *testing.T) {
+	o := sound(t, "", "{test: hydrometer, cells: [1.265, 1.240], temperature: 80 degF, charged: yes}")
+	if d := o.Drawing; d.Unit != "" || d.Points[0].Value != 1.265 || d.Points[1].Low != 1.24 {
+		t.Errorf("drawn as %+v", o.Drawing)
+	}
+	if said := LimitSaid(catalog.English, o.result(t, "spread between cells").Limit); said != "0.050 or less" {
+		t.Errorf("the limit is said as %q", said)
+	}
 }

@@ -16,7 +16,9 @@ type reading struct {
 	gauge quantity.Gauge
 	open  openness
 	about bool
-	text  string // how it is shown, where it is no plain value
+	// between tells that it is a range, whose half width is in the gauge.
+	between bool
+	text    string // how it is shown, where it is no plain value
 }
 
 // A finding is a result before it is judged.
@@ -33,7 +35,8 @@ type finding struct {
 	// turn tells that where names no place but a turn of the work: as found, or as
 	// left. asFound tells which.
 	turn, asFound bool
-	// part tells that where is a part of the test's own place: least, of cylinder 2.
+	// part tells that where is a part of the test's own place: least, of cylinder 2;
+	// cylinder 2, of the port engine.
 	part bool
 	// main results are the ones that a limit under the test's own name is for.
 	main bool
@@ -99,7 +102,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	switch {
 	case r.Where == "":
 		r.Where = b.test.Where
-	case f.part && b.test.Where != "":
+	case f.part && b.test.Where != "" && b.test.Where != r.Where:
 		r.Where = b.words.Say("bench.label.where", "what", b.test.Where, "where", r.Where)
 	}
 	b.out.Results = append(b.out.Results, r)

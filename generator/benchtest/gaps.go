@@ -29,13 +29,13 @@ func runRingEndGap(b *bench) {
 		if times(g.Base(), big.NewRat(10, 1)).Cmp(size.Base()) > 0 {
 			b.refuse("gap", "problem.bench-gap-too-big", "read", g, "bore", size)
 		}
-		findings = append(findings, finding{what: "ring end gap", where: nth("ring", i, len(gaps), b.test.Where), value: g, main: true})
+		findings = append(findings, finding{what: "ring end gap", where: nth("ring", i, len(gaps), b.test.Where), part: true, value: g, main: true})
 	}
 	b.against(sides{below: "bench.ring-gap.narrow", above: "bench.ring-gap.wide"}, findings...)
 	for i, g := range gaps {
 		share := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, g, size)
 		b.find(finding{
-			what: "gap for each inch of bore", where: nth("ring", i, len(gaps), b.test.Where), value: reading{Quantity: share.Quantity},
+			what: "gap for each inch of bore", where: nth("ring", i, len(gaps), b.test.Where), part: true, value: reading{Quantity: share.Quantity},
 			shown: share.Base().FloatString(4) + " in",
 		})
 	}
@@ -85,7 +85,7 @@ func runValveClearance(b *bench) {
 		}
 		for i, r := range read {
 			shut = shut || r.Sign() == 0
-			findings = append(findings, finding{what: valve + " valve clearance", where: b.cylinder(i, len(read)), value: r, main: true})
+			findings = append(findings, finding{what: valve + " valve clearance", where: b.cylinder(i, len(read)), part: true, value: r, main: true})
 		}
 	}
 	b.against(sides{below: "bench.valves.tight", above: "bench.valves.loose"}, findings...)

@@ -43,9 +43,10 @@ func runHydrometer(b *bench) {
 			b.refuse("cells", "problem.bench-gravity", "read", n.FloatString(3))
 		}
 		cells = append(cells, new(big.Rat).Add(n, add))
-		b.gravity(finding{what: "specific gravity", where: nth("cell", i, len(b.numbers("cells")), b.test.Where), main: true}, cells[i])
+		b.gravity(finding{what: "specific gravity", where: nth("cell", i, len(b.numbers("cells")), b.test.Where), part: true, main: true}, cells[i])
 	}
 	b.draw(Bars, b.out.Results)
+	b.out.Drawing.plain()
 	b.say("bench.hydrometer.at-80")
 	if len(cells) > 1 {
 		b.cellSpread(cells)

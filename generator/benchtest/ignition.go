@@ -44,7 +44,7 @@ func (b *bench) gaps(what, each string, s sides) {
 		if len(read) == 1 && b.test.Where == "" && each != "cylinder" {
 			where = ""
 		}
-		findings = append(findings, finding{what: what, where: where, value: r, main: true})
+		findings = append(findings, finding{what: what, where: where, part: true, value: r, main: true})
 	}
 	b.against(s, findings...)
 }

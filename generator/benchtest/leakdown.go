@@ -52,7 +52,7 @@ func runLeakDown(b *bench) {
 	var findings []finding
 	for i, r := range losses {
 		findings = append(findings, finding{
-			what: "leak-down", where: b.cylinder(i, len(losses)), value: r, main: true, published: leakLimit,
+			what: "leak-down", where: b.cylinder(i, len(losses)), part: true, value: r, main: true, published: leakLimit,
 		})
 	}
 	b.against(sides{above: "bench.leak-down.outside"}, findings...)

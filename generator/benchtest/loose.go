@@ -72,9 +72,18 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 	if v.half.IsZero() {
 		return r
 	}
+	r.between = true
 	off := new(big.Rat).Add(less(r.most().Rat(), v.quantity.Rat()), v.half.Rat())
 	r.gauge = sure(quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())))
 	return r
+}
+
+// ends are how a reading is shown: the two ends of a range, or itself.
+func (r reading) ends() []string {
+	if r.between {
+		return []string{r.least().String(), r.most().String()}
+	}
+	return []string{r.String()}
 }
 
 // least and most are the ends of what a reading may stand for by its tool.

@@ -23,6 +23,8 @@ func TestLooseReadings(t *testing.T) {
 		{single + sixty, "{test: compression, dry: about 90 psi}", "compression, cylinder 1", "about 90 psi", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: about 90 psi, gauge: 5 psi}", "compression, cylinder 1", "about 90 psi", quantity.Inside},
 		{single + sixty, "{test: compression, dry: about 90 psi, altitude: 5000 ft}", "compression, cylinder 1", "about 90 psi (about 104 psi to about 108 psi at sea level)", quantity.TooClose},
+		{single + sixty, "{test: compression, dry: 60 to 70 psi, altitude: 5000 ft}", "compression, cylinder 1", "60 to 70 psi (69.6 psi to 84.1 psi at sea level)", quantity.Inside},
+		{single + sixty, "{test: compression, dry: 58 to 70 psi, altitude: 200 ft}", "compression, cylinder 1", "58 to 70 psi (58.3 psi to 70.5 psi at sea level)", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: \"> 90 psi\"}", "compression, cylinder 1", "> 90 psi", quantity.Inside},
 		{single + sixty, "{test: compression, dry: \"< 90 psi\"}", "compression, cylinder 1", "< 90 psi", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: \"< 59 psi\"}", "compression, cylinder 1", "< 59 psi", quantity.Outside},
@@ -66,7 +68,7 @@ func TestFormsOfReadings(t *testing.T) {
 		"{test: compression, dry: OL}":               "dry: > 62 psi",
 		"{test: compression, dry: 60 to 12 V}":       "a pressure",
 		"{test: compression, dry: 70 to 60 psi}":     "a pressure",
-		"{test: compression, dry: about -5 psi}":     "check the reading",
+		"{test: compression, dry: about -5 psi}":     "check the sign",
 		"{test: runout, tir: \"> 3 V\"}":             "0.010 in",
 		"{test: battery at rest, volts: about 12 A}": "12.4 V",
 	} {

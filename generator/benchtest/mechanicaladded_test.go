@@ -29,8 +29,9 @@ func TestShaftPower(t *testing.T) {
 // hand, 0.5 psi in 10 s are 3 psi in a minute.
 func TestCrankcaseLeak(t *testing.T) {
 	verdicts(t, "engine: {strokes: 2, cylinders: 1}\n", []verdictCase{
-		{"crankcase leak, with: pressure, start: 7.0 psi, end: 6.5 psi, time: 10 s", "crankcase leak by pressure", "0.5 psi", "", quantity.NotLimited, "points to a seal"},
+		{"crankcase leak, with: pressure, start: 7.0 psi, end: 6.5 psi, time: 10 s", "crankcase leak by pressure", "0.5 psi", "", quantity.NotLimited, "No figure was found"},
 		{"crankcase leak, with: pressure, start: 7.0 psi, end: 6.5 psi, time: 10 s", "leak in a minute", "3.0 psi", "", quantity.NotLimited, "test with both"},
+		{"crankcase leak, with: pressure, start: 7.0 psi, end: 0 psi, time: 3 s", "crankcase leak by pressure", "7.0 psi", "", quantity.NotLimited, "points to a seal"},
 		{"crankcase leak, with: vacuum, start: 0.5 bar, end: 0.5 bar, time: 20 s", "crankcase leak by vacuum", "0.0 bar", "", quantity.NotLimited, "Nothing was seen to leak in 20 s"},
 		{"crankcase leak, with: vacuum, start: 7.0 psi, end: 6.9 psi, time: 20 s, gauge: 0.1 psi", "crankcase leak by vacuum", "", "", quantity.NotLimited, "Nothing was seen"},
 	})
@@ -165,11 +166,11 @@ func TestRollerChain(t *testing.T) {
 // Half the span of three rivets: 3/4 in is the chain of 3/8 in.
 func TestSawChain(t *testing.T) {
 	numbers(t, "saw chain, span: 3/4 in", map[string]float64{"saw chain pitch": 0.375}, 1e-12)
-	limit := "limits: [{what: depth gauge setting, limit: 0.020 in to 0.030 in, source: maker's book}]\n"
+	limit := "limits: [{what: depth gauge height, limit: 0.020 in to 0.030 in, source: maker's book}]\n"
 	verdicts(t, limit, []verdictCase{
-		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.031 in]", "depth gauge setting, cutter 2", "", "", quantity.Outside, "may grab and kick back"},
-		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.019 in]", "depth gauge setting, cutter 2", "", "", quantity.Outside, "cut slowly"},
-		{"saw chain, span: 0.75 in, depth: 0.029 in, gauge: 0.002 in", "depth gauge setting, cutter 1", "", "", quantity.TooClose, ""},
+		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.031 in]", "depth gauge height, cutter 2", "", "", quantity.Outside, "may grab and kick back"},
+		{"saw chain, span: 0.75 in, depth: [0.030 in, 0.019 in]", "depth gauge height, cutter 2", "", "", quantity.Outside, "cut slowly"},
+		{"saw chain, span: 0.75 in, depth: 0.029 in, gauge: 0.002 in", "depth gauge height, cutter 1", "", "", quantity.TooClose, ""},
 	})
 }
 

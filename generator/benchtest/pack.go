@@ -27,7 +27,7 @@ var _ = add(kind{
 func runPack(b *bench) {
 	cells := b.readings("cells")
 	for i, c := range cells {
-		b.find(finding{what: "cell voltage", where: nth("cell", i, len(cells), b.test.Where), value: c})
+		b.find(finding{what: "cell voltage", where: nth("cell", i, len(cells), b.test.Where), part: true, value: c})
 	}
 	b.draw(Bars, b.out.Results)
 	sum := func(x []*big.Rat) *big.Rat { return times(mean(x), big.NewRat(int64(len(x)), 1)) }
@@ -39,7 +39,7 @@ func runPack(b *bench) {
 		if least == most {
 			b.say("bench.pack.alike")
 		} else {
-			b.say("bench.pack.imbalance", "low", nth("cell", least, len(cells), ""), "high", nth("cell", most, len(cells), ""), "value", b.last().Value)
+			b.say("bench.pack.imbalance", "low", least+1, "high", most+1, "value", b.last().Value)
 		}
 		switch verdict {
 		case quantity.NotLimited:

@@ -75,7 +75,7 @@ func runHeadTemperature(b *bench) {
 	b.cylindersFit("temperature", len(heads))
 	var findings []finding
 	for i, r := range heads {
-		findings = append(findings, finding{what: "head temperature", where: b.cylinder(i, len(heads)), value: r, main: true})
+		findings = append(findings, finding{what: "head temperature", where: b.cylinder(i, len(heads)), part: true, value: r, main: true})
 	}
 	b.against(sides{above: "bench.head.hot"}, findings...)
 	if len(heads) < 2 {

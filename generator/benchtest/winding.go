@@ -35,7 +35,7 @@ func runWinding(b *bench) {
 			celsius := less(x[1], big.NewRat(27315, 100))
 			return quotient(times(x[0], big.NewRat(2595, 10)), celsius.Add(celsius, big.NewRat(2345, 10)))
 		}
-		f := finding{what: "winding resistance", where: nth("winding", i, len(all), b.test.Where), main: true}
+		f := finding{what: "winding resistance", where: nth("winding", i, len(all), b.test.Where), part: true, main: true}
 		b.sum(f, r.Unit(), 4, to25, r, at)
 	}
 	b.draw(Bars, b.out.Results)

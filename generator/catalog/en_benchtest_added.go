@@ -169,9 +169,9 @@ var englishBenchtestAdded = map[string]string{
 	"bench.pack.capacity":  "of one cell, from its label",
 	"bench.pack.parallel":  "how many cells stand side by side at each place; 1 if left out",
 	"bench.pack.says":      "The cells add up to {value}.",
-	"bench.pack.imbalance": "The {low} is lower than the {high} by {value}.",
+	"bench.pack.imbalance": "Cell {low} is lower than cell {high} by {value}.",
 	"bench.pack.alike":     "All cells read alike.",
-	"bench.pack.no-limit":  "No figure was found for how far cells may be apart. Charge the pack, let it rest and measure again.",
+	"bench.pack.no-limit":  "No figure was found for how far cells may be apart. A lithium cell that was let run far down can burn when it is charged, so go by the maker's manual first.",
 	"bench.pack.outside":   "That is outside the limit, which points to a weak cell or to a charger that does not balance. Do not leave it alone while it charges. Let it rest and measure again.",
 
 	"bench.source.b29":     "two makers of chain, after ANSI B29.1, read at second hand",
@@ -202,6 +202,8 @@ var englishBenchtestAdded = map[string]string{
 	"bench.crankcase.held":        "Nothing was seen to leak in {time}.",
 	"bench.crankcase.inside":      "It lost {value}, within the limit used here.",
 	"bench.crankcase.leaks":       "It lost {value}. That points to a seal, a gasket or a block that does not seat. Wet the joints with soapy water and look for bubbles.",
+	"bench.crankcase.lost":        "It lost {value} in {time}.",
+	"bench.crankcase.no-figure":   "No figure was found for how much a crankcase may lose, so the maker's manual counts. If it is too much, wet the joints with soapy water and look for bubbles.",
 	"bench.crankcase.four-stroke": "The shop says that this is a four-stroke, whose crankcase is open to the air. Check which is right.",
 	"bench.crankcase.other":       "A seal may hold pressure and let a vacuum go, so test with both.",
 

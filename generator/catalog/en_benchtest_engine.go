@@ -26,6 +26,7 @@ var englishBenchtestEngine = map[string]string{
 	"bench.compression.altitude":           "The test was made at {altitude}, so what it would be at sea level counts.",
 	"bench.compression.ways-differ":        "Sources differ on how to work that out, so a reading near its limit is not called.",
 	"bench.compression.at-sea-level":       "{value} ({low} to {high} at sea level)",
+	"bench.compression.at-sea-level-one":   "{value} ({at} at sea level)",
 
 	"bench.leak-down.about":                 "How much of the air that is let into a closed cylinder gets out again, and where.",
 	"bench.leak-down.source":                "FAA AC 43.13-1B, paragraph 8-14, for the 25 % (aircraft engines); what the place of the leak shows: common practice, no source",

@@ -77,8 +77,8 @@ var englishPage = map[string]string{
 	"page.nothing-bad":       "The log shows nothing open and nothing wrong.",
 	"page.photo-before":      "Before",
 	"page.photo-after":       "After",
-	"page.after-work":        "After these were read, {work}: {names}.",
-	"page.total-ran":         "Engine ran",
+	"page.after-work":        "These were read before later work ({work}): {names}.",
+	"page.total-ran":         "It ran",
 	"page.total-machines":    "Machines",
 	"page.written-table":     "A table in the text",
 	"page.total-entries":     "Entries",
@@ -178,8 +178,8 @@ var englishPage = map[string]string{
 	"front.none.hurt":      "The log shows nothing that can.",
 	"front.none.wrong":     "Nothing more, says the log.",
 	"front.none.repaired":  "No repair is in the log.",
-	"front.none.changed":   "No change is in the log.",
-	"front.none.unwritten": "Each point of the list has its answer.",
+	"front.none.changed":   "No change is in the log besides what is told above.",
+	"front.none.unwritten": "No other point of the list is without its answer.",
 	"front.none.look":      "Its list names no check that a buyer can make.",
 	"front.none.hours":     "The log says nothing of hours.",
 
@@ -228,4 +228,5 @@ var englishPage = map[string]string{
 	"page.feed-title":        "{machine}: {title}",
 	"page.feed-summary":      "{machine} is {stage}.",
 	"page.feed-summary-gone": "{machine} is gone.",
+	"page.feed-summary-kept": "{machine} stays with the shop.",
 }

@@ -33,7 +33,7 @@ var englishTheme = map[string]string{
 	"ui.safety":           "Safety",
 
 	// The story.
-	"ui.last-said":     "What the last owner said",
+	"ui.last-said":     "What was said of it when it came",
 	"ui.missing":       "Gone when it came",
 	"ui.totals":        "So far",
 	"ui.contents":      "Entries",
@@ -42,7 +42,7 @@ var englishTheme = map[string]string{
 	"ui.hours":         "Work",
 	"ui.meter":         "Hour meter",
 	"ui.odometer":      "Odometer",
-	"ui.ran":           "Engine ran",
+	"ui.ran":           "It ran",
 	"ui.trail":         "How it was traced",
 	"ui.tried":         "Tried",
 	"ui.saw":           "Saw",

@@ -296,15 +296,24 @@ func (s *sheet) pointers(r *condition.Report) (now, before []TestSays) {
 		}
 		return s.say("ui.test", "test", t.Test)
 	}
-	times, done, said := map[string]int{}, map[string]int{}, map[string]bool{}
+	type kind struct{ name, what string } // a pressure and a vacuum test are not the same test done twice
+	of := func(t *benchtest.Outcome) kind {
+		if len(t.Results) == 0 {
+			return kind{name: name(t)}
+		}
+		return kind{name(t), t.Results[0].What}
+	}
+	times, done, said := map[kind]int{}, map[kind]int{}, map[string]bool{}
+	named := map[string]int{}
 	for _, t := range r.Tests {
-		times[name(t)]++
+		times[of(t)]++
+		named[name(t)]++
 	}
 	for _, t := range r.Tests {
 		says := TestSays{Name: name(t)}
-		done[says.Name]++
-		last := done[says.Name] == times[says.Name]
-		if times[says.Name] > 1 {
+		done[of(t)]++
+		last := done[of(t)] == times[of(t)]
+		if named[says.Name] > 1 {
 			says.Name = s.say("ui.test-when", "test", says.Name, "when", s.Words.When(t.Entry.Date.Day()))
 		}
 		for _, one := range t.Says {

@@ -91,6 +91,9 @@ func (s *Site) feedSummary(e evening) string {
 	if e.machine.Stage == logbook.Sold || e.machine.Stage == logbook.PartedOut {
 		text = s.say("page.feed-summary-gone", "machine", e.machine.Name)
 	}
+	if e.machine.Stage == logbook.Keeping {
+		text = s.say("page.feed-summary-kept", "machine", e.machine.Name)
+	}
 	if w := s.warn(e.machine.Open); w != "" {
 		text += " " + w
 	}
@@ -175,7 +178,7 @@ func (s *Site) sitemap(put Put) error {
 func (s *Site) sitemapURLs() []sitemapURL {
 	var last logbook.Date
 	for _, o := range s.outlines {
-		last = max(last, o.AsOf)
+		last = logbook.Later(last, o.AsOf)
 	}
 	urls := []sitemapURL{{s.absolute("words/index.html"), ""}}
 	if s.verifies() {
@@ -183,11 +186,11 @@ func (s *Site) sitemapURLs() []sitemapURL {
 	}
 	for _, f := range s.shelves() {
 		for k := range f.pages() {
-			urls = append(urls, sitemapURL{s.absolute(f.path(k)), string(last)})
+			urls = append(urls, sitemapURL{s.absolute(f.path(k)), last.ISO()})
 		}
 	}
 	for _, o := range s.outlines {
-		day := string(o.AsOf)
+		day := o.AsOf.ISO()
 		urls = append(urls, sitemapURL{s.absolute(storyPath(o.Key)), day}, sitemapURL{s.absolute(conditionPath(o.Key)), day})
 		if o.Stage == logbook.ForSale {
 			urls = append(urls, sitemapURL{s.absolute(listingPath(o.Key)), day})

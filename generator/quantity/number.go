@@ -69,8 +69,12 @@ const fractionForm = "a number with a fraction like 1/2, 3/64 or 1-3/8"
 var strokes = []int64{2, 3, 4, 8, 16, 32, 64, 128}
 
 // usual reports whether people write that fraction. Of a length they write 2/4
-// and 9/8 too.
+// and 9/8 too, and the plates of small motors have any part of a horsepower: 1/10
+// hp, 1/15 hp (common practice, no source).
 func (n number) usual(u Unit) bool {
+	if u == Horsepower && n.top == 1 && !n.mixed {
+		return n.over > 1
+	}
 	if !slices.Contains(strokes, n.over) {
 		return false
 	}

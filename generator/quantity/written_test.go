@@ -65,6 +65,8 @@ var wellWritten = []struct {
 	{"8/8 in", None, "1 in"},
 	{"2/4 in", None, "2/4 in"},
 	{"1/2 hp", None, "1/2 hp"},
+	{"1/10 hp", None, "1/10 hp"},
+	{"1/6 hp", None, "1/6 hp"},
 	{"3/4 HP", None, "3/4 hp"},
 	{"3.5 hp", None, "3.5 hp"},
 	{"3-1/2 hp", None, "3-1/2 hp"},
