@@ -278,3 +278,9 @@ func (d *defect) photo(e *logbook.Entry, named string, done bool) string {
 	}
 	return path
 }
+
+// left tells of a defect that the last thing that became of it is that it left with
+// its part.
+func (s *Subject) left() bool {
+	return len(s.History) > 0 && s.History[len(s.History)-1].What == Left
+}

@@ -404,8 +404,8 @@ func TestEvidenceOfStatements(t *testing.T) {
 		{"what safety was not said of", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive")), on("2026-03-03", defects("coil", "weak coil", "ignition"))}}, SectionSafety, "The shop did not say", []string{one, two}},
 		{"defects still there, of two entries", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", defects("coil", "weak coil", "ignition", "safety: no"))}}, SectionWrong, "Still there", []string{one, two}},
 		{"hours of work", rig{entries: []string{on("2026-03-02", `hours: [{from: "18:00", to: "18:30"}]`), on("2026-03-03")}}, SectionHours, "The shop worked on it", []string{one}},
-		{"running", rig{entries: []string{on("2026-03-02"), on("2026-03-03", `ran: "0:20"`)}}, SectionHours, "The engine ran", []string{two}},
-		{"running that nobody wrote", rig{entries: []string{on("2026-03-02")}}, SectionHours, "The log does not say how long the engine ran", []string{"machines/rig/machine.md"}},
+		{"running", rig{entries: []string{on("2026-03-02"), on("2026-03-03", `ran: "0:20"`)}}, SectionHours, "It ran", []string{two}},
+		{"running that nobody wrote", rig{entries: []string{on("2026-03-02")}}, SectionHours, "The log does not say how long it ran", []string{"machines/rig/machine.md"}},
 	} {
 		t.Run(tc.rule, func(t *testing.T) {
 			for _, st := range tc.rig.judge(t).Section(tc.part).Statements {

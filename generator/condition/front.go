@@ -111,8 +111,11 @@ func (j *judge) nameIn(lines *[]Line, s *Subject) {
 // frontKey is how the front sheet takes a subject: by its kind and standing.
 func (j *judge) frontKey(s *Subject) string {
 	kind := keyOf(string(s.Kind))
-	if s.Adds {
+	switch {
+	case s.Adds:
 		return "change.adds"
+	case s.Kind == KindDefect && s.Standing == InOrder && s.left():
+		return "defect.gone"
 	}
 	return kind + "." + key(s.Standing)
 }
@@ -153,7 +156,7 @@ func (j *judge) frontMeter() string {
 // the others: by what the log lacks of them, and by system.
 func (j *judge) unansweredBySystem(open bool) []Line {
 	var all []Line
-	for _, key := range []string{"front.not-checked", "front.out-of-date", "front.no-verdict"} {
+	for _, key := range []string{"front.not-checked", "front.out-of-date", "front.fault-since", "front.no-verdict"} {
 		all = append(all, j.bySystem(key, func(s *Subject) bool { return s.unanswered() && s.Open == open && s.unansweredKey() == key })...)
 	}
 	return all
@@ -165,6 +168,8 @@ func (s *Subject) unansweredKey() string {
 		return "front.not-checked"
 	case s.Absent != nil && s.Absent.Of == NoVerdict:
 		return "front.no-verdict"
+	case s.Touched != nil && s.Touched.Fault:
+		return "front.fault-since"
 	}
 	return "front.out-of-date"
 }
@@ -239,17 +244,25 @@ func (s *Subject) short() string {
 // reasons.
 func (j *judge) notApplying() []Line {
 	var lines []Line
+	lacks := map[string]int{} // the line of each thing that the machine does not have
 	for _, s := range j.report.Subjects {
 		if s.Kind != KindPoint || s.Standing != DoesNotApply || s.Safety == logbook.SafetyNo {
 			continue
 		}
-		text := ""
+		name := clause(s.Name)
 		if last := s.lastAnswer(); last != nil {
-			text = j.words.Say("front.does-not-apply", "item", clause(s.Name), "why", clause(last.Said))
-		} else {
-			text = j.words.Say("front.lacks", "item", clause(s.Name), "what", clause(s.Item.OnlyIf))
+			lines = append(lines, Line{Text: j.words.Say("front.does-not-apply", "item", name, "why", clause(last.Said)), Subject: s})
+			continue
 		}
-		lines = append(lines, Line{Text: text, Subject: s})
+		what := clause(s.Item.OnlyIf)
+		if n, there := lacks[what]; there {
+			l := &lines[n]
+			l.names = append(l.names, name)
+			l.Text, l.Subject, l.Part = j.words.Say("front.lacks", "items", j.words.Each(l.names), "what", what), nil, SectionNotChecked
+			continue
+		}
+		lacks[what] = len(lines)
+		lines = append(lines, Line{Text: j.words.Say("front.lacks", "items", name, "what", what), Subject: s, names: []string{name}})
 	}
 	return lines
 }

@@ -113,9 +113,18 @@ func (j *judge) sections() {
 	j.cautions()
 	for i := range j.report.Sections {
 		if sec := &j.report.Sections[i]; len(sec.Statements) == 0 {
-			sec.Statements = []Statement{{Text: j.words.Say("none." + sec.ID), Evidence: []Evidence{j.itself}}}
+			sec.Statements = []Statement{{Text: j.words.Say(j.noneKey(sec.ID)), Evidence: []Evidence{j.itself}}}
 		}
 	}
+}
+
+// noneKey is what a part of the report says that has nothing in it. Changes that are
+// open are told above, with what can hurt.
+func (j *judge) noneKey(id string) string {
+	if id == SectionChanged && len(j.report.where(func(s *Subject) bool { return s.Kind == KindChange })) > 0 {
+		return "none.changed-more"
+	}
+	return "none." + id
 }
 
 // ordered are the report's subjects in that order.
@@ -154,6 +163,8 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	case s.Standing == NotChecked && len(s.History) == 0:
 		j.unchecked(sec, s)
+	case s.Standing == DoesNotApply && s.lastAnswer() == nil && len(s.History) == 0:
+		j.lacking(sec, s)
 	case s.Standing == OutOfDate && s.Touched != nil && s.Absent.Of == NoCheck && s.Touched.plain() && s.lastlyWorked():
 		j.overtaken(sec, s)
 	case s.Standing == InOrder && s.lastlyWorked():
@@ -162,6 +173,15 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	}
 	return true
+}
+
+// lacking puts a point that does not apply beside the others of what the machine does
+// not have.
+func (j *judge) lacking(sec *Section, s *Subject) {
+	st := sec.join(j.words.Say("points.lacking", "what", clause(s.Item.OnlyIf)), Evidence{}, Item{Subject: s, Text: clause(s.Name), Evidence: s.Evidence})
+	if st.Text = s.Told; len(st.Items) > 1 {
+		st.Text = j.words.Say("points.lacking-these", "what", clause(s.Item.OnlyIf), "items", j.words.Each(names(st.Subjects)))
+	}
 }
 
 // lastlyWorked tells whether the last check that the log lists of a point found it
@@ -412,9 +432,14 @@ func (j *judge) priced(sec *Section) {
 	sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: evidence})
 }
 
-// runKey is what can be said of the engine's running.
+// runKey is what can be said of its running: since the last work on the engine, where
+// it has one.
 func (j *judge) runKey() string {
 	switch r := j.report.Run; {
+	case j.machine.Lacks("engine") && r.Said:
+		return "hours.ran"
+	case j.machine.Lacks("engine"):
+		return "hours.ran-unsaid"
 	case r.Work != "" && r.SaidSince:
 		return "hours.run"
 	case r.Work != "":

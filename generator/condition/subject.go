@@ -110,6 +110,8 @@ type Touch struct {
 	// in a system of the shop's own that is said to be part of none, SameDay that the
 	// log leaves open which came first, Fault that it is no work but a fault found.
 	Nowhere, Unplaced, SameDay, Fault bool
+	// Vague tells of SameDay that it is no one day: the dates are not exact enough.
+	Vague bool
 }
 
 // An Absence is what a sentence about something missing from the log claims, as

@@ -132,23 +132,36 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 		}
 	case OutOfDate:
 		if last := s.lastPassed(); last != nil && last.What == Works {
-			key := "point.out-of-date-when"
+			key := overtaken(s).when
 			if last.Said != "" {
-				key = "point.out-of-date-when-note"
+				key = overtaken(s).noted
 			}
 			t.say(key, "item", item, "when", j.when(last.Entry.Date), "note", clause(last.Said))
 			j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
 			j.tellBeside(t, s)
 			return
 		}
-		t.say("point.out-of-date", "item", item)
+		t.say(overtaken(s).bare, "item", item)
 	case NotChecked:
 		t.say("point.not-checked", "item", item)
+	case TooClose:
+		t.say("point.measured-close", "item", item)
 	default:
 		t.say("point.measured", "item", item)
 	}
 	j.tellAnswers(t, s, s.History)
 	j.tellBeside(t, s)
+}
+
+// overtaken are the keys of what came after a good answer, which was work, or no more
+// than a fault: bare, with the day of the answer, and with its note.
+func overtaken(s *Subject) (key struct{ bare, when, noted string }) {
+	if s.Touched != nil && s.Touched.Fault {
+		key.bare, key.when, key.noted = "point.fault-since", "point.fault-since-when", "point.fault-since-when-note"
+	} else {
+		key.bare, key.when, key.noted = "point.out-of-date", "point.out-of-date-when", "point.out-of-date-when-note"
+	}
+	return key
 }
 
 // tellBeside tells what was measured for a point, and what the log shows between
@@ -322,7 +335,10 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	if w.Unplaced {
 		t.say("touched.unplaced", "systems", j.words.List(w.Systems))
 	}
-	if w.SameDay {
+	switch {
+	case w.SameDay && w.Vague:
+		t.say("touched.vague")
+	case w.SameDay:
 		t.say("touched.same-day")
 	}
 }

@@ -16,9 +16,13 @@ func (j *judge) conclusions() {
 			if step.So == "" || j.answeredSince(i, j.reach([]string{step.System})) {
 				continue
 			}
-			text := j.words.Say("trail.unanswered", "when", j.when(e.Date), "so", clause(step.So))
+			told, front := "trail.unanswered", "front.trail"
+			if step.Tried != "" {
+				told, front = "trail.unanswered-tried", "front.trail-tried"
+			}
+			text := j.words.Say(told, "when", j.when(e.Date), "so", clause(step.So), "tried", clause(step.Tried))
 			sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: []Evidence{j.evidence(i)}})
-			j.report.Front.Unwritten = append(j.report.Front.Unwritten, Line{Text: j.words.Say("front.trail", "when", j.when(e.Date), "so", clause(step.So)), Part: SectionNotChecked})
+			j.report.Front.Unwritten = append(j.report.Front.Unwritten, Line{Text: j.words.Say(front, "when", j.when(e.Date), "so", clause(step.So), "tried", clause(step.Tried)), Part: SectionNotChecked})
 		}
 	}
 }

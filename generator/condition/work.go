@@ -213,6 +213,6 @@ func (j *judge) touch(w *work, at moment) *Touch {
 	}
 	return &Touch{
 		Entry: j.evidence(w.at.entry), By: w.by, Systems: w.systems, Nowhere: w.unsaid, Unplaced: w.nowhere && !w.unsaid, Fault: w.fault,
-		SameDay: j.order(w.at, at) == open,
+		SameDay: j.order(w.at, at) == open, Vague: !j.machine.Entries[w.at.entry].Date.Exact() || !j.machine.Entries[at.entry].Date.Exact(),
 	}
 }
