@@ -47,6 +47,8 @@ type Result struct {
 	// Limits are what it was held against, each with its source: two where a
 	// published safety limit and the machine's own both apply.
 	Limits []Sourced
+	// Own is the machine's own limit among them; none where it has none.
+	Own logbook.Limit
 }
 
 // Sourced is a limit as it is printed, and where it comes from.

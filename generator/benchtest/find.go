@@ -87,6 +87,9 @@ func (b *bench) find(f finding) quantity.Verdict {
 		}
 		verdict = quantity.Worse(v, verdict)
 		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
+		if !l.own.Limit.IsZero() {
+			r.Own = l.own
+		}
 	}
 	r.Verdict = verdict
 	switch {
@@ -189,6 +192,7 @@ func (b *bench) tell(what, shown string) {
 type sourced struct {
 	limit  quantity.Limit
 	source string
+	own    logbook.Limit // the machine's own, where it is that
 }
 
 // limitsFor is the machine's own limit, or else the published one. Of a safety
@@ -203,7 +207,7 @@ func (b *bench) limitsFor(f finding) []sourced {
 	if f.published.limit.IsZero() || has && !b.kind.safety {
 		return all
 	}
-	published := sourced{f.published.limit, b.words.Say(f.published.source)}
+	published := sourced{limit: f.published.limit, source: b.words.Say(f.published.source)}
 	if has && quantity.Apart(own.limit, published.limit) {
 		b.problems = append(b.problems, problem(b.words, at, "problem.bench-limits-apart",
 			"what", f.what, "own", own.limit, "published", published.limit, "source", published.source))
@@ -230,7 +234,7 @@ func (b *bench) machineLimit(f finding) (sourced, logbook.Place, bool) {
 				continue
 			}
 			b.fit[l.Place] = true
-			return sourced{l.Limit, l.Source}, l.In("limit"), true
+			return sourced{limit: l.Limit, source: l.Source, own: l}, l.In("limit"), true
 		}
 	}
 	return sourced{}, logbook.Place{}, false

@@ -94,8 +94,7 @@ func (j *judge) results(i int, t *benchtest.Outcome) {
 			continue
 		}
 		m := j.measurementOf(r.What, r.Where, t.State)
-		limit, _ := j.machine.LimitFor(r.What, r.Where)
-		m.says(t.System, limit)
+		m.says(t.System, r.Own)
 		if t.Safety {
 			m.Safety = logbook.SafetyYes
 		}
