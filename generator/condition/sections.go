@@ -395,6 +395,7 @@ func (j *judge) hours() {
 	if o := j.report.Count.Odometer; o.Said {
 		add([]Evidence{evidenceFor(o.Entry)}, j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date))
 	}
+	j.madeOf(sec)
 	j.upkeep(sec)
 	j.priced(sec)
 	for _, e := range j.machine.Entries {

@@ -162,7 +162,11 @@ func readMeter(f *form, name string, of quantity.Dimension) *Meter {
 	case MeterUnknown, MeterBroken, MeterNone:
 		return &Meter{Place: f.at(name), State: s}
 	}
-	q := f.notNegative(name, of)
+	like := quantity.Hour
+	if of == quantity.Length {
+		like = quantity.Mile
+	}
+	q := f.shownBy(name, of, like)
 	if q.IsZero() {
 		return nil
 	}

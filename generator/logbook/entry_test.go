@@ -94,7 +94,7 @@ func TestMeters(t *testing.T) {
 		{"meter: 412.6", "", "", "", "", "4:meter=quantity"},
 		{"meter: 412,6 h", "", "", "", "", "4:meter=quantity"},
 		{"meter: -1 h", "", "", "", "", "4:meter=negative"},
-		{"meter: 12 psi", "", "", "", "", "4:meter=dimension"},
+		{"meter: 12 psi", "", "", "", "", "4:meter=quantity"},
 		{"meter: dead", "", "", "", "", "4:meter=quantity"},
 		{"meter_replaced: {old: 412.6 h, new: 0 h}", "", "", "412.6 h", "0 h", ""},
 		{"meter_replaced: {old: broken, new: 3 h}", "", "", "", "3 h", ""},

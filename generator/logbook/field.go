@@ -354,6 +354,18 @@ func (f *form) reading(name string) quantity.Reading {
 	return r
 }
 
+// shownBy is what a meter shows: notNegative, with what is said of a mistake in the
+// unit that such meters have.
+func (f *form) shownBy(name string, want quantity.Dimension, like quantity.Unit) quantity.Quantity {
+	if s := f.text(name); s != "" {
+		if _, err := quantity.ParseLike(s, like); err != nil {
+			f.unreadable(name, s, err)
+			return quantity.Quantity{}
+		}
+	}
+	return f.notNegative(name, want)
+}
+
 // notNegative is a quantity that cannot be below nothing, such as the reading
 // of an hour meter.
 func (f *form) notNegative(name string, want quantity.Dimension) quantity.Quantity {

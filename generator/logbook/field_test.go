@@ -293,8 +293,8 @@ func TestWhatWasReadIsCutShort(t *testing.T) {
 }
 
 func TestDimensionsAreNamed(t *testing.T) {
-	_, problems := readAll(t, folder(t, shopFile+machineFile+entryFile("e", "meter: 12 psi", "")), nil)
-	if len(problems) != 1 || problems[0].Says != "12 psi is "+quantity.Pressure.String()+", but "+quantity.Time.String()+" was expected" {
+	_, problems := readAll(t, folder(t, strings.Replace(shopFile, "currency:", "altitude: 12 psi\ncurrency:", 1)+machineFile), nil)
+	if len(problems) != 1 || problems[0].Says != "12 psi is "+quantity.Pressure.String()+", but "+quantity.Length.String()+" was expected" {
 		t.Errorf("got %v", problems)
 	}
 }

@@ -93,7 +93,7 @@ var rest = map[string]string{
 	"problem.unknown-field-near":       shopFile + machineFile + entryFile("e", "tilte: U", ""),
 	"problem.not-one-of-near":          shopFile + machineFile + entryFile("e", "parts: [{part: p, source: newe}]", ""),
 	"problem.no-such-donor-near":       shopFile + machineFile + entryFile("e", "parts: [{part: p, source: salvaged, from: hern}]", "") + strings.ReplaceAll(machineFile, "/m/", "/heron/"),
-	"problem.dimension":                shopFile + machineFile + entryFile("e", "meter: 12 psi", ""),
+	"problem.dimension":                strings.Replace(shopFile, "currency:", "altitude: 12 psi\ncurrency:", 1) + machineFile,
 	"problem.proof-without-proof":      shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive}]\nrepaired: [{key: a, how: h}, {key: a}]", ""),
 	"problem.yaml":                     shopFile + machineFile + entryFile("e", "by: [a, , b]", ""),
 	"problem.comma":                    shopFile + machineFile + entryFile("e", "costs: [{for: fuel, and oil, amount: 4.00}]", ""),

@@ -41,9 +41,9 @@ func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
 		fact("page.fact-engine", s.named(e.Name, s.engine(e)))
 	}
 	for _, p := range m.Plates {
-		fact("page.fact-"+p.Of, s.named(p.Name, s.plate(p)))
+		fact("page.fact-"+p.Of, condition.PlateSaid(s.Words, p))
 	}
-	fact("page.fact-attachments", s.attachments(m))
+	fact("page.fact-attachments", condition.AttachmentsSaid(s.Words, m))
 	fact("page.fact-arrived", s.date(m.Arrived))
 	if m.Sold != nil {
 		fact("page.fact-sold", s.date(m.Sold.Date))
@@ -65,35 +65,6 @@ func (s *Site) named(name, text string) string {
 		return joined(name, text)
 	}
 	return s.say("page.one-of", "name", name, "text", text)
-}
-
-// plate is what the plate of a motor, an alternator or a battery says.
-func (s *Site) plate(p logbook.Plate) string {
-	var parts []string
-	if p.Kind != "" {
-		parts = append(parts, p.Kind)
-	}
-	for _, f := range p.Figures {
-		if f.Count > 0 {
-			parts = append(parts, s.Words.Count("page.plate-"+f.Name, f.Count))
-		} else {
-			parts = append(parts, f.String())
-		}
-	}
-	return strings.Join(parts, s.say("list.comma"))
-}
-
-// attachments are what goes on the machine and comes with it.
-func (s *Site) attachments(m *logbook.Machine) string {
-	var all []string
-	for _, a := range m.Attachments {
-		name := joined(a.Name, joined(a.Maker, a.Model))
-		if a.Note != "" {
-			name = s.say("page.attachment-note", "name", name, "note", a.Note)
-		}
-		all = append(all, name)
-	}
-	return s.Words.Each(all)
 }
 
 func (s *Site) engine(e logbook.Engine) string {
