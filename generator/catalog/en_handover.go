@@ -13,6 +13,8 @@ var englishHandover = map[string]string{
 	"handover.digest":             "The seal in full (SHA-256 of the facts):",
 	"handover.qr":                 "This machine's page, with the log:",
 	"handover.initial-each":       "Buyer: put your initials on the line beside each point, to show that you read it.",
+	"handover.initial-each-kept":  "Whoever takes it: put your initials on the line beside each point, to show that you read it.",
+	"handover.initials-kept":      "Initials",
 	"handover.initials":           "Buyer's initials",
 	"handover.statement":          "{text} [{entries}]",
 	"handover.entry":              "[{number}] {text}",

@@ -31,17 +31,27 @@ type FrontPart struct {
 // Only a buyer is told to look before paying.
 func (r *Report) FrontParts(words *catalog.Catalog) []FrontPart {
 	f := &r.Front
-	look := "front.part.look"
+	look, wrong, changed := "front.part.look", "front.none.wrong", "front.none.changed"
 	if !r.Machine.Offered() {
 		look = "front.part.look-kept"
 	}
-	part := func(id, title string, lines []Line) FrontPart {
-		return FrontPart{ID: id, Title: words.Say(title), Empty: words.Say("front.none." + id), Lines: lines}
+	if len(f.Hurt) > 0 {
+		wrong = "front.none.wrong-more"
+	}
+	if len(r.where(func(s *Subject) bool { return s.Kind == KindChange })) > 0 { // told above, as it can hurt
+		changed = "front.none.changed-more"
+	}
+	part := func(id, title, empty string, lines []Line) FrontPart {
+		return FrontPart{ID: id, Title: words.Say(title), Empty: words.Say(empty), Lines: lines}
 	}
 	return []FrontPart{
-		part("hurt", "front.part.hurt", f.Hurt), part("wrong", "front.part.wrong", f.Wrong), part("look", look, f.Look),
-		part("repaired", "front.part.repaired", f.Repaired), part("changed", "front.part.changed", f.Changed),
-		part("unwritten", "front.part.unwritten", f.Unwritten), part("hours", "front.part.hours", f.Hours),
+		part("hurt", "front.part.hurt", "front.none.hurt", f.Hurt),
+		part("wrong", "front.part.wrong", wrong, f.Wrong),
+		part("look", look, "front.none.look", f.Look),
+		part("repaired", "front.part.repaired", "front.none.repaired", f.Repaired),
+		part("changed", "front.part.changed", changed, f.Changed),
+		part("unwritten", "front.part.unwritten", "front.none.unwritten", f.Unwritten),
+		part("hours", "front.part.hours", "front.none.hours", f.Hours),
 	}
 }
 

@@ -156,7 +156,7 @@ func gathered(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog, t
 		Format: factsFormat, Language: words.Lang, Sealed: string(today), AsOf: string(r.AsOf),
 		Shop:   ShopFacts{Name: shop.Name, Place: shop.Town, Contact: shop.Contact},
 		Record: record.Of(shop, r, words), Front: []FrontPart{}, Sections: []Section{}, Entries: []Evidence{}, Gone: []Gone{}, Photos: []Photo{},
-		Log: shop.DigestOf(m), Signed: m.Stage == logbook.ForSale || m.Stage == logbook.Sold,
+		Log: shop.DigestOf(m), Signed: m.Offered(),
 	}
 	if m.Stage == logbook.ForSale {
 		f.Price = tally.Said(shop, m.Asking)

@@ -30,6 +30,7 @@ const (
 // htmlView is what the template is filled with.
 type htmlView struct {
 	Lang, Title, Shop, Name, Code, AsOf, Contact, Sealed, Check, Page string
+	PutInitials, Initials                                             string
 
 	Digest    string
 	Labels    []label
@@ -96,6 +97,7 @@ func (r *Report) html() ([]byte, error) {
 		Page: f.Shop.Page, Digest: r.digest, Labels: r.labels(), Front: f.Front, GoneFront: r.goneSays(), Sign: r.signLines(),
 		Data: template.HTML(openElement + strings.ReplaceAll(string(facts), "<", `\u003c`) + closeElement), //nolint:gosec // no "<" inside
 	}
+	v.PutInitials, v.Initials = r.initials()
 	if f.Cover != nil {
 		cover := r.htmlPhoto(*f.Cover)
 		v.Cover = &cover

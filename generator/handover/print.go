@@ -106,7 +106,8 @@ func (r *Report) section(s *sheet.Sheet, sec Section, shown map[string]bool) {
 	s.Keep(signed) // the lines to sign on never stand alone on a page
 	s.Heading(sec.Title)
 	if first {
-		s.Note(r.words.Say("handover.initial-each"))
+		put, _ := r.initials()
+		s.Note(put)
 	}
 	for _, row := range sec.Rows {
 		s.Statement(sheet.Statement{Lead: row.Name, Text: r.numbered(strings.Join(r.rowLines(row), " "), row.Evidence)})
@@ -128,6 +129,15 @@ func (r *Report) section(s *sheet.Sheet, sec Section, shown map[string]bool) {
 	}
 }
 
+// initials are what is asked of who takes the machine, and what stands on each line:
+// a buyer, or of a machine that nobody is offered whoever takes it.
+func (r *Report) initials() (put, line string) {
+	if !r.Facts.Signed {
+		return r.words.Say("handover.initial-each-kept"), r.words.Say("handover.initials-kept")
+	}
+	return r.words.Say("handover.initial-each"), r.words.Say("handover.initials")
+}
+
 // statement prints a statement with the numbers of its entries, and its photos.
 func (r *Report) statement(s *sheet.Sheet, st Statement, open bool, shown map[string]bool) {
 	p := sheet.Statement{Text: r.numbered(st.Text, st.Evidence), Heavy: open}
@@ -135,7 +145,7 @@ func (r *Report) statement(s *sheet.Sheet, st Statement, open bool, shown map[st
 		p.Items = append(p.Items, r.numbered(it.Text, it.Evidence))
 	}
 	if open {
-		p.Initials = r.words.Say("handover.initials")
+		_, p.Initials = r.initials()
 	}
 	for _, ph := range r.photosOf(st.Subjects, shown) {
 		p.Photos = append(p.Photos, sheet.Photo{JPEG: r.pictures[ph.SHA256], Lines: r.under(ph)})
