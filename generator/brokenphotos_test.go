@@ -5,6 +5,7 @@ import (
 	"os"
 	"path"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -85,12 +86,12 @@ func TestBrokenPhotosAreToldWithTheRest(t *testing.T) {
 // photoCounter counts how often photos are opened.
 type photoCounter struct {
 	afero.Fs
-	photos *int
+	photos *atomic.Int64
 }
 
 func (o photoCounter) Open(name string) (afero.File, error) {
 	if strings.HasSuffix(name, ".jpg") || strings.HasSuffix(name, ".png") {
-		*o.photos++
+		o.photos.Add(1)
 	}
 	return o.Fs.Open(name)
 }
@@ -98,7 +99,7 @@ func (o photoCounter) Open(name string) (afero.File, error) {
 // A photo that was decoded by a run that made no site is not read again by the next
 // one; where nothing is remembered, it is.
 func TestPhotosAreDecodedOnce(t *testing.T) {
-	photos := 0
+	var photos atomic.Int64 // several are looked at at a time
 	folder := photoCounter{brokenShop(t), &photos}
 	for _, name := range []string{"front.jpg", "machines/m/photos/cut.jpg", "machines/m/photos/cut2.png", "machines/m/photos/text.png", "machines/m/photos/empty one.jpg", "machines/m/photos/nowhere.jpg"} {
 		if err := afero.WriteFile(folder, name, append(pictureOf(t, "jpeg", 64, 48), name...), 0o644); err != nil {
@@ -110,12 +111,12 @@ func TestPhotosAreDecodedOnce(t *testing.T) {
 		}
 	}
 	run := func(program string, site afero.Fs) int {
-		photos = 0
+		photos.Store(0)
 		_, r, err := generator.Writeup(folder, site, "site", generator.Options{Program: program, Site: "site"})
 		if err != nil || len(r.Problems) != 1 {
 			t.Fatal(err, r.Problems)
 		}
-		return photos
+		return int(photos.Load())
 	}
 	site := afero.NewMemMapFs()
 	if n := run("", site); n < 14 || run("", site) != n {
@@ -133,15 +134,15 @@ func TestPhotosAreDecodedOnce(t *testing.T) {
 		t.Errorf("one photo is new, %d were opened", n)
 	}
 	// Inspect goes by what stands in the shop's folder, and leaves nothing there.
-	photos = 0
-	if _, err := generator.Inspect(folder, generator.Options{Program: "this", Site: "site"}); err != nil || photos < 14 {
-		t.Errorf("%d photos were opened, %v", photos, err)
+	photos.Store(0)
+	if _, err := generator.Inspect(folder, generator.Options{Program: "this", Site: "site"}); err != nil || photos.Load() < 14 {
+		t.Errorf("%d photos were opened, %v", photos.Load(), err)
 	}
 	if n := run("this", folder); n < 14 {
 		t.Errorf("%d photos were opened: inspect left something behind", n)
 	}
-	photos = 0
-	if _, err := generator.Inspect(folder, generator.Options{Program: "this", Site: "site"}); err != nil || photos > 2 { // the new one is too new to be sure of
-		t.Errorf("%d photos were opened, %v", photos, err)
+	photos.Store(0)
+	if _, err := generator.Inspect(folder, generator.Options{Program: "this", Site: "site"}); err != nil || photos.Load() > 2 { // the new one is too new to be sure of
+		t.Errorf("%d photos were opened, %v", photos.Load(), err)
 	}
 }

@@ -211,6 +211,7 @@ var englishCondition = map[string]string{
 	"part.warranty":             "With a warranty: {warranty}.",
 	"part.warranty-from":        "{warranty} from {date}",
 	"part.vendor-warranty":      "Bought from {vendor}, with a warranty: {warranty}.",
+	"part.amount":               "{part}, {qty}",
 	"part.several":              "{part}, {qty} of them",
 	"part.new":                  "{part}: new.",
 	"part.used":                 "{part}: used.",

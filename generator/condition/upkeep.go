@@ -121,6 +121,8 @@ func (j *judge) partText(e *logbook.Entry, p logbook.Part) string {
 	switch {
 	case !p.Measure.IsZero():
 		what = j.words.Say("part.measured", "qty", p.Measure, "part", what)
+	case !p.Qty.IsInt(): // of what nobody wrote the unit
+		what = j.words.Say("part.amount", "qty", p.Qty.Trim(0), "part", what)
 	case !p.Qty.IsOne():
 		what = j.words.Say("part.several", "qty", p.Qty.Trim(0), "part", what)
 	}
