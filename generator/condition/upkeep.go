@@ -30,9 +30,8 @@ func (j *judge) care(c tally.Care) Statement {
 			evidence = append(evidence, ev)
 		}
 	}
-	days = distinct(days)
-	if len(days) > daysTold {
-		t.say("service.times", "what", what, "n", len(c.Done), "first", days[0], "last", days[len(days)-1])
+	if days = distinct(days); len(days) > daysTold {
+		t.say("service.times", "what", what, "n", len(c.Done), "first", j.words.Day(c.Done[0].Entry.Date.Day()), "last", j.words.Day(last.Entry.Date.Day()))
 	} else {
 		t.say("service.done", "what", what, "days", j.words.List(days))
 	}
