@@ -209,13 +209,8 @@ func wrongTests(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
 // judgeTests works out the bench tests of a machine.
 func judgeTests(shop *logbook.Shop, m *logbook.Machine, words *catalog.Catalog) (tests []*benchtest.Outcome, wrong []logbook.Problem) {
 	for _, e := range m.Entries {
-		for _, t := range e.Tests {
-			outcome, w := benchtest.Judge(shop, m, e, t, words)
-			wrong = append(wrong, w...)
-			if outcome != nil {
-				tests = append(tests, outcome)
-			}
-		}
+		outcomes, found := benchtest.JudgeEntry(shop, m, e, words)
+		tests, wrong = append(tests, outcomes...), append(wrong, found...)
 	}
 	return tests, wrong
 }

@@ -203,3 +203,15 @@ func (b *bench) gauge() quantity.Gauge { return b.given["gauge"].gauge }
 
 // gaugeOf is the accuracy of a second tool.
 func (b *bench) gaugeOf(name string) quantity.Gauge { return b.given[name].gauge }
+
+// JudgeEntry judges all tests of an entry.
+func JudgeEntry(shop *logbook.Shop, m *logbook.Machine, e *logbook.Entry, words *catalog.Catalog) (all []*Outcome, wrong []logbook.Problem) {
+	for _, t := range e.Tests {
+		outcome, found := Judge(shop, m, e, t, words)
+		wrong = append(wrong, found...)
+		if outcome != nil {
+			all = append(all, outcome)
+		}
+	}
+	return all, wrong
+}

@@ -97,7 +97,6 @@ var englishPage = map[string]string{
 	"page.fact-alternator":        "Alternator",
 	"page.fact-battery":           "Battery",
 	"page.fact-attachments":       "With it",
-	"page.one-of":                 "{name}: {text}",
 	"page.of-owner":               "brought by the owner",
 	"page.fact-arrived":           "Came",
 	"page.fact-sold":              "Sold",

@@ -35,8 +35,8 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	if !e.HasClock && len(e.Sessions) > 0 && e.Sessions[0].Timed {
 		e.Clock, e.HasClock, e.ClockOfHours = e.Sessions[0].From, true, true
 	}
-	e.Meter = readMeter(f, "meter", quantity.Time)
-	e.Odometer = readMeter(f, "odometer", quantity.Length)
+	e.Meter = readMeter(f, "meter", quantity.Hour)
+	e.Odometer = readMeter(f, "odometer", quantity.Mile)
 	e.MeterReplaced = readMeterReplaced(f)
 	e.Ran, e.HasRan = f.minutes("ran"), f.value("ran") != nil
 	readFindings(f, e)
@@ -153,8 +153,8 @@ func readSession(f *form, by string) Session {
 	return s
 }
 
-// readMeter reads what an hour meter or an odometer shows.
-func readMeter(f *form, name string, of quantity.Dimension) *Meter {
+// readMeter reads what an hour meter or an odometer shows, in a unit like that one.
+func readMeter(f *form, name string, like quantity.Unit) *Meter {
 	s := f.text(name)
 	switch s {
 	case "":
@@ -162,11 +162,7 @@ func readMeter(f *form, name string, of quantity.Dimension) *Meter {
 	case MeterUnknown, MeterBroken, MeterNone:
 		return &Meter{Place: f.at(name), State: s}
 	}
-	like := quantity.Hour
-	if of == quantity.Length {
-		like = quantity.Mile
-	}
-	q := f.shownBy(name, of, like)
+	q := f.shownBy(name, like)
 	if q.IsZero() {
 		return nil
 	}
@@ -184,9 +180,9 @@ func readMeterReplaced(f *form) *MeterReplaced {
 	sub.demand("new")
 	r := &MeterReplaced{Place: sub.place()}
 	if old := sub.text("old"); old != MeterUnknown && old != MeterBroken {
-		r.Old = sub.notNegative("old", quantity.Time)
+		r.Old = sub.shownBy("old", quantity.Hour)
 	}
-	r.New = sub.notNegative("new", quantity.Time)
+	r.New = sub.shownBy("new", quantity.Hour)
 	sub.done()
 	return r
 }

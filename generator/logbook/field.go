@@ -354,23 +354,18 @@ func (f *form) reading(name string) quantity.Reading {
 	return r
 }
 
-// shownBy is what a meter shows: notNegative, with what is said of a mistake in the
-// unit that such meters have.
-func (f *form) shownBy(name string, want quantity.Dimension, like quantity.Unit) quantity.Quantity {
-	if s := f.text(name); s != "" {
-		if _, err := quantity.ParseLike(s, like); err != nil {
-			f.unreadable(name, s, err)
-			return quantity.Quantity{}
-		}
+// shownBy is what a meter that shows that unit reads, which cannot be below nothing.
+func (f *form) shownBy(name string, like quantity.Unit) quantity.Quantity {
+	s := f.text(name)
+	if s == "" {
+		return quantity.Quantity{}
 	}
-	return f.notNegative(name, want)
-}
-
-// notNegative is a quantity that cannot be below nothing, such as the reading
-// of an hour meter.
-func (f *form) notNegative(name string, want quantity.Dimension) quantity.Quantity {
-	q := f.quantity(name, want)
-	if q.Sign() < 0 {
+	q, err := quantity.ParseLike(s, like)
+	switch {
+	case err != nil:
+		f.unreadable(name, s, err)
+		return quantity.Quantity{}
+	case q.Sign() < 0:
 		f.report(name, "problem.negative", "read", q.String())
 		return quantity.Quantity{}
 	}

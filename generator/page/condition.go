@@ -103,17 +103,13 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 			v.Statements = s.overtaken(m, r) // all else stands in the rows
 			v.Source = oneSource(v.Rows)
 		}
-		loose := func(row MeasuredRow) bool { return row.loose }
-		if slices.ContainsFunc(v.Rows, loose) && !all(v.Rows, loose) {
-			v.Unlimited = slices.DeleteFunc(slices.Clone(v.Rows), func(row MeasuredRow) bool { return !row.loose })
-			v.Rows = slices.DeleteFunc(v.Rows, loose)
+		limited := slices.DeleteFunc(slices.Clone(v.Rows), func(row MeasuredRow) bool { return row.loose })
+		if len(limited) > 0 { // a table of readings without a limit alone is not folded
+			v.Unlimited = slices.DeleteFunc(v.Rows, func(row MeasuredRow) bool { return !row.loose })
+			v.Rows = limited
 		}
 	}
 	return v
-}
-
-func all[T any](items []T, so func(T) bool) bool {
-	return !slices.ContainsFunc(items, func(one T) bool { return !so(one) })
 }
 
 // inYear is the sheet with the days of a year told without it, as the report does.

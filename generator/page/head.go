@@ -64,7 +64,7 @@ func (s *Site) named(name, text string) string {
 	if name == "" || text == "" {
 		return joined(name, text)
 	}
-	return s.say("page.one-of", "name", name, "text", text)
+	return s.say("plate.named", "name", name, "said", text)
 }
 
 func (s *Site) engine(e logbook.Engine) string {

@@ -40,11 +40,8 @@ func wrongTests(shop *logbook.Shop, files map[string][]byte, words *catalog.Cata
 	var wrong []logbook.Problem
 	for _, m := range shop.Machines {
 		for _, e := range m.Entries {
-			if _, ours := files[e.File]; !ours {
-				continue
-			}
-			for _, t := range e.Tests {
-				_, found := benchtest.Judge(shop, m, e, t, words.In(shop.Language))
+			if _, ours := files[e.File]; ours {
+				_, found := benchtest.JudgeEntry(shop, m, e, words.In(shop.Language))
 				wrong = append(wrong, found...)
 			}
 		}

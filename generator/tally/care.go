@@ -93,20 +93,22 @@ func (u *upkeep) read(e *logbook.Entry) {
 		}
 		u.meter = r.New
 	}
-	if m := e.Meter; m != nil {
-		if u.meter = m.Reading; m.State != logbook.MeterRead {
-			for _, c := range u.cares {
-				c.Due.Meter = quantity.Quantity{}
-			}
+	u.meter = u.shown(e.Meter, u.meter, func(d *Due) *quantity.Quantity { return &d.Meter })
+	u.odometer = u.shown(e.Odometer, u.odometer, func(d *Due) *quantity.Quantity { return &d.Odometer })
+}
+
+// shown is what a meter shows by now. Once it cannot be read, nobody knows any more
+// when what goes by it is due.
+func (u *upkeep) shown(m *logbook.Meter, before quantity.Quantity, due func(*Due) *quantity.Quantity) quantity.Quantity {
+	switch {
+	case m == nil:
+		return before
+	case m.State != logbook.MeterRead:
+		for _, c := range u.cares {
+			*due(&c.Due) = quantity.Quantity{}
 		}
 	}
-	if m := e.Odometer; m != nil {
-		if u.odometer = m.Reading; m.State != logbook.MeterRead {
-			for _, c := range u.cares {
-				c.Due.Odometer = quantity.Quantity{}
-			}
-		}
-	}
+	return m.Reading
 }
 
 // carried is a reading of an old meter as the new one will show it.
