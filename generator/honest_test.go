@@ -132,8 +132,8 @@ func TestAccusesOfWork(t *testing.T) {
 		if s.Standing != "out of date" || s.Touched == nil || !strings.Contains(strings.ToLower(s.Touched.By), "chute guard") || s.Absent == nil || s.Absent.Of != "check" || s.Absent.Since != "2026-09-26" {
 			t.Errorf("it is told as %+v", s)
 		}
-		if !strings.Contains(o.condition, "the log lists no check since") {
-			t.Error("the page does not say that the log lists no check since")
+		if !strings.Contains(o.condition, "no check in the log since") {
+			t.Error("the page does not say that no check is in the log since")
 		}
 	})
 }

@@ -94,7 +94,7 @@ var englishTheme = map[string]string{
 	"ui.first":        "First",
 	"ui.last":         "Last",
 	"ui.worst":        "Outside between:",
-	"ui.tests-before": "Tests that were done again since",
+	"ui.tests-apart":  "What other tests say",
 	"ui.unlimited":    "Readings with no limit to hold them against",
 	"ui.drawn":        "The readings drawn",
 	"ui.entry-number": "Entry {n} of the log",

@@ -219,6 +219,8 @@ func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, m
 			return NotProven, repair
 		}
 		proof = point
+	} else if point, passed := j.passAfter(repair, p.systems, d.point); passed && len(j.proving(p.systems, d.point)) > 0 && j.order(point, proof) == after {
+		proof = point // the point that it is of passed again later
 	}
 	if j.since(proof, p.reach, d.Name, d.Key) != nil {
 		return OutOfDate, proof

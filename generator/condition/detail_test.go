@@ -201,10 +201,10 @@ func TestTouches(t *testing.T) {
 		systems []string
 		fault   bool
 	}{
-		{"a fault before its repair", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", surge), on("2026-03-04", repaired("surge", "how: new spring", proof))}}, KindPoint, full, "a fault was found: it surges badly", "2026-03-03", []string{"engine"}, true},
-		{"of a fault and work in one entry the work", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", surge, part("spring", "system: engine"))}}, KindPoint, full, "spring was put in", "2026-03-03", []string{"engine"}, false},
-		{"a repair has each system of its defect once", rig{problems: true, entries: []string{on("2026-03-01", defects("leak", "it leaks", "engine", "safety: no")), on("2026-03-02", defects("leak", "it pours", "engine", "safety: no")), on("2026-03-03", check(full, "works")), on("2026-03-04", repaired("leak", "how: new seal"))}}, KindPoint, full, "a repair was made: new seal", "2026-03-04", []string{"engine"}, false},
-		{"a reading outside its limit with work since", rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "40 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, KindMeasurement, "compression", "gasket was put in", "2026-03-03", []string{"engine"}, false},
+		{"a fault before its repair", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", surge), on("2026-03-04", repaired("surge", "how: new spring", proof))}}, KindPoint, full, "fault found: it surges badly", "2026-03-03", []string{"engine"}, true},
+		{"of a fault and work in one entry the work", rig{entries: []string{on("2026-03-02", check(full, "works")), on("2026-03-03", surge, part("spring", "system: engine"))}}, KindPoint, full, "spring put in", "2026-03-03", []string{"engine"}, false},
+		{"a repair has each system of its defect once", rig{problems: true, entries: []string{on("2026-03-01", defects("leak", "it leaks", "engine", "safety: no")), on("2026-03-02", defects("leak", "it pours", "engine", "safety: no")), on("2026-03-03", check(full, "works")), on("2026-03-04", repaired("leak", "how: new seal"))}}, KindPoint, full, "repair: new seal", "2026-03-04", []string{"engine"}, false},
+		{"a reading outside its limit with work since", rig{machine: "limits: [{what: compression, limit: \">= 60 psi\"}]", entries: []string{on("2026-03-02", reading("compression", "40 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, KindMeasurement, "compression", "gasket put in", "2026-03-03", []string{"engine"}, false},
 	} {
 		t.Run(tc.rule, func(t *testing.T) {
 			w := find(t, tc.rig.judge(t), tc.kind, tc.name).Touched
@@ -227,7 +227,7 @@ func TestBetweenFailureAndPass(t *testing.T) {
 		{"work before the failure is not between", rig{entries: []string{on("2026-03-01", shoe), on("2026-03-02", check(brake, "fails")), on("2026-03-03", check(brake, "works"))}}, true, ""},
 		{"work after the pass is not between", rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-03", check(brake, "works")), on("2026-03-04", shoe)}}, true, ""},
 		{"work between", rig{entries: []string{on("2026-03-01", check(brake, "fails")), on("2026-03-02", shoe), on("2026-03-03", check(brake, "works"))}}, false, ""},
-		{"work of the evening of the pass", rig{entries: []string{on("2026-03-01", check(brake, "fails")), on("2026-03-02", shoe, check(brake, "works"))}}, false, "shoe was put in"},
+		{"work of the evening of the pass", rig{entries: []string{on("2026-03-01", check(brake, "fails")), on("2026-03-02", shoe, check(brake, "works"))}}, false, "shoe put in"},
 	} {
 		t.Run(tc.rule, func(t *testing.T) {
 			s := find(t, tc.rig.judge(t), KindPoint, brake)
@@ -402,7 +402,7 @@ func TestEvidenceOfStatements(t *testing.T) {
 		{"points of one entry of a day with two", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: works}, {item: the belt guard is on, result: works}]"), on("2026-03-02", check(tank, "works"))}}, SectionInOrder, "Looked at on March 2: the belt", []string{one}},
 		{"and of the other", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: works}, {item: the belt guard is on, result: works}]"), on("2026-03-02", check(tank, "works"))}}, SectionInOrder, "Looked at on March 2: the tank", []string{two}},
 		{"what safety was not said of", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive")), on("2026-03-03", defects("coil", "weak coil", "ignition"))}}, SectionSafety, "The shop did not say", []string{one, two}},
-		{"defects still there, of two entries", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", defects("coil", "weak coil", "ignition", "safety: no"))}}, SectionWrong, "Still there", []string{one, two}},
+		{"defects still there, of two entries", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", defects("coil", "weak coil", "ignition", "safety: no"))}}, SectionWrong, "Still so", []string{one, two}},
 		{"hours of work", rig{entries: []string{on("2026-03-02", `hours: [{from: "18:00", to: "18:30"}]`), on("2026-03-03")}}, SectionHours, "The shop worked on it", []string{one}},
 		{"running", rig{entries: []string{on("2026-03-02"), on("2026-03-03", `ran: "0:20"`)}}, SectionHours, "It ran", []string{two}},
 		{"running that nobody wrote", rig{entries: []string{on("2026-03-02")}}, SectionHours, "The log does not say how long it ran", []string{"machines/rig/machine.md"}},

@@ -2,6 +2,7 @@ package condition
 
 import (
 	"slices"
+	"strings"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -28,11 +29,11 @@ type FrontPart struct {
 }
 
 // FrontParts are the parts of the front sheet, in the order in which they are read.
-// Only a buyer is told to look before paying.
+// Only who may still buy it is told to look before paying.
 func (r *Report) FrontParts(words *catalog.Catalog) []FrontPart {
 	f := &r.Front
 	look, wrong, changed := "front.part.look", "front.none.wrong", "front.none.changed"
-	if !r.Machine.Offered() {
+	if r.Machine.Stage != logbook.ForSale {
 		look = "front.part.look-kept"
 	}
 	if len(f.Hurt) > 0 {
@@ -89,7 +90,7 @@ func (j *judge) front() {
 	f.Hurt = append(f.Hurt, j.named("front.not-said", func(s *Subject) bool { return s.Open && s.Safety == logbook.NotSaid })...)
 	f.Hurt = append(f.Hurt, j.notApplying()...)
 	f.Unwritten = append(f.Unwritten, j.unansweredBySystem(false)...)
-	f.Unwritten = append(f.Unwritten, j.named("front.readings-out-of-date", func(s *Subject) bool { return s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate })...)
+	f.Unwritten = append(f.Unwritten, j.readingsBefore()...)
 	if late := j.pastDue(); len(late) > 0 {
 		f.Unwritten = append(f.Unwritten, Line{Text: j.words.Say("front.past-due", "names", j.words.Each(late)), Part: SectionHours})
 	}
@@ -192,7 +193,25 @@ func (s *Subject) unanswered() bool {
 
 // frontLine is a subject in a dozen words.
 func (j *judge) frontLine(s *Subject) string {
-	return j.words.Say("front."+j.frontKey(s), "name", Opening(j.called(s)))
+	key, name, note := "front."+j.frontKey(s), Opening(j.called(s)), s.failureNote()
+	if note != "" && len(strings.Fields(name))+len(strings.Fields(note)) <= frontWords {
+		key += "-note"
+	}
+	return j.words.Say(key, "name", name, "note", note)
+}
+
+// frontWords is how many words a line may have that tells a point with its note.
+const frontWords = 16
+
+// failureNote is what the shop noted of a point that its last check found wrong.
+func (s *Subject) failureNote() string {
+	if s.Kind != KindPoint || s.Standing != Wrong {
+		return ""
+	}
+	if last := s.lastAnswer(); last != nil && last.What == Fails {
+		return clause(last.Said)
+	}
+	return ""
 }
 
 // wordingsOf are all that a defect was called; of any other subject its name.
@@ -240,6 +259,21 @@ func (j *judge) named(key string, is func(*Subject) bool) []Line {
 		return nil
 	}
 	return []Line{{Text: j.words.Say(key, "names", j.words.Each(names(all))), Part: all[0].Section()}}
+}
+
+// readingsBefore names what was measured before later work. The places stand in the
+// table.
+func (j *judge) readingsBefore() []Line {
+	var whats []string
+	for _, s := range j.report.Subjects {
+		if s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate {
+			whats = append(whats, clause(s.Measured.What))
+		}
+	}
+	if len(whats) == 0 {
+		return nil
+	}
+	return []Line{{Text: j.words.Say("front.readings-out-of-date", "names", j.words.Each(distinct(whats))), Part: SectionMeasured}}
 }
 
 // short is a point's short name, or its whole wording.

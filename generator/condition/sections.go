@@ -39,6 +39,9 @@ type Statement struct {
 	Evidence []Evidence
 	Lead     string
 	Items    []Item
+	// Brief names them all in one sentence, where what is said of each may be folded
+	// away on a page; empty where it may not.
+	Brief string
 	// Parts tells that these are the parts of an evening.
 	Parts bool
 	// LeadEvidence is the entry that all of the items share, zero for none.
@@ -161,11 +164,13 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		j.stillThere(sec, s)
 	case s.Kind != KindPoint:
 		return false
-	case s.Standing == NotChecked && len(s.History) == 0:
+	case s.Standing == NotChecked:
 		j.unchecked(sec, s)
+	case s.Standing == Wrong && len(s.AnsweredBy) == 0 && s.Touched == nil && s.SameEvening == "" && s.lastAnswer().What == Fails:
+		j.failing(sec, s)
 	case s.Standing == DoesNotApply && s.lastAnswer() == nil && len(s.History) == 0:
 		j.lacking(sec, s)
-	case s.Standing == OutOfDate && s.Touched != nil && s.Absent.Of == NoCheck && s.Touched.plain() && s.lastlyWorked():
+	case s.overtaken() && s.Touched.plain():
 		j.overtaken(sec, s)
 	case s.Standing == InOrder && s.lastlyWorked():
 		j.seen(sec, s)
@@ -222,18 +227,54 @@ func (j *judge) stillThere(sec *Section, s *Subject) {
 			j.tellWhat(t, d)
 		}
 	}
-	st := sec.join(j.words.Say("defects.still-there"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	st := sec.join(j.words.Say("defects.still-so"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()
 	}
 }
 
-// unchecked puts a point that nobody answered beside the others of its system.
+// unchecked puts a point that nobody answered beside the others, those of a system
+// together, which is named once.
 func (j *judge) unchecked(sec *Section, s *Subject) {
-	systems := j.words.List(s.Systems)
-	st := sec.join(j.words.Say("points.not-checked-lead", "systems", systems), Evidence{}, Item{Subject: s, Text: clause(s.Name), Evidence: s.Evidence})
+	key := "points.not-checked"
+	if s.Open {
+		key = "points.not-checked-safety"
+	}
+	st := sec.join(j.words.Say(key), Evidence{}, Item{Subject: s, Evidence: s.Evidence})
+	system := func(it Item) int {
+		return slices.IndexFunc(st.Subjects, func(o *Subject) bool { return slices.Equal(o.Systems, it.Subject.Systems) })
+	}
+	slices.SortStableFunc(st.Items, func(a, b Item) int { return system(a) - system(b) })
+	for i := range st.Items {
+		it := &st.Items[i]
+		key := "point.of-system"
+		if i > 0 && system(st.Items[i-1]) == system(*it) {
+			key = "point.item"
+		}
+		t := j.saying()
+		t.say(key, "systems", j.words.List(it.Subject.Systems), "item", clause(it.Subject.Name))
+		j.tellAnswers(t, it.Subject, it.Subject.History)
+		it.Text = t.text()
+	}
 	if st.Text = s.Told; len(st.Items) > 1 {
-		st.Text = j.words.Say("points.not-checked", "systems", systems, "items", j.words.Each(names(st.Subjects)))
+		st.whole()
+	}
+}
+
+// failing puts a point that failed, and of which the log says no more than its
+// answers, beside the others like it.
+func (j *judge) failing(sec *Section, s *Subject) {
+	last := s.lastAnswer()
+	key := "point.item-on"
+	if last.Said != "" {
+		key = "point.item-on-note"
+	}
+	t := j.saying()
+	t.say(key, "item", clause(s.Name), "when", j.when(last.Entry.Date), "note", clause(last.Said))
+	j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
+	st := sec.join(j.words.Say("points.wrong"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
+	if st.Text = s.Told; len(st.Items) > 1 {
+		st.whole()
 	}
 }
 
@@ -251,10 +292,8 @@ func (j *judge) seen(sec *Section, s *Subject) {
 	}
 	t := j.saying()
 	told := j.itemOf(t, s, last, false)
-	for _, m := range s.AnsweredBy {
-		if m.Standing != InOrder {
-			t.say("beside."+key(m.Standing), "name", clause(m.Name))
-		}
+	if slices.ContainsFunc(s.AnsweredBy, func(m *Subject) bool { return m.Standing != InOrder }) {
+		j.tellMeasured(t, s)
 	}
 	j.tellBetween(t, s)
 	st := sec.join(j.words.Say(lead, "when", j.when(last.Entry.Date), "by", clause(last.By)), last.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
@@ -305,13 +344,12 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 	last := s.lastPassed()
 	t := j.saying()
 	told := append(j.itemOf(t, s, last, true), last.Entry)
-	for _, m := range s.AnsweredBy {
-		t.say("beside."+key(m.Standing), "name", clause(m.Name))
-	}
+	j.tellMeasured(t, s)
 	j.tellBetween(t, s)
 	st := sec.join(lead, w.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
 	if st.Text = s.Told; len(st.Items) > 1 {
 		st.whole()
+		st.Brief = j.words.Say("points.out-of-date-brief", "work", Opening(w.By), "when", j.when(w.Entry.Date), "names", j.words.Each(shorts(st.Subjects)))
 	}
 }
 
@@ -326,6 +364,14 @@ func (s *Subject) lastPassed() *Event {
 		}
 	}
 	return s.lastAnswer()
+}
+
+func shorts(subjects []*Subject) []string {
+	var all []string
+	for _, s := range subjects {
+		all = append(all, s.short())
+	}
+	return all
 }
 
 func names(subjects []*Subject) []string {
@@ -509,7 +555,7 @@ func (j *judge) cautions() {
 	for _, w := range j.done {
 		unknown := slices.DeleteFunc(slices.Clone(w.affects), func(name string) bool { return logbook.Known(name, j.report.affectable) })
 		if len(unknown) > 0 {
-			sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", w.by, "names", j.words.Each(unknown)))
+			sec.Notes = append(sec.Notes, j.words.Say("caution.affects", "work", Opening(w.by), "names", j.words.Each(unknown)))
 		}
 	}
 	sec.Notes = append(sec.Notes, j.words.Say("caution.manual"), j.words.Say("caution.no-certificate"))

@@ -103,7 +103,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	}
 	switch {
 	case d.Standing == Wrong:
-		t.say("defect.still-there")
+		t.say("defect.still-so")
 	case d.Standing == NotProven && d.Absent.Of == NoCheck:
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
@@ -125,25 +125,21 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 		t.say("point.wrong", "item", item)
 	case InOrder:
 		t.say("point.in-order", "item", item)
+	case NotChecked:
+		t.say("point.not-checked", "item", item)
 	case DoesNotApply:
 		t.say("point.does-not-apply", "item", item)
 		if s.lastAnswer() == nil {
 			t.say("point.lacks", "what", clause(s.Item.OnlyIf))
 		}
 	case OutOfDate:
-		if last := s.lastPassed(); last != nil && last.What == Works {
-			key := overtaken(s).when
-			if last.Said != "" {
-				key = overtaken(s).noted
-			}
-			t.say(key, "item", item, "when", j.when(last.Entry.Date), "note", clause(last.Said))
-			j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
+		if s.overtaken() {
+			t.say("points.out-of-date", "work", Opening(s.Touched.By), "when", j.when(s.Touched.Entry.Date))
+			j.itemOf(t, s, s.lastPassed(), true)
 			j.tellBeside(t, s)
 			return
 		}
-		t.say(overtaken(s).bare, "item", item)
-	case NotChecked:
-		t.say("point.not-checked", "item", item)
+		t.say("point.out-of-date", "item", item)
 	case TooClose:
 		t.say("point.measured-close", "item", item)
 	default:
@@ -153,26 +149,37 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 	j.tellBeside(t, s)
 }
 
-// overtaken are the keys of what came after a good answer, which was work, or no more
-// than a fault: bare, with the day of the answer, and with its note.
-func overtaken(s *Subject) (key struct{ bare, when, noted string }) {
-	if s.Touched != nil && s.Touched.Fault {
-		key.bare, key.when, key.noted = "point.fault-since", "point.fault-since-when", "point.fault-since-when-note"
-	} else {
-		key.bare, key.when, key.noted = "point.out-of-date", "point.out-of-date-when", "point.out-of-date-when-note"
-	}
-	return key
-}
-
 // tellBeside tells what was measured for a point, and what the log shows between
 // its answers.
 func (j *judge) tellBeside(t *saying, s *Subject) {
-	for _, m := range s.AnsweredBy {
-		t.say("beside."+key(m.Standing), "name", clause(m.Name))
-	}
+	j.tellMeasured(t, s)
 	j.tellBetween(t, s)
 	if s.SameEvening != "" {
 		t.say("point.same-evening")
+	}
+}
+
+// overtaken tells of a point that a check found as it should be, with work or a fault
+// there since: it is told by that work.
+func (s *Subject) overtaken() bool {
+	return s.Kind == KindPoint && s.Standing == OutOfDate && s.Touched != nil && s.lastlyWorked()
+}
+
+// tellMeasured names what was measured for a point, by where it stands.
+func (j *judge) tellMeasured(t *saying, s *Subject) {
+	for _, standing := range worst {
+		names := []string{}
+		for _, m := range s.AnsweredBy {
+			if m.Standing == standing {
+				names = append(names, clause(m.Name))
+			}
+		}
+		if len(names) > 0 {
+			t.say("beside."+key(standing), "names", j.words.Each(names))
+		}
+	}
+	if s.Absent != nil && s.Absent.Of == NoVerdict {
+		t.say("point.no-verdict")
 	}
 }
 
@@ -216,12 +223,8 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		if c.Subject != s {
 			continue
 		}
-		what := []any{"what", Opening(s.Name), "why", clause(c.Why), "when", j.when(s.History[0].Entry.Date)}
-		if c.Why != "" {
-			t.say("change.what-why", what...)
-		} else {
-			t.say("change.what", what...)
-		}
+		t.say("change.what", "what", Opening(s.Name), "when", j.when(s.History[0].Entry.Date))
+		t.sayIf(c.Why, "change.for", "why")
 		for _, e := range s.History[1:] {
 			switch {
 			case e.What == WasChanged || e.What == WasPutBack:
@@ -245,19 +248,36 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 }
 
 func (j *judge) tellMissing(t *saying, s *Subject) {
-	if s.Absent != nil {
+	switch {
+	case s.Absent != nil:
 		t.say("missing.not-fitted", "part", clause(s.Name))
-	} else {
+	case len(s.History) == 2 && s.Standing == InOrder && logbook.Same(s.History[1].Said, s.Name):
+		t.say("missing.put-in", "part", Opening(s.Name), "when", j.when(s.History[1].Entry.Date))
+		return
+	default:
 		t.say("missing.gone", "part", clause(s.Name))
 	}
 	for _, e := range s.History {
 		switch e.What {
-		case WasReplaced:
-			t.say("missing.fitted", "said", clause(e.Said), "when", j.when(e.Entry.Date))
-		case WasTakenOut:
-			t.say("missing.taken-out", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+		case WasReplaced, WasTakenOut:
+			t.say(missingKey(e, s), "said", clause(e.Said), "when", j.when(e.Entry.Date))
 		}
 	}
+}
+
+// missingKey is how a turn in the life of a missing part is told: a part in its place
+// that goes by another name is named.
+func missingKey(e Event, s *Subject) string {
+	same := logbook.Same(e.Said, s.Name)
+	switch {
+	case e.What == WasReplaced && same:
+		return "missing.fitted"
+	case e.What == WasReplaced:
+		return "missing.fitted-other"
+	case same:
+		return "missing.taken-out"
+	}
+	return "missing.taken-out-other"
 }
 
 func (j *judge) tellList(t *saying, s *Subject) {
@@ -275,9 +295,13 @@ func (j *judge) tellList(t *saying, s *Subject) {
 func (j *judge) sheetNames() []string {
 	var names []string
 	for _, s := range j.machine.Sheets {
-		names = append(names, s.Kind)
+		name := s.Kind
+		if !s.BuiltIn {
+			name = j.words.Say("list.own", "name", s.Kind)
+		}
+		names = append(names, name)
 	}
-	return names
+	return distinct(names)
 }
 
 func (j *judge) tellMeter(t *saying, s *Subject) {
@@ -325,10 +349,12 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 		return // work since a reading that was not inside makes no difference
 	}
 	key := "touched.by"
-	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading || a.Of == NoVerdict) {
+	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading) {
 		key = "touched.by." + a.Of
 	}
-	t.say(key, "work", Opening(w.By), "when", j.when(w.Entry.Date))
+	if !s.overtaken() { // else it begins with the work
+		t.say(key, "work", Opening(w.By), "when", j.when(w.Entry.Date))
+	}
 	if w.Nowhere {
 		t.say("touched.nowhere")
 	}

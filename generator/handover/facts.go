@@ -286,7 +286,7 @@ func rowOf(s *condition.Subject, words *catalog.Catalog) Row {
 		row.Gauge = words.Say("page.gauge", "gauge", last.Accuracy)
 	}
 	for _, l := range m.Limits {
-		row.Limits = append(row.Limits, record.Limit{Limit: benchtest.LimitSaid(words, l.Limit), Source: l.Source})
+		row.Limits = append(row.Limits, record.Limit{Limit: benchtest.LimitBeside(words, l.Limit, m.Last().Value), Source: l.Source})
 	}
 	if t := s.Touched; t != nil {
 		row.After = t.By

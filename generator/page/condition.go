@@ -8,6 +8,7 @@ import (
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
+	"asleft/generator/quantity"
 )
 
 // condition makes the page of the condition report. All that it says is filled
@@ -91,16 +92,19 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 		}
 		told := s.statement(m, st)
 		told.Fold = sec.ID == condition.SectionInOrder && len(told.Items) > 0
-		if sec.ID == condition.SectionRepaired && len(st.Subjects) == 1 {
+		if st.Brief != "" {
+			told.Fold, told.Text = true, s.text(st.Brief)
+		}
+		if len(st.Subjects) == 1 {
 			s.foldRepair(&told, st)
 		}
 		v.Statements = append(v.Statements, told)
 	}
 	if sec.ID == condition.SectionMeasured {
 		v.Rows = s.measured(r)
-		v.Tests, v.Before = s.pointers(r)
+		v.Tests, v.TestsApart = s.pointers(r)
 		if len(v.Rows) > 0 {
-			v.Statements = s.overtaken(m, r) // all else stands in the rows
+			v.Statements = nil // all of them stand in the rows
 			v.Source = oneSource(v.Rows)
 		}
 		limited := slices.DeleteFunc(slices.Clone(v.Rows), func(row MeasuredRow) bool { return row.loose })
@@ -173,7 +177,7 @@ func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement 
 }
 
 // foldRepair tells a repair that was proven in one line, with its whole story folded
-// below it.
+// below it. What may hurt someone is never folded.
 func (s *sheet) foldRepair(told *Statement, st condition.Statement) {
 	subject := st.Subjects[0]
 	var repaired []condition.Event
@@ -182,10 +186,19 @@ func (s *sheet) foldRepair(told *Statement, st condition.Statement) {
 			repaired = append(repaired, e)
 		}
 	}
-	if subject.Standing != condition.InOrder || len(repaired) != 1 {
+	if len(repaired) != 1 || subject.Open {
 		return
 	}
-	line := s.say("page.repaired", "name", condition.Opening(s.nameOf(subject)), "when", s.when(repaired[0].Entry.Date))
+	pairs := []any{"name", condition.Opening(s.nameOf(subject)), "when", s.when(repaired[0].Entry.Date)}
+	var line string
+	switch w := subject.Touched; {
+	case subject.Standing == condition.InOrder:
+		line = s.say("page.repaired", pairs...)
+	case subject.Standing == condition.OutOfDate && w != nil:
+		line = s.say("page.repaired-before", append(pairs, "work", condition.Opening(w.By), "after", s.when(w.Entry.Date))...)
+	default:
+		return
+	}
 	told.Fold, told.Items, told.Text, told.Notes = true, []Item{{Text: st.Text, Notes: told.Notes}}, s.text(line), nil
 }
 
@@ -230,12 +243,15 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 	last := m.Last()
 	row := MeasuredRow{
 		Name: subject.Name, Last: s.dated(r, subject, last),
-		Gauge: s.gauge(last.Accuracy), Limits: s.limits(m.Limits),
+		Gauge: s.gauge(last.Accuracy), Limits: s.limits(m.Limits, last.Value),
 		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
 		Chart: s.readingChart(drawingID("reading", n), m), loose: subject.Standing == condition.NoLimit && !subject.Open,
 	}
 	if subject.Section() == condition.SectionMeasured {
 		row.ID = subject.ID // else it stands where it is told
+	}
+	if t := subject.Touched; t != nil && subject.Standing == condition.OutOfDate {
+		row.After, row.AfterNotes = t.By, notes(r.Machine, []condition.Evidence{t.Entry})
 	}
 	if first := m.First(); len(m.Values) > 1 {
 		row.First = s.dated(r, subject, first)
@@ -257,35 +273,15 @@ func (s *sheet) dated(r *condition.Report, subject *condition.Subject, v conditi
 	return d
 }
 
-// overtaken tells the work that came after readings which were good before it,
-// once for all readings that it put out of date.
-func (s *sheet) overtaken(m *logbook.Machine, r *condition.Report) []Statement {
-	var all []Statement
-	names := map[string][]string{}
-	works := []*condition.Touch{}
-	for _, x := range r.Ordered() {
-		if t := x.Touched; x.Kind == condition.KindMeasurement && x.Standing == condition.OutOfDate && t != nil {
-			if len(names[t.By]) == 0 {
-				works = append(works, t)
-			}
-			names[t.By] = append(names[t.By], x.Name)
-		}
-	}
-	for _, t := range works {
-		text := s.say("page.after-work", "work", t.By, "names", s.Words.Each(names[t.By]))
-		all = append(all, Statement{Text: s.text(text), Notes: notes(m, []condition.Evidence{t.Entry})})
-	}
-	return all
-}
-
 // standingMarks are the patterns of the standings of what is measured.
 var standingMarks = map[condition.Standing]string{
 	condition.Wrong: "outside", condition.TooClose: "close", condition.OutOfDate: "stale", condition.NoLimit: "none", condition.InOrder: "inside",
 }
 
 // pointers are what each bench test points to, each sentence once. Its numbers
-// stand in the table. One that was done again says when.
-func (s *sheet) pointers(r *condition.Report) (now, before []TestSays) {
+// stand in the table. One that was done again says when. Apart are those that were
+// done again since, and those that found all inside its limit.
+func (s *sheet) pointers(r *condition.Report) (now, apart []TestSays) {
 	name := func(t *benchtest.Outcome) string {
 		if t.Where != "" {
 			return s.say("ui.test-where", "test", t.Test, "where", t.Where)
@@ -298,6 +294,19 @@ func (s *sheet) pointers(r *condition.Report) (now, before []TestSays) {
 			return kind{name: name(t)}
 		}
 		return kind{name(t), t.Results[0].What}
+	}
+	// What every judged result of a test says already, that it is inside, is folded.
+	inside := func(t *benchtest.Outcome) bool {
+		judged := 0
+		for _, r := range t.Results {
+			switch {
+			case r.Verdict == quantity.Inside:
+				judged++
+			case r.Main || r.Limit != "":
+				return false
+			}
+		}
+		return judged > 0
 	}
 	times, done, said := map[kind]int{}, map[kind]int{}, map[string]bool{}
 	named := map[string]int{}
@@ -313,18 +322,18 @@ func (s *sheet) pointers(r *condition.Report) (now, before []TestSays) {
 			says.Name = s.say("ui.test-when", "test", says.Name, "when", s.Words.When(t.Entry.Date.Day()))
 		}
 		for _, one := range t.Says {
-			if !said[one] {
+			if !said[one] && one != s.say("bench.other.no-limit") { // which the table says
 				says.Says = append(says.Says, one)
 			}
 			said[one] = true
 		}
 		switch {
 		case len(says.Says) == 0:
-		case last:
+		case last && !inside(t):
 			now = append(now, says)
 		default:
-			before = append(before, says)
+			apart = append(apart, says)
 		}
 	}
-	return now, before
+	return now, apart
 }

@@ -48,7 +48,7 @@ type Section struct {
 	Source     string        // of all their limits, where that is one; it does not stand in the rows
 	Unlimited  []MeasuredRow // those held against no limit, folded: nothing rests on them
 	Tests      []TestSays    // and what each test points to
-	Before     []TestSays    // tests that were done again since, folded
+	TestsApart []TestSays    // tests that were done again since, or found all inside its limit, folded
 	Parts      []Statement   // the parts of each evening, folded
 	Log        []LogRow      // the entries, numbered from 1
 }
@@ -85,6 +85,8 @@ type MeasuredRow struct {
 	Gauge              string        // "± 0.001 in", or empty
 	Limits             []Fact        // each limit with its source
 	Standing           string        // in words
+	After              string        // the work that came after a reading which was good before it, else empty
+	AfterNotes         []Link        // the number of the entry of that work
 	Mark               string        // inside, outside, close, stale or none
 	Chart              template.HTML // inline SVG, or empty
 

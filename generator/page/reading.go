@@ -43,16 +43,16 @@ func (s *Site) entryReadings(r *condition.Report, e *logbook.Entry) []ReadingRow
 func (s *Site) rowOf(m *condition.Measurement, v condition.Value) ReadingRow {
 	return ReadingRow{
 		Name: condition.ReadingName(s.Words, m.What, m.Where, m.State), Value: v.Shown,
-		Gauge: s.gauge(v.Accuracy), Limits: s.limits(m.Limits),
+		Gauge: s.gauge(v.Accuracy), Limits: s.limits(m.Limits, v.Value),
 		Verdict: s.say(verdictKeys[v.Verdict]), Mark: verdictMarks[v.Verdict],
 	}
 }
 
-// limits are limits as people say them, each with its source.
-func (s *Site) limits(all []benchtest.Sourced) []Fact {
+// limits are limits as people say them beside a reading, each with its source.
+func (s *Site) limits(all []benchtest.Sourced, reading quantity.Quantity) []Fact {
 	var facts []Fact
 	for _, l := range all {
-		facts = append(facts, Fact{Label: benchtest.LimitSaid(s.Words, l.Limit), Value: l.Source})
+		facts = append(facts, Fact{Label: benchtest.LimitBeside(s.Words, l.Limit, reading), Value: l.Source})
 	}
 	return facts
 }
@@ -68,7 +68,7 @@ func (s *Site) test(id string, t *benchtest.Outcome) Test {
 			limits = []benchtest.Sourced{{Limit: r.Limit, Source: r.Source}}
 		}
 		v.Results = append(v.Results, ReadingRow{
-			Name: r.Name, Value: r.Value, Gauge: s.gauge(r.Accuracy), Limits: s.limits(limits),
+			Name: r.Name, Value: r.Value, Gauge: s.gauge(r.Accuracy), Limits: s.limits(limits, r.Quantity),
 			Verdict: s.say(verdictKeys[r.Verdict]), Mark: verdictMarks[r.Verdict],
 		})
 	}
