@@ -109,6 +109,9 @@ func (j *judge) front() {
 func (j *judge) nameIn(lines *[]Line, s *Subject) {
 	key := "front.names." + j.frontKey(s)
 	name := j.called(s)
+	if note := s.shortNote(); note != "" {
+		name = j.words.Say("front.noted", "name", name, "note", note)
+	}
 	for i := range *lines {
 		if l := &(*lines)[i]; l.key == key {
 			l.names = append(l.names, name)
@@ -193,8 +196,8 @@ func (s *Subject) unanswered() bool {
 
 // frontLine is a subject in a dozen words.
 func (j *judge) frontLine(s *Subject) string {
-	key, name, note := "front."+j.frontKey(s), Opening(j.called(s)), s.failureNote()
-	if note != "" && len(strings.Fields(name))+len(strings.Fields(note)) <= frontWords {
+	key, name, note := "front."+j.frontKey(s), Opening(j.called(s)), s.shortNote()
+	if note != "" {
 		key += "-note"
 	}
 	return j.words.Say(key, "name", name, "note", note)
@@ -203,15 +206,17 @@ func (j *judge) frontLine(s *Subject) string {
 // frontWords is how many words a line may have that tells a point with its note.
 const frontWords = 16
 
-// failureNote is what the shop noted of a point that its last check found wrong.
-func (s *Subject) failureNote() string {
-	if s.Kind != KindPoint || s.Standing != Wrong {
+// shortNote is what the shop noted of a point that its last check found wrong, where
+// that is short enough for the front sheet.
+func (s *Subject) shortNote() string {
+	last := s.lastAnswer()
+	if s.Kind != KindPoint || s.Standing != Wrong || last == nil || last.What != Fails {
 		return ""
 	}
-	if last := s.lastAnswer(); last != nil && last.What == Fails {
-		return clause(last.Said)
+	if len(strings.Fields(s.Name))+len(strings.Fields(last.Said)) > frontWords {
+		return ""
 	}
-	return ""
+	return clause(last.Said)
 }
 
 // wordingsOf are all that a defect was called; of any other subject its name.
