@@ -308,7 +308,7 @@ func TestReportPrints(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := strings.Join(strings.Fields(string(out)), " ")
-		for _, want := range []string{"In a minute", "What can hurt, in full", "Not checked", "no proof of safety"} {
+		for _, want := range []string{"In short", "What can hurt, in full", "Not checked", "no proof of safety"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the printed report does not say %q", name, want)
 			}

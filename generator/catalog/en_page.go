@@ -171,7 +171,7 @@ var englishPage = map[string]string{
 	"front.part.hours":        "Hours on it",
 	"front.none.hurt":         "The log shows nothing that can.",
 	"front.none.wrong":        "Nothing, says the log.",
-	"front.none.wrong-more":   "Nothing more, says the log.",
+	"front.none.wrong-more":   "What stands above, and no more.",
 	"front.none.repaired":     "No repair is in the log.",
 	"front.none.changed":      "No change is in the log.",
 	"front.none.changed-more": "No change is in the log besides what is told above.",

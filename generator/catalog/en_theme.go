@@ -74,8 +74,8 @@ var englishTheme = map[string]string{
 
 	// Tables.
 	"ui.limits-from":  "Limits from the {source}",
-	"ui.reading":      "What was measured",
-	"ui.value":        "Reading",
+	"ui.reading":      "Reading",
+	"ui.value":        "Value",
 	"ui.limit":        "Limit",
 	"ui.verdict":      "Verdict",
 	"ui.point":        "Point",
@@ -89,7 +89,7 @@ var englishTheme = map[string]string{
 
 	// The condition report.
 	"ui.no-longer":    "A sealed report of this machine said this, and the log no longer says it:",
-	"ui.front-sheet":  "In a minute",
+	"ui.front-sheet":  "In short",
 	"ui.call":         "Call or write:",
 	"ui.first":        "First",
 	"ui.last":         "Last",

@@ -15,6 +15,7 @@ type wording struct {
 	found    []moment
 	first    bool // of the key's first finding, which no repair can come before
 	closures []closure
+	standing Standing
 }
 
 // A closure is what ended a part: a repair or a work-around, and its proof.
@@ -151,8 +152,23 @@ func (j *judge) standDefects() {
 				j.standPart(d, p)
 			}
 		}
+		d.wordings = d.called()
 		d.settle()
 	}
+}
+
+// called is all that a defect was called, the words of the parts that stand as badly as
+// the whole before those of the others.
+func (d *defect) called() []string {
+	var worst, others []string
+	for _, p := range d.parts {
+		if p.standing == d.Standing {
+			worst = append(worst, clause(p.words))
+		} else {
+			others = append(others, clause(p.words))
+		}
+	}
+	return append(worst, others...)
 }
 
 // standGone is that of a defect whose part is out of the machine.
@@ -166,6 +182,7 @@ func (j *judge) standGone(d *defect) {
 // standPart lets one part of a defect pull the whole of it down.
 func (j *judge) standPart(d *defect, p *wording) {
 	standing, at := j.standingOf(d, p)
+	p.standing = standing
 	if slices.Index(worst, standing) >= slices.Index(worst, d.Standing) {
 		return
 	}

@@ -151,17 +151,20 @@ func (j *judge) frontMeter() string {
 		return j.words.Say("front.meter.broken")
 	case !m.HasTotal:
 		return j.words.Say("front.meter.not-known")
-	case m.State == "replaced":
-		return j.words.Say("front.meter.replaced", "total", m.Total)
 	}
-	key := "front.meter.unsaid"
+	key := "front.meter."
+	if m.State == "replaced" {
+		key = "front.meter.replaced-"
+	}
 	switch j.machine.MeterTrue {
 	case logbook.MeterIsTrue:
-		key = "front.meter.true"
+		key += "true"
 	case logbook.MeterIsWrong:
-		key = "front.meter.wrong"
+		key += "wrong"
 	case logbook.MeterNotKnown:
-		key = "front.meter.unsure"
+		key += "unsure"
+	default:
+		key += "unsaid"
 	}
 	return j.words.Say(key, "total", m.Total)
 }
@@ -219,17 +222,13 @@ func (s *Subject) shortNote() string {
 	return clause(last.Said)
 }
 
-// wordingsOf are all that a defect was called; of any other subject its name.
+// wordingsOf are all that a defect was called, the words of what stands worst first; of
+// any other subject its name.
 func wordingsOf(s *Subject) []string {
-	all := []string{clause(s.Name)}
-	if s.Kind == KindDefect {
-		for _, e := range s.History {
-			if e.What == Found || e.What == FoundAgain {
-				all = append(all, clause(e.Said))
-			}
-		}
+	if len(s.wordings) > 0 {
+		return s.wordings
 	}
-	return distinct(all)
+	return []string{clause(s.Name)}
 }
 
 // bySystem names the points that are so, grouped by their systems in one
@@ -253,7 +252,7 @@ func (j *judge) bySystem(key string, is func(*Subject) bool) []Line {
 				shorts = append(shorts, s.short())
 			}
 		}
-		groups = append(groups, j.words.Say("front.group", "systems", j.words.List(of), "names", j.words.List(distinct(shorts))))
+		groups = append(groups, j.words.Say("front.group", "systems", j.words.List(of), "names", j.words.Row(distinct(shorts))))
 	}
 	return []Line{{Part: all[0].Section(), Text: j.words.Say(key, "groups", j.words.Each(groups))}}
 }

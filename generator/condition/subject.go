@@ -167,8 +167,9 @@ type Subject struct {
 	// Again is the subject that the key of a defect stood for before.
 	Again *Subject
 
-	systems []string // with the built-in ones that they are part of; none where that is not known
-	last    moment   // of the evidence that it rests on
+	wordings []string // all that a defect was called, of what stands worst first
+	systems  []string // with the built-in ones that they are part of; none where that is not known
+	last     moment   // of the evidence that it rests on
 }
 
 // Passed is a failure that passed with no work between.
