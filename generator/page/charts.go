@@ -103,7 +103,7 @@ func barsAcross(id string, bars []bar, alt string) template.HTML {
 	for _, b := range bars {
 		longest = max(longest, b.length)
 	}
-	x := scale{0, longest, 1, drawingWidth - 1}
+	x := scale{0, longest, wordsStart, wordsEnd}
 	for _, b := range bars {
 		d.row(b.name, b.value)
 		d.rect("solid", x.start, d.y, x.at(b.length)-x.start, 8)
@@ -156,8 +156,8 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 	const room = drawingWidth/2 - 8
 	from := append(broken(s.say("page.chart-from"), room), broken(s.date(r.Machine.Arrived), room)...)
 	to := append(broken(s.say("page.chart-to"), room), broken(s.date(r.AsOf), room)...)
-	d.text("start", 0, d.y+16, from...)
-	d.text("end", drawingWidth, d.y+16, to...)
+	d.text("drawn-end", "start", wordsStart, d.y+16, from...)
+	d.text("drawn-end", "end", wordsEnd, d.y+16, to...)
 	d.y += lineHeight*float64(max(len(from), len(to))) + 8
 	for _, state := range states {
 		if used[state] {

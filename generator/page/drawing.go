@@ -130,9 +130,11 @@ func section(id string, d *benchtest.Drawing) template.HTML {
 		level := d.Points[i:min(i+2, len(d.Points))]
 		lines := 0
 		for side, p := range level {
-			written := append(broken(p.Shown, room), broken(p.Label, room)...)
-			s.text([]string{"start", "end"}[side], float64(side)*drawingWidth, s.y+15, written...)
-			lines = max(lines, len(written))
+			anchor, x := []string{"start", "end"}[side], []float64{wordsStart, wordsEnd}[side]
+			value, name := broken(p.Shown, room), broken(p.Label, room)
+			below := s.text("drawn-value", anchor, x, s.y+15, value...)
+			s.text("drawn-name", anchor, x, below, name...)
+			lines = max(lines, len(value)+len(name))
 		}
 		high := lineHeight*float64(lines) + 4
 		s.line("axis", middle, s.y, middle, s.y+high+8)

@@ -28,9 +28,12 @@ const (
 	// A track is where the ink of a row goes: it keeps clear of the edges, for strokes
 	// and the ends of whiskers.
 	trackStart, trackEnd = 6, drawingWidth - 6
+	// Letters keep clear of the edges by what some reach over their own width.
+	wordsStart, wordsEnd = 2, drawingWidth - 2
+	wordsRoom            = wordsEnd - wordsStart
 )
 
-func newSVG(id string) *svg { return &svg{id: id} }
+func newSVG(id string) *svg { return &svg{id: id, y: 3} }
 
 // num is a length without more digits than a screen can show.
 func num(v float64) string {
@@ -55,10 +58,11 @@ func (s *svg) dot(x, y, r float64) {
 	fmt.Fprintf(&s.b, `<circle cx="%s" cy="%s" r="%s" fill="currentColor" stroke="currentColor"/>`, num(x), num(y), num(r))
 }
 
-// text writes lines that are set at their start, middle or end; the first stands on
-// y. It returns the y of a line after them.
-func (s *svg) text(anchor string, x, y float64, lines ...string) float64 {
-	fmt.Fprintf(&s.b, `<text y="%s" text-anchor="%s" fill="currentColor">`, num(y), anchor)
+// text writes lines that are set at their start or end; the first stands on y. It
+// returns the y of a line after them. Its class tells what it is: a name, a value,
+// an end of the axis, or words of the legend.
+func (s *svg) text(class, anchor string, x, y float64, lines ...string) float64 {
+	fmt.Fprintf(&s.b, `<text class="%s" y="%s" text-anchor="%s" fill="currentColor">`, class, num(y), anchor)
 	for i, line := range lines {
 		fmt.Fprintf(&s.b, `<tspan x="%s" dy="%d">%s</tspan>`, num(x), lineHeight*min(i, 1), html.EscapeString(line))
 	}
@@ -71,19 +75,19 @@ func (s *svg) text(anchor string, x, y float64, lines ...string) float64 {
 // leaves it no room either the value goes below.
 func (s *svg) row(name, value string) {
 	const gap, least = 12, 110
-	room := drawingWidth - gap - advance(value)
+	room := wordsRoom - gap - advance(value)
 	if value == "" {
-		room = drawingWidth
+		room = wordsRoom
 	}
 	top := s.y + 13
 	if advance(name) > room && room < least {
-		s.y = s.text("start", 0, top, broken(name, drawingWidth)...) - 13
-		s.y = s.text("start", 0, s.y+13, broken(value, drawingWidth)...) - 13
+		s.y = s.text("drawn-name", "start", wordsStart, top, broken(name, wordsRoom)...) - 13
+		s.y = s.text("drawn-value", "start", wordsStart, s.y+13, broken(value, wordsRoom)...) - 13
 		return
 	}
-	s.y = s.text("start", 0, top, broken(name, room)...) - 13
+	s.y = s.text("drawn-name", "start", wordsStart, top, broken(name, room)...) - 13
 	if value != "" {
-		s.text("end", drawingWidth, top, value)
+		s.text("drawn-value", "end", wordsEnd, top, value)
 	}
 }
 
@@ -91,7 +95,7 @@ func (s *svg) row(name, value string) {
 // has a box of 16 by 12.
 func (s *svg) legend(words string, sample func(x, y float64)) {
 	sample(1, s.y+3)
-	s.y = s.text("start", 26, s.y+13, broken(words, drawingWidth-26)...) - 13
+	s.y = s.text("drawn-words", "start", 26, s.y+13, broken(words, wordsEnd-26)...) - 13
 }
 
 // advance is about how wide a text is, in a font that is wide: themes and readers
@@ -134,7 +138,7 @@ func broken(text string, most float64) []string {
 func filled(text string, most float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range wordsWithUnits(text) {
 		if line != "" && advance(line+" "+word) > most {
 			lines, line = append(lines, line), ""
 		}
@@ -151,6 +155,21 @@ func filled(text string, most float64) []string {
 		line += word
 	}
 	return append(lines, line)
+}
+
+// wordsWithUnits are the words of a text, a number with its unit as one.
+func wordsWithUnits(text string) []string {
+	var words []string
+	number := false
+	for _, word := range strings.Fields(text) {
+		if number {
+			words[len(words)-1] += " " + word
+		} else {
+			words = append(words, word)
+		}
+		number = !number && strings.Trim(word, "0123456789.,/-(±") == ""
+	}
+	return words
 }
 
 // cutAt is as much of a word as fits, a letter at least, and the rest.
