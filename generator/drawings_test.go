@@ -31,6 +31,7 @@ const drawingFaults = `(() => {
 		for (let e = svg.parentElement; e !== document.body; e = e.parentElement) {
 			if (!inside(box, e.getBoundingClientRect())) say("is outside of " + e.tagName + " " + e.className);
 		}
+		if (matchMedia("print").matches && getComputedStyle(svg.closest(".plot")).breakInside !== "avoid") say("may be torn between two sheets");
 		if (!texts.length) say("has no words");
 		for (const t of texts) {
 			const size = parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a;
