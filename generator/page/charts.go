@@ -96,18 +96,21 @@ type bar struct {
 	length      float64
 }
 
-// barsAcross draws one bar a line, the longest as wide as there is room.
+// barsAcross draws one bar a line, between its name and its value, the longest as
+// wide as they leave room.
 func barsAcross(id string, bars []bar, alt string) template.HTML {
+	const gap, least = 8, 60
 	d := newSVG(id)
-	longest := 0.0
+	longest, names, values := 0.0, 0.0, 0.0
 	for _, b := range bars {
-		longest = max(longest, b.length)
+		longest, names, values = max(longest, b.length), max(names, advance(b.name)), max(values, advance(b.value))
 	}
-	x := scale{0, longest, wordsStart, wordsEnd}
+	names = max(least, min(names, wordsRoom-values-2*gap-least))
+	x := scale{0, longest, wordsStart + names + gap, wordsEnd - values - gap}
 	for _, b := range bars {
-		d.row(b.name, b.value)
-		d.rect("solid", x.start, d.y, x.at(b.length)-x.start, 8)
-		d.y += 18
+		d.text("drawn-value", "end", wordsEnd, d.y+13, b.value)
+		d.rect("solid", x.start, d.y+4, x.at(b.length)-x.start, 10)
+		d.y = d.text("drawn-name", "start", wordsStart, d.y+13, broken(b.name, names)...) - 13 + 2
 	}
 	return d.done(alt)
 }
@@ -147,7 +150,7 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 			d.stretch(turn.state, ends[k], d.y+7, ends[k+1]-ends[k])
 			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "when", s.when(turn.date)))
 		}
-		d.y += 24
+		d.y += 20
 		c.Facts = append(c.Facts, Fact{Label: defect.Name, Value: strings.Join(turns, "; ")})
 	}
 	d.line("axis", trackStart, d.y, trackEnd, d.y)
@@ -172,7 +175,7 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 // Each keeps a width that can be seen, whatever its dates: the log may know no more
 // of two of them than the year.
 func endsOf(stretches []stretch, calendar scale) []float64 {
-	const least = 8
+	least := min(8, (calendar.end-calendar.start)/float64(len(stretches)+1))
 	ends := make([]float64, len(stretches)+1)
 	for k, turn := range stretches {
 		ends[k] = max(calendar.at(float64(turn.date.Time().Unix())), calendar.start)

@@ -123,7 +123,11 @@ func advance(text string) float64 {
 // long as each other: no word is left over alone where that can be helped.
 func broken(text string, most float64) []string {
 	lines := filled(text, most)
-	for narrow := most - textSize; narrow > most/2; narrow -= textSize {
+	widest := most / 2
+	for _, word := range wordsWithUnits(text) {
+		widest = max(widest, advance(word))
+	}
+	for narrow := most - textSize; narrow >= widest; narrow -= textSize {
 		even := filled(text, narrow)
 		if len(even) > len(lines) {
 			break
@@ -172,14 +176,20 @@ func wordsWithUnits(text string) []string {
 	return words
 }
 
-// cutAt is as much of a word as fits, a letter at least, and the rest.
+// cutAt is as much of a word that does not fit as does, a letter at least, and the
+// rest.
 func cutAt(word string, most float64) (head, rest string) {
+	at := 0
 	for i := range word {
-		if i > 0 && advance(word[:i])+advance("M") > most {
-			return word[:i], word[i:]
+		if at > 0 && advance(word[:i]) > most {
+			break
 		}
+		at = i
 	}
-	return word, ""
+	if at == 0 {
+		return word, ""
+	}
+	return word[:at], word[at:]
 }
 
 // done is the drawing with its text alternative.
