@@ -59,7 +59,6 @@ const (
 	Bars    = "bars"    // one bar a point, over the band of the limit
 	Section = "section" // a bore cut open: two points a level, from the top down
 	Whisker = "whisker" // values against the limit, with what the gauge leaves open
-	Slope   = "slope"   // two points: as found, as left
 )
 
 // A Drawing is what a picture of the results needs, without any markup.
@@ -72,9 +71,12 @@ type Drawing struct {
 
 // A Point is one value of a drawing, and the limit that it was held against.
 // Low and High are the ends of what the gauge leaves open; both equal Value
-// when its accuracy was not recorded.
+// when its accuracy was not recorded. Numbers are for the ink alone: what a
+// drawing writes is Shown, the value as the log has it, and Limits.
 type Point struct {
 	Label            string
+	Shown            string
+	Limits           []string // as people say them; what Band is drawn from
 	Value, Low, High float64
 	Band             Band
 }

@@ -129,7 +129,7 @@ func (b *bench) boreSection(standard reading) {
 	for _, level := range levels {
 		for i, r := range b.readings(level) {
 			label := b.words.Say("bench.label.part", "name", level, "part", []string{"along", "across"}[i])
-			p := point(Result{Name: label, Quantity: r.Quantity, Gauge: r.gauge}, u)
+			p := point(Result{Name: label, Value: r.String(), Quantity: r.Quantity, Gauge: r.gauge}, u)
 			p.Band = edge
 			d.Points = append(d.Points, p)
 			facts = append(facts, b.words.Say("bench.draw.reading", "name", label, "value", r))

@@ -2,6 +2,7 @@ package benchtest
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -167,11 +168,11 @@ func TestCompressionDrawing(t *testing.T) {
 		t.Fatalf("%+v", d)
 	}
 	for i, want := range []Point{
-		{"compression, cylinder 1", 62, 60, 64, Band{Low: 60, HasLow: true}},
-		{"compression, cylinder 2", 65, 63, 67, Band{Low: 60, HasLow: true}},
+		{"compression, cylinder 1", "62 psi", []string{"60 psi or more"}, 62, 60, 64, Band{Low: 60, HasLow: true}},
+		{"compression, cylinder 2", "448.16 kPa", []string{"60 psi or more"}, 65, 63, 67, Band{Low: 60, HasLow: true}},
 	} {
 		got := d.Points[i]
-		if got.Label != want.Label || got.Band != want.Band || math.Abs(got.Value-want.Value)+math.Abs(got.Low-want.Low)+math.Abs(got.High-want.High) > 0.01 {
+		if got.Label != want.Label || got.Shown != want.Shown || !slices.Equal(got.Limits, want.Limits) || got.Band != want.Band || math.Abs(got.Value-want.Value)+math.Abs(got.Low-want.Low)+math.Abs(got.High-want.High) > 0.01 {
 			t.Errorf("got %+v, want %+v", got, want)
 		}
 	}

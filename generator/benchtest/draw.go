@@ -15,7 +15,11 @@ func (b *bench) draw(shape string, results []Result) {
 	u := results[0].Quantity.Unit()
 	d := &Drawing{Shape: shape, Unit: u.Symbol(), Alt: b.facts(results)}
 	for _, r := range results {
-		d.Points = append(d.Points, point(r, u))
+		p := point(r, u)
+		if r.Limit != "" {
+			p.Limits = []string{LimitSaid(b.words, r.Limit)}
+		}
+		d.Points = append(d.Points, p)
 	}
 	b.out.Drawing = d
 }
@@ -37,7 +41,7 @@ func (d *Drawing) plain() {
 
 func point(r Result, u quantity.Unit) Point {
 	read := r.read()
-	return Point{Label: r.Name, Value: in(r.Quantity, u), Low: in(read.least(), u), High: in(read.most(), u), Band: band(r.limit, u)}
+	return Point{Label: r.Name, Shown: r.Value, Value: in(r.Quantity, u), Low: in(read.least(), u), High: in(read.most(), u), Band: band(r.limit, u)}
 }
 
 // read is a result as a reading, with its accuracy.

@@ -51,11 +51,7 @@ func runGeometry(b *bench) {
 		verdict = b.find(b.geometryFinding(state.input, state.where, own))
 		b.nameOwnSource()
 	}
-	shape := Whisker
-	if len(b.out.Results) > 1 {
-		shape = Slope
-	}
-	b.draw(shape, b.out.Results)
+	b.draw(Whisker, b.out.Results)
 	b.sayGeometry(verdict)
 }
 

@@ -36,7 +36,7 @@ func TestGeometryAsFoundAndAsLeft(t *testing.T) {
 		if found.Verdict != tc.found || left.Verdict != tc.left || left.Source != tc.source || !o.says(tc.says) {
 			t.Errorf("%s %s: got %s, %s, %q, %q", tc.what, tc.test, found.Verdict, left.Verdict, left.Source, o.Says)
 		}
-		if o.Drawing == nil || o.Drawing.Shape != Slope || len(o.Drawing.Points) != 2 {
+		if o.Drawing == nil || o.Drawing.Shape != Whisker || len(o.Drawing.Points) != 2 {
 			t.Errorf("%s %s: drawing %+v", tc.what, tc.test, o.Drawing)
 		}
 	}

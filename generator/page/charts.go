@@ -96,20 +96,21 @@ type bar struct {
 	length      float64
 }
 
-// barsAcross draws one bar a line, the longest as wide as there is room.
+// barsAcross draws one bar a line, between its name and its value, the longest as
+// wide as they leave room.
 func barsAcross(id string, bars []bar, alt string) template.HTML {
-	const left, right, row = 120, 300, 36
-	d := newSVG(id, 400, row*float64(len(bars))+8)
-	longest := 0.0
+	const gap, least = 8, 60
+	d := newSVG(id)
+	longest, names, values := 0.0, 0.0, 0.0
 	for _, b := range bars {
-		longest = max(longest, b.length)
+		longest, names, values = max(longest, b.length), max(names, advance(b.name)), max(values, advance(b.value))
 	}
-	x := scale{0, longest, left, right}
-	for i, b := range bars {
-		y := row*float64(i) + 10
-		d.rect("solid", left, y, x.at(b.length)-left, 14)
-		d.label("end", left-6, y+12, b.name, 16)
-		d.text("start", x.at(b.length)+6, y+11, b.value)
+	names = max(least, min(names, wordsRoom-values-2*gap-least))
+	x := scale{0, longest, wordsStart + names + gap, wordsEnd - values - gap}
+	for _, b := range bars {
+		d.text("drawn-value", "end", wordsEnd, d.y+13, b.value)
+		d.rect("solid", x.start, d.y+4, x.at(b.length)-x.start, 10)
+		d.y = d.text("drawn-name", "start", wordsStart, d.y+13, broken(b.name, names)...) - 13 + 2
 	}
 	return d.done(alt)
 }
@@ -123,9 +124,9 @@ func (c *Chart) alt() string {
 	return c.Title + ". " + strings.Join(facts, "; ")
 }
 
-// defectsChart draws one line a defect along the calendar: hatched while it is
-// there, hollow once it is worked around, crossed once it is repaired without a
-// proof, solid once it is proven. The legend says so.
+// defectsChart draws one line a defect along the calendar, from the machine's
+// arrival to the last entry. How a stretch is drawn tells how the defect stood, and
+// the legend says so in words.
 func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 	var defects []*condition.Subject
 	for _, d := range r.Subjects {
@@ -136,58 +137,76 @@ func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
 	if len(defects) == 0 {
 		return Chart{}, false
 	}
-	const left, right = 150, 372
-	first, last := r.Machine.Arrived.Time(), r.AsOf.Time()
-	x := scale{float64(first.Unix()), float64(last.Unix()), left, right}
-	at := func(d logbook.Date) float64 { return x.at(float64(d.Time().Unix())) }
+	calendar := scale{float64(r.Machine.Arrived.Time().Unix()), float64(r.AsOf.Time().Unix()), trackStart, trackEnd}
 	c := Chart{Title: s.say("page.chart-defects")}
-	bottom := 4.0
+	d, used := newSVG("chart-defects"), map[string]bool{}
 	for _, defect := range defects {
-		bottom += rowFor(defect.Name, 20)
-	}
-	d := newSVG("chart-defects", 384, bottom+48)
-	y, used := 4.0, map[string]bool{}
-	for _, defect := range defects {
-		middle := y + rowFor(defect.Name, 20)/2
 		stretches := stretchesOf(defect)
+		ends := endsOf(stretches, calendar)
 		var turns []string
+		d.row(defect.Name, "")
 		for k, turn := range stretches {
-			from, to := at(turn.date), float64(right)
-			if k+1 < len(stretches) {
-				to = at(stretches[k+1].date)
-			}
-			if from > right-4 { // found on the last day: still to be seen
-				from = right - 4
-			}
 			used[turn.state] = true
-			d.rect(stateFills[turn.state], from, middle-6, to-from, 12)
+			d.stretch(turn.state, ends[k], d.y+7, ends[k+1]-ends[k])
 			turns = append(turns, s.say("page.chart-turn", "state", s.say("state."+turn.state), "when", s.when(turn.date)))
 		}
-		d.label("end", left-6, middle+5, defect.Name, 20)
-		y += rowFor(defect.Name, 20)
+		d.y += 20
 		c.Facts = append(c.Facts, Fact{Label: defect.Name, Value: strings.Join(turns, "; ")})
 	}
-	d.line("axis", left, bottom, right, bottom)
-	d.text("start", left, bottom+16, s.date(r.Machine.Arrived))
-	d.text("end", right, bottom+16, s.date(r.AsOf))
-	s.legend(d, bottom+30, used)
+	d.line("axis", trackStart, d.y, trackEnd, d.y)
+	// Both may be the same year, which is all that the log has of them: what the ends
+	// are tells them apart.
+	const room = drawingWidth/2 - 8
+	from := append(broken(s.say("page.chart-from"), room), broken(s.date(r.Machine.Arrived), room)...)
+	to := append(broken(s.say("page.chart-to"), room), broken(s.date(r.AsOf), room)...)
+	d.text("drawn-end", "start", wordsStart, d.y+16, from...)
+	d.text("drawn-end", "end", wordsEnd, d.y+16, to...)
+	d.y += lineHeight*float64(max(len(from), len(to))) + 8
+	for _, state := range states {
+		if used[state] {
+			d.legend(s.say("legend."+state), func(x, y float64) { d.stretch(state, x, y+6, 16) })
+		}
+	}
 	c.Drawing = d.done(c.alt())
 	return c, true
 }
 
-// rowFor is how high a row with that name in lines of so many letters is.
-func rowFor(name string, most int) float64 { return 9 + 15*float64(len(broken(name, most))) }
-
-// legend says what each filling that the defects' chart uses means.
-func (s *sheet) legend(d *svg, y float64, used map[string]bool) {
-	x := -92.0
-	for _, state := range states {
-		if !used[state] {
-			continue
+// endsOf is where each stretch begins on the calendar, and where the last one ends.
+// Each keeps a width that can be seen, whatever its dates: the log may know no more
+// of two of them than the year.
+func endsOf(stretches []stretch, calendar scale) []float64 {
+	least := min(8, (calendar.end-calendar.start)/float64(len(stretches)+1))
+	ends := make([]float64, len(stretches)+1)
+	for k, turn := range stretches {
+		ends[k] = max(calendar.at(float64(turn.date.Time().Unix())), calendar.start)
+		if k > 0 {
+			ends[k] = max(ends[k], ends[k-1]+least)
 		}
-		x += 96
-		d.rect(stateFills[state], x, y, 14, 12)
-		d.text("start", x+18, y+10, s.say("state."+state+"-short"))
+	}
+	ends[len(stretches)] = calendar.end
+	for k := len(stretches) - 1; k >= 0; k-- {
+		ends[k] = min(ends[k], ends[k+1]-least)
+	}
+	return ends
+}
+
+// stretch draws how a defect stood around the middle y: a high box hatched while it
+// is there and empty once it is worked around, a low crossed one once it is repaired
+// without a proof, a high solid one once it is proven, a bare line with a stop where
+// it is gone.
+func (s *svg) stretch(state string, x, y, width float64) {
+	switch state {
+	case "there":
+		s.rect("hatched", x, y-6, width, 12)
+	case "around":
+		s.rect("hollow", x, y-6, width, 12)
+	case "repaired":
+		s.rect("crossed", x, y-3, width, 6)
+	case "proven":
+		s.rect("solid", x, y-6, width, 12)
+	case "gone":
+		s.line("gone", x, y-6, x, y+6)
+		s.line("gone", x, y, x+width, y)
 	}
 }
 
@@ -199,8 +218,6 @@ type stretch struct {
 
 // The states of a defect that the chart tells apart.
 var states = []string{"there", "around", "repaired", "proven", "gone"}
-
-var stateFills = map[string]string{"there": "hatched", "around": "hollow", "repaired": "crossed", "proven": "solid", "gone": "solid"}
 
 // stateOf is where an event leaves a defect.
 var stateOf = map[string]string{
@@ -230,21 +247,27 @@ func stretchesOf(d *condition.Subject) []stretch {
 	return all
 }
 
-// readingChart draws a measured thing over time against its limit; nothing
-// where there is only one reading.
+// readingChart draws a measured thing from reading to reading against its limit;
+// nothing where there is only one reading.
 func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
 	if len(m.Values) < 2 {
 		return ""
 	}
 	unit := m.First().Value.Unit()
-	d := &benchtest.Drawing{Shape: benchtest.Slope, Unit: unit.Symbol()}
+	d := &benchtest.Drawing{Shape: benchtest.Whisker, Unit: unit.Symbol()}
 	var said []string
-	for _, v := range m.Values {
+	labels := s.readingLabels(m.Values)
+	for i, v := range m.Values {
 		value, ok := in(v.Value, unit)
 		if !ok {
 			return ""
 		}
-		p := benchtest.Point{Label: s.date(v.Date), Value: value, Low: value, High: value, Band: s.bandOf(m, unit)}
+		p := benchtest.Point{Label: labels[i], Shown: v.Shown, Value: value, Low: value, High: value, Band: s.bandOf(m, unit)}
+		for _, l := range s.limits(m.Limits) {
+			if !slices.Contains(p.Limits, l.Label) {
+				p.Limits = append(p.Limits, l.Label)
+			}
+		}
 		if low, high, err := v.Gauge.Interval(v.Value); v.HasGauge && err == nil {
 			if l, ok := in(low, unit); ok {
 				p.Low = l
@@ -257,7 +280,35 @@ func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
 		said = append(said, s.say("page.chart-value", "value", v.Shown, "when", s.when(v.Date), "verdict", s.say(verdictKeys[v.Verdict])))
 	}
 	d.Alt = s.say("page.chart-reading", "name", condition.ReadingName(s.Words, m.What, m.Where, m.State), "values", strings.Join(said, "; "))
-	return drawing(id, d)
+	return s.drawing(id, d)
+}
+
+// readingLabels are the dates of readings, as exactly as the log has them. Those of
+// one date are told apart by what was read before the work, or else counted.
+func (s *Site) readingLabels(values []condition.Value) []string {
+	count := func(all []string, label string) (n int) {
+		for _, l := range all {
+			if l == label {
+				n++
+			}
+		}
+		return n
+	}
+	var labels []string
+	for _, v := range values {
+		label := s.date(v.Date)
+		if v.AsFound {
+			label = s.say("page.chart-as-found", "date", label)
+		}
+		labels = append(labels, label)
+	}
+	told := slices.Clone(labels)
+	for i, label := range labels {
+		if count(labels, label) > 1 {
+			told[i] = s.say("page.chart-nth", "date", label, "n", count(labels[:i+1], label))
+		}
+	}
+	return told
 }
 
 func in(q quantity.Quantity, unit quantity.Unit) (float64, bool) {

@@ -2,34 +2,32 @@ package page
 
 import (
 	"html/template"
+	"math"
 	"slices"
 	"strings"
 
 	"asleft/generator/benchtest"
 )
 
-// drawing draws the results of a bench test.
-func drawing(id string, d *benchtest.Drawing) template.HTML {
-	if d == nil || len(d.Points) == 0 {
-		return ""
+// drawing draws values, each against its limit. What it writes is in the points as
+// the log has it; none of its own numbers are written.
+func (s *Site) drawing(id string, d *benchtest.Drawing) template.HTML {
+	if d == nil || len(d.Points) == 0 || len(d.Points) == 1 && len(d.Points[0].Limits) == 0 {
+		return "" // a value with nothing beside it is no drawing
 	}
-	d = labeled(d)
-	switch d.Shape {
-	case benchtest.Bars:
-		return bars(id, d)
-	case benchtest.Section:
+	if d.Shape == benchtest.Section {
 		return section(id, d)
-	case benchtest.Slope:
-		return slope(id, d)
-	default:
-		return whiskers(id, d)
 	}
+	return s.tracks(id, d)
 }
 
 // labeled is the drawing with what all its labels begin with taken off them:
 // "compression, cylinder 1" and "compression, cylinder 2" need only the
 // cylinder beside each other. The text alternative keeps the whole.
 func labeled(d *benchtest.Drawing) *benchtest.Drawing {
+	if d == nil || len(d.Points) < 2 {
+		return d
+	}
 	first, _, ok := strings.Cut(d.Points[0].Label, ", ")
 	for _, p := range d.Points {
 		ok = ok && strings.HasPrefix(p.Label, first+", ")
@@ -45,115 +43,108 @@ func labeled(d *benchtest.Drawing) *benchtest.Drawing {
 	return &plain
 }
 
-// bars are one bar a point from zero, each over the hatching of what its limit
-// does not allow.
-func bars(id string, d *benchtest.Drawing) template.HTML {
-	const left, top, height, step = 12, 18, 130, 84
-	width := left + step*float64(len(d.Points)) + 12
-	s := newSVG(id, max(width, 200), height+top+34)
-	y := around(append(span(d), 0), top+height, top)
-	y.from = 0 // nothing that is drawn as bars goes below it
-	for i, p := range d.Points {
-		from := left + 4 + step*float64(i)
-		s.band(p.Band, y, from, from+step-38)
+// trackHeight is how high the ink of a row is.
+const trackHeight = 18
+
+// tracks are values below one another on the same scale, each as a dot with what
+// the gauge leaves open, or as a bar from zero, with what its limit does not
+// allow hatched. The limit stands in words where it changes.
+func (s *Site) tracks(id string, d *benchtest.Drawing) template.HTML {
+	out, bars := newSVG(id), d.Shape == benchtest.Bars
+	values := span(d)
+	if bars {
+		values = append(values, 0)
 	}
-	s.line("axis", left, y.at(0), s.width-8, y.at(0))
-	for i, p := range d.Points {
-		x := left + 14 + step*float64(i)
-		s.rect("solid", x, y.at(p.Value), 22, y.at(0)-y.at(p.Value))
-		s.whisker(x+11, y, p)
-		s.text("middle", x+11, y.at(p.High)-4, figure(p.Value))
-		s.text("middle", x+11, top+height+15, short(p.Label, 13))
+	x := around(values, trackStart, trackEnd)
+	if bars {
+		x.from = 0 // nothing that is drawn as bars goes below it
 	}
-	s.text("start", 2, top+height+30, d.Unit)
-	return s.done(d.Alt)
+	open := false
+	for i, p := range d.Points {
+		out.row(p.Label, p.Shown)
+		middle := out.y + trackHeight/2
+		if bars { // hatching under a bar would hide where the bar ends
+			middle = out.y + 5
+			out.band(p.Band, x, out.y+11, trackHeight-11)
+		} else {
+			out.band(p.Band, x, out.y, trackHeight)
+		}
+		out.line("axis", trackStart, out.y+trackHeight, trackEnd, out.y+trackHeight)
+		if bars {
+			out.rect("solid", trackStart, middle-3, x.at(p.Value)-trackStart, 6)
+		} else {
+			out.dot(x.at(p.Value), middle, 4)
+		}
+		out.whisker(x, middle, p)
+		out.y += trackHeight + 6
+		open = open || p.Low != p.High
+		if i+1 < len(d.Points) && slices.Equal(p.Limits, d.Points[i+1].Limits) {
+			continue
+		}
+		for _, limit := range p.Limits {
+			out.legend(s.say("page.drawn-limit", "limit", limit), func(x, y float64) { out.rect("hatched", x, y, 16, 12) })
+		}
+		out.y += 4
+	}
+	if open {
+		out.legend(s.say("page.drawn-gauge"), func(x, y float64) {
+			out.whisker(scale{0, 1, x, x + 16}, y+6, benchtest.Point{Low: 0, High: 1})
+		})
+	}
+	return out.done(d.Alt)
 }
 
 // band hatches what the limit does not allow, so that the open paper is where
 // a value may stand.
-func (s *svg) band(b benchtest.Band, y scale, x1, x2 float64) {
-	if b.HasLow {
-		at := y.at(b.Low)
-		s.rect("hatched", x1, at, x2-x1, y.start-at)
-		s.text("start", x2+2, at+4, figure(b.Low))
+func (s *svg) band(b benchtest.Band, x scale, y, height float64) {
+	if at := math.Max(x.at(b.Low), trackStart); b.HasLow {
+		s.rect("hatched", trackStart, y, at-trackStart, height)
 	}
-	if b.HasHigh {
-		at := y.at(b.High)
-		s.rect("hatched", x1, y.end, x2-x1, at-y.end)
-		s.text("start", x2+2, at+4, figure(b.High))
+	if at := math.Max(x.at(b.High), trackStart); b.HasHigh {
+		s.rect("hatched", at, y, trackEnd-at, height)
 	}
 }
 
 // whisker is what the gauge leaves open around a value.
-func (s *svg) whisker(x float64, y scale, p benchtest.Point) {
+func (s *svg) whisker(x scale, y float64, p benchtest.Point) {
 	if p.Low == p.High {
 		return
 	}
-	s.line("whisker", x, y.at(p.Low), x, y.at(p.High))
-	s.line("whisker", x-5, y.at(p.Low), x+5, y.at(p.Low))
-	s.line("whisker", x-5, y.at(p.High), x+5, y.at(p.High))
+	low, high := math.Max(x.at(p.Low), x.start), x.at(p.High)
+	s.line("whisker", low, y, high, y)
+	s.line("whisker", low, y-5, low, y+5)
+	s.line("whisker", high, y-5, high, y+5)
 }
 
 // section is a bore cut open: two readings a level, from the top down. The
 // walls are drawn further apart where it is wider, many times enlarged.
 func section(id string, d *benchtest.Drawing) template.HTML {
-	const width, top, level = 300, 20, 44
-	levels := (len(d.Points) + 1) / 2
-	s := newSVG(id, width, top+level*float64(levels)+16)
+	const middle, room = drawingWidth / 2, drawingWidth/2 - 66
+	s := newSVG(id)
 	var values []float64
 	for _, p := range d.Points {
 		values = append(values, p.Value)
 	}
-	half := around(values, 50, 62)
-	s.line("axis", width/2, top-12, width/2, top+level*float64(levels))
-	for i, p := range d.Points {
-		y := top + level*float64(i/2) + 12
-		side := -1.0
-		if i%2 == 1 {
-			side = 1
+	half := around(values, 40, 56)
+	for i := 0; i < len(d.Points); i += 2 {
+		level := d.Points[i:min(i+2, len(d.Points))]
+		lines := 0
+		for side, p := range level {
+			anchor, x := []string{"start", "end"}[side], []float64{wordsStart, wordsEnd}[side]
+			value, name := broken(p.Shown, room), broken(p.Label, room)
+			below := s.text("drawn-value", anchor, x, s.y+15, value...)
+			s.text("drawn-name", anchor, x, below, name...)
+			lines = max(lines, len(value)+len(name))
 		}
-		x := width/2 + side*half.at(p.Value)
-		s.line("wall", x, y-16, x, y+16)
-		s.dot(true, x, y, 2.5)
-		anchor := "end"
-		if side > 0 {
-			anchor = "start"
+		high := lineHeight*float64(lines) + 4
+		s.line("axis", middle, s.y, middle, s.y+high+8)
+		for side, p := range level {
+			x := middle + float64(2*side-1)*half.at(p.Value)
+			s.line("wall", x, s.y+2, x, s.y+high)
+			s.dot(x, s.y+high/2, 2.5)
 		}
-		s.text(anchor, x+side*7, y-2, figure(p.Value)+" "+d.Unit)
-		s.text(anchor, x+side*7, y+12, short(p.Label, 14))
+		s.y += high + 8
 	}
-	return s.done(d.Alt)
-}
-
-// whiskers are values against the limit, one a line, with what the gauge
-// leaves open.
-func whiskers(id string, d *benchtest.Drawing) template.HTML {
-	const left, right, row = 130, 345, 36
-	s := newSVG(id, 420, row*float64(len(d.Points))+34)
-	values := span(d)
-	x := around(values, left, right)
-	bottom := row*float64(len(d.Points)) + 8
-	s.line("axis", left, bottom, right, bottom)
-	for i, p := range d.Points {
-		y := row*float64(i) + 20
-		if p.Band.HasLow {
-			s.rect("hatched", left, y-9, x.at(p.Band.Low)-left, 18)
-			s.text("middle", x.at(p.Band.Low), bottom+16, figure(p.Band.Low))
-		}
-		if p.Band.HasHigh {
-			s.rect("hatched", x.at(p.Band.High), y-9, right-x.at(p.Band.High), 18)
-			s.text("middle", x.at(p.Band.High), bottom+16, figure(p.Band.High))
-		}
-		if p.Low != p.High {
-			s.line("whisker", x.at(p.Low), y, x.at(p.High), y)
-			s.line("whisker", x.at(p.Low), y-5, x.at(p.Low), y+5)
-			s.line("whisker", x.at(p.High), y-5, x.at(p.High), y+5)
-		}
-		s.dot(true, x.at(p.Value), y, 4)
-		s.label("end", left-6, y+5, p.Label, 17)
-		s.text("start", right+6, y+4, figure(p.Value))
-	}
-	s.text("start", right+6, bottom+16, d.Unit)
 	return s.done(d.Alt)
 }
 
@@ -169,36 +160,4 @@ func span(d *benchtest.Drawing) []float64 {
 		}
 	}
 	return values
-}
-
-// slope is a line from each reading to the next: as found to as left.
-func slope(id string, d *benchtest.Drawing) template.HTML {
-	const left, right, top, height = 56, 300, 16, 110
-	s := newSVG(id, 380, top+height+34)
-	y := around(span(d), top+height, top)
-	s.band(d.Points[len(d.Points)-1].Band, y, left, right)
-	step := 0.0
-	if len(d.Points) > 1 {
-		step = (right - left - 30) / float64(len(d.Points)-1)
-	}
-	for i, p := range d.Points {
-		x := left + 15 + step*float64(i)
-		if i > 0 {
-			before := d.Points[i-1]
-			s.line("slope", x-step, y.at(before.Value), x, y.at(p.Value))
-		}
-		s.whisker(x, y, p)
-		s.dot(i == len(d.Points)-1, x, y.at(p.Value), 4)
-		// The figure stands beside its dot, on the side away from the band's own.
-		if i == len(d.Points)-1 {
-			s.text("end", x-9, y.at(p.Value)+4, figure(p.Value))
-		} else {
-			s.text("start", x+9, y.at(p.Value)-3, figure(p.Value))
-		}
-		if i == 0 || i == len(d.Points)-1 {
-			s.text("middle", x, top+height+16, short(p.Label, 14))
-		}
-	}
-	s.text("end", left-6, top+8, d.Unit)
-	return s.done(d.Alt)
 }

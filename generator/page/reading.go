@@ -58,7 +58,7 @@ func (s *Site) limits(all []benchtest.Sourced, reading quantity.Quantity) []Fact
 }
 
 func (s *Site) test(id string, t *benchtest.Outcome) Test {
-	v := Test{Name: t.Test, Where: t.Where, Date: s.date(t.Entry.Date), Says: t.Says, Caution: t.Caution, Drawing: drawing(id, t.Drawing)}
+	v := Test{Name: t.Test, Where: t.Where, Date: s.date(t.Entry.Date), Says: t.Says, Caution: t.Caution, Drawing: s.drawing(id, labeled(t.Drawing))}
 	for _, g := range t.Given {
 		v.Given = append(v.Given, Fact{Label: g.Label, Value: g.Value})
 	}
