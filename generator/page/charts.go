@@ -263,7 +263,7 @@ func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
 			return ""
 		}
 		p := benchtest.Point{Label: labels[i], Shown: v.Shown, Value: value, Low: value, High: value, Band: s.bandOf(m, unit)}
-		for _, l := range s.limits(m.Limits) {
+		for _, l := range s.limits(m.Limits, v.Value) {
 			if !slices.Contains(p.Limits, l.Label) {
 				p.Limits = append(p.Limits, l.Label)
 			}
