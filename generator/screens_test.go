@@ -43,13 +43,19 @@ func TestScreensOfAPhone(t *testing.T) {
 		}{
 			{"/machines/harrow/condition/", screens{9, 2, 2.4}},
 			{"/machines/harrow/", screens{20, 0, 0}},
-			{"/machines/gannet/condition/", screens{12, 2.5, 2.75}},
+			{"/machines/gannet/condition/", screens{9, 2.2, 2.6}},
 		} {
 			got := measure(root + c.path)
 			t.Logf("%s, %s: %.2f", theme, c.path, got)
 			if got.Page > c.most.Page || got.Front > c.most.Front || got.End > c.most.End || got.Page < 2 {
 				t.Errorf("%s, %s: %.2f screens, the front sheet %.2f and down to %.2f; want %v", theme, c.path, got.Page, got.Front, got.End, c.most)
 			}
+		}
+		twelve, _ := serve(t, madeFrom(t, twelveEvenings(t), afero.NewMemMapFs(), generator.Options{Theme: builtTheme(t, theme)}))
+		if got := measure(twelve + "/machines/mower/condition/"); got.Page > 9 || got.Front > 2 || got.Front < 0.5 {
+			t.Errorf("%s, twelve evenings: %.2f", theme, got)
+		} else {
+			t.Logf("%s, twelve evenings: %.2f", theme, got)
 		}
 		hard, _ := serve(t, madeFrom(t, hardShop(t), afero.NewMemMapFs(), generator.Options{Theme: builtTheme(t, theme)}))
 		for _, key := range []string{"unchecked", "defects"} {
