@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -8,8 +9,9 @@ import (
 	"path"
 	"path/filepath"
 	"runtime"
-	"sync"
 	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // Size is what a shop is made from. All of it goes into every byte.
@@ -122,29 +124,12 @@ func refuseFull(dir string) error {
 	return nil
 }
 
-// each calls do for 0 to n-1 on all cores and returns the first error by
-// number.
+// each calls do for 0 to n-1 on all cores, until one fails.
 func each(n int, do func(int) error) error {
-	var (
-		wg   sync.WaitGroup
-		next atomic.Int64
-		errs = make([]error, n)
-	)
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				errs[i] = do(i)
-				if errs[i] != nil {
-					next.Store(int64(n))
-				}
-			}
-		})
+	work, ctx := errgroup.WithContext(context.Background())
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for i := 0; i < n && ctx.Err() == nil; i++ {
+		work.Go(func() error { return do(i) })
 	}
-	wg.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return work.Wait()
 }

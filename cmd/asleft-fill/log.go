@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"asleft/generator/logbook"
+	"asleft/generator/portable"
 )
 
 // A teller tells one machine's log, entry after entry.
@@ -218,20 +219,8 @@ func (t *teller) entry(dir string) file {
 	if t.once(5) {
 		w.text("private", one(t.chance, people)+" called about it. Told them not before it is done.")
 	}
-	name := fmt.Sprintf("%s-%s.md", dateOf(e.day), slug(title))
+	name := fmt.Sprintf("%s-%s.md", dateOf(e.day), portable.Slug(title))
 	return w.file(path.Join(dir, name), t.story())
-}
-
-func slug(title string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			return r
-		case r == ' ':
-			return '-'
-		}
-		return -1
-	}, strings.ToLower(title))
 }
 
 // hours are one number or a list of sessions.

@@ -87,6 +87,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if err != nil {
 		return sealing(s, err)
 	}
+	report.Program = version()
 	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
 		return err
 	}

@@ -15,6 +15,7 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/door"
 	"asleft/generator/preview"
@@ -108,23 +109,11 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 // together runs all of them until one fails or the context is done, and waits
 // for the last. The error is the first one's.
 func together(ctx context.Context, all ...func(context.Context) error) error {
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
-	var (
-		wg    sync.WaitGroup
-		once  sync.Once
-		first error
-	)
+	group, ctx := errgroup.WithContext(ctx)
 	for _, run := range all {
-		wg.Go(func() {
-			if err := run(ctx); err != nil {
-				once.Do(func() { first = err })
-				stop()
-			}
-		})
+		group.Go(func() error { return run(ctx) })
 	}
-	wg.Wait()
-	return first
+	return group.Wait()
 }
 
 // listen listens at an address. A port that was not asked for by number gives

@@ -78,15 +78,18 @@ func newRoot(s streams) *cobra.Command {
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          oneOfThose,
+		Version:       fullVersion(),
 		// The flags that go without each other are asked about before cobra does.
 		PersistentPreRunE: apart,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return c.Help()
 		},
 	}
+	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
+	root.Flags().Bool("version", false, words.Say("help.flag.version"))
 	root.PersistentFlags().String("shop", "", words.Say("help.flag.shop"))
 	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPreview(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
 	root.SetFlagErrorFunc(flagError)

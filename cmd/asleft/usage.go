@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"asleft/generator/logbook"
+	"asleft/generator/spelling"
 )
 
 // What is wrong with a command line is said in our own words and with what to
@@ -49,7 +49,7 @@ func noCommand(c *cobra.Command, read string) error {
 			names = append(names, sub.Name())
 		}
 	}
-	if near := logbook.Nearest(read, names); near != "" {
+	if near := spelling.Nearest(read, names); near != "" {
 		return errors.New(words.Say("command.no-command-near", "command", c.CommandPath(), "read", read, "near", near))
 	}
 	return errors.New(words.Say("command.no-command", "command", c.CommandPath(), "read", read, "names", words.List(names)))
@@ -91,7 +91,7 @@ func unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 		name, _, _ = strings.Cut(letters, "=")
 		read = "-" + letters
 	}
-	if near := logbook.Nearest(name, names); near != "" {
+	if near := spelling.Nearest(name, names); near != "" {
 		return errors.New(words.Say("command.no-flag-near", "command", c.CommandPath(), "read", read, "near", near))
 	}
 	for i, n := range names {

@@ -278,8 +278,8 @@ func TestAnEntryFromTheBench(t *testing.T) {
 	}
 	s.view.Build()
 	r := s.view.Reading()
-	if len(s.view.Problems()) > 0 {
-		t.Fatalf("what was written has problems: %v\n%s", s.view.Problems(), fresh["machines/harrow/2026-05-04-new-seal-in.md"])
+	if len(r.Problems) > 0 {
+		t.Fatalf("what was written has problems: %v\n%s", r.Problems, fresh["machines/harrow/2026-05-04-new-seal-in.md"])
 	}
 	e := r.Shop.Machines[0].Entries[1]
 	if e.Title != "New seal in" || e.By != "RT" || len(e.Sessions) != 2 || e.Sessions[0].Work+e.Sessions[1].Work != 100+105 || e.Sessions[1].By != "RT" {

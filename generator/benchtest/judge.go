@@ -6,6 +6,7 @@ import (
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
+	"asleft/generator/spelling"
 )
 
 // A bench is one test on its way through: the readings of the log, and the
@@ -99,7 +100,7 @@ func sure[T any](v T, err error) T {
 
 func unknownTest(t logbook.Test, words *catalog.Catalog) logbook.Problem {
 	known := names()
-	key, near := "problem.bench-unknown-test", nearest(t.Test, known)
+	key, near := "problem.bench-unknown-test", spelling.Nearest(t.Test, known)
 	if near != "" {
 		key = "problem.bench-unknown-test-near"
 	}

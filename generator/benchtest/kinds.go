@@ -1,7 +1,6 @@
 package benchtest
 
 import (
-	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -134,9 +133,6 @@ func Measurand(name string) (system string, safety, known bool) {
 	m, known := measurands()[logbook.Folded(name)]
 	return m.system, m.safety, known
 }
-
-// Measurands are the names that Measurand knows, sorted.
-func Measurands() []string { return slices.Sorted(maps.Keys(measurands())) }
 
 type measurand struct {
 	system string

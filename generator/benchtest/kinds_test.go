@@ -52,18 +52,6 @@ func TestExamplesHoldWhatIsNeeded(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	known := []string{"compression", "leak-down", "bore", "pore"}
-	for name, want := range map[string]string{
-		"compresion": "compression", "Compression": "compression", "leakdown": "leak-down", "bor": "bore", "soup": "", "": "",
-		"CMPRESION": "compression", "cmpresin": "", "sore": "bore", "bo": "",
-	} {
-		if got := nearest(name, known); got != want {
-			t.Errorf("%q: got %q, want %q", name, got, want)
-		}
-	}
-}
-
 // Each test is found by each of its names, written as people write them.
 func TestKindNamed(t *testing.T) {
 	for _, k := range Kinds() {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -180,6 +181,9 @@ func points(d *Drawing) []string {
 	return all
 }
 
+// placeForm is a place in a sentence.
+var placeForm = regexp.MustCompile(`\{([^{}]*)\}`)
+
 // keys is a catalog in which a sentence is its key and what stands in its places, but
 // for what only names or shows a value.
 var keys = func() *catalog.Catalog {
@@ -195,7 +199,8 @@ var keys = func() *catalog.Catalog {
 			continue
 		}
 		said := strings.TrimPrefix(strings.TrimPrefix(key, "bench."), "problem.bench-")
-		for _, place := range catalog.Places(text) {
+		for _, m := range placeForm.FindAllStringSubmatch(text, -1) {
+			place := m[1]
 			if p := " " + place + "={" + place + "}"; place != "example" && place != "wants" && !strings.Contains(said, p) {
 				said += p
 			}

@@ -8,6 +8,7 @@ import (
 
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
+	"asleft/generator/spelling"
 )
 
 // A value is an input as it was read.
@@ -65,7 +66,7 @@ func (b *bench) unknown(in logbook.Input, takes []input) {
 	for _, t := range takes {
 		known = append(known, t.name)
 	}
-	key, near := "problem.bench-unknown-input", nearest(in.Name, known)
+	key, near := "problem.bench-unknown-input", spelling.Nearest(in.Name, known)
 	if near != "" {
 		key = "problem.bench-unknown-input-near"
 	}

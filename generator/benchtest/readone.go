@@ -10,6 +10,7 @@ import (
 
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
+	"asleft/generator/spelling"
 )
 
 // readOne reads one plain value. Its word is the text to show.
@@ -82,7 +83,7 @@ func (b *bench) readChoice(t input, in logbook.Input) string {
 			return w
 		}
 	}
-	key, near := "problem.bench-word", nearest(in.Text, t.words)
+	key, near := "problem.bench-word", spelling.Nearest(in.Text, t.words)
 	if near != "" {
 		key = "problem.bench-word-near"
 	}

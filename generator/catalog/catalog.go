@@ -99,20 +99,3 @@ func shown(value any) string {
 	}
 	return fmt.Sprint(value)
 }
-
-// Places are the names of the places in a sentence, in order of appearance.
-func Places(text string) []string {
-	var names []string
-	for {
-		open := strings.IndexByte(text, '{')
-		if open < 0 {
-			return names
-		}
-		end := strings.IndexByte(text[open:], '}')
-		if end < 0 {
-			return names
-		}
-		names = append(names, text[open+1:open+end])
-		text = text[open+end+1:]
-	}
-}

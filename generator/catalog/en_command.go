@@ -2,6 +2,11 @@ package catalog
 
 // englishCommand is what the commands say on a terminal.
 var englishCommand = map[string]string{
+	"command.version":          "asleft {version}, built with {go} for {system}",
+	"command.version-commit":   "commit {commit}",
+	"command.version-changed":  "commit {commit} with changes of its own",
+	"command.version-unknown":  "version not known",
+	"help.flag.version":        "print which asleft this is: its version or commit, Go's version and the system",
 	"command.error":            "asleft: {what}",
 	"command.see-help":         "run asleft help for the commands, or asleft help COMMAND for one of them",
 	"command.disk-full":        "The disk is full. Make room on it and run the same again; nothing that was there is lost.",

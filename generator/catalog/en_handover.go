@@ -34,6 +34,7 @@ var englishHandover = map[string]string{
 	"handover.row-after":          "Later work: {work}.",
 	"handover.photo":              "{side}: {caption}",
 	"handover.limit-source":       "{limit} ({source})",
+	"handover.program":            "Printed by asleft, {program}.",
 	"handover.foot":               "{name}, sealed on {date}: page {page} of {of}",
 	"handover.foot-code":          "code {code}",
 	"handover.sign-serial":        "Serial number, as the buyer reads it off the machine",

@@ -3,7 +3,6 @@ package catalog
 import (
 	_ "embed"
 	"fmt"
-	"strings"
 	"sync"
 
 	"go.yaml.in/yaml/v4"
@@ -14,19 +13,6 @@ type Term struct {
 	Term  string
 	Also  []string // other forms in which it appears
 	Means string
-}
-
-// ID is the term as an address has it.
-func (t Term) ID() string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(t.Term) {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
-			b.WriteRune(r)
-		} else if b.Len() > 0 && !strings.HasSuffix(b.String(), "-") {
-			b.WriteByte('-')
-		}
-	}
-	return strings.TrimSuffix(b.String(), "-")
 }
 
 //go:embed words-en.yaml

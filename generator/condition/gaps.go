@@ -5,6 +5,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/spelling"
 )
 
 // Gaps are what a machine's log leaves open, for the mechanic: each is
@@ -111,7 +112,7 @@ func (g *gaps) limit(l logbook.Limit) {
 		}
 		names = append(names, s.Measured.What)
 	}
-	if near := logbook.Nearest(l.What, names); near != "" {
+	if near := spelling.Nearest(l.What, names); near != "" {
 		g.add(l.Place, "gap.limit-near", "what", l.What, "near", near)
 		return
 	}

@@ -7,6 +7,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/spelling"
 )
 
 // kind asks for the kind of a machine, where it has none or no list is for it.
@@ -165,7 +166,7 @@ func (g *gaps) named(at logbook.Place, key, name string, known []string) {
 	if logbook.Known(name, known) {
 		return
 	}
-	near := logbook.Nearest(name, known)
+	near := spelling.Nearest(name, known)
 	if near != "" {
 		key += "-near"
 	}
@@ -174,7 +175,7 @@ func (g *gaps) named(at logbook.Place, key, name string, known []string) {
 
 // hasNear asks for a thing that no point of the list depends on.
 func (g *gaps) hasNear(h logbook.Having, known []string) {
-	switch near := logbook.Nearest(h.What, known); {
+	switch near := spelling.Nearest(h.What, known); {
 	case near != "":
 		g.add(h.Place, "gap.has-near", "what", h.What, "near", near)
 	case len(known) == 0:

@@ -182,6 +182,9 @@ func (r *Report) entries(s *sheet.Sheet, sec Section) {
 // end is the digest in full, and what the print cannot show.
 func (r *Report) end(s *sheet.Sheet) {
 	s.Small(r.words.Say("handover.digest") + " " + r.digest)
+	if r.Program != "" {
+		s.Small(r.words.Say("handover.program", "program", r.Program))
+	}
 	if s.Missing() {
 		s.Small(r.words.Say("handover.missing-signs", "sign", "\ufffd"))
 	}

@@ -21,6 +21,9 @@ type Report struct {
 	Breaks []Break
 	// Missed are sealed files of which only a buyer's copy is here; see Chain.Missed.
 	Missed []Break
+	// Program is the version of the program, for the foot of the buyer's files. It is
+	// none of the facts: they are the same whatever program prints them.
+	Program string
 
 	shop     afero.Fs
 	words    *catalog.Catalog

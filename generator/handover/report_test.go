@@ -176,3 +176,28 @@ func TestOneSealsAtATime(t *testing.T) {
 		t.Errorf("after it: %v", err)
 	}
 }
+
+// The buyer's files name the program that printed them; the facts do not.
+func TestProgramIsNoFact(t *testing.T) {
+	fs, buyer := shopWith(t, nil), afero.NewMemMapFs()
+	plain := prepared(t, fs, "2026-03-03")
+	without, _, err := plain.print(sheet.Letter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := prepared(t, fs, "2026-03-03")
+	r.Program = "v1.2.3"
+	made, err := r.Seal(buyer, nil, sheet.Letter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if made.Seal.FactsDigest != plain.digest || strings.Contains(string(read(t, fs, made.File)), "v1.2.3") {
+		t.Error("the program is in the sealed facts")
+	}
+	if !strings.Contains(string(read(t, buyer, made.HTML)), "<p>Printed by asleft, v1.2.3.</p>") {
+		t.Error("the HTML does not name the program")
+	}
+	if made.Seal.Copies.Letter == without.Letter {
+		t.Error("the PDF does not name the program")
+	}
+}

@@ -8,6 +8,9 @@ import (
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
+
+	"asleft/generator/portable"
+	"asleft/generator/spelling"
 )
 
 // An album is the files that a photo's name may mean: those in the photos
@@ -17,7 +20,7 @@ type album struct {
 	files map[string]string // names below dir by sameName
 	names []string          // the same names, sorted
 	known []string          // without photos/
-	twins map[string]string // by alike: names that only some systems tell apart
+	twins map[string]string // by portable.Fold: names that only some systems tell apart
 }
 
 // sameName is one form for a name that systems write in two: one keeps a
@@ -31,10 +34,10 @@ func (r *reader) album(dir string, beside []fs.FileInfo) *album {
 	slices.Sort(a.names)
 	first := map[string]string{}
 	for _, name := range a.names {
-		if other, twice := first[alike(name)]; twice {
-			a.twins[alike(name)] = other
+		if other, twice := first[portable.Fold(name)]; twice {
+			a.twins[portable.Fold(name)] = other
 		}
-		first[alike(name)] = name
+		first[portable.Fold(name)] = name
 		a.known = append(a.known, sameFile(name))
 	}
 	return a
@@ -110,14 +113,14 @@ func (r *reader) find(photos []Photo, a *album) {
 
 // twin reports a photo whose name some system takes for that of another file.
 func (r *reader) twin(p *Photo, name string, a *album) {
-	if other, ok := a.twins[alike(name)]; ok {
+	if other, ok := a.twins[portable.Fold(name)]; ok {
 		at := p.Place
 		if p.Listed {
 			at = at.In("file")
 		}
 		if other == name {
 			for _, n := range a.names {
-				if n != name && alike(n) == alike(name) {
+				if n != name && portable.Fold(n) == portable.Fold(name) {
 					other = n
 				}
 			}
@@ -169,7 +172,7 @@ func nearPhoto(name string, known []string) string {
 		if d != digits {
 			continue
 		}
-		if n := slips(letters, l); n < most {
+		if n := spelling.Slips(letters, l); n < most {
 			best, most = k, n
 		}
 	}

@@ -1,6 +1,10 @@
 package logbook
 
-import "slices"
+import (
+	"slices"
+
+	"asleft/generator/spelling"
+)
 
 // ItemNamed is the sheet's item of that wording, nil when the sheet has none.
 func (s *Sheet) ItemNamed(item string) *Item {
@@ -56,7 +60,7 @@ func (r *reader) ownItems(m *Machine) (own map[string]bool, names []string) {
 }
 
 func (r *reader) unknownItem(c Check, names []string) {
-	if near := nearest(c.Item, names); near != "" {
+	if near := spelling.Nearest(c.Item, names); near != "" {
 		r.report(c.In("item"), "problem.item-near", "read", c.Item, "near", near)
 	} else {
 		r.report(c.In("item"), "problem.item-unknown", "read", c.Item)

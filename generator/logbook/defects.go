@@ -1,5 +1,10 @@
 package logbook
 
+import (
+	"asleft/generator/portable"
+	"asleft/generator/spelling"
+)
+
 // A trail follows the keys of a machine's defects through its entries.
 type trail struct {
 	*reader
@@ -51,7 +56,7 @@ func (t *trail) finds(d Defect) {
 	if d.Key == "" {
 		return
 	}
-	if !keyForm().MatchString(d.Key) {
+	if !portable.IsSlug(d.Key) {
 		t.report(d.In("key"), "problem.defect-key", "read", d.Key)
 	}
 	if at, still := t.open[d.Key]; still && !t.adrift {
@@ -90,7 +95,7 @@ func (t *trail) known(key string, at Place) bool {
 	case t.found[key] || t.unread || t.adrift && t.all[key]:
 		return true
 	}
-	if near := nearest(key, t.keys); near != "" {
+	if near := spelling.Nearest(key, t.keys); near != "" {
 		t.report(at, "problem.defect-unknown-near", "read", key, "near", near)
 	} else {
 		t.report(at, "problem.defect-unknown", "read", key)

@@ -10,6 +10,7 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"asleft/generator/quantity"
+	"asleft/generator/spelling"
 )
 
 // text is a field of plain text.
@@ -19,7 +20,7 @@ func (f *form) text(name string) string {
 	case n == nil:
 		return ""
 	case n.Kind == yaml.ScalarNode: // its path is a string to be made, and mostly for nothing
-		return f.src.rules.shared.of(strings.TrimSpace(n.Value))
+		return shared(strings.TrimSpace(n.Value))
 	}
 	return f.src.scalar(n, f.at(name).Field)
 }
@@ -29,7 +30,7 @@ func (s *source) scalar(n *yaml.Node, path string) string {
 		s.report(s.at(n.Line, path), "problem.not-text", "read", shown(n))
 		return ""
 	}
-	return s.rules.shared.of(strings.TrimSpace(n.Value))
+	return shared(strings.TrimSpace(n.Value))
 }
 
 // need is text that has to be there.
@@ -59,7 +60,7 @@ func (s *source) oneOf(at Place, read string, words []string) string {
 	if i := slices.Index(words, read); i >= 0 {
 		return words[i] // one string for all that say so
 	}
-	if near := nearest(read, words); near != "" {
+	if near := spelling.Nearest(read, words); near != "" {
 		s.report(at, "problem.not-one-of-near", "read", read, "near", near, "words", strings.Join(words, " | "))
 	} else {
 		s.report(at, "problem.not-one-of", "read", read, "words", strings.Join(words, " | "))

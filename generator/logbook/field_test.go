@@ -298,26 +298,3 @@ func TestDimensionsAreNamed(t *testing.T) {
 		t.Errorf("got %v", problems)
 	}
 }
-
-func TestNearest(t *testing.T) {
-	known := []string{"title", "time", "hours", "private"}
-	for name, want := range map[string]string{
-		"tilte": "title", "Titel": "title", "tme": "time", "hour": "hours", "priavte": "private", "x": "", "qty": "", "wholly else": "", "": "",
-		"privat zu": "private", strings.Repeat("x", 500): "",
-	} {
-		if got := nearest(name, known); got != want {
-			t.Errorf("%s: got %q, want %q", name, got, want)
-		}
-	}
-	if got := nearest("moteur à gaz", []string{"moteur a gaz"}); got != "moteur a gaz" {
-		t.Errorf("a letter with an accent is one letter: %q", got)
-	}
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"", "", 0}, {"", "abc", 3}, {"abc", "abc", 0}, {"ab", "ba", 1}, {"kitten", "sitting", 3}, {"ca", "abc", 3}} { // the last: optimal string alignment, not Damerau's
-		if got := slips(c.a, c.b); got != c.want {
-			t.Errorf("%s to %s: %d slips", c.a, c.b, got)
-		}
-	}
-}

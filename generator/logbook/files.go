@@ -12,7 +12,8 @@ import (
 	"sync"
 
 	"github.com/spf13/afero"
-	"golang.org/x/text/unicode/norm"
+
+	"asleft/generator/portable"
 )
 
 // read reads a file as what it is and keeps what was wrong with it. The info is
@@ -200,20 +201,14 @@ func (r *reader) names(dir string, infos []fs.FileInfo) {
 			continue
 		}
 		at := Place{File: dir + "/" + i.Name()}
-		other, twice := first[alike(i.Name())]
+		other, twice := first[portable.Fold(i.Name())]
 		switch {
 		case !localName(i.Name()):
 			r.report(at, "problem.file-name", "read", i.Name())
 		case twice:
 			r.report(at, "problem.names-alike", "read", i.Name(), "there", other)
 		default:
-			first[alike(i.Name())] = i.Name()
+			first[portable.Fold(i.Name())] = i.Name()
 		}
 	}
-}
-
-// alike is one form for the names that some system takes for one file: capital
-// letters do not count there, nor how an accented letter is put together.
-func alike(name string) string {
-	return strings.ToLower(strings.ToUpper(norm.NFC.String(name)))
 }

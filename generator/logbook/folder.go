@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io/fs"
 	"path"
-	"regexp"
 	"runtime"
 	"slices"
 	"sync"
@@ -14,6 +13,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/catalog"
+	"asleft/generator/portable"
 )
 
 // ErrNoShop says that the folder holds no shop.md.
@@ -44,7 +44,7 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	}
 	r := &reader{
 		fs:     folder,
-		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems, leave: o.LeaveBodies, shared: newShared()},
+		rules:  rules{words: o.Words, today: o.Today, digits: -1, systems: Systems, leave: o.LeaveBodies},
 		unread: map[string]bool{},
 	}
 	r.finder = &finder{rules: &r.rules, fs: folder}
@@ -61,7 +61,6 @@ func Read(folder afero.Fs, o Options) (*Shop, []Problem, error) {
 	shop.name(o.Names)
 	r.resolve(shop)
 	shop.finder = r.finder
-	r.rules.shared = nil // what is read again later comes to one file at a time
 	slices.SortFunc(r.faults, func(a, b error) int { return cmp.Compare(a.Error(), b.Error()) })
 	return shop, Sort(r.problems), errors.Join(r.faults...)
 }
@@ -104,8 +103,6 @@ func (r *reader) fault(err error) {
 	r.faults = append(r.faults, err)
 }
 
-var keyForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`) })
-
 // machines reads the folders below machines/, several at a time: all of them,
 // or only those.
 func (r *reader) machines(only map[string]bool) []*Machine {
@@ -121,7 +118,7 @@ func (r *reader) machines(only map[string]bool) []*Machine {
 			if markdownFile(i) {
 				r.report(at, "problem.stray-file")
 			}
-		case !keyForm().MatchString(i.Name()) || device(i.Name()):
+		case !portable.IsSlug(i.Name()) || portable.Device(i.Name()):
 			r.report(at, "problem.machine-key", "read", i.Name())
 		default:
 			keys = append(keys, i.Name())

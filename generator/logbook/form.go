@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/spelling"
 )
 
 // A form is one mapping of the front matter, read field by field. Each field
@@ -147,7 +149,7 @@ func (f *form) done() {
 
 func (f *form) unknown(key, value *yaml.Node) {
 	at := f.src.at(key.Line, f.path).In(clip(key.Value))
-	near := nearest(key.Value, f.asked)
+	near := spelling.Nearest(key.Value, f.asked)
 	elsewhere := ""
 	if f.path == "" { // a field of a whole file
 		elsewhere = belongs(key.Value, f.asked)

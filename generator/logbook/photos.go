@@ -10,6 +10,8 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
+
+	"asleft/generator/portable"
 )
 
 // A roll is the photos that one file names, each once.
@@ -134,25 +136,9 @@ func localName(name string) bool {
 		return false
 	}
 	for _, part := range strings.Split(name, "/") {
-		if part == "" || part[0] == '.' || strings.TrimRight(part, ". ") != part || device(part) {
+		if part == "" || part[0] == '.' || strings.TrimRight(part, ". ") != part || portable.Device(part) {
 			return false
 		}
 	}
 	return true
-}
-
-// device tells whether Windows takes the name for a device.
-func device(part string) bool {
-	stem, _, _ := strings.Cut(strings.ToUpper(part), ".")
-	stem = strings.TrimSpace(stem)
-	switch stem {
-	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$":
-		return true
-	}
-	for _, port := range []string{"COM", "LPT"} {
-		if number, ok := strings.CutPrefix(stem, port); ok && utf8.RuneCountInString(number) == 1 && strings.Contains("0123456789\u00b9\u00b2\u00b3", number) {
-			return true
-		}
-	}
-	return false
 }

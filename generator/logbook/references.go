@@ -3,6 +3,8 @@ package logbook
 import (
 	"cmp"
 	"slices"
+
+	"asleft/generator/spelling"
 )
 
 // references holds what entries say of each other's things by name, other than
@@ -48,7 +50,7 @@ func (r *reader) named(at Place, key, name string, known []string) {
 	if name == "" || slices.ContainsFunc(known, func(k string) bool { return Same(k, name) }) {
 		return
 	}
-	if near := nearest(name, known); near != "" {
+	if near := spelling.Nearest(name, known); near != "" {
 		r.report(at, key+"-near", "read", name, "near", near)
 		return
 	}
@@ -84,7 +86,7 @@ func (r *reader) goneWith(m *Machine, until []*Entry, g Gone) {
 		r.report(g.In("with"), wrong, "read", g.With, "key", g.Key)
 		return
 	}
-	if near := nearest(g.With, known); near != "" {
+	if near := spelling.Nearest(g.With, known); near != "" {
 		r.report(g.In("with"), "problem.gone-unknown-near", "read", g.With, "near", near)
 		return
 	}

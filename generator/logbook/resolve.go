@@ -1,6 +1,10 @@
 package logbook
 
-import "slices"
+import (
+	"slices"
+
+	"asleft/generator/spelling"
+)
 
 // resolve holds what the files say of each other against what is there. What
 // a file that could not be read may have said is given the benefit of the
@@ -73,7 +77,7 @@ func (r *reader) donors(m *Machine) {
 }
 
 func (r *reader) noDonor(p Part) {
-	if near := nearest(p.From, r.folders); near != "" {
+	if near := spelling.Nearest(p.From, r.folders); near != "" {
 		r.report(p.FromAt, "problem.no-such-donor-near", "read", p.From, "near", near)
 	} else {
 		r.report(p.FromAt, "problem.no-such-donor", "read", p.From)

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"asleft/generator/spelling"
 )
 
 // Same tells whether two texts are the same words: case, spacing, hyphens and
@@ -45,4 +47,16 @@ func Telling(text string) bool {
 // Known tells whether a name is the same as one of some.
 func Known(name string, names []string) bool {
 	return slices.ContainsFunc(names, func(n string) bool { return Same(n, name) })
+}
+
+// OneLetterFrom is the first known name that is one letter from a name, in any
+// case: one letter put in, left out, mistaken or swapped with its neighbor. It is
+// "" when there is none.
+func OneLetterFrom(name string, known []string) string {
+	for _, k := range known {
+		if spelling.Slips(joined(name), joined(k)) == 1 {
+			return k
+		}
+	}
+	return ""
 }

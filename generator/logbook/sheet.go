@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"asleft/generator/catalog"
+	"asleft/generator/spelling"
 )
 
 //go:embed sheets/*.md
@@ -219,7 +220,7 @@ func nearKinds(kind string, sheets []*Sheet) []string {
 			if len(own) == 0 || len(theirs) == 0 || s.General || slices.Contains(near, s.Kind) {
 				continue
 			}
-			if len(kind) > 3 && slips(joined(kind), joined(known)) <= 2 || SameNumber(own[len(own)-1], theirs[len(theirs)-1]) {
+			if len(kind) > 3 && spelling.Slips(joined(kind), joined(known)) <= 2 || SameNumber(own[len(own)-1], theirs[len(theirs)-1]) {
 				near = append(near, s.Kind)
 			}
 		}

@@ -34,7 +34,6 @@ type rules struct {
 	zone     *time.Location // nil where shop.md does not name it
 	systems  []string       // nil where shop.md could not be read: any goes
 	leave    bool           // whether the bodies of entries are left in their files
-	shared   *shared
 }
 
 // A source is one file while it is read: it gathers the file's problems.
@@ -88,7 +87,7 @@ func clip(text string) string {
 func odd(r rune) bool { return r <= ' ' || r > '~' }
 
 func (s *source) at(line int, field string) Place {
-	return Place{File: s.path, Line: line, Field: s.rules.shared.of(field)}
+	return Place{File: s.path, Line: line, Field: shared(field)}
 }
 
 // read takes a file apart into the form of its front matter and its body, which

@@ -2,17 +2,15 @@ package page
 
 import (
 	"cmp"
-	"regexp"
 	"runtime"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
-	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/portable"
 )
 
 // frontGroups are the groups of the front page, with the stages in each.
@@ -79,15 +77,11 @@ func (s *Site) shelves() []shelf {
 // longestSlug keeps the path of a page short enough for every system.
 const longestSlug = 60
 
-// devices are the names that Windows keeps for itself, as far as a slug can be
-// one.
-var devices = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`) })
-
 // slugOf is a kind as an address has it. A kind without a Latin letter, and one
 // that no folder can be named by, gets a name made from its content.
 func slugOf(kind string) string {
-	slug := catalog.Term{Term: kind}.ID()
-	if slug == "" || len(slug) > longestSlug || devices().MatchString(slug) {
+	slug := portable.Slug(kind)
+	if slug == "" || len(slug) > longestSlug || portable.Device(slug) {
 		return "k-" + digest([]byte(strings.ToLower(kind)))
 	}
 	return slug

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"asleft/generator/catalog"
+	"asleft/generator/portable"
 )
 
 // terms finds words of the trade in running text.
@@ -29,7 +30,7 @@ func newTerms(glossary []catalog.Term) *terms {
 		for _, f := range append([]string{term.Term}, term.Also...) {
 			f = strings.ToLower(f)
 			w := f[:wordEnd(f)]
-			t.byWord[w] = append(t.byWord[w], spelling{f, term.ID()})
+			t.byWord[w] = append(t.byWord[w], spelling{f, portable.Slug(term.Term)})
 			if w != "" {
 				t.lengths[firstTwo(w)] |= lengthBit(w)
 			}

@@ -1,6 +1,10 @@
 package page
 
-import "html/template"
+import (
+	"html/template"
+
+	"asleft/generator/portable"
+)
 
 // words makes the glossary.
 func (s *Site) words(put Put) error {
@@ -8,7 +12,7 @@ func (s *Site) words(put Put) error {
 	v := Words{Page: sh.page("words", s.say("page.words-title"), s.say("page.words-description"))}
 	v.Trail = []Link{{To: sh.to("index.html"), Text: s.Shop.Name}, {Text: s.say("page.words-title")}}
 	for _, t := range s.Glossary {
-		v.Terms = append(v.Terms, Term{ID: t.ID(), Term: t.Term, Means: t.Means})
+		v.Terms = append(v.Terms, Term{ID: portable.Slug(t.Term), Term: t.Term, Means: t.Means})
 	}
 	return s.Theme.fill(put, sh.path, "words.html", v)
 }

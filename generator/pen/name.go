@@ -1,44 +1,13 @@
 package pen
 
-import (
-	"regexp"
-	"strings"
-	"sync"
-	"unicode"
-
-	"golang.org/x/text/unicode/norm"
-)
+import "asleft/generator/portable"
 
 // longestSlug is how long a file's name may be, past its date, in letters.
 const longestSlug = 60
 
-// whole are letters that do not come apart into one of a to z and an accent.
-var whole = strings.NewReplacer("ß", "ss", "æ", "ae", "œ", "oe", "ø", "o", "ł", "l", "đ", "d", "ð", "d", "þ", "th", "ı", "i")
-
-// Slug is a text as a file name has it: lower-case letters a to z, digits and
-// hyphens, so that it means the same file on every system. Empty where the text
-// holds nothing of the kind.
-func Slug(s string) string {
-	var b strings.Builder
-	for _, r := range norm.NFKD.String(whole.Replace(strings.ToLower(tidy(s)))) {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case r == '\'', r == '\u2019', unicode.IsMark(r):
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-	}
-	slug := strings.Trim(b.String(), "-")
-	if len(slug) > longestSlug {
-		cut := slug[:longestSlug+1]
-		if at := strings.LastIndexByte(cut, '-'); at > 0 {
-			cut = cut[:at]
-		}
-		slug = cut[:min(len(cut), longestSlug)]
-	}
-	return slug
-}
+// Slug is a text as a file name has it; empty where the text holds no letter of
+// one.
+func Slug(s string) string { return portable.ShortSlug(tidy(s), longestSlug) }
 
 // untitled stands in the file name of an entry whose title has no letter of a
 // file name.
@@ -56,17 +25,12 @@ func (e Entry) Stem() string {
 	return slug
 }
 
-var keyForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`) })
-
-// devices are the names that Windows keeps for itself.
-var devices = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`) })
-
 // longestKey keeps the paths of a shop folder short enough for every system.
 const longestKey = 60
 
 // GoodKey tells whether a machine's folder can have this name.
 func GoodKey(key string) bool {
-	return keyForm().MatchString(key) && !devices().MatchString(key) && len(key) <= longestKey
+	return portable.IsSlug(key) && !portable.Device(key) && len(key) <= longestKey
 }
 
 // dirOf is a machine's folder in the shop folder.

@@ -11,12 +11,12 @@ import (
 	"path"
 	"regexp"
 	"strconv"
-	"strings"
 	"sync"
 	"time"
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/portable"
 	"asleft/generator/rooted"
 )
 
@@ -57,7 +57,7 @@ func placeNew(folder afero.Fs, name string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	if names[strings.ToLower(path.Base(name))] {
+	if names[portable.Fold(path.Base(name))] {
 		return fmt.Errorf("%s: %w", name, ErrTaken)
 	}
 	return place(folder, name, data)
@@ -91,7 +91,7 @@ func nextFree(folder afero.Fs, dir, stem, ending string, data []byte) (string, e
 		if n > 1 {
 			base = stem + "-" + strconv.Itoa(n) + ending
 		}
-		if names[strings.ToLower(base)] {
+		if names[portable.Fold(base)] {
 			continue
 		}
 		name := path.Join(dir, base)
@@ -102,8 +102,8 @@ func nextFree(folder afero.Fs, dir, stem, ending string, data []byte) (string, e
 	return "", fmt.Errorf("%s: %w", path.Join(dir, stem+ending), ErrTaken)
 }
 
-// namesIn are the names in a folder in small letters, for two that differ in
-// capitals only are one file on some systems.
+// namesIn are the names in a folder, folded: two that differ in capitals only are
+// one file on some systems.
 func namesIn(folder afero.Fs, dir string) (map[string]bool, error) {
 	infos, err := afero.ReadDir(folder, dir)
 	if err != nil {
@@ -111,7 +111,7 @@ func namesIn(folder afero.Fs, dir string) (map[string]bool, error) {
 	}
 	names := map[string]bool{}
 	for _, i := range infos {
-		names[strings.ToLower(i.Name())] = true
+		names[portable.Fold(i.Name())] = true
 	}
 	return names, nil
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode"
 
-	"golang.org/x/text/unicode/norm"
+	"asleft/generator/portable"
 )
 
 // checkPath says whether a path can be a file's on every system that a site may
@@ -39,7 +39,7 @@ func unportable(part string) string {
 	if strings.HasSuffix(part, ".") || strings.HasSuffix(part, " ") {
 		return "Windows does not allow a name to end in a period or a space"
 	}
-	if isDevice(part) {
+	if portable.Device(part) {
 		return "Windows keeps that name for a device"
 	}
 	if len(part) > 255 {
@@ -48,40 +48,9 @@ func unportable(part string) string {
 	return ""
 }
 
-// isDevice says whether Windows takes a name, whatever its ending, for a device.
-func isDevice(part string) bool {
-	stem, _, _ := strings.Cut(part, ".")
-	stem = strings.ToUpper(strings.TrimRight(stem, " "))
-	switch stem {
-	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$":
-		return true
-	}
-	digit, ok := strings.CutPrefix(stem, "COM")
-	if !ok {
-		digit, ok = strings.CutPrefix(stem, "LPT")
-	}
-	return ok && len([]rune(digit)) == 1 && strings.Contains("0123456789¹²³", digit)
-}
-
 // folded is what two names have in common that Windows or a Mac would take for
 // the same: case does not count, nor how an accented letter is put together.
-func folded(p string) string {
-	for i := range len(p) {
-		if p[i] >= 0x80 {
-			return norm.NFC.String(strings.Map(firstOfCase, norm.NFC.String(p)))
-		}
-	}
-	return strings.ToLower(p)
-}
-
-// firstOfCase is the same rune for all that differ only in case.
-func firstOfCase(r rune) rune {
-	first := r
-	for other := unicode.SimpleFold(r); other != r; other = unicode.SimpleFold(other) {
-		first = min(first, other)
-	}
-	return unicode.ToLower(first)
-}
+func folded(p string) string { return portable.Fold(p) }
 
 // above are the folders of a path, the nearest first, without the top.
 func above(p string) []string {

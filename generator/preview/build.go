@@ -91,12 +91,6 @@ func (p *Preview) Reading() *generator.Reading {
 	return s.reading
 }
 
-// Problems are what has to be mended before the newest site can be shown.
-func (p *Preview) Problems() []Problem {
-	s, _ := p.state()
-	return s.problems
-}
-
 // twice is how long after a failed reading it is tried once more: a program
 // that saves by renaming leaves a moment without the file.
 const twice = 80 * time.Millisecond

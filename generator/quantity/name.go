@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"asleft/generator/spelling"
 )
 
 // UnitNamed finds a unit by its symbol or another usual spelling. Capitals
@@ -65,12 +67,9 @@ func plainRune(r rune) rune {
 	return r
 }
 
-// Nearest returns up to three units whose names are closest to one that was
-// not found, for "did you mean". It returns none when nothing is close, or when
-// what is close does not all measure the same kind of thing.
-func Nearest(name string) []Unit { return nearest(name, field{}) }
-
-// nearest is Nearest among the units of the dimensions that a field takes.
+// nearest is up to three units whose names are closest to one that was not found, of
+// the dimensions that a field takes, for "did you mean". It is none when nothing is
+// close, or when what is close does not all measure the same kind of thing.
 func nearest(name string, want field) []Unit {
 	key := strings.ToLower(nameKey(name))
 	if key == "" || len(name) > maxText {
@@ -107,36 +106,14 @@ func farthest(key string) int {
 	return 2
 }
 
-// distance is the smallest number of edits from key to a spelling of the unit,
+// distance is the smallest number of slips from key to a spelling of the unit,
 // capitals ignored.
 func (u Unit) distance(key string) int {
-	least := edits(key, strings.ToLower(nameKey(u.def.symbol)))
+	least := spelling.Slips(key, strings.ToLower(nameKey(u.def.symbol)))
 	for _, list := range [][]string{u.def.names, u.def.words} {
 		for _, n := range list {
-			least = min(least, edits(key, strings.ToLower(nameKey(n))))
+			least = min(least, spelling.Slips(key, strings.ToLower(nameKey(n))))
 		}
 	}
 	return least
-}
-
-// edits counts the letters to insert, drop or replace to turn a into b
-// (Levenshtein distance).
-func edits(a, b string) int {
-	as, bs := []rune(a), []rune(b)
-	row := make([]int, len(bs)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, x := range as {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, y := range bs {
-			cost := diagonal
-			if x != y {
-				cost = 1 + min(diagonal, row[j], row[j+1])
-			}
-			diagonal, row[j+1] = row[j+1], cost
-		}
-	}
-	return row[len(bs)]
 }

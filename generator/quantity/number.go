@@ -16,10 +16,6 @@ type decimal struct {
 
 func (d decimal) rat() *big.Rat { return big.NewRat(d.coefficient, pow10[d.places]) }
 
-func (d decimal) quantity(u Unit) Quantity {
-	return Quantity{number: d.rat(), places: d.places, unit: u}
-}
-
 // number is a number as written: a decimal, or a fraction with or without a
 // whole number before it.
 type number struct {

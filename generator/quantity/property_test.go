@@ -20,7 +20,7 @@ func written(t *rapid.T, u Unit, label string) Quantity {
 		coefficient: rapid.Int64Range(-99_999, 99_999).Draw(t, label+" digits"),
 		places:      rapid.IntRange(0, 5).Draw(t, label+" places"),
 	}
-	return d.quantity(u)
+	return Quantity{number: d.rat(), places: d.places, unit: u}
 }
 
 // size draws a quantity above zero.
@@ -29,7 +29,7 @@ func size(t *rapid.T, u Unit, label string) Quantity {
 		coefficient: rapid.Int64Range(1, 99_999).Draw(t, label+" digits"),
 		places:      rapid.IntRange(0, 5).Draw(t, label+" places"),
 	}
-	return d.quantity(u)
+	return Quantity{number: d.rat(), places: d.places, unit: u}
 }
 
 // check stops a property on an error that must not happen.

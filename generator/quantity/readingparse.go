@@ -40,11 +40,6 @@ func ParseReadingAs(s string, want ...Dimension) (Reading, error) {
 	return parseReading(s, field{dims: want})
 }
 
-// ParseReadingLike is to [ParseReadingAs] what [ParseLike] is to [ParseAs].
-func ParseReadingLike(s string, like ...Unit) (Reading, error) {
-	return parseReading(s, fieldLike(like))
-}
-
 func parseReading(s string, want field) (Reading, error) {
 	text := strings.TrimSpace(s)
 	switch {

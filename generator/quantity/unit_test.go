@@ -167,12 +167,12 @@ func TestNearest(t *testing.T) {
 		"":                       nil,
 		"§":                      nil,
 	} {
-		if got := Nearest(name); !slices.Equal(got, want) {
-			t.Errorf("Nearest(%q) = %v, want %v", name, got, want)
+		if got := nearest(name, field{}); !slices.Equal(got, want) {
+			t.Errorf("nearest(%q) = %v, want %v", name, got, want)
 		}
 	}
-	if got := Nearest(strings.Repeat("p", 100_000)); got != nil {
-		t.Errorf("Nearest of a very long name = %v", got)
+	if got := nearest(strings.Repeat("p", 100_000), field{}); got != nil {
+		t.Errorf("nearest of a very long name = %v", got)
 	}
 }
 

@@ -406,7 +406,8 @@ var illWritten = []struct {
 	{"--5 V", None, `read "--5 V", expected a number and a unit; begin with the number, like 60 psi`},
 	{"- 5 V", None, `read "- 5 V", expected a number and a unit; leave no space between the sign and the number`},
 	{"60 psu", None, `read "60 psu", expected a unit after the number; "psu" is not a unit; did you mean psi?`},
-	{"60 pis", None, `read "60 pis", expected a unit after the number; "pis" is not a unit; did you mean pt?`},
+	{"60 pis", None, `read "60 pis", expected a unit after the number; "pis" is not a unit; write one such as psi, in, mm, V, rpm or degF`}, // psi or pts
+	{"60 pis", Pressure, `read "60 pis", expected a unit after the number; "pis" is not a unit; did you mean psi?`},
 	{"60 pi", None, `read "60 pi", expected a unit after the number; "pi" is not a unit; write one such as psi, in, mm, V, rpm or degF`},
 	{"60 kpaa", None, `read "60 kpaa", expected a unit after the number; "kpaa" is not a unit; did you mean kPa?`},
 	{"3 cubits", None, `read "3 cubits", expected a unit after the number; "cubits" is not a unit; write one such as psi, in, mm, V, rpm or degF`},
@@ -535,9 +536,6 @@ func TestParseLike(t *testing.T) {
 	}
 	if q, err := ParseLike("4200 miles", Mile, Kilometer); err != nil || q.String() != "4200 mi" {
 		t.Errorf("4200 miles: %s, %v", q, err)
-	}
-	if r, err := ParseReadingLike("about 4200 km", Mile, Kilometer); err != nil || r.String() != "about 4200 km" {
-		t.Errorf("about 4200 km: %s, %v", r, err)
 	}
 	const either = `read "412.6", expected a time or a length; add the unit, such as 412.6 h or 412.6 mi`
 	if _, err := ParseLike("412.6", Hour, Mile); err == nil || err.Error() != either {
