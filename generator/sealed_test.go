@@ -94,7 +94,7 @@ func TestExampleHasASealedReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer folder.Close()
-	chain, err := handover.ReadChain(folder, catalog.English)
+	chain, err := handover.ReadChain(folder, catalog.English, "")
 	if err != nil || len(chain.Links) == 0 || len(chain.Breaks) > 0 { // who tries the program out may have sealed more
 		t.Fatalf("%v, %+v", err, chain)
 	}

@@ -93,7 +93,7 @@ func (r *Report) html() ([]byte, error) {
 	f := &r.Facts
 	v := htmlView{
 		Lang: f.Language, Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Shop: r.shopLine(), Name: f.Record.Machine.Name,
-		Code: r.digest[:codeLength], AsOf: r.asOf(), Contact: f.Shop.Contact, Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
+		Code: GroupedCode(codeOf(sealFormat, r.digest)), AsOf: r.asOf(), Contact: f.Shop.Contact, Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
 		Page: f.Shop.Page, Digest: r.digest, Labels: r.labels(), Front: f.Front, GoneFront: r.goneSays(), Sign: r.signLines(),
 		Data: template.HTML(openElement + strings.ReplaceAll(string(facts), "<", `\u003c`) + closeElement), //nolint:gosec // no "<" inside
 	}

@@ -152,6 +152,9 @@ func readZone(f *form) *time.Location {
 		f.report("timezone", "problem.timezone", "read", s)
 		return time.UTC
 	}
+	if zone == time.UTC { // told from that of a shop that says nothing of it
+		return time.FixedZone(s, 0)
+	}
 	return zone
 }
 
