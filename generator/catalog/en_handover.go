@@ -168,7 +168,7 @@ var englishHandover = map[string]string{
 	"missed.listed":         "The sealed report {sealed}, number {number}, is gone; {file} still lists it.",
 	"missed.copy":           "{file} is a buyer's copy of a sealed report, and its sealed file {sealed} is not here.",
 	"missed.copy.mend":      "Bring the sealed file back from a backup. If another shop sealed this report, keep the copy in another folder.",
-	"chain.mend":            "Bring the file back from a backup. If there is none, the break stays to be seen; more reports can be sealed all the same.",
+	"chain.mend":            "Bring the file back from a backup. If there is none, more reports can be sealed all the same. What is wrong with a sealed report stays to be seen; a note of the last one is written anew.",
 	"chain.head-other":      "{file} names a report number {number} that is not the one here.",
 
 	"command.handover-args":         "name one machine, as in asleft handover harrow; or give --make-key alone",
@@ -183,7 +183,7 @@ var englishHandover = map[string]string{
 	"command.handover-subject":      "  - {name}: {standing}",
 	"command.handover-item":         "  - {text}",
 	"command.handover-tell":         "Nothing was sealed. Put them right and log it, or seal with --tell-buyer: the report then opens with them, and the buyer puts initials beside each that can hurt someone.",
-	"command.handover-breaks":       "The chain of sealed reports does not hold (see above). A new report can be sealed, but vouch will go on to tell of the break. Better bring the file back from a backup first.",
+	"command.handover-breaks":       "The chain of sealed reports does not hold (see above). A new report can be sealed. What is wrong with a sealed file, vouch will go on to tell; the note of the last one is then written anew. Better bring the file back from a backup first.",
 	"command.handover-ask":          "Seal the report of {name}? It cannot be changed after that. y or n",
 	"command.handover-no-terminal":  "there is nobody to ask here; look at the gaps above, and give --yes to seal the report with them",
 	"command.handover-not-sealed":   "Nothing was sealed.",

@@ -56,14 +56,18 @@ func (m *Made) Remember(shop, settings afero.Fs, c *Chain) {
 		first = &Link{Seal: m.Seal}
 	}
 	name := memoryOf(shop, first)
-	if name == "" || m.Again {
+	if name == "" {
 		return
 	}
-	data, err := jcs.Marshal(memory{memoryFormat, m.Seal.Number, m.Seal.Digest})
+	of := m.Seal
+	if last := c.last(); m.Again && last != nil { // a run that was killed may have had no time for it
+		of = last.Seal
+	}
+	data, err := jcs.Marshal(memory{memoryFormat, of.Number, of.Digest})
 	if err != nil || settings.MkdirAll(memoryFolder, 0o700) != nil {
 		return
 	}
-	(&draft{fs: settings, part: partOf(name)}).drop()
+	(&draft{fs: settings, part: partOf(name)}).drop() // of a run that was killed
 	_ = put(settings, name, data, 0o600)
 }
 
