@@ -1,11 +1,14 @@
 package handover
 
 import (
+	"bytes"
+	"errors"
 	"testing"
 
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
+	"asleft/generator/handover/sheet"
 )
 
 // FuzzSealedFile: whatever stands in the folder of sealed reports in place of a
@@ -41,5 +44,65 @@ func FuzzSealedFile(f *testing.F) {
 			}
 		}
 		_ = c.VouchFile("x.json", data)
+	})
+}
+
+// FuzzSealedNote: whatever stands in place of the note of the last report, or of what a
+// killed run leaves of it, in a shop with a key: the chain holds only by the very note
+// that the key signed.
+func FuzzSealedNote(f *testing.F) {
+	fs, settings := afero.NewMemMapFs(), afero.NewMemMapFs()
+	if _, err := MakeKey(fs, settings); err != nil {
+		f.Fatal(err)
+	}
+	made := smallIn(f, fs, afero.NewMemMapFs(), settings)
+	own := read(f, fs, headFile)
+	if len(chainOf(f, fs).Breaks) > 0 {
+		f.Fatal("the chain does not hold")
+	}
+	key := *made[1].Seal.Key
+	unsigned, err := noteOf(made[1].Seal, nil)
+	if err != nil {
+		f.Fatal(err)
+	}
+	old, err := (&head{Format: firstHeadFormat, Number: 2, Digest: made[1].Seal.Digest}).bytes()
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, data := range [][]byte{own, unsigned, old, []byte("{}"), []byte("null"), nil, bytes.ReplaceAll(own, []byte(`"number":2`), []byte(`"number":3`)), bytes.ReplaceAll(own, []byte("key"), []byte("KEY")), []byte(`{"key":"` + key + `"}`)} {
+		for where := range uint8(3) {
+			f.Add(data, where)
+		}
+	}
+	f.Fuzz(func(t *testing.T, data []byte, where uint8) {
+		shop := copied(t, fs)
+		name := []string{headFile, headDraft, folderName + "/last-sealed 2.json"}[where%3]
+		if name == headDraft {
+			if err := shop.Remove(headFile); err != nil {
+				t.Fatal(err)
+			}
+		}
+		write(t, shop, name, data)
+		c := chainOf(t, shop)
+		if whole := len(c.Breaks) == 0; whole != (string(data) == string(own)) && where%3 < 2 {
+			t.Fatalf("%q for %s: %v", data, name, c.Breaks)
+		}
+		// A report can be sealed after it, unless it passes for a sealed report that
+		// cannot be read; the note that follows is whole.
+		next := &Report{shop: shop, words: catalog.English, Facts: made[1].Seal.Facts, digest: "", pictures: map[string][]byte{}}
+		next.Facts.Sealed, next.Facts.Photos = "2026-03-05", []Photo{}
+		facts, err := next.Facts.canonical()
+		if err != nil {
+			t.Fatal(err)
+		}
+		next.digest = digestOf(facts)
+		if _, err := next.Seal(afero.NewMemMapFs(), settings, sheet.Letter); errors.Is(err, ErrUnreadable) && where%3 == 2 {
+			return
+		} else if err != nil {
+			t.Fatalf("%q for %s: %v", data, name, err)
+		}
+		if h := headOf(read(t, shop, headFile)); h == nil || !h.signedRight() || h.Key == nil {
+			t.Fatalf("%q for %s: the next note is %+v", data, name, h)
+		}
 	})
 }

@@ -643,3 +643,24 @@ func TestNothingInHandoversEverChanges(t *testing.T) {
 		before = after
 	}
 }
+
+// A report shows what nobody sees in the texts of the log, so that no two of them look
+// alike and are two; the facts inside are those of the log.
+func TestReportShowsHiddenCharacters(t *testing.T) {
+	fs := shopWith(t, map[string]string{firstFile: strings.ReplaceAll(firstEntry, "seal leaks", "seal\u200b leaks\u200e")})
+	buyer := afero.NewMemMapFs()
+	made := sealed(t, fs, buyer, nil, "2026-03-03")
+	html := string(read(t, buyer, made.HTML))
+	shown, facts, _ := strings.Cut(html, openElement)
+	if !strings.Contains(strings.ReplaceAll(shown, "&#43;", "+"), "eal[U+200B] leaks[U+200E]") || strings.ContainsAny(shown, "\u200b\u200e") {
+		at := strings.IndexAny(shown, "\u200b\u200e")
+		t.Errorf("the report does not show what is hidden: %+q", shown[max(0, at-60):min(len(shown), max(at, 0)+60)])
+	}
+	facts, rest, _ := strings.Cut(facts, closeElement)
+	if !strings.Contains(facts, "seal\u200b leaks\u200e") || strings.ContainsAny(rest, "\u200b\u200e") {
+		t.Error("the facts inside are not those of the log")
+	}
+	if v := chainOf(t, fs).VouchFile("x", []byte(html)); v.Answer != Unaltered {
+		t.Errorf("the report: %+v", v)
+	}
+}

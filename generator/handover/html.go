@@ -81,14 +81,10 @@ type htmlPhoto struct {
 	Alt, Says     string
 }
 
-func (r *Report) html() ([]byte, error) {
+func (r *Report) html(facts []byte) ([]byte, error) {
 	t, err := template.New("report").Funcs(template.FuncMap{"say": r.words.Say, "inc": func(i int) int { return i + 1 }}).Parse(reportTemplate)
 	if err != nil {
 		return nil, fmt.Errorf("the report's template: %w", err)
-	}
-	facts, err := r.Facts.canonical()
-	if err != nil {
-		return nil, err
 	}
 	f := &r.Facts
 	v := htmlView{

@@ -13,11 +13,7 @@ import (
 const factsFile = "facts.json"
 
 // pdf prints the report.
-func (r *Report) pdf(paper sheet.Paper) ([]byte, error) {
-	facts, err := r.Facts.canonical()
-	if err != nil {
-		return nil, err
-	}
+func (r *Report) pdf(paper sheet.Paper, facts []byte) ([]byte, error) {
 	f, code := &r.Facts, codeOf(sealFormat, r.digest)
 	s, err := sheet.New(paper, sheet.About{
 		Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Author: f.Shop.Name, Lang: f.Language,

@@ -1,6 +1,7 @@
 package handover
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -181,15 +182,37 @@ type files struct {
 	html, pdf []byte
 }
 
+// seen is the report as it is printed: what nobody sees in its texts is written out,
+// for two reports must not look the same and be two. The facts inside stay as they are.
+func (r *Report) seen(facts []byte) (*Report, error) {
+	text := logbook.ShowHidden(string(facts)) // between the texts of JSON nothing is hidden
+	if text == string(facts) {
+		return r, nil
+	}
+	shown := *r
+	shown.Facts = Facts{}
+	if err := json.Unmarshal([]byte(text), &shown.Facts); err != nil {
+		return nil, fmt.Errorf("the facts of %s: %w", r.Facts.Record.Machine.Key, err)
+	}
+	return &shown, nil
+}
+
 // print makes the report in every form, and keeps the asked ones.
 func (r *Report) print(paper sheet.Paper) (Copies, files, error) {
-	html, err := r.html()
+	facts, err := r.Facts.canonical()
+	if err != nil {
+		return Copies{}, files{}, err
+	}
+	if r, err = r.seen(facts); err != nil {
+		return Copies{}, files{}, err
+	}
+	html, err := r.html(facts)
 	if err != nil {
 		return Copies{}, files{}, err
 	}
 	f, copies := files{html: html}, Copies{HTML: digestOf(html)}
 	for p, digest := range map[sheet.Paper]*string{sheet.Letter: &copies.Letter, sheet.A4: &copies.A4} {
-		pdf, err := r.pdf(p)
+		pdf, err := r.pdf(p, facts)
 		if err != nil {
 			return Copies{}, files{}, err
 		}
