@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
-	"asleft/generator/handover/sheet"
 )
 
 // FuzzSealedFile: whatever stands in the folder of sealed reports in place of a
@@ -74,6 +73,17 @@ func FuzzSealedNote(f *testing.F) {
 			f.Add(data, where)
 		}
 	}
+	signs, err := shopKey(fs, settings)
+	if err != nil {
+		f.Fatal(err)
+	}
+	later := made[1].Seal.Facts
+	later.Sealed = "2026-03-05"
+	canonical, err := later.canonical()
+	if err != nil {
+		f.Fatal(err)
+	}
+	facts := digestOf(canonical)
 	f.Fuzz(func(t *testing.T, data []byte, where uint8) {
 		shop := copied(t, fs)
 		name := []string{headFile, headDraft, folderName + "/last-sealed 2.json"}[where%3]
@@ -88,17 +98,26 @@ func FuzzSealedNote(f *testing.F) {
 			t.Fatalf("%q for %s: %v", data, name, c.Breaks)
 		}
 		// A report can be sealed after it, unless it passes for a sealed report that
-		// cannot be read; the note that follows is whole.
-		next := &Report{shop: shop, words: catalog.English, Facts: made[1].Seal.Facts, digest: "", pictures: map[string][]byte{}}
-		next.Facts.Sealed, next.Facts.Photos = "2026-03-05", []Photo{}
-		facts, err := next.Facts.canonical()
+		// cannot be read; the note that follows is whole. Nothing is printed here.
+		if err := c.settleNote(shop); err != nil {
+			t.Fatal(err)
+		}
+		next := &Report{shop: shop, words: catalog.English, Facts: later, digest: facts}
+		seal, err := next.seal(c, Copies{})
+		if errors.Is(err, ErrUnreadable) && where%3 == 2 {
+			return
+		} else if err != nil {
+			t.Fatalf("%q for %s: %v", data, name, err)
+		}
+		sealed, err := seal.close(signs)
 		if err != nil {
 			t.Fatal(err)
 		}
-		next.digest = digestOf(facts)
-		if _, err := next.Seal(afero.NewMemMapFs(), settings, sheet.Letter); errors.Is(err, ErrUnreadable) && where%3 == 2 {
-			return
-		} else if err != nil {
+		note, err := noteOf(seal, signs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := next.write(c, afero.NewMemMapFs(), seal, sealedFiles{sealed, note, files{}}); err != nil {
 			t.Fatalf("%q for %s: %v", data, name, err)
 		}
 		if h := headOf(read(t, shop, headFile)); h == nil || !h.signedRight() || h.Key == nil {
