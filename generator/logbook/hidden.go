@@ -48,6 +48,17 @@ func ShowHidden(text string) string {
 	return b.String() + text[done:]
 }
 
+// WithoutHidden is a text without what nobody sees in it, as a name has to be.
+func WithoutHidden(text string) string {
+	var b strings.Builder
+	done := 0
+	for i, r := range hidden(text) {
+		b.WriteString(text[done:i])
+		done = i + utf8.RuneLen(r)
+	}
+	return b.String() + text[done:]
+}
+
 // ignorable tells whether a character shows nothing by itself.
 func ignorable(r rune) bool {
 	switch {

@@ -37,6 +37,9 @@ func TestHiddenCharacters(t *testing.T) {
 		if got := ShowHidden(text); got != want {
 			t.Errorf("%+q is shown as %+q, want %+q", text, got, want)
 		}
+		if bare := WithoutHidden(text); bare != WithoutHidden(bare) || strings.Contains(ShowHidden(bare), "[U+") {
+			t.Errorf("%+q without it is %+q", text, bare)
+		}
 		if at, r := firstHidden(text); at != strings.IndexByte(want, '[') || r == 0 {
 			t.Errorf("%+q: %d, %U", text, at, r)
 		}
