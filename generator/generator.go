@@ -119,7 +119,7 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	r.Photos = photos
 	themeless, themeErr := noTheme(folder, shop, o)
 	r.lean = o.lean
-	sealedErr := r.readChain(folder, words)
+	sealedErr := r.readChain(folder, words, o.Today)
 	wrong = slices.Concat(wrong, unseen, themeless)
 	if sealedErr == nil {
 		wrong = append(wrong, r.Chain.Orphans(r.has, words)...)
@@ -135,8 +135,8 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 
 // readChain reads the sealed reports. Where their chain does not hold is a gap:
 // no editing of the logs mends it, so it must not stop the shop for good.
-func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog) (err error) {
-	if r.Chain, err = handover.ReadChain(folder, words); err != nil {
+func (r *Reading) readChain(folder afero.Fs, words *catalog.Catalog, today logbook.Date) (err error) {
+	if r.Chain, err = handover.ReadChain(folder, words, today); err != nil {
 		return fmt.Errorf("the sealed reports: %w", err)
 	}
 	listed, copied, err := r.missed(folder)

@@ -117,7 +117,7 @@ func (c diskCase) judge(t *testing.T) {
 		}
 	}
 	// What is wrong with the folder of sealed reports is told, not waited for.
-	if _, err := handover.ReadChain(logs, catalog.English); strings.Contains(c.does, "handovers") && err == nil {
+	if _, err := handover.ReadChain(logs, catalog.English, ""); strings.Contains(c.does, "handovers") && err == nil {
 		t.Error("the pipe among the sealed reports was passed over")
 	}
 }

@@ -94,7 +94,7 @@ func TestExampleHasASealedReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer folder.Close()
-	chain, err := handover.ReadChain(folder, catalog.English)
+	chain, err := handover.ReadChain(folder, catalog.English, "")
 	if err != nil || len(chain.Links) == 0 || len(chain.Breaks) > 0 { // who tries the program out may have sealed more
 		t.Fatalf("%v, %+v", err, chain)
 	}
@@ -170,8 +170,8 @@ func TestSiteProvesABuyersReport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	signed := map[string]any{"format": "asleft sealed report 1", "facts": facts}
-	for _, name := range []string{"number", "previous", "key", "code", "facts_digest", "copies"} {
+	signed := map[string]any{"facts": facts}
+	for _, name := range []string{"format", "number", "previous", "key", "code", "facts_digest", "copies"} {
 		signed[name] = entry[name]
 	}
 	message, err := jcs.Encode(signed)

@@ -94,7 +94,8 @@ func TestVerifyPage(t *testing.T) {
 			}
 			const known = "The shop sealed a report with this code on March 21, 2026."
 			for typed, want := range map[string]string{
-				code: known, " " + strings.ToUpper(code[:5]) + "-" + code[5:] + " ": known, facts: known,
+				code: known, " " + strings.ToUpper(code[:5]) + "-" + code[5:] + " ": known, facts: known, facts[:10]: known, facts[:4] + " " + facts[4:8] + " " + facts[8:12]: known, facts[:40]: known,
+				facts[:9]:    "This is no code.",
 				"0123456789": "This code is not one of the list.", "plover": "This is no code.", "": "This is no code.",
 			} {
 				witness.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-code")),

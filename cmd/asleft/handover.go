@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -76,29 +77,34 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 		return err
 	}
 	defer buyer.Close()
-	r, n, err := readMachine(folder, key)
+	r, n, day, err := readMachine(folder, key)
 	if err != nil {
 		return err
 	}
 	if len(r.Problems) > 0 {
 		return unsealed(s, r.Problems)
 	}
-	report, err := handover.Prepare(folder, siteOf(r), n, today())
+	report, err := handover.Prepare(folder, siteOf(r), n, day)
 	if err != nil {
-		return sealing(s, err)
+		return sealing(s, err, day)
 	}
 	report.Program = version()
-	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
+	settings, err := openSettings(true)
+	if err != nil { // one that cannot be made holds no key and remembers nothing
+		settings, err = openSettings(false)
+	}
+	if err != nil {
 		return err
 	}
-	settings, err := openSettings(false)
-	if err != nil {
+	report.Breaks = append(report.Breaks, report.Chain.Forgotten(folder, settings)...)
+	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
 		return err
 	}
 	made, err := report.Seal(buyer, settings, papers[paper])
 	if err != nil {
-		return sealing(s, err)
+		return sealing(s, err, day)
 	}
+	made.Remember(folder, settings, report.Chain)
 	return handedOver(s, made, f)
 }
 
@@ -114,17 +120,41 @@ func openBuyer(dir string) (*rooted.FS, error) {
 	return buyer, nil
 }
 
-// readMachine reads the shop and finds a machine in it.
-func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, error) {
-	r, err := generator.Read(folder, generator.Options{Today: today()})
+// readShop reads the shop as it is on the day that it is there now. The zone of the
+// shop is known only when it is read.
+func readShop(folder *rooted.FS) (*generator.Reading, logbook.Date, error) {
+	day := today()
+	r, err := generator.Read(folder, generator.Options{Today: day})
+	if err == nil && dayIn(r.Shop) != day {
+		day = dayIn(r.Shop)
+		r, err = generator.Read(folder, generator.Options{Today: day})
+	}
 	if err != nil {
-		return nil, 0, status(err)
+		return nil, "", status(err)
+	}
+	return r, day, nil
+}
+
+// dayIn is the day in a shop: by its own zone, or by this computer's where it names
+// none.
+func dayIn(shop *logbook.Shop) logbook.Date {
+	if shop.Zone == nil || shop.Zone == time.UTC {
+		return today()
+	}
+	return logbook.Date(time.Now().In(shop.Zone).Format(time.DateOnly))
+}
+
+// readMachine reads the shop and finds a machine in it.
+func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, logbook.Date, error) {
+	r, day, err := readShop(folder)
+	if err != nil {
+		return nil, 0, "", err
 	}
 	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
 	if n < 0 && len(r.Problems) == 0 {
-		return nil, 0, noMachine(r.Shop, "command.no-machine", key)
+		return nil, 0, "", noMachine(r.Shop, "command.no-machine", key)
 	}
-	return r, n, nil
+	return r, n, day, nil
 }
 
 // siteOf is as much of a site as the facts of a machine are taken from.
@@ -202,14 +232,17 @@ func asked(s streams, question string) error {
 }
 
 // sealing words what can go wrong with sealing.
-func sealing(s streams, err error) error {
+func sealing(s streams, err error, day logbook.Date) error {
 	var bad *handover.BadPhoto
+	var way *handover.InTheWay
 	switch {
 	case errors.As(err, &bad):
 		at := logbook.Place{File: bad.File, Line: 1}
 		return unsealed(s, []logbook.Problem{{Place: at, Says: words.Say("problem.photo", "file", bad.File, "why", bad.Cause), Mend: words.Say("problem.photo.mend")}})
 	case errors.Is(err, handover.ErrClock):
-		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-clock", "today", today()), err)}
+		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-clock", "today", day), err)}
+	case errors.Is(err, handover.ErrLarge):
+		return &outcome{problems, errors.New(words.Say("command.handover-large"))}
 	case errors.Is(err, handover.ErrUnreadable):
 		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-unreadable"), err)}
 	case errors.Is(err, handover.ErrAtWork):
@@ -218,6 +251,8 @@ func sealing(s streams, err error) error {
 		return &outcome{problems, fmt.Errorf("%s (%w)", words.Say("command.handover-other-copies"), err)}
 	case errors.Is(err, handover.ErrNoCopies):
 		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-no-copies"), err)}
+	case errors.As(err, &way): // after those that say that the report is sealed
+		return &outcome{problems, errors.New(words.Say("command.handover-in-the-way", "file", way.File))}
 	case errors.Is(err, handover.ErrKeyElsewhere), errors.Is(err, handover.ErrKeyOpen), errors.Is(err, handover.ErrKeyForm):
 		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-key"), err)}
 	}
@@ -249,7 +284,7 @@ func handedOver(s streams, made *handover.Made, f handoverFlags) error {
 	if made.Again {
 		key = "command.handover-again"
 	}
-	fmt.Fprintln(s.out, printable(words.Say(key, "name", made.Seal.Facts.Record.Machine.Name, "code", made.Seal.Code, "number", made.Seal.Number)))
+	fmt.Fprintln(s.out, printable(words.Say(key, "name", made.Seal.Facts.Record.Machine.Name, "code", handover.GroupedCode(made.Seal.Code), "number", made.Seal.Number)))
 	for _, file := range []string{html, pdf} {
 		fmt.Fprintln(s.out, words.Say("command.handover-buyer", "file", file))
 	}

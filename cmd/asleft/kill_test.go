@@ -205,7 +205,7 @@ func killHandover(t *testing.T, y *yard, draw *rand.Rand) {
 		sealed = y.vouched(about).Links
 		last := sealed[len(sealed)-1]
 		for _, end := range []string{".html", ".pdf"} {
-			if _, err := os.Stat(y.path("buyer/a-" + last.Seal.Facts.Sealed + "-" + code + end)); err != nil {
+			if _, err := os.Stat(y.path("buyer/a-" + last.Seal.Facts.Sealed + "-" + last.Seal.FactsDigest[:16] + end)); err != nil {
 				t.Fatalf("%s, and run again: %v", about, err)
 			}
 		}

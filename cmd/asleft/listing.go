@@ -38,7 +38,7 @@ func listing(c *cobra.Command, s streams, key string, short bool) error {
 		return err
 	}
 	defer folder.Close()
-	r, n, err := readMachine(folder, key)
+	r, n, _, err := readMachine(folder, key)
 	if err != nil {
 		return err
 	}

@@ -291,7 +291,7 @@ func (y *yard) chain() *handover.Chain {
 		y.t.Fatal(err)
 	}
 	defer folder.Close()
-	c, err := handover.ReadChain(folder, words)
+	c, err := handover.ReadChain(folder, words, "")
 	if err != nil {
 		y.t.Fatal(err)
 	}

@@ -34,13 +34,27 @@ func openSettings(create bool) (afero.Fs, error) {
 			return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.no-settings"), err)}
 		}
 	} else if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
-		return afero.NewReadOnlyFs(afero.NewMemMapFs()), nil
+		return noSettings(), nil
 	}
 	settings, err := rooted.Open(dir)
 	if err != nil {
 		return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.no-settings"), err)}
 	}
 	return settings, nil
+}
+
+// noSettings are those of a user who has none.
+func noSettings() afero.Fs { return afero.NewReadOnlyFs(afero.NewMemMapFs()) }
+
+// leadsInto tells whether a path on this computer leads into a folder.
+func leadsInto(dir, name string) bool {
+	for _, p := range []*string{&dir, &name} {
+		if real, err := filepath.EvalSymlinks(*p); err == nil {
+			*p = real
+		}
+	}
+	rel, err := filepath.Rel(dir, name)
+	return err == nil && filepath.IsLocal(rel)
 }
 
 // makeKey makes the shop's key.
@@ -68,6 +82,9 @@ func makeKey(c *cobra.Command, s streams, asJSON bool) error {
 		return err
 	}
 	private = filepath.Join(dir, filepath.FromSlash(private))
+	if leadsInto(folder.Dir(), private) {
+		fmt.Fprintln(s.err, words.Say("command.key-inside"))
+	}
 	if asJSON {
 		return writeJSON(s.out, map[string]string{"private": private, "public": handover.KeyFile})
 	}

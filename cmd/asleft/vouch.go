@@ -11,7 +11,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"asleft/generator"
 	"asleft/generator/handover"
 	"asleft/generator/logbook"
 	"asleft/generator/rooted"
@@ -41,6 +40,7 @@ func newVouch(s streams) *cobra.Command {
 type vouched struct {
 	handover.Verdict
 	byCode bool
+	also   []handover.Verdict // of other reports that have the same code
 	breaks []handover.Break
 	missed []handover.Break  // sealed files that only a buyer's copy in the folder shows
 	lost   bool              // sealed files are gone
@@ -58,7 +58,7 @@ func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
 		return err
 	}
 	defer folder.Close()
-	chain, err := handover.ReadChain(folder, words)
+	chain, err := handover.ReadChain(folder, words, today())
 	if err != nil {
 		return &outcome{fault, err}
 	}
@@ -70,9 +70,14 @@ func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
 	if err != nil {
 		return &outcome{fault, err}
 	}
-	v.breaks, v.missed = slices.Concat(chain.Breaks, listed), copied
-	v.lost = chain.Lost || len(listed)+len(copied) > 0
-	if v.Link != nil && v.Answer != handover.NoProof {
+	settings, err := openSettings(false)
+	if err != nil { // then nothing is kept there
+		settings = noSettings()
+	}
+	forgotten := chain.Forgotten(folder, settings)
+	v.breaks, v.missed = slices.Concat(chain.Breaks, listed, forgotten), copied
+	v.lost = chain.Lost || len(listed)+len(copied)+len(forgotten) > 0
+	if v.Link != nil && v.Answer != handover.NoProof && len(v.also) == 0 {
 		if err := v.compare(folder); err != nil {
 			return err
 		}
@@ -82,7 +87,7 @@ func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
 	} else {
 		v.print(s.out)
 	}
-	if err == nil && (v.Answer != handover.Unaltered || len(v.breaks) > 0 || v.orphan) {
+	if err == nil && (len(v.also) > 0 || v.Answer != handover.Unaltered || len(v.breaks) > 0 || v.orphan) {
 		return &outcome{status: problems}
 	}
 	return err
@@ -96,7 +101,11 @@ func looked(chain *handover.Chain, arg string) (*vouched, error) {
 		if !ok {
 			return nil, wrongUsage(errors.New(words.Say("command.vouch-neither", "arg", arg)))
 		}
-		return &vouched{Verdict: chain.VouchCode(code), byCode: true}, nil
+		found := chain.VouchCode(code)
+		if len(found) == 0 {
+			return &vouched{Verdict: handover.Verdict{Answer: handover.NotOurs}, byCode: true}, nil
+		}
+		return &vouched{Verdict: found[0], also: found[1:], byCode: true}, nil
 	}
 	if err != nil {
 		return nil, err
@@ -105,17 +114,22 @@ func looked(chain *handover.Chain, arg string) (*vouched, error) {
 }
 
 func readReport(name string) ([]byte, error) {
-	f, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
+	// A pipe keeps whoever opens it waiting, so it is looked at before.
+	switch info, err := os.Stat(name); {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil, err
+	case err != nil:
+		return nil, &outcome{fault, err}
+	case info.IsDir():
+		return nil, wrongUsage(errors.New(words.Say("command.vouch-neither", "arg", name)))
+	case !info.Mode().IsRegular():
+		return nil, wrongUsage(errors.New(words.Say("command.vouch-pipe", "file", name)))
 	}
+	f, err := os.Open(name)
 	if err != nil {
 		return nil, &outcome{fault, err}
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, wrongUsage(errors.New(words.Say("command.vouch-neither", "arg", name)))
-	}
 	data, err := io.ReadAll(io.LimitReader(f, largestReport+1))
 	if err != nil {
 		return nil, &outcome{fault, err}
@@ -128,9 +142,9 @@ func readReport(name string) ([]byte, error) {
 
 // compare holds the sealed facts against the logs of today.
 func (v *vouched) compare(folder *rooted.FS) error {
-	r, err := generator.Read(folder, generator.Options{Today: today()})
+	r, day, err := readShop(folder)
 	if err != nil {
-		return status(err)
+		return err
 	}
 	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return v.Link.Of(m) })
 	switch {
@@ -141,7 +155,7 @@ func (v *vouched) compare(folder *rooted.FS) error {
 		v.noSince = words.Say("vouch.since-broken")
 		return nil
 	}
-	now := v.Link.Held(handover.Today(siteOf(r), n, today()), words)
+	now := v.Link.Held(handover.Today(siteOf(r), n, day), words)
 	v.same, v.gone = now.Same, handover.OnlyGone(now.Changes)
 	v.since = slices.DeleteFunc(now.Changes, func(ch handover.Change) bool { return ch.Gone })
 	return nil
@@ -161,7 +175,7 @@ func (v *vouched) print(w io.Writer) {
 	list("vouch.broken", v.breaks)
 	list("vouch.missed", v.missed)
 	switch {
-	case v.Link == nil || v.Answer == handover.NoProof:
+	case v.Link == nil || v.Answer == handover.NoProof || len(v.also) > 0:
 	case v.noSince != "":
 		fmt.Fprintln(w, v.noSince)
 	case v.same:
@@ -185,10 +199,14 @@ func (v *vouched) print(w io.Writer) {
 }
 
 func (v *vouched) answer(say func(key string, pairs ...any)) {
+	if len(v.also) > 0 {
+		v.several(say)
+		return
+	}
 	var pairs []any
 	if v.Link != nil && v.Link.Seal != nil {
 		f := v.Link.Seal.Facts
-		pairs = []any{"date", words.Date(logbook.Date(f.Sealed).Time()), "name", f.Record.Machine.Name, "code", v.Link.Seal.Code}
+		pairs = []any{"date", words.Date(logbook.Date(f.Sealed).Time()), "name", f.Record.Machine.Name, "code", handover.GroupedCode(v.Link.Seal.Code)}
 	}
 	switch v.Answer {
 	case handover.Unaltered:
@@ -212,6 +230,19 @@ func (v *vouched) answer(say func(key string, pairs ...any)) {
 			return
 		}
 		say("vouch.not-ours")
+	}
+}
+
+// several lists all sealed reports that a code leads to.
+func (v *vouched) several(say func(key string, pairs ...any)) {
+	say("vouch.codes", "n", 1+len(v.also))
+	for _, one := range append([]handover.Verdict{v.Verdict}, v.also...) {
+		if one.Answer == handover.NoProof {
+			say("vouch.no-proof", "file", one.Link.File)
+			continue
+		}
+		s := one.Link.Seal
+		say("vouch.code-one", "date", words.Date(logbook.Date(s.Facts.Sealed).Time()), "name", s.Facts.Record.Machine.Name, "digest", s.FactsDigest, "file", one.Link.File)
 	}
 }
 
@@ -252,6 +283,7 @@ type vouchJSON struct {
 	Gone    []handover.Change     `json:"gone"`
 	Same    bool                  `json:"log_same"` // no byte of the log has changed that the report draws on
 	NoSince string                `json:"no_since"` // why since says nothing, or empty
+	Also    []string              `json:"also"`     // other sealed files that have the same code
 }
 
 type breakJSON struct {
@@ -263,7 +295,10 @@ func (v *vouched) json() vouchJSON {
 	j := vouchJSON{
 		Answer: v.Answer, Holds: len(v.breaks) == 0, NoSince: v.noSince,
 		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Missed: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
-		Gone: append([]handover.Change{}, v.gone...), Same: v.same,
+		Gone: append([]handover.Change{}, v.gone...), Same: v.same, Also: []string{},
+	}
+	for _, one := range v.also {
+		j.Also = append(j.Also, one.Link.File)
 	}
 	for _, b := range v.breaks {
 		j.Breaks = append(j.Breaks, breakJSON(b))

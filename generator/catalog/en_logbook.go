@@ -20,6 +20,8 @@ var englishLogbook = map[string]string{
 	"problem.not-utf8.mend":                 "save the file as UTF-8 in your editor",
 	"problem.control-character":             "this line holds a character that cannot be seen ({code})",
 	"problem.control-character.mend":        "delete it and type the line again",
+	"problem.hidden-character":              "character {place} of this text is one that nobody sees, or that only turns the text around ({code})",
+	"problem.hidden-character.mend":         "delete the text and type it anew; names that look the same have to be the same",
 	"problem.no-front-matter":               "the file does not begin with a line of three hyphens",
 	"problem.no-front-matter.mend":          "put the fields at the top, between two lines that hold only ---",
 	"problem.toml":                          "the fields stand between two lines of three plus signs, as another program writes them",

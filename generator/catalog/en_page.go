@@ -219,7 +219,7 @@ var englishPage = map[string]string{
 	"page.verify-says-code":       "The shop sealed a report with this code on {date}. Machine: {name}. The code alone does not show that your paper says the same. Check the file too.",
 	"page.verify-says-unlisted":   "This file is not one of the list. The shop did not seal it, or it was changed since, or this list is older than the file.",
 	"page.verify-says-unknown":    "This code is not one of the list. Look at each letter and digit again. If it is right, the shop did not seal this report, or this list is older than the report.",
-	"page.verify-says-miswritten": "This is no code. A code has ten digits and letters: 0 to 9 and a to f. The seal in full has 64.",
+	"page.verify-says-miswritten": "This is no code. A code has ten or twelve digits and letters: 0 to 9 and a to f. The seal in full has 64.",
 	"page.verify-says-reading":    "Reading the file.",
 	"page.verify-says-large":      "This file is too large for a report.",
 	"page.verify-says-unreadable": "The browser could not read this file.",

@@ -108,7 +108,7 @@ var englishTheme = map[string]string{
 
 	// Sealed reports, and what is left of a listing.
 	"ui.verify":         "Check a sealed report",
-	"ui.verify-lead":    "A sealed report is one that the shop printed for a buyer and then could not change unseen. Here you can check yours.",
+	"ui.verify-lead":    "A sealed report is one that the shop printed for a buyer and put on this list. Here you can check if your file is on the list, to the last byte.",
 	"ui.verify-form":    "Check it here",
 	"ui.verify-stays":   "The file stays on your computer. Nothing is sent.",
 	"ui.verify-file":    "Pick the HTML or PDF file",

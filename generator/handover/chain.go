@@ -2,27 +2,23 @@ package handover
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"path"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
-	"asleft/generator/handover/jcs"
+	"asleft/generator/logbook"
 )
 
-// folderName is where the sealed files are in the shop folder; headFile says
-// which is the last of them.
-const (
-	folderName = "handovers"
-	headFile   = folderName + "/last-sealed.json"
-	headFormat = "asleft last sealed report 1"
-)
+// folderName is where the sealed files are in the shop folder.
+const folderName = "handovers"
 
 // A Link is one sealed file as it was found. Seal is nil where it cannot be
 // read at all.
@@ -47,22 +43,20 @@ type Chain struct {
 	// Lost tells that sealed files, or the note of the last one, are gone.
 	Lost bool
 
-	words *catalog.Catalog
-	head  *head
-	key   string
-}
-
-// head is the note of the last sealed file.
-type head struct {
-	Format string `json:"format"`
-	Number int    `json:"number"`
-	Digest string `json:"digest"`
+	words      *catalog.Catalog
+	today      logbook.Date
+	head       *head
+	drafted    bool // the head is what a killed run left of it
+	flawedNote bool // the note cannot be relied on
+	key        string
 }
 
 // ReadChain reads all the sealed files of a shop and checks that they hold
-// together. An error is of the disk; what is wrong with the files is in Breaks.
-func ReadChain(shop afero.Fs, words *catalog.Catalog) (*Chain, error) {
-	c := &Chain{words: words}
+// together. Today is the day after which a date is in the future; empty: any date
+// goes. An error is of the disk; what is wrong with the files is in Breaks.
+func ReadChain(shop afero.Fs, words *catalog.Catalog, today logbook.Date) (*Chain, error) {
+	c := &Chain{words: words, today: today}
+	notes := map[string]*head{}
 	infos, err := afero.ReadDir(shop, folderName)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("reading %s: %w", folderName, err)
@@ -72,15 +66,21 @@ func ReadChain(shop afero.Fs, words *catalog.Catalog) (*Chain, error) {
 		if info.IsDir() || !strings.HasSuffix(name, ".json") || name == headFile {
 			continue
 		}
-		data, err := readFile(shop, name)
+		data, err := readFile(shop, name, largestSealed)
+		if errors.Is(err, errTooLarge) {
+			c.Links = append(c.Links, &Link{File: name, flaw: tooLarge})
+			continue
+		}
 		if err != nil {
 			return nil, fmt.Errorf("reading %s: %w", name, err)
 		}
+		if h := headOf(data); h != nil {
+			notes[name] = h
+			continue
+		}
 		c.Links = append(c.Links, linked(name, data))
 	}
-	slices.SortStableFunc(c.Links, func(a, b *Link) int {
-		return cmp.Or(cmp.Compare(a.number(), b.number()), strings.Compare(a.File, b.File))
-	})
+	c.dropCopies()
 	if err := c.readHead(shop); err != nil {
 		return nil, err
 	}
@@ -90,15 +90,49 @@ func ReadChain(shop afero.Fs, words *catalog.Catalog) (*Chain, error) {
 		return nil, err
 	}
 	c.check()
+	c.otherNotes(notes)
 	return c, nil
+}
+
+// dropCopies sorts the links, and leaves out those that are another one to the byte,
+// as a sync program leaves them under a name of its own. The one with the right name
+// stays.
+func (c *Chain) dropCopies() {
+	slices.SortStableFunc(c.Links, func(a, b *Link) int {
+		return cmp.Or(cmp.Compare(a.number(), b.number()), whole(a, b), strings.Compare(a.File, b.File))
+	})
+	known := map[string]bool{}
+	c.Links = slices.DeleteFunc(c.Links, func(l *Link) bool {
+		if l.Seal == nil {
+			return false
+		}
+		copied := known[string(l.data)]
+		known[string(l.data)] = true
+		return copied
+	})
+}
+
+// whole puts a link without a flaw before one that has one.
+func whole(a, b *Link) int {
+	switch {
+	case a.flaw == noFlaw && b.flaw != noFlaw:
+		return -1
+	case a.flaw != noFlaw && b.flaw == noFlaw:
+		return 1
+	}
+	return 0
 }
 
 // errNoFile says that something else stands where a file should.
 var errNoFile = errors.New("this is a pipe or a device and not a file; take it out of the folder")
 
-// readFile reads a file of the folder of sealed reports. A pipe would keep it
-// waiting for ever, so it looks before it opens.
-func readFile(shop afero.Fs, name string) ([]byte, error) {
+// errTooLarge says that a file is larger than one of its kind can be.
+var errTooLarge = errors.New("this file is too large for what it should be; take it out of the folder")
+
+// readFile reads a file of the folder of sealed reports, of so many bytes at most. A
+// pipe would keep it waiting for ever and a huge file would fill the memory, so it
+// looks before it opens; a file that grows meanwhile is cut off.
+func readFile(shop afero.Fs, name string, largest int64) (data []byte, err error) {
 	info, err := shop.Stat(name)
 	if err != nil {
 		return nil, err
@@ -106,7 +140,19 @@ func readFile(shop afero.Fs, name string) ([]byte, error) {
 	if !info.Mode().IsRegular() {
 		return nil, errNoFile
 	}
-	return afero.ReadFile(shop, name)
+	if info.Size() > largest {
+		return nil, errTooLarge
+	}
+	f, err := shop.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	data, err = io.ReadAll(io.LimitReader(f, largest+1))
+	if err == nil && int64(len(data)) > largest {
+		err = errTooLarge
+	}
+	return data, err
 }
 
 // number is a link's place; one that cannot be read goes last.
@@ -115,39 +161,6 @@ func (l *Link) number() int {
 		return int(^uint(0) >> 1)
 	}
 	return l.Seal.Number
-}
-
-func (c *Chain) readHead(shop afero.Fs) error {
-	data, err := readFile(shop, headFile)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return fmt.Errorf("reading %s: %w", headFile, err)
-	}
-	c.head = c.headOf(data)
-	return nil
-}
-
-// headOf reads the note of the last report. It has to be as it is written, to
-// the byte: encoding/json would let a name pass in capitals.
-func (c *Chain) headOf(data []byte) *head {
-	h := &head{}
-	if json.Unmarshal(data, h) == nil && h.Format == headFormat {
-		if again, err := h.bytes(); err == nil && string(again) == string(data) {
-			return h
-		}
-	}
-	c.broken(headFile, string(changedFile))
-	return nil
-}
-
-func (h *head) bytes() ([]byte, error) {
-	data, err := jcs.Marshal(h)
-	if err != nil {
-		return nil, fmt.Errorf("the note of the last report: %w", err)
-	}
-	return data, nil
 }
 
 func (c *Chain) broken(file, key string, pairs ...any) {
@@ -160,8 +173,11 @@ func (c *Chain) broken(file, key string, pairs ...any) {
 
 // linked opens a sealed file.
 func linked(name string, data []byte) *Link {
-	l := &Link{File: name, data: data}
+	l := &Link{File: name}
 	l.Seal, l.flaw, _ = opened(data) // why it cannot be read helps nobody
+	if l.Seal != nil {
+		l.data = data
+	}
 	if l.flaw == noFlaw && path.Base(name) != l.Seal.name()+".json" {
 		l.flaw = badName
 	}
@@ -171,10 +187,7 @@ func linked(name string, data []byte) *Link {
 // check walks the chain. What a flaw of one file explains is not reported of
 // its neighbor as well.
 func (c *Chain) check() {
-	slices.SortStableFunc(c.Links, func(a, b *Link) int {
-		return cmp.Or(cmp.Compare(a.number(), b.number()), strings.Compare(a.File, b.File))
-	})
-	var before *Link
+	var before, dated *Link // dated is the last one before with a day that has come
 	for _, l := range c.Links {
 		if l.flaw != noFlaw {
 			c.broken(l.File, string(l.flaw))
@@ -182,15 +195,20 @@ func (c *Chain) check() {
 		if l.Seal == nil {
 			continue
 		}
-		c.joined(before, l)
+		if !c.joined(before, l) {
+			c.dates(dated, l)
+		}
 		c.keyed(before, l)
 		before = l
+		if !c.inFuture(l) {
+			dated = l
+		}
 	}
 	c.headed(before)
 }
 
-// joined checks that a link follows the one before.
-func (c *Chain) joined(before, l *Link) {
+// joined checks that a link follows the one before, and tells whether it broke there.
+func (c *Chain) joined(before, l *Link) bool {
 	number, previous := 1, (*string)(nil)
 	if before != nil {
 		number, previous = before.Seal.Number+1, &before.Seal.Digest
@@ -204,9 +222,28 @@ func (c *Chain) joined(before, l *Link) {
 		c.broken(l.File, "chain.gone", "from", number, "to", l.Seal.Number-1)
 	case !same(previous, l.Seal.Previous):
 		c.broken(l.File, "chain.not-joined", "number", l.Seal.Number)
-	case before != nil && l.Seal.Facts.Sealed < before.Seal.Facts.Sealed:
-		c.broken(l.File, "chain.dates", "before", before.File)
+	default:
+		return false
 	}
+	return true
+}
+
+// dates checks that the day of a link has come, and is no earlier than that of those
+// before it.
+func (c *Chain) dates(dated, l *Link) {
+	switch {
+	case c.inFuture(l):
+		c.broken(l.File, "chain.future", "date", date(c.words, l.Seal.Facts.Sealed), "today", date(c.words, string(c.today)))
+	case dated != nil && l.Seal.Facts.Sealed < dated.Seal.Facts.Sealed:
+		c.broken(l.File, "chain.dates", "before", dated.File)
+	}
+}
+
+// inFuture tells whether the day of a link has come nowhere on earth yet: it can be
+// one day later than here at most.
+func (c *Chain) inFuture(l *Link) bool {
+	_, err := time.Parse(time.DateOnly, l.Seal.Facts.Sealed)
+	return err == nil && c.today != "" && l.Seal.Facts.Sealed > c.today.Time().AddDate(0, 0, 1).Format(time.DateOnly)
 }
 
 func same(a, b *string) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
@@ -219,31 +256,6 @@ func (c *Chain) keyed(before, l *Link) {
 	case l.Seal.Key == nil && before != nil && before.Seal.Key != nil:
 		c.broken(l.File, "chain.unsigned")
 	}
-}
-
-// headed checks that the file that was the last is still there. The note may be
-// one behind: a run that was killed had no time to write it.
-func (c *Chain) headed(last *Link) {
-	switch {
-	case c.head == nil && last != nil && last.Seal.Number > 1 && !c.breaksAt(headFile):
-		c.broken(headFile, "chain.no-head")
-	case c.head == nil:
-	case last == nil || c.head.Number > last.Seal.Number:
-		c.broken(headFile, "chain.last-gone", "number", c.head.Number)
-	case c.head.Number < last.Seal.Number-1:
-		c.broken(headFile, "chain.head-behind", "number", c.head.Number)
-	default:
-		for _, l := range c.Links {
-			if l.Seal != nil && l.Seal.Number == c.head.Number && l.Seal.Digest == c.head.Digest {
-				return
-			}
-		}
-		c.broken(headFile, "chain.head-other", "number", c.head.Number)
-	}
-}
-
-func (c *Chain) breaksAt(file string) bool {
-	return slices.ContainsFunc(c.Breaks, func(b Break) bool { return b.File == file })
 }
 
 // last is the last link that can be read, nil where there is none.

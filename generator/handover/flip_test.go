@@ -19,6 +19,12 @@ var flips = []byte{0x01, 0x20, 0x80}
 func small(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 	t.Helper()
 	fs, buyer = afero.NewMemMapFs(), afero.NewMemMapFs()
+	return fs, buyer, smallIn(t, fs, buyer, nil)
+}
+
+// smallIn seals those two reports.
+func smallIn(t testing.TB, fs, buyer, settings afero.Fs) (made []*Made) {
+	t.Helper()
 	picture := tinyJPEG(t)
 	for _, day := range []string{"2026-03-03", "2026-03-04"} {
 		r := &Report{shop: fs, words: catalog.English, pictures: map[string][]byte{digestOf(picture): picture}}
@@ -34,13 +40,13 @@ func small(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 			t.Fatal(err)
 		}
 		r.digest = digestOf(facts)
-		m, err := r.Seal(buyer, nil, sheet.Letter)
+		m, err := r.Seal(buyer, settings, sheet.Letter)
 		if err != nil {
 			t.Fatal(err)
 		}
 		made = append(made, m)
 	}
-	return fs, buyer, made
+	return made
 }
 
 // TestEveryFlippedByteOfAReportIsFound flips each byte of the buyer's files.

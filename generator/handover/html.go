@@ -82,19 +82,15 @@ type htmlPhoto struct {
 	Alt, Says     string
 }
 
-func (r *Report) html() ([]byte, error) {
+func (r *Report) html(facts []byte) ([]byte, error) {
 	t, err := template.New("report").Funcs(template.FuncMap{"say": r.words.Say, "inc": func(i int) int { return i + 1 }}).Parse(reportTemplate)
 	if err != nil {
 		return nil, fmt.Errorf("the report's template: %w", err)
 	}
-	facts, err := r.Facts.canonical()
-	if err != nil {
-		return nil, err
-	}
 	f := &r.Facts
 	v := htmlView{
 		Lang: f.Language, Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Shop: r.shopLine(), Name: f.Record.Machine.Name,
-		Code: r.digest[:codeLength], AsOf: r.asOf(), Contact: f.Shop.Contact, Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
+		Code: GroupedCode(codeOf(sealFormat, r.digest)), AsOf: r.asOf(), Contact: f.Shop.Contact, Sealed: r.sealedLine(), Check: r.words.Say("handover.check"),
 		Page: f.Shop.Page, Digest: r.digest, Program: r.Program, Labels: r.labels(), Front: f.Front, GoneFront: r.goneSays(), Sign: r.signLines(),
 		Data: template.HTML(openElement + strings.ReplaceAll(string(facts), "<", `\u003c`) + closeElement), //nolint:gosec // no "<" inside
 	}

@@ -22,6 +22,9 @@ const KeyFile = folderName + "/shop-key.pub"
 // keyFolder is where the private parts are, below the user's own settings.
 const keyFolder = "asleft/keys"
 
+// largestKey is more than a key takes, in bytes.
+const largestKey = 64 << 10
+
 // A ShopKey signs sealed reports (Ed25519, RFC 8032).
 type ShopKey struct {
 	Public  string // 64 hexadecimal digits
@@ -40,8 +43,9 @@ var (
 )
 
 // MakeKey makes the shop's key: the private part in the folder of settings,
-// outside the shop, readable by its owner only; then the public part in the
-// shop. It returns the path of the private part in settings.
+// readable by its owner only; then the public part in the shop. It returns the path
+// of the private part in settings. Whether that folder is outside the shop's, which
+// it is not where somebody's home is the shop, only the caller can tell.
 //
 // Ended before the public part has its place, there is no key; a private part
 // that stays then belongs to nothing.
@@ -72,10 +76,10 @@ func MakeKey(shop, settings afero.Fs) (private string, err error) {
 		return "", fmt.Errorf("making a key: %w", err)
 	}
 	private = privatePath(hex.EncodeToString(public))
-	if err := put(settings, private, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: secretDER}), 0o600); err != nil {
+	if err := putNew(settings, private, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: secretDER}), 0o600); err != nil {
 		return "", err
 	}
-	return private, put(shop, KeyFile, pem.EncodeToMemory(&pem.Block{Type: "PUBLIC KEY", Bytes: publicDER}), 0o644)
+	return private, putNew(shop, KeyFile, pem.EncodeToMemory(&pem.Block{Type: "PUBLIC KEY", Bytes: publicDER}), 0o644)
 }
 
 func privatePath(public string) string {
@@ -84,9 +88,12 @@ func privatePath(public string) string {
 
 // publicKey is the shop's public key, empty where it has none.
 func publicKey(shop afero.Fs) (string, error) {
-	data, err := readFile(shop, KeyFile)
+	data, err := readFile(shop, KeyFile, largestKey)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
+	}
+	if errors.Is(err, errTooLarge) {
+		return "", fmt.Errorf("%s: %w (%w)", KeyFile, ErrKeyForm, err)
 	}
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", KeyFile, err)
@@ -120,7 +127,7 @@ func shopKey(shop, settings afero.Fs) (*ShopKey, error) {
 	if info.Mode().Perm()&0o077 != 0 && runtime.GOOS != "windows" {
 		return nil, fmt.Errorf("%s: %w", name, ErrKeyOpen)
 	}
-	data, err := afero.ReadFile(settings, name)
+	data, err := readFile(settings, name, largestKey)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

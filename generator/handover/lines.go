@@ -18,7 +18,7 @@ func (r *Report) shopLine() string {
 func (r *Report) asOf() string { return r.words.Say("page.as-of", "date", date(r.words, r.Facts.AsOf)) }
 
 func (r *Report) sealedLine() string {
-	return r.words.Say("handover.sealed", "date", date(r.words, r.Facts.Sealed), "shop", r.Facts.Shop.Name, "code", r.digest[:codeLength])
+	return r.words.Say("handover.sealed", "date", date(r.words, r.Facts.Sealed), "shop", r.Facts.Shop.Name, "code", GroupedCode(codeOf(sealFormat, r.digest)))
 }
 
 // labels are what the machine is known by, the price first.
@@ -50,7 +50,7 @@ func (r *Report) goneSays() string {
 }
 
 func (r *Report) goneLine(g Gone) string {
-	return r.words.Say("handover.gone-line", "text", g.Text, "date", date(r.words, g.Sealed), "code", g.Code)
+	return r.words.Say("handover.gone-line", "text", g.Text, "date", date(r.words, g.Sealed), "code", GroupedCode(g.Code))
 }
 
 // rowLines are a measured thing in sentences: first, worst between, last, limit,

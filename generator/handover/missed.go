@@ -38,7 +38,11 @@ func (c *Chain) Missed(shop afero.Fs) (listed, copied []Break, err error) {
 		return nil, nil, err
 	}
 	for _, r := range reports {
-		name := r.Machine + "-" + r.Date + "-" + r.Code
+		digits := r.Code
+		if len(digits) == codeLength && len(r.Facts) >= nameLength {
+			digits = r.Facts[:nameLength]
+		}
+		name := r.Machine + "-" + r.Date + "-" + digits
 		if here[name] || !reportName.MatchString(name) {
 			continue
 		}
@@ -66,18 +70,23 @@ func (c *Chain) Missed(shop afero.Fs) (listed, copied []Break, err error) {
 // A listedReport is what the site's list says of a report, as far as it is needed
 // to name its sealed file.
 type listedReport struct {
-	Number              int
-	Machine, Date, Code string
+	Number  int    `json:"number"`
+	Machine string `json:"machine"`
+	Date    string `json:"date"`
+	Code    string `json:"code"`
+	Facts   string `json:"facts_digest"`
 }
 
 // listedReports are the reports that the site lists. A list that cannot be read as
 // one says nothing: the next run that makes the site writes it anew.
 func listedReports(shop afero.Fs) ([]listedReport, error) {
-	info, err := shop.Stat(listFile)
-	if err != nil || info.Size() > largestList {
+	if _, err := shop.Stat(listFile); err != nil {
 		return nil, nil
 	}
-	data, err := readFile(shop, listFile)
+	data, err := readFile(shop, listFile, largestList)
+	if errors.Is(err, errTooLarge) {
+		return nil, nil
+	}
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", listFile, err)
 	}

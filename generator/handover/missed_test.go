@@ -18,7 +18,7 @@ func TestMissed(t *testing.T) {
 		var all []string
 		for _, i := range of {
 			s := made[i].Seal
-			all = append(all, `{"number":`+string(rune('0'+s.Number))+`,"machine":"`+s.Facts.Record.Machine.Key+`","date":"`+s.Facts.Sealed+`","code":"`+s.Code+`","digest":"`+s.Digest+`"}`)
+			all = append(all, `{"number":`+string(rune('0'+s.Number))+`,"machine":"`+s.Facts.Record.Machine.Key+`","date":"`+s.Facts.Sealed+`","code":"`+s.Code+`","facts_digest":"`+s.FactsDigest+`","digest":"`+s.Digest+`"}`)
 		}
 		return `{"format":"asleft list of sealed reports 1","shop":"x","reports":[` + strings.Join(all, ",") + `]}`
 	}

@@ -13,12 +13,8 @@ import (
 const factsFile = "facts.json"
 
 // pdf prints the report.
-func (r *Report) pdf(paper sheet.Paper) ([]byte, error) {
-	facts, err := r.Facts.canonical()
-	if err != nil {
-		return nil, err
-	}
-	f, code := &r.Facts, r.digest[:codeLength]
+func (r *Report) pdf(paper sheet.Paper, facts []byte) ([]byte, error) {
+	f, code := &r.Facts, codeOf(sealFormat, r.digest)
 	s, err := sheet.New(paper, sheet.About{
 		Title: r.words.Say("page.condition-title", "name", f.Record.Machine.Name), Author: f.Shop.Name, Lang: f.Language,
 		Subject: r.sealedLine(), Keywords: code + " " + r.digest, Created: logbook.Date(f.Sealed).Time(),
@@ -38,7 +34,7 @@ func (r *Report) pdf(paper sheet.Paper) ([]byte, error) {
 	r.end(s)
 	data, err := s.PDF(func(page, of int) (string, string) {
 		left := r.words.Say("handover.foot", "name", f.Record.Machine.Name, "date", date(r.words, f.Sealed), "page", page, "of", of)
-		return left, r.words.Say("handover.foot-code", "code", code)
+		return left, r.words.Say("handover.foot-code", "code", GroupedCode(code))
 	})
 	if err != nil {
 		return nil, fmt.Errorf("printing the report of %s: %w", f.Record.Machine.Key, err)
@@ -97,7 +93,7 @@ func (r *Report) gone(s *sheet.Sheet) {
 
 // name is the name of the report's files, without the ending.
 func (r *Report) name() string {
-	return (&Seal{Facts: r.Facts, Code: r.digest[:codeLength]}).name()
+	return (&Seal{Format: sealFormat, Facts: r.Facts, FactsDigest: r.digest}).name()
 }
 
 func (r *Report) section(s *sheet.Sheet, sec Section, shown map[string]bool) {

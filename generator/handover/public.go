@@ -51,7 +51,7 @@ func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
 		}
 		s := page.Sealed{
 			Machine: l.Machine(), Now: site.KeyNow(l.Machine()), Name: l.Seal.Facts.Record.Machine.Name, Date: logbook.Date(l.Seal.Facts.Sealed),
-			Number: l.Seal.Number, Code: l.Seal.Code, FactsDigest: l.Seal.FactsDigest,
+			Format: l.Seal.Format, Report: l.Seal.name(), Number: l.Seal.Number, Code: l.Seal.Code, FactsDigest: l.Seal.FactsDigest,
 			HTML: l.Seal.Copies.HTML, Letter: l.Seal.Copies.Letter, A4: l.Seal.Copies.A4, File: digestOf(l.data),
 			Previous: text(l.Seal.Previous), Digest: l.Seal.Digest, Key: text(l.Seal.Key), Signature: text(l.Seal.Signature),
 			Since: page.Since{Changed: true},

@@ -1,8 +1,10 @@
 package handover
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path"
 	"regexp"
@@ -20,9 +22,12 @@ type draft struct {
 	name, part string
 }
 
+// partOf is where the draft of a file is.
+func partOf(name string) string { return path.Join(path.Dir(name), "."+path.Base(name)+".part") }
+
 // drafted writes a draft.
 func drafted(fs afero.Fs, name string, data []byte, perm os.FileMode) (d *draft, err error) {
-	d = &draft{fs: fs, name: name, part: path.Join(path.Dir(name), "."+path.Base(name)+".part")}
+	d = &draft{fs: fs, name: name, part: partOf(name)}
 	defer func() {
 		if err != nil {
 			err = fmt.Errorf("writing %s: %w", name, err)
@@ -48,13 +53,75 @@ func (d *draft) place() error {
 	return synced(d.fs, path.Dir(d.name))
 }
 
+// An InTheWay is a file that has the name of one that is to be written, and is
+// another. It is never replaced.
+type InTheWay struct{ File string }
+
+func (e *InTheWay) Error() string {
+	return e.File + " is there already, and is not what would be written"
+}
+
+// placeNew puts a draft in a place where nothing is, in one step, and sees that the
+// disk has it. A second name for the draft is refused by the system itself where the
+// name is taken; a disk without such names is looked at first, which is as good while
+// no other run is at work.
+func (d *draft) placeNew() error {
+	if linker, ok := d.fs.(rooted.HardLinker); ok {
+		err := linker.Link(d.part, d.name)
+		if err == nil {
+			d.drop()
+			return synced(d.fs, path.Dir(d.name))
+		}
+		if errors.Is(err, fs.ErrExist) {
+			return &InTheWay{d.name}
+		}
+	}
+	if there, err := exists(d.fs, d.name); err != nil {
+		return fmt.Errorf("writing %s: %w", d.name, err)
+	} else if there {
+		return &InTheWay{d.name}
+	}
+	return d.place()
+}
+
+// exists tells whether anything has a name, be it a link that leads nowhere.
+func exists(shop afero.Fs, name string) (bool, error) {
+	var err error
+	if l, ok := shop.(afero.Lstater); ok {
+		_, _, err = l.LstatIfPossible(name)
+	} else {
+		_, err = shop.Stat(name)
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// written tells whether a file is there to the byte already. Anything else of that
+// name is in the way.
+func written(to afero.Fs, name string, data []byte) (bool, error) {
+	there, err := exists(to, name)
+	if err != nil {
+		return false, fmt.Errorf("writing %s: %w", name, err)
+	}
+	if !there {
+		return false, nil
+	}
+	if own, err := readFile(to, name, int64(len(data))); err == nil && bytes.Equal(own, data) {
+		return true, nil
+	}
+	return false, &InTheWay{name}
+}
+
 // drop clears a draft away. That it fails changes nothing: the next run clears
 // it.
 func (d *draft) drop() { _ = d.fs.Remove(d.part) }
 
-// draftForm is the name of a draft.
+// draftForm is the name of a draft. That of the note of the last report is not among
+// them: it can be all that a killed run left of it, see Chain.readDraft.
 var draftForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^\.([a-z0-9-]+-\d{4}-\d\d-\d\d-[0-9a-f]{10}\.(json|html|pdf)|last-sealed\.json|shop-key\.pub|[0-9a-f]{16}\.pem)\.part$`)
+	return regexp.MustCompile(`^\.([a-z0-9-]+-\d{4}-\d\d-\d\d-[0-9a-f]{10,16}\.(json|html|pdf)|shop-key\.pub|[0-9a-f]{16}\.pem)\.part$`)
 })
 
 // clearDrafts clears away the drafts that killed runs left in a folder. The
@@ -101,7 +168,20 @@ func synced(fs afero.Fs, dir string) error {
 	return nil
 }
 
-// put writes one whole file.
+// putNew writes one whole file where nothing is.
+func putNew(fs afero.Fs, name string, data []byte, perm os.FileMode) error {
+	d, err := drafted(fs, name, data, perm)
+	if err != nil {
+		return err
+	}
+	if err := d.placeNew(); err != nil {
+		d.drop()
+		return err
+	}
+	return nil
+}
+
+// put writes one whole file, in place of an older one.
 func put(fs afero.Fs, name string, data []byte, perm os.FileMode) error {
 	d, err := drafted(fs, name, data, perm)
 	if err != nil {

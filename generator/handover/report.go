@@ -1,6 +1,7 @@
 package handover
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -24,6 +25,8 @@ type Report struct {
 	// Program is the version of the program, for the foot of the buyer's files. It is
 	// none of the facts: they are the same whatever program prints them.
 	Program string
+	// Chain are the reports that were sealed before.
+	Chain *Chain
 
 	shop     afero.Fs
 	words    *catalog.Catalog
@@ -32,8 +35,11 @@ type Report struct {
 }
 
 var (
-	// ErrClock says that the last report was sealed on a later day than today.
+	// ErrClock says that the last report was sealed on the day after today. One that
+	// is from a later day than that is a break, and blocks nothing.
 	ErrClock = errors.New("the last report was sealed on a later day than today")
+	// ErrLarge says that the facts fill more than a sealed file may.
+	ErrLarge = errors.New("the report is too large to be sealed")
 	// ErrUnreadable says that a sealed file cannot be read, so none can follow it.
 	ErrUnreadable = errors.New("a sealed report cannot be read")
 	// ErrAtWork says that another run is sealing a report, or making a key.
@@ -51,10 +57,11 @@ var (
 func Prepare(folder afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
 	judged, words := site.Report(n), site.Words
 	r := &Report{shop: folder, words: words, Facts: gathered(site.Shop, judged, words, today)}
-	chain, err := ReadChain(folder, words)
+	chain, err := ReadChain(folder, words, today)
 	if err != nil {
 		return nil, err
 	}
+	r.Chain = chain
 	listed, copied, err := chain.Missed(folder)
 	if err != nil {
 		return nil, err
@@ -96,8 +103,11 @@ type Made struct {
 //
 // All files are written aside and put on the disk first. Then the sealed file
 // takes its place: until that step there is no report, from then on there is
-// one. The buyer's files follow; if the run ends before they do, running it
-// again the same day makes them, from the same bytes.
+// one. The note of the last report and the buyer's files follow; if the run ends
+// before they do, running it again the same day makes them, from the same bytes.
+//
+// No file is ever replaced but the note, by the one that follows on it; what has the
+// name of a new file and is another is an *InTheWay.
 func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, err error) {
 	release, err := begun(r.shop, folderName, 0o755)
 	if err != nil {
@@ -105,11 +115,11 @@ func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, 
 	}
 	defer func() { _ = release() }() // the system lets go of it in any case
 	clearDrafts(buyer, ".")
-	chain, err := ReadChain(r.shop, r.words)
+	chain, err := ReadChain(r.shop, r.words, logbook.Date(r.Facts.Sealed))
 	if err != nil {
 		return nil, err
 	}
-	if err := r.noteLast(chain); err != nil {
+	if err := chain.settleNote(r.shop); err != nil {
 		return nil, err
 	}
 	copies, files, err := r.print(paper)
@@ -131,7 +141,14 @@ func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, 
 	if err != nil {
 		return nil, err
 	}
-	return r.write(buyer, seal, data, files)
+	if len(data) > largestSealed {
+		return nil, fmt.Errorf("%s: %w", r.Facts.Record.Machine.Key, ErrLarge)
+	}
+	note, err := noteOf(seal, key)
+	if err != nil {
+		return nil, err
+	}
+	return r.write(chain, buyer, seal, sealedFiles{data, note, files})
 }
 
 // sealed is the whole link with those facts, nil where there is none.
@@ -146,12 +163,12 @@ func (c *Chain) sealed(factsDigest string) *Link {
 
 // seal is the next link of the chain.
 func (r *Report) seal(chain *Chain, copies Copies) (*Seal, error) {
-	s := &Seal{Format: sealFormat, Number: 1, Code: r.digest[:codeLength], FactsDigest: r.digest, Copies: copies, Facts: r.Facts}
+	s := &Seal{Format: sealFormat, Number: 1, Code: codeOf(sealFormat, r.digest), FactsDigest: r.digest, Copies: copies, Facts: r.Facts}
 	if i := slices.IndexFunc(chain.Links, func(l *Link) bool { return l.Seal == nil }); i >= 0 {
 		return nil, fmt.Errorf("%s: %w", chain.Links[i].File, ErrUnreadable)
 	}
 	if last := chain.last(); last != nil {
-		if last.Seal.Facts.Sealed > s.Facts.Sealed {
+		if last.Seal.Facts.Sealed > s.Facts.Sealed && !chain.inFuture(last) {
 			return nil, fmt.Errorf("%s: %w", last.File, ErrClock)
 		}
 		s.Number, s.Previous = last.Seal.Number+1, &last.Seal.Digest
@@ -168,15 +185,37 @@ type files struct {
 	html, pdf []byte
 }
 
+// seen is the report as it is printed: what nobody sees in its texts is written out,
+// for two reports must not look the same and be two. The facts inside stay as they are.
+func (r *Report) seen(facts []byte) (*Report, error) {
+	text := logbook.ShowHidden(string(facts)) // between the texts of JSON nothing is hidden
+	if text == string(facts) {
+		return r, nil
+	}
+	shown := *r
+	shown.Facts = Facts{}
+	if err := json.Unmarshal([]byte(text), &shown.Facts); err != nil {
+		return nil, fmt.Errorf("the facts of %s: %w", r.Facts.Record.Machine.Key, err)
+	}
+	return &shown, nil
+}
+
 // print makes the report in every form, and keeps the asked ones.
 func (r *Report) print(paper sheet.Paper) (Copies, files, error) {
-	html, err := r.html()
+	facts, err := r.Facts.canonical()
+	if err != nil {
+		return Copies{}, files{}, err
+	}
+	if r, err = r.seen(facts); err != nil {
+		return Copies{}, files{}, err
+	}
+	html, err := r.html(facts)
 	if err != nil {
 		return Copies{}, files{}, err
 	}
 	f, copies := files{html: html}, Copies{HTML: digestOf(html)}
 	for p, digest := range map[sheet.Paper]*string{sheet.Letter: &copies.Letter, sheet.A4: &copies.A4} {
-		pdf, err := r.pdf(p)
+		pdf, err := r.pdf(p, facts)
 		if err != nil {
 			return Copies{}, files{}, err
 		}
@@ -188,20 +227,6 @@ func (r *Report) print(paper sheet.Paper) (Copies, files, error) {
 	return copies, f, nil
 }
 
-// noteLast writes the note of the last report where a run was killed before it
-// could, for with one more report the note would be two behind.
-func (r *Report) noteLast(chain *Chain) error {
-	last := chain.last()
-	if last == nil || last.flaw != noFlaw || chain.breaksAt(headFile) || chain.head != nil && chain.head.Number == last.Seal.Number {
-		return nil
-	}
-	note, err := noteOf(last.Seal)
-	if err != nil {
-		return err
-	}
-	return put(r.shop, headFile, note, 0o644)
-}
-
 // again makes the buyer's files of a report that is sealed.
 func (r *Report) again(buyer afero.Fs, l *Link, copies Copies, f files) (*Made, error) {
 	if l.Seal.Copies != copies {
@@ -209,29 +234,45 @@ func (r *Report) again(buyer afero.Fs, l *Link, copies Copies, f files) (*Made, 
 	}
 	made := r.made(l.Seal)
 	made.Again = true
-	for name, data := range map[string][]byte{made.HTML: f.html, made.PDF: f.pdf} {
-		if err := put(buyer, name, data, 0o644); err != nil {
+	for _, w := range made.copies(f) {
+		if there, err := written(buyer, w.name, w.data); err != nil {
+			return nil, err
+		} else if there {
+			continue
+		}
+		if err := putNew(buyer, w.name, w.data, 0o644); err != nil {
 			return nil, err
 		}
 	}
 	return made, nil
 }
 
-// noteOf says that a report is the last.
-func noteOf(s *Seal) ([]byte, error) {
-	return (&head{headFormat, s.Number, s.Digest}).bytes()
-}
-
 func (r *Report) made(s *Seal) *Made {
 	return &Made{Seal: s, File: folderName + "/" + s.name() + ".json", HTML: s.name() + ".html", PDF: s.name() + ".pdf"}
 }
 
-// write puts all files in their places, the sealed file first.
-func (r *Report) write(buyer afero.Fs, s *Seal, data []byte, f files) (*Made, error) {
+// A buyersFile is one of the files for the buyer.
+type buyersFile struct {
+	name string
+	data []byte
+}
+
+func (m *Made) copies(f files) []buyersFile { return []buyersFile{{m.HTML, f.html}, {m.PDF, f.pdf}} }
+
+// sealedFiles are all that sealing writes.
+type sealedFiles struct {
+	seal, note []byte
+	files
+}
+
+// write puts all files in their places: the sealed file first, the note next, for the
+// chain does not hold without it.
+func (r *Report) write(chain *Chain, buyer afero.Fs, s *Seal, w sealedFiles) (*Made, error) {
 	made := r.made(s)
-	note, err := noteOf(s)
-	if err != nil {
-		return nil, err
+	if there, err := exists(r.shop, made.File); err != nil {
+		return nil, fmt.Errorf("writing %s: %w", made.File, err)
+	} else if there {
+		return nil, &InTheWay{made.File}
 	}
 	var drafts []*draft
 	defer func() {
@@ -239,22 +280,44 @@ func (r *Report) write(buyer afero.Fs, s *Seal, data []byte, f files) (*Made, er
 			d.drop() // those in their places have no draft any more
 		}
 	}()
-	for _, w := range []struct {
-		fs   afero.Fs
-		name string
-		data []byte
-	}{{r.shop, made.File, data}, {buyer, made.HTML, f.html}, {buyer, made.PDF, f.pdf}, {r.shop, headFile, note}} {
-		d, err := drafted(w.fs, w.name, w.data, 0o644)
+	add := func(fs afero.Fs, name string, data []byte) (*draft, error) {
+		d, err := drafted(fs, name, data, 0o644)
 		drafts = append(drafts, d)
+		return d, err
+	}
+	seal, err := add(r.shop, made.File, w.seal)
+	if err != nil {
+		return nil, err
+	}
+	var copies []*draft
+	for _, c := range made.copies(w.files) {
+		if there, err := written(buyer, c.name, c.data); err != nil {
+			return nil, err
+		} else if there {
+			continue
+		}
+		d, err := add(buyer, c.name, c.data)
 		if err != nil {
 			return nil, err
 		}
+		copies = append(copies, d)
 	}
-	for i, d := range drafts {
-		if err := d.place(); err != nil && i > 0 {
+	note, err := drafted(r.shop, headFile, w.note, 0o644)
+	if err != nil {
+		return nil, err
+	}
+	if err := seal.placeNew(); err != nil {
+		note.drop()
+		return nil, err
+	}
+	// From here on the report is sealed. A note that cannot take its place stays as a
+	// draft, for it is what shows that this report is the last.
+	if err := errors.Join(chain.setAside(r.shop), note.place()); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrNoCopies, err)
+	}
+	for _, d := range copies {
+		if err := d.placeNew(); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrNoCopies, err)
-		} else if err != nil {
-			return nil, err
 		}
 	}
 	return made, nil

@@ -28,9 +28,12 @@ func TestSealedFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	code := digestOf(facts)[:10]
-	if want := "handovers/pump-2026-03-03-" + code + ".json"; made.File != want {
+	digest := digestOf(facts)
+	if want := "handovers/pump-2026-03-03-" + digest[:16] + ".json"; made.File != want {
 		t.Errorf("the sealed file is %s, want %s", made.File, want)
+	}
+	if made.Seal.Code != digest[:12] || GroupedCode(made.Seal.Code) != digest[:4]+" "+digest[4:8]+" "+digest[8:12] {
+		t.Errorf("the code is %s, of %s", made.Seal.Code, digest)
 	}
 	if made.Seal.Number != 1 || made.Seal.Previous != nil || made.Seal.Key != nil || made.Seal.Signature != nil {
 		t.Errorf("the first seal: %+v", made.Seal)

@@ -7,15 +7,33 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
+	"sync"
 
 	"asleft/generator/handover/jcs"
 )
 
-// sealFormat names the form of a sealed file.
-const sealFormat = "asleft sealed report 1"
+// The forms of a sealed file. The first gave ten digits of the digest of the facts
+// to the code and to the file's name alike; its files stay valid and are never
+// written any more. Its dates were those of the computer's zone.
+const (
+	sealFormat  = "asleft sealed report 2"
+	firstFormat = "asleft sealed report 1"
+)
 
-// codeLength is how many digits of the facts' digest the code is.
-const codeLength = 10
+// How many digits of the digest of the facts stand on paper, in the name of a new
+// file, and in both under the first form. Ten were few enough to find two reports
+// with the same ones in seconds. Sixteen make that long work, and twelve are what
+// people still type; nothing goes by the twelve alone.
+const (
+	codeLength  = 12
+	nameLength  = 16
+	firstLength = 10
+)
+
+// largestSealed is more than the facts of any machine fill, in bytes: they hold no
+// photos, only their digests.
+const largestSealed = 16 << 20
 
 // A Seal is what a sealed file holds. Digests are SHA-256 in lower-case
 // hexadecimal digits.
@@ -29,7 +47,7 @@ type Seal struct {
 	// Key is the public key that the file is signed with (Ed25519, 64
 	// hexadecimal digits), null where the shop had none.
 	Key *string `json:"key"`
-	// Code is the first ten digits of FactsDigest.
+	// Code is the first twelve digits of FactsDigest; under the first form, ten.
 	Code string `json:"code"`
 	// FactsDigest is of the facts in canonical form.
 	FactsDigest string `json:"facts_digest"`
@@ -57,7 +75,33 @@ func digestOf(data []byte) string {
 
 // name is the name of the report's files, without the ending.
 func (s *Seal) name() string {
-	return s.Facts.Record.Machine.Key + "-" + s.Facts.Sealed + "-" + s.Code
+	digits := s.Code
+	if s.Format != firstFormat {
+		digits = s.FactsDigest[:min(nameLength, len(s.FactsDigest))]
+	}
+	return s.Facts.Record.Machine.Key + "-" + s.Facts.Sealed + "-" + digits
+}
+
+// GroupedCode is a code as people read it: twelve digits in groups of four. One of
+// ten stays as it was printed.
+func GroupedCode(code string) string {
+	if len(code) != codeLength {
+		return code
+	}
+	return code[:4] + " " + code[4:8] + " " + code[8:]
+}
+
+// codeOf is the code that a form gives to a digest of facts, empty where the digest
+// is none.
+func codeOf(format, factsDigest string) string {
+	length := codeLength
+	if format == firstFormat {
+		length = firstLength
+	}
+	if len(factsDigest) < length {
+		return ""
+	}
+	return factsDigest[:length]
 }
 
 // covered are the bytes that the digest and the signature are of.
@@ -109,10 +153,37 @@ const (
 	unreadable   flaw = "chain.unreadable"
 	changedFile  flaw = "chain.changed"
 	badName      flaw = "chain.name"
+	tooLarge     flaw = "chain.too-large"
 	badSignature flaw = "chain.signature"
 )
 
 var errForm = errors.New("not in the form of a sealed report")
+
+// plainName is what the names in a sealed file look like.
+var plainName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z0-9_]+$`) })
+
+// plainNames tells whether all names of a JSON value are of small letters, digits
+// and _. encoding/json takes FACTS, and facts with the long s (U+017F), for facts: a
+// second set of facts could stand under such a name, shown and not covered by the
+// digest of the first. All names that are ours are plain, and of plain ones each is
+// taken for itself alone.
+func plainNames(v any) bool {
+	switch v := v.(type) {
+	case map[string]any:
+		for name, held := range v {
+			if !plainName().MatchString(name) || !plainNames(held) {
+				return false
+			}
+		}
+	case []any:
+		for _, held := range v {
+			if !plainNames(held) {
+				return false
+			}
+		}
+	}
+	return true
+}
 
 // opened reads a sealed file and says whether it is whole: in canonical form to
 // the byte, the digests and the signature right.
@@ -122,7 +193,7 @@ func opened(data []byte) (*Seal, flaw, error) {
 		return nil, unreadable, err
 	}
 	tree, ok := v.(map[string]any)
-	if !ok || tree["format"] != sealFormat {
+	if !ok || tree["format"] != sealFormat && tree["format"] != firstFormat || !plainNames(tree) {
 		return nil, unreadable, errForm
 	}
 	s := &Seal{}
@@ -143,7 +214,7 @@ func opened(data []byte) (*Seal, flaw, error) {
 		return nil, unreadable, err
 	}
 	right := bytes.Equal(canonical, data) && digestOf(message) == s.Digest && digestOf(facts) == s.FactsDigest &&
-		len(s.FactsDigest) >= codeLength && s.Code == s.FactsDigest[:codeLength]
+		s.Code != "" && s.Code == codeOf(s.Format, s.FactsDigest)
 	switch {
 	case !right:
 		return s, changedFile, nil

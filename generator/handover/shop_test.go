@@ -175,7 +175,7 @@ func sealed(t testing.TB, fs, buyer, settings afero.Fs, today logbook.Date) *Mad
 
 func chainOf(t testing.TB, fs afero.Fs) *Chain {
 	t.Helper()
-	c, err := ReadChain(fs, catalog.English)
+	c, err := ReadChain(fs, catalog.English, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,10 +3,8 @@ package handover
 import (
 	"bytes"
 	"encoding/hex"
-	"encoding/json"
 	"path"
 	"regexp"
-	"slices"
 	"strings"
 	"sync"
 
@@ -39,43 +37,57 @@ type Verdict struct {
 }
 
 // codeForm is a code as somebody types it in.
-var codeForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9a-f]{10}$`) })
+var codeForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9a-f]{10,64}$`) })
 
-// AsCode is what was typed in as a code, false if it is none. Capitals, spaces
-// and hyphens do not matter.
+// AsCode is what was typed in as a code, false if it is none: any beginning of the
+// digest of the facts, of ten digits or more. Capitals, spaces and hyphens do not
+// matter.
 func AsCode(typed string) (string, bool) {
-	code := strings.ToLower(strings.NewReplacer(" ", "", "-", "").Replace(typed))
+	code := strings.ToLower(strings.NewReplacer(" ", "", "\u00a0", "", "-", "").Replace(typed))
 	return code, codeForm().MatchString(code)
 }
 
-// VouchCode says what is known of a printed code.
-func (c *Chain) VouchCode(code string) Verdict {
+// VouchCode says what is known of a printed code, of each sealed report that has it;
+// none has a code that is not ours.
+func (c *Chain) VouchCode(code string) []Verdict {
+	var all []Verdict
 	for _, l := range c.Links {
-		if l.Seal != nil && l.Seal.Code == code || strings.HasSuffix(l.File, "-"+code+".json") {
-			if l.flaw != noFlaw {
-				return Verdict{Answer: NoProof, Link: l}
-			}
-			return Verdict{Answer: Unaltered, Link: l}
+		if l.hasCode(code) {
+			all = append(all, Verdict{Answer: l.known(), Link: l})
 		}
 	}
-	return Verdict{Answer: NotOurs}
+	return all
+}
+
+// hasCode tells whether a code is the beginning of a link's digest of facts, or of
+// what its name says of it.
+func (l *Link) hasCode(code string) bool {
+	if l.Seal != nil && strings.HasPrefix(l.Seal.FactsDigest, code) {
+		return true
+	}
+	name := strings.TrimSuffix(path.Base(l.File), ".json")
+	digits := name[strings.LastIndex(name, "-")+1:]
+	return len(digits) >= firstLength && (strings.HasPrefix(digits, code) || l.flaw != noFlaw && strings.HasPrefix(code, digits))
+}
+
+// known is what can be said of what leads to a link alone.
+func (l *Link) known() string {
+	if l.flaw != noFlaw {
+		return NoProof
+	}
+	return Unaltered
 }
 
 // VouchFile says what is known of a file: a report's HTML or PDF, or a sealed
 // file. The name only helps to find what an altered file was.
 func (c *Chain) VouchFile(name string, data []byte) Verdict {
 	digest := digestOf(data)
-	for _, l := range c.Links {
-		if l.Seal == nil {
-			continue
-		}
+	own := c.find(func(l *Link) bool {
 		copies := l.Seal.Copies
-		if bytes.Equal(data, l.data) || digest == copies.HTML || digest == copies.Letter || digest == copies.A4 {
-			if l.flaw != noFlaw {
-				return Verdict{Answer: NoProof, Link: l}
-			}
-			return Verdict{Answer: Unaltered, Link: l}
-		}
+		return bytes.Equal(data, l.data) || digest == copies.HTML || digest == copies.Letter || digest == copies.A4
+	})
+	if own != nil {
+		return Verdict{Answer: own.known(), Link: own}
 	}
 	held, sealed := inside(data)
 	l := c.leads(path.Base(name), data, held)
@@ -86,6 +98,22 @@ func (c *Chain) VouchFile(name string, data []byte) Verdict {
 		return Verdict{Answer: NoProof, Link: l}
 	}
 	return Verdict{Answer: Altered, Link: l, Differs: l.differs(held, sealed), Held: held != nil}
+}
+
+// find is the first link that is so, one without a flaw before those that have one:
+// what lies beside a sealed file and says the same takes nothing from it.
+func (c *Chain) find(so func(*Link) bool) *Link {
+	var flawed *Link
+	for _, l := range c.Links {
+		switch {
+		case l.Seal == nil || !so(l):
+		case l.flaw == noFlaw:
+			return l
+		case flawed == nil:
+			flawed = l
+		}
+	}
+	return flawed
 }
 
 // differs holds what a file holds against the link: a whole sealed file, or
@@ -144,13 +172,12 @@ func (c *Chain) leads(name string, data []byte, held any) *Link {
 	}
 	for _, so := range []func(*Link) bool{
 		func(l *Link) bool { return says(l.Seal.FactsDigest) },
-		func(l *Link) bool { return says(l.Seal.Code) },
-		func(l *Link) bool { return strings.Contains(name, l.Seal.Code) },
+		func(l *Link) bool { return says(l.Seal.Code) || says(GroupedCode(l.Seal.Code)) },
+		func(l *Link) bool { return l.Seal.Code != "" && strings.Contains(name, l.Seal.Code) },
 		func(l *Link) bool { return about != nil && l.sameDay(about) },
 	} {
-		i := slices.IndexFunc(c.Links, func(l *Link) bool { return l.Seal != nil && so(l) })
-		if i >= 0 {
-			return c.Links[i]
+		if l := c.find(so); l != nil {
+			return l
 		}
 	}
 	return nil
@@ -158,15 +185,10 @@ func (c *Chain) leads(name string, data []byte, held any) *Link {
 
 // sameDay tells whether facts are about the machine and the day of a link.
 func (l *Link) sameDay(facts map[string]any) bool {
-	text, err := json.Marshal(facts)
-	if err != nil {
-		return false
-	}
-	var f Facts
-	if json.Unmarshal(text, &f) != nil {
-		return false
-	}
-	return f.Sealed == l.Seal.Facts.Sealed && f.Record.Machine.Key == l.Seal.Facts.Record.Machine.Key && f.Sealed != ""
+	record, _ := facts["record"].(map[string]any)
+	machine, _ := record["machine"].(map[string]any)
+	own := &l.Seal.Facts
+	return own.Sealed != "" && facts["sealed"] == own.Sealed && machine["key"] == own.Record.Machine.Key
 }
 
 // utf16Hex is a text of plain letters and digits as a PDF's texts hold it.

@@ -14,11 +14,12 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	}
 	m.Body = body.kept()
 	m.Photos = bodyPhotos(s, body)
-	m.Name = f.need("name")
+	f.demand("name")
+	m.Name = f.seenText("name")
 	m.Kind = f.text("kind")
 	m.KindAt = f.at("kind")
 	m.sheetAsk = readSheetNames(f)
-	m.Maker, m.Model, m.Serial, m.Year = f.text("maker"), f.text("model"), f.text("serial"), f.text("year")
+	m.Maker, m.Model, m.Serial, m.Year = f.seenText("maker"), f.seenText("model"), f.seenText("serial"), f.seenText("year")
 	stage := f.oneOf("stage", Stages)
 	if stage != "" {
 		m.Stage = stage

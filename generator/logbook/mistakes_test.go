@@ -69,6 +69,7 @@ var rest = map[string]string{
 	"problem.date-near":                shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: March 2, 2026\ntitle: T\n---\n",
 	"problem.date-season":              shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: spring 2026\ntitle: T\n---\n",
 	"problem.before-arrival":           shopFile + machineFile + "-- machines/m/e.md --\n---\ndate: 2025-12-31\ntitle: T\n---\n",
+	"problem.hidden-character":         strings.Replace(shopFile, "currency:", "place: Fern\u200bhollow\ncurrency:", 1) + machineFile,
 	"problem.control-character":        shopFile + machineFile + entryFile("e", "by: \"A\\0\"", ""),
 	"problem.unknown-field":            strings.Replace(shopFile, "currency:", "weather: fair\ncurrency:", 1) + machineFile,
 	"problem.unknown-field-or-private": shopFile + machineFile + entryFile("e", "weather: fair", ""),

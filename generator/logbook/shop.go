@@ -25,9 +25,10 @@ func readShop(s *source, data []byte) *Shop {
 	}
 	shop.Body = body.kept()
 	shop.Photos = bodyPhotos(s, body)
-	shop.Name = f.need("shop")
-	shop.Town = f.text("place")
-	shop.Contact = f.text("contact")
+	f.demand("shop")
+	shop.Name = f.seenText("shop")
+	shop.Town = f.seenText("place")
+	shop.Contact = f.seenText("contact")
 	shop.Web = readWeb(f)
 	shop.Language = readLanguage(f)
 	shop.Currency, shop.Digits = readCurrency(f)
@@ -151,6 +152,9 @@ func readZone(f *form) *time.Location {
 	if err != nil || s == "Local" {
 		f.report("timezone", "problem.timezone", "read", s)
 		return time.UTC
+	}
+	if zone == time.UTC { // told from that of a shop that says nothing of it
+		return time.FixedZone(s, 0)
 	}
 	return zone
 }

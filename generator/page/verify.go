@@ -19,8 +19,10 @@ type Sealed struct {
 	Now     string // the key that it has today, empty where the machine is gone
 	Name    string // as the report has it
 	Date    logbook.Date
+	Format  string // of the sealed file
+	Report  string // the name of the buyer's files, without the ending
 	Number  int
-	Code    string
+	Code    string // any beginning of FactsDigest of ten digits or more finds it
 	// FactsDigest is of the facts; HTML, Letter and A4 are of the buyer's files,
 	// File of the sealed file.
 	FactsDigest            string
@@ -172,7 +174,7 @@ func (s *Site) commands() []Fact {
 	file := `"report.html"`
 	if len(s.Sealed) > 0 {
 		last := s.Sealed[len(s.Sealed)-1]
-		file = `"` + last.Machine + "-" + string(last.Date) + "-" + last.Code + `.html"`
+		file = `"` + last.Report + `.html"`
 	}
 	return []Fact{
 		{Label: s.say("page.verify-windows"), Value: "certutil -hashfile " + file + " SHA256"},
@@ -237,6 +239,7 @@ func (s *Site) scriptData() (template.JS, error) {
 
 // listed is a sealed report in sealed.json.
 type listed struct {
+	Format      string       `json:"format"`
 	Number      int          `json:"number"`
 	Machine     string       `json:"machine"`
 	Name        string       `json:"name"`
@@ -269,7 +272,7 @@ func (s *Site) sealedList(put Put) error {
 	}{listFormat, s.Shop.Name, []listed{}, append([]string{}, s.SealBreaks...)}
 	for _, r := range s.Sealed {
 		list.Reports = append(list.Reports, listed{
-			r.Number, r.Machine, r.Name, string(r.Date), r.Code, r.FactsDigest, listedCopies{r.HTML, r.Letter, r.A4},
+			r.Format, r.Number, r.Machine, r.Name, string(r.Date), r.Code, r.FactsDigest, listedCopies{r.HTML, r.Letter, r.A4},
 			some(r.Previous), some(r.Key), r.Digest, r.File, some(r.Signature), r.Since.Changed,
 		})
 	}

@@ -15,10 +15,13 @@
   // Plain letters and digits as the texts of a PDF hold them.
   const wide = (s) => Array.from(s, (c) => "00" + c.charCodeAt(0).toString(16)).join("").toUpperCase();
 
+  // A code as a report prints it: one of twelve digits in groups of four.
+  const grouped = (code) => code.length === 12 ? code.replace(/(.{4})(?=.)/g, "$1 ") : code;
+
   // A file that is not on the list, but names a report that is: it was altered.
   const named = (name, bytes) => {
     const text = new TextDecoder("latin1").decode(bytes);
-    return reports.find((r) => text.includes(r.facts) || text.includes(r.code) || text.includes(wide(r.code)) || name.includes(r.code));
+    return reports.find((r) => text.includes(r.facts) || text.includes(r.code) || text.includes(grouped(r.code)) || text.includes(wide(r.code)) || name.includes(r.code));
   };
 
   const judge = async (picked) => {
@@ -33,11 +36,11 @@
 
   const judgeCode = (typed) => {
     const digits = typed.toLowerCase().replace(/[\s:-]/g, "");
-    if (!/^([0-9a-f]{10}|[0-9a-f]{64})$/.test(digits)) return says.miswritten;
+    if (!/^[0-9a-f]{10,64}$/.test(digits)) return says.miswritten;
     const copy = reports.find((r) => r.copies.includes(digits));
     if (copy) return copy.digest;
-    const own = reports.find((r) => r.code === digits || r.facts === digits);
-    return own ? own.code_known : says.unknown;
+    const own = reports.filter((r) => r.facts.startsWith(digits));
+    return own.map((r) => r.code_known).join(" ") || says.unknown;
   };
 
   file.addEventListener("change", async () => {

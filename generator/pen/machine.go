@@ -1,6 +1,9 @@
 package pen
 
-import "asleft/generator/catalog"
+import (
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
 
 // A Machine is a machine to be written down for the first time.
 type Machine struct {
@@ -34,6 +37,9 @@ type helped struct {
 	help string // key of the sentence
 }
 
+// seen is a name without what nobody sees in it, which no reader of the folder takes.
+func seen(s string) string { return logbook.WithoutHidden(tidy(s)) }
+
 func (m Machine) rows() []helped {
 	var missing []string
 	for _, part := range m.Missing {
@@ -42,12 +48,12 @@ func (m Machine) rows() []helped {
 		}
 	}
 	return []helped{
-		{row{name: "name", written: text(m.Name)}, "pen.help-name"},
+		{row{name: "name", written: text(seen(m.Name))}, "pen.help-name"},
 		{row{name: "kind", written: text(m.Kind)}, "pen.help-kind"},
-		{row{name: "maker", written: text(m.Maker)}, "pen.help-maker"},
-		{row{name: "model", written: text(m.Model)}, "pen.help-model"},
-		{row{name: "serial", written: text(m.Serial)}, "pen.help-serial"},
-		{row{name: "year", written: value(m.Year)}, "pen.help-year"},
+		{row{name: "maker", written: text(seen(m.Maker))}, "pen.help-maker"},
+		{row{name: "model", written: text(seen(m.Model))}, "pen.help-model"},
+		{row{name: "serial", written: text(seen(m.Serial))}, "pen.help-serial"},
+		{row{name: "year", written: value(seen(m.Year))}, "pen.help-year"},
 		{row{name: "stage", written: text(m.Stage)}, ""},
 		{row{name: "arrived", written: value(m.Arrived)}, "pen.help-arrived"},
 		{row{name: "asking", written: value(m.Asking)}, ""},
