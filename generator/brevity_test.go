@@ -1,7 +1,6 @@
 package generator_test
 
 import (
-	"io/fs"
 	"slices"
 	"strings"
 	"testing"
@@ -101,21 +100,11 @@ func ownText(n *html.Node) string {
 	return strings.Join(strings.Fields(b.String()), " ")
 }
 
-// builtTheme is a built-in theme's folder.
-func builtTheme(t *testing.T, name string) fs.FS {
-	t.Helper()
-	look, err := fs.Sub(themes.Built, name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return look
-}
-
 // TestReportIsShort holds the example's reports against the measures of a report
 // that is read in a minute.
 func TestReportIsShort(t *testing.T) {
 	for _, theme := range []string{"jobcard", "drawing-office"} {
-		files := made(t, "../content-example", generator.Options{Theme: builtTheme(t, theme)})
+		files := made(t, "../content-example", generator.Options{Theme: themes.Named(theme)})
 		for _, tc := range []struct {
 			machine      string
 			words, front int
@@ -142,7 +131,7 @@ func TestReportIsShort(t *testing.T) {
 func TestReportSections(t *testing.T) {
 	all := []string{"front", "safety", "wrong", "repaired", "changed", "measured", "in-order", "not-checked", "hours", "terms", "log"}
 	for _, theme := range []string{"jobcard", "drawing-office"} {
-		files := made(t, "../content-example", generator.Options{Theme: builtTheme(t, theme)})
+		files := made(t, "../content-example", generator.Options{Theme: themes.Named(theme)})
 		for machine, offered := range map[string]bool{"harrow": true, "wick": true, "gannet": false, "lathe": false, "heron": false, "tern": false} {
 			want := slices.Clone(all)
 			if !offered {

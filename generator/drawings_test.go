@@ -15,6 +15,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/witness"
+	"asleft/themes"
 )
 
 // drawingFaults is a script that says what is wrong with the drawings of a page as
@@ -91,7 +92,7 @@ var inkOf = regexp.MustCompile(`(?s)<svg.*?</svg>`)
 // that stand outside of drawings.
 func drawnPages(t *testing.T, theme string) map[string]string {
 	t.Helper()
-	look := generator.Options{Theme: builtTheme(t, theme)}
+	look := generator.Options{Theme: themes.Named(theme)}
 	all := map[string]string{}
 	for _, site := range []struct {
 		name  string

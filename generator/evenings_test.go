@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
+	"asleft/themes"
 )
 
 // twelveEvenings is a mower that a shop worked on for twelve evenings, as an ordinary
@@ -79,7 +80,7 @@ func twelveEvenings(t *testing.T) afero.Fs {
 // not the example's.
 func TestTwelveEveningsAreRead(t *testing.T) {
 	for _, theme := range builtIn(t) {
-		files := madeFrom(t, twelveEvenings(t), afero.NewMemMapFs(), generator.Options{Theme: builtTheme(t, theme)})
+		files := madeFrom(t, twelveEvenings(t), afero.NewMemMapFs(), generator.Options{Theme: themes.Named(theme)})
 		page := files["machines/mower/condition/index.html"]
 		r := reportOf(t, page)
 		t.Logf("%s: %d words, %d on the front sheet, %d numbers", theme, r.words, r.front, r.numbers)

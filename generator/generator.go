@@ -380,11 +380,7 @@ func findTheme(folder afero.Fs, name string, o Options) (theme afero.Fs, dir str
 	if !themeNamed(name) {
 		return nil, "", &themeFault{".", words.Say("problem.theme-name", "read", name), words.Say("problem.theme-name.mend")}
 	}
-	if _, err := fs.Stat(themes.Built, path.Join(name, "style.css")); err == nil {
-		built, err := fs.Sub(themes.Built, name)
-		if err != nil {
-			return nil, "", err
-		}
+	if built := themes.Named(name); built != nil {
 		theme, err = readTheme(built, words)
 		return theme, "", err
 	}

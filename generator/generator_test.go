@@ -74,13 +74,9 @@ func madeFrom(t *testing.T, folder, parent afero.Fs, o generator.Options) map[st
 // builtIn are the themes that come with the program.
 func builtIn(t *testing.T) []string {
 	t.Helper()
-	entries, err := themes.Built.ReadDir(".")
-	if err != nil || len(entries) < 2 {
-		t.Fatalf("%d themes, %v", len(entries), err)
-	}
-	var names []string
-	for _, e := range entries {
-		names = append(names, e.Name())
+	names := themes.Names()
+	if len(names) < 2 {
+		t.Fatalf("the themes are %q", names)
 	}
 	return names
 }
@@ -103,11 +99,7 @@ func exampleIn(t *testing.T, theme string) map[string]string {
 			t.Fatal(err)
 		}
 		defer folder.Close()
-		look, err := fs.Sub(themes.Built, theme)
-		if err != nil {
-			t.Fatal(err)
-		}
-		exampleSites[theme] = madeFrom(t, folder, exampleParent, generator.Options{Theme: look})
+		exampleSites[theme] = madeFrom(t, folder, exampleParent, generator.Options{Theme: themes.Named(theme)})
 	}
 	if len(exampleSites[theme]) < 30 {
 		t.Fatalf("the example's site has %d files", len(exampleSites[theme]))

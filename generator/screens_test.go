@@ -11,6 +11,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/witness"
+	"asleft/themes"
 )
 
 // phone is the screen that a report is read on in a yard, in px.
@@ -51,13 +52,13 @@ func TestScreensOfAPhone(t *testing.T) {
 				t.Errorf("%s, %s: %.2f screens, the front sheet %.2f and down to %.2f; want %v", theme, c.path, got.Page, got.Front, got.End, c.most)
 			}
 		}
-		twelve, _ := serve(t, madeFrom(t, twelveEvenings(t), afero.NewMemMapFs(), generator.Options{Theme: builtTheme(t, theme)}))
+		twelve, _ := serve(t, madeFrom(t, twelveEvenings(t), afero.NewMemMapFs(), generator.Options{Theme: themes.Named(theme)}))
 		if got := measure(twelve + "/machines/mower/condition/"); got.Page > 9 || got.Front > 2 || got.Front < 0.5 {
 			t.Errorf("%s, twelve evenings: %.2f", theme, got)
 		} else {
 			t.Logf("%s, twelve evenings: %.2f", theme, got)
 		}
-		hard, _ := serve(t, madeFrom(t, hardShop(t), afero.NewMemMapFs(), generator.Options{Theme: builtTheme(t, theme)}))
+		hard, _ := serve(t, madeFrom(t, hardShop(t), afero.NewMemMapFs(), generator.Options{Theme: themes.Named(theme)}))
 		for _, key := range []string{"unchecked", "defects"} {
 			got := measure(hard + "/machines/" + key + "/condition/")
 			t.Logf("%s, %s: %.2f", theme, key, got)

@@ -273,18 +273,9 @@ func (o only) ReadDir(name string) ([]fs.DirEntry, error) {
 	return left, err
 }
 
-func builtInTheme(t *testing.T, name string) fs.FS {
-	t.Helper()
-	look, err := fs.Sub(themes.Built, name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return look
-}
-
 // A shop's own theme from before there were these pages still works.
 func TestThemeWithoutTheNewPages(t *testing.T) {
-	old := only{builtInTheme(t, "jobcard"), map[string]bool{"verify.html": true, "gone.html": true}}
+	old := only{themes.Named("jobcard"), map[string]bool{"verify.html": true, "gone.html": true}}
 	site := made(t, "../testdata/golden/shop", generator.Options{Theme: old})
 	if site["verify/index.html"] != "" || site["machines/wren/listing/index.html"] != "" {
 		t.Error("there are pages that the theme has no template for")

@@ -18,6 +18,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/witness"
+	"asleft/themes"
 )
 
 // checkable is a shop's site with one sealed report, set down in a folder, and
@@ -44,7 +45,7 @@ func checkable(t *testing.T, theme string) (site, picks, code, facts string) {
 			t.Fatal(err)
 		}
 	}
-	for name, text := range madeFrom(t, folder, afero.NewMemMapFs(), generator.Options{Theme: builtInTheme(t, theme)}) {
+	for name, text := range madeFrom(t, folder, afero.NewMemMapFs(), generator.Options{Theme: themes.Named(theme)}) {
 		put(site, name, []byte(text))
 	}
 	flipped := func(data []byte, at int) []byte {

@@ -5,7 +5,11 @@
 // templates are handed is documented in package page, in views.go.
 package themes
 
-import "embed"
+import (
+	"embed"
+	"io/fs"
+	"slices"
+)
 
 // Built holds the built-in themes, one folder each.
 //
@@ -18,3 +22,22 @@ var Built embed.FS
 //
 //go:embed all:shared
 var Shared embed.FS
+
+// Names are the built-in themes, sorted.
+func Names() []string {
+	folders, _ := Built.ReadDir(".") // the files are in the program: it cannot fail
+	names := make([]string, len(folders))
+	for n, f := range folders {
+		names[n] = f.Name()
+	}
+	return names
+}
+
+// Named is the built-in theme of that name; nil where there is none.
+func Named(name string) fs.FS {
+	if !slices.Contains(Names(), name) {
+		return nil
+	}
+	theme, _ := fs.Sub(Built, name) // the folder is in the program: it cannot fail
+	return theme
+}

@@ -9,7 +9,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"sync"
 	"syscall"
@@ -19,6 +18,7 @@ import (
 
 	"asleft/generator/door"
 	"asleft/generator/preview"
+	"asleft/themes"
 )
 
 // usualPort is tried first, so that the address stays the same from one evening
@@ -73,7 +73,7 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 		}
 		defer done()
 		o.Theme, o.ThemeDir = theme, flags.theme
-		if dir, err := filepath.Abs(flags.theme); err == nil && !slices.Contains(themeNames(), flags.theme) {
+		if dir, err := filepath.Abs(flags.theme); err == nil && themes.Named(flags.theme) == nil {
 			dirs = append(dirs, dir)
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,7 +16,7 @@ import (
 func newTheme(s streams) *cobra.Command {
 	c := &cobra.Command{Use: "theme", Short: words.Say("help.theme"), Long: words.Say("help.theme.long"), Args: oneOfThose}
 	c.RunE = func(*cobra.Command, []string) error {
-		for _, name := range themeNames() {
+		for _, name := range themes.Names() {
 			fmt.Fprintln(s.out, name)
 		}
 		return nil
@@ -35,27 +34,11 @@ func newTheme(s streams) *cobra.Command {
 	return c
 }
 
-// themeNames are the built-in themes.
-func themeNames() []string {
-	var names []string
-	entries, err := themes.Built.ReadDir(".")
-	if err != nil {
-		return nil // an embedded folder can always be read
-	}
-	for _, e := range entries {
-		if e.IsDir() {
-			names = append(names, e.Name())
-		}
-	}
-	return names
-}
-
 // themeOf is a built-in theme by its name, else the folder of one.
 func themeOf(name string) (theme fs.FS, done func(), err error) {
 	done = func() {}
-	if slices.Contains(themeNames(), name) {
-		theme, err = fs.Sub(themes.Built, name)
-		return theme, done, err
+	if theme = themes.Named(name); theme != nil {
+		return theme, done, nil
 	}
 	root, err := os.OpenRoot(name)
 	if err == nil {
@@ -65,20 +48,17 @@ func themeOf(name string) (theme fs.FS, done func(), err error) {
 		}
 	}
 	done()
-	return nil, func() {}, wrongUsage(errors.New(words.Say("command.no-theme-folder", "name", name, "names", words.List(themeNames()))))
+	return nil, func() {}, wrongUsage(errors.New(words.Say("command.no-theme-folder", "name", name, "names", words.List(themes.Names()))))
 }
 
 // copyTheme writes a built-in theme into a new folder, to be changed there.
 func copyTheme(s streams, name, dir string) error {
-	if !slices.Contains(themeNames(), name) {
-		return wrongUsage(errors.New(words.Say("command.no-theme", "name", name, "names", strings.Join(themeNames(), ", "))))
+	theme := themes.Named(name)
+	if theme == nil {
+		return wrongUsage(errors.New(words.Say("command.no-theme", "name", name, "names", strings.Join(themes.Names(), ", "))))
 	}
 	if entries, err := os.ReadDir(dir); err == nil && len(entries) > 0 {
 		return wrongUsage(errors.New(words.Say("command.theme-there", "dir", dir)))
-	}
-	theme, err := fs.Sub(themes.Built, name)
-	if err != nil {
-		return &outcome{fault, err}
 	}
 	if err := os.MkdirAll(filepath.Clean(dir), 0o755); err != nil {
 		return &outcome{fault, err}
