@@ -103,7 +103,7 @@ func (l *logging) askDefects() {
 		if what == "" {
 			return
 		}
-		d := pen.Defect{Key: l.freeKey(what), Defect: what}
+		d := pen.Defect{Key: l.freeDefect(what), Defect: what}
 		d.Effect = a.ask(words.Say("command.ask-effect"))
 		d.System = l.askSystem()
 		d.Safety = l.askSafety(d.System)
@@ -136,28 +136,15 @@ func (l *logging) askSafety(system string) string {
 	return l.ask.safety(words.Say("command.ask-safety"))
 }
 
-// freeKey is a key for a defect that no other of the machine has.
-func (l *logging) freeKey(what string) string {
+// freeDefect is a key for a defect that no other of the machine has.
+func (l *logging) freeDefect(what string) string {
 	taken := func(key string) bool {
 		return slices.ContainsFunc(l.entry.Defects, func(d pen.Defect) bool { return d.Key == key }) ||
 			slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool {
 				return slices.ContainsFunc(e.Defects, func(d logbook.Defect) bool { return d.Key == key })
 			})
 	}
-	return freeKey(what, "defect", taken)
-}
-
-// freeKey is a key made of words that is not taken yet.
-func freeKey(what, otherwise string, taken func(string) bool) string {
-	base := pen.Slug(what)
-	if base == "" {
-		base = otherwise
-	}
-	key := base
-	for n := 2; taken(key); n++ {
-		key = fmt.Sprintf("%s-%d", base, n)
-	}
-	return key
+	return pen.FreeKey(what, "defect", taken)
 }
 
 // askMeasured asks for readings. What there are limits for can be named by its

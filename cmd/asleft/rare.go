@@ -113,7 +113,7 @@ func (l *logging) freeChange(what string) string {
 				return slices.ContainsFunc(e.Changed, func(c logbook.Change) bool { return c.Key == key })
 			})
 	}
-	return freeKey(what, "change", taken)
+	return pen.FreeKey(what, "change", taken)
 }
 
 func (l *logging) askWorkedOn() {

@@ -143,7 +143,9 @@ func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry
 		taken[s.Key] = true
 	}
 	for _, r := range filled(defectRows(v), "defect-system", "safety") {
-		d := pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
+		key := pen.FreeKey(r["defect"], "defect", func(key string) bool { return taken[key] })
+		taken[key] = true
+		d := pen.Defect{Key: key, Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
 		if d.Safety, _ = pen.SaysSafety(r["safety"]); shop.AlwaysSafety(d.System) {
 			d.Safety = string(logbook.SafetyYes)
 		}
@@ -176,23 +178,6 @@ func unsaid(e pen.Entry) []string {
 		}
 	}
 	return all
-}
-
-// freeKey is a short name for a defect that none of the machine has yet.
-func freeKey(text string, taken map[string]bool) string {
-	key := pen.Slug(text)
-	if words := strings.Split(key, "-"); len(words) > 4 {
-		key = strings.Join(words[:4], "-")
-	}
-	if key == "" {
-		key = "defect"
-	}
-	base := key
-	for n := 2; taken[key]; n++ {
-		key = base + "-" + strconv.Itoa(n)
-	}
-	taken[key] = true
-	return key
 }
 
 // nothing tells whether a form has nothing in it to be kept.

@@ -1,6 +1,11 @@
 package pen
 
-import "asleft/generator/portable"
+import (
+	"fmt"
+	"strings"
+
+	"asleft/generator/portable"
+)
 
 // longestSlug is how long a file's name may be, past its date, in letters.
 const longestSlug = 60
@@ -8,6 +13,25 @@ const longestSlug = 60
 // Slug is a text as a file name has it; empty where the text holds no letter of
 // one.
 func Slug(s string) string { return portable.ShortSlug(tidy(s), longestSlug) }
+
+// keyWords is how many words a key has: a person types it again.
+const keyWords = 4
+
+// FreeKey is a key for a defect or a change, made of the first words of what it
+// is, that none of the machine has yet; otherwise is for a text without a letter
+// of one.
+func FreeKey(what, otherwise string, taken func(key string) bool) string {
+	words := strings.Split(Slug(what), "-")
+	base := strings.Join(words[:min(len(words), keyWords)], "-")
+	if base == "" {
+		base = otherwise
+	}
+	key := base
+	for n := 2; taken(key); n++ {
+		key = fmt.Sprintf("%s-%d", base, n)
+	}
+	return key
+}
 
 // untitled stands in the file name of an entry whose title has no letter of a
 // file name.

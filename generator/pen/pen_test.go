@@ -415,6 +415,21 @@ func TestSlug(t *testing.T) {
 	}
 }
 
+func TestFreeKey(t *testing.T) {
+	taken := map[string]bool{"fuel-line": true, "defect": true, "defect-2": true}
+	for what, want := range map[string]string{
+		"the tine shaft seal leaks": "the-tine-shaft-seal",
+		"Fuel line":                 "fuel-line-2",
+		"Öltank":                    "oltank",
+		"???":                       "defect-3",
+		"":                          "defect-3",
+	} {
+		if got := pen.FreeKey(what, "defect", func(key string) bool { return taken[key] }); got != want {
+			t.Errorf("%q: %q, not %q", what, got, want)
+		}
+	}
+}
+
 // The program knows the system of what it knows; it takes nobody's word away.
 func TestKnow(t *testing.T) {
 	e := pen.Entry{Measured: []pen.Reading{{What: "Compression"}, {What: "compression", System: "drive"}, {What: "wheel wobble"}}}
