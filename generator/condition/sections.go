@@ -228,9 +228,7 @@ func (j *judge) stillThere(sec *Section, s *Subject) {
 		}
 	}
 	st := sec.join(j.words.Say("defects.still-so"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
-	if st.Text = s.Told; len(st.Items) > 1 {
-		st.whole()
-	}
+	st.wholeOr(s.Told)
 }
 
 // unchecked puts a point that nobody answered beside the others, those of a system
@@ -256,9 +254,7 @@ func (j *judge) unchecked(sec *Section, s *Subject) {
 		j.tellAnswers(t, it.Subject, it.Subject.History)
 		it.Text = t.text()
 	}
-	if st.Text = s.Told; len(st.Items) > 1 {
-		st.whole()
-	}
+	st.wholeOr(s.Told)
 }
 
 // failing puts a point that failed, and of which the log says no more than its
@@ -273,9 +269,7 @@ func (j *judge) failing(sec *Section, s *Subject) {
 	t.say(key, "item", clause(s.Name), "when", j.when(last.Entry.Date), "note", clause(last.Said))
 	j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
 	st := sec.join(j.words.Say("points.wrong"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
-	if st.Text = s.Told; len(st.Items) > 1 {
-		st.whole()
-	}
+	st.wholeOr(s.Told)
 }
 
 // seen puts a point that is in order beside the others that were looked at on the
@@ -307,6 +301,16 @@ func (st *Statement) whole() {
 		all = append(all, it.Text)
 	}
 	st.Text = strings.Join(all, " ")
+}
+
+// wholeOr is whole where there are several; one alone keeps the words that it has.
+func (st *Statement) wholeOr(alone string) (several bool) {
+	if len(st.Items) > 1 {
+		st.whole()
+		return true
+	}
+	st.Text = alone
+	return false
 }
 
 // itemOf tells a point by its last answer, and by what was not good before; it
@@ -347,8 +351,7 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 	j.tellMeasured(t, s)
 	j.tellBetween(t, s)
 	st := sec.join(lead, w.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
-	if st.Text = s.Told; len(st.Items) > 1 {
-		st.whole()
+	if st.wholeOr(s.Told) {
 		st.Brief = j.words.Say("points.out-of-date-brief", "work", Opening(w.By), "when", j.when(w.Entry.Date), "names", j.words.Each(shorts(st.Subjects)))
 	}
 }
