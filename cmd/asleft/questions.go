@@ -73,11 +73,7 @@ func (l *logging) askWork() {
 func (l *logging) askRepaired(open []pen.Defect) {
 	a := l.ask
 	for len(open) > 0 && !a.over {
-		var lines []string
-		for _, d := range open {
-			lines = append(lines, d.Key+": "+d.Defect)
-		}
-		n, other := a.pick(words.Say("command.ask-repaired"), lines)
+		n, other := a.pick(words.Say("command.ask-repaired"), defectLines(open))
 		if n < 0 && other == "" {
 			return
 		}
@@ -93,6 +89,15 @@ func (l *logging) askRepaired(open []pen.Defect) {
 		l.entry.Repaired = append(l.entry.Repaired, pen.Repair{Key: open[n].Key, How: how, Proof: proof})
 		open = slices.Delete(slices.Clone(open), n, n+1)
 	}
+}
+
+// defectLines are defects to choose from, each behind its key.
+func defectLines(defects []pen.Defect) []string {
+	lines := make([]string, len(defects))
+	for n, d := range defects {
+		lines[n] = d.Key + ": " + d.Defect
+	}
+	return lines
 }
 
 // askDefects asks for what was found wrong. The key is made from its words.

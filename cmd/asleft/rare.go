@@ -139,11 +139,7 @@ func (l *logging) askPutBack(changes []pen.Change) {
 // askGone asks for a defect that left with its part, and for what took the
 // part's place: something fitted or changed in the same system.
 func (l *logging) askGone(open []pen.Defect) {
-	var lines []string
-	for _, d := range open {
-		lines = append(lines, d.Key+": "+d.Defect)
-	}
-	n, _ := l.ask.pick(words.Say("command.ask-gone"), lines)
+	n, _ := l.ask.pick(words.Say("command.ask-gone"), defectLines(open))
 	if n < 0 {
 		return
 	}
