@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
-	"asleft/generator/press"
+	"asleft/generator/output"
 	"asleft/generator/rooted"
 )
 
@@ -275,7 +275,7 @@ func eachFault(t *testing.T, side string, dead bool) {
 		default:
 			t.Fatalf("call %d failed (%v), and the site is neither the old nor the new one", n, err)
 		}
-		if err == nil && side == "logs" && !maps.Equal(now, sites[next]) || err != nil && !errors.Is(err, errDisk) && !errors.Is(err, press.ErrLeftovers) && !strings.Contains(err.Error(), errDisk.Error()) {
+		if err == nil && side == "logs" && !maps.Equal(now, sites[next]) || err != nil && !errors.Is(err, errDisk) && !errors.Is(err, output.ErrLeftovers) && !strings.Contains(err.Error(), errDisk.Error()) {
 			t.Fatalf("call %d: %v", n, err)
 		}
 		if got := tree(t, logs, "."); len(got) != 4 || got["machines/m/e.md"] != faultyEntry(next) || got["shop.md"] != faultyShop {

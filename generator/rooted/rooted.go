@@ -21,11 +21,10 @@ var (
 	_ afero.Fs        = (*FS)(nil)
 	_ afero.Symlinker = (*FS)(nil)
 	_ HardLinker      = (*FS)(nil)
-	_ Exchanger       = (*FS)(nil)
 	_ Locker          = (*FS)(nil)
 	_ Flusher         = (*FS)(nil)
 	_ DirSyncer       = (*FS)(nil)
-	_ Surveyor        = (*FS)(nil)
+	_ Walker          = (*FS)(nil)
 )
 
 // Open opens a folder, which must exist. The folder's own path may lead through

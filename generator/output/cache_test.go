@@ -1,0 +1,119 @@
+package output_test
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/spf13/afero"
+
+	"asleft/generator/output"
+)
+
+var memory = output.Memory{
+	Facts: map[string]string{"run": "abc", "made": "1 2 3"},
+	Notes: map[string]string{"00ff": "key 1600x1200", "11aa": `{"Name":"a \n b"}`},
+}
+
+func TestMemoryIsKept(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	for range 2 { // the second takes the place of the first
+		if err := memory.Save(fsys, ".site-seen"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if diff := cmp.Diff(memory, output.Load(fsys, ".site-seen")); diff != "" {
+		t.Errorf("(-want, +got):\n%s", diff)
+	}
+	if there, _ := afero.Exists(fsys, output.Draft(".site-seen")); there {
+		t.Error("the draft was left behind")
+	}
+	if got := output.Load(fsys, "none"); len(got.Facts)+len(got.Notes) > 0 {
+		t.Errorf("nothing is %v", got)
+	}
+}
+
+// TestDamagedMemoryIsNotBelieved changes each byte, and cuts at each.
+func TestDamagedMemoryIsNotBelieved(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	if err := memory.Save(fsys, "m"); err != nil {
+		t.Fatal(err)
+	}
+	text, err := afero.ReadFile(fsys, "m")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range text {
+		changed := bytes.Clone(text)
+		changed[n] ^= 1
+		for _, damaged := range [][]byte{changed, text[:n], append(bytes.Clone(text), text[n])} {
+			if err := afero.WriteFile(fsys, "m", damaged, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if got := output.Load(fsys, "m"); len(got.Facts)+len(got.Notes) > 0 {
+				t.Fatalf("believed with byte %d damaged: %v", n, got)
+			}
+		}
+	}
+}
+
+// full is a disk that takes no byte.
+type full struct{ afero.Fs }
+
+type fullFile struct{ afero.File }
+
+var errFull = errors.New("no room")
+
+func (f full) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
+	file, err := f.Fs.OpenFile(name, flag, perm)
+	return fullFile{file}, err
+}
+
+func (fullFile) Write([]byte) (int, error) { return 0, errFull }
+
+func TestFullDiskLeavesTheOldMemory(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	if err := memory.Save(fsys, "m"); err != nil {
+		t.Fatal(err)
+	}
+	if err := (output.Memory{}).Save(full{fsys}, "m"); !errors.Is(err, errFull) {
+		t.Errorf("got %v", err)
+	}
+	if diff := cmp.Diff(memory, output.Load(fsys, "m")); diff != "" {
+		t.Errorf("(-want, +got):\n%s", diff)
+	}
+	if there, _ := afero.Exists(fsys, output.Draft("m")); there {
+		t.Error("the draft was left behind")
+	}
+}
+
+func FuzzLoad(f *testing.F) {
+	fsys := afero.NewMemMapFs()
+	if err := memory.Save(fsys, "m"); err != nil {
+		f.Fatal(err)
+	}
+	text, err := afero.ReadFile(fsys, "m")
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add([]byte("asleft memory 1\nsum \n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		fsys := afero.NewMemMapFs()
+		if err := afero.WriteFile(fsys, "m", text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		was := output.Load(fsys, "m")
+		if len(was.Facts)+len(was.Notes) == 0 {
+			return
+		}
+		if err := was.Save(fsys, "m"); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(was, output.Load(fsys, "m")); diff != "" {
+			t.Errorf("not the same when written again:\n%s", diff)
+		}
+	})
+}

@@ -1,0 +1,225 @@
+package output
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
+)
+
+// A Snapshot is what a folder looked like at a moment.
+type Snapshot struct {
+	began time.Time
+	files []rooted.Stat // sorted by path
+	loose bool          // a later write to some file might not show
+}
+
+// TakeSnapshot looks at all that lies below a folder, links themselves and not
+// what they lead to, but for what skip names by its path: files, and folders with
+// all in them (nil skips nothing). A folder that is not there gives fs.ErrNotExist.
+func TakeSnapshot(fsys afero.Fs, dir string, skip func(name string) bool) (Snapshot, error) {
+	s := Snapshot{began: time.Now()}
+	if skip == nil {
+		skip = func(string) bool { return false }
+	}
+	var err error
+	if walker, ok := fsys.(rooted.Walker); ok {
+		s.files, err = walker.Walk(dir, skip)
+		return s, err
+	}
+	err = afero.Walk(fsys, dir, func(name string, info fs.FileInfo, err error) error {
+		if err != nil {
+			return err
+		}
+		below := below(dir, filepath.ToSlash(name))
+		switch {
+		case below == "":
+			return nil
+		case info.IsDir() && skip(below):
+			return fs.SkipDir
+		case skip(below):
+			return nil
+		}
+		s.files = append(s.files, rooted.StatOf(below, info))
+		return nil
+	})
+	slices.SortFunc(s.files, func(a, b rooted.Stat) int { return strings.Compare(a.Path, b.Path) })
+	return s, err
+}
+
+// After is the snapshot with some files, and the folders above them, looked at
+// anew, because they were written or removed meanwhile: all else is as it was seen
+// before, so that what somebody else did meanwhile shows at the next look. A file
+// that was written after that moment makes a later look differ too.
+func (s Snapshot) After(fsys afero.Fs, dir string, names []string, moment time.Time) (Snapshot, error) {
+	anew := map[string]bool{}
+	for _, name := range names {
+		anew[name] = true
+		for _, dir := range above(name) {
+			anew[dir] = true
+		}
+	}
+	next := Snapshot{began: time.Now(), loose: s.loose}
+	for _, f := range s.files {
+		if !anew[f.Path] {
+			next.files = append(next.files, f)
+			next.loose = next.loose || !s.settled(f)
+		}
+	}
+	for name := range anew {
+		info, err := lstat(fsys, path.Join(dir, name))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return next, err
+		}
+		f := rooted.StatOf(name, info)
+		next.files = append(next.files, f)
+		next.loose = next.loose || f.Mode.IsRegular() && f.Written > moment.UnixNano()
+	}
+	slices.SortFunc(next.files, func(a, b rooted.Stat) int { return strings.Compare(a.Path, b.Path) })
+	return next, nil
+}
+
+// below is a walked name as seen from the folder, "" for the folder itself.
+func below(dir, name string) string {
+	if name == dir {
+		return ""
+	}
+	if dir == "." {
+		return name
+	}
+	return strings.TrimPrefix(name, dir+"/")
+}
+
+// coarse is how old a file's times have to be on a disk that counts in steps of
+// two seconds, the coarsest there is; fine, on one that counts in less than
+// milliseconds, though the system's clock ticks only every few of them.
+const (
+	coarse = 3 * time.Second
+	fine   = 20 * time.Millisecond
+)
+
+// settled tells whether a later write to the file would show in its times.
+func (s Snapshot) settled(m rooted.Stat) bool {
+	if m.Mode.IsDir() {
+		return true // what lies in it is seen for itself
+	}
+	last, age := max(m.Written, m.Changed), coarse
+	if m.Changed%int64(time.Millisecond) != 0 {
+		age = fine
+	}
+	return s.began.UnixNano()-last > int64(age)
+}
+
+// Files are all files, links and folders that were seen, sorted by path.
+func (s Snapshot) Files() []rooted.Stat { return s.files }
+
+// Part is the files of the paths that are chosen, seen at the same moment.
+func (s Snapshot) Part(chosen func(name string) bool) Snapshot {
+	part := Snapshot{began: s.began}
+	for _, m := range s.files {
+		if chosen(m.Path) {
+			part.files = append(part.files, m)
+		}
+	}
+	return part
+}
+
+// Folders are the parts that lie in each folder directly below dir, by the
+// folder's name.
+func (s Snapshot) Folders(dir string) map[string]Snapshot {
+	parts := map[string]Snapshot{}
+	for _, m := range s.files {
+		below, inside := strings.CutPrefix(m.Path, dir+"/")
+		name, _, deeper := strings.Cut(below, "/")
+		if inside && (deeper || m.Mode.IsDir()) {
+			parts[name] = Snapshot{began: s.began, files: append(parts[name].files, m)}
+		}
+	}
+	return parts
+}
+
+// Digest is one value for all that was seen: SHA-256 in lower-case hexadecimal.
+// It is empty where it would not show that something changed later: a file was
+// written only just before, or there is a link, of which only itself is seen.
+func (s Snapshot) Digest() string {
+	if s.loose {
+		return ""
+	}
+	h := sha256.New()
+	var b []byte
+	for _, m := range s.files {
+		if !s.settled(m) || m.Mode&fs.ModeSymlink != 0 {
+			return ""
+		}
+		b = append(b[:0], m.Path...)
+		b = appendState(b, m)
+		h.Write(b)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// appendState appends what tells one state of a file from another, the path
+// left out. The path ends in a zero byte, which no path holds.
+func appendState(b []byte, m rooted.Stat) []byte {
+	b = append(b, 0)
+	b = binary.LittleEndian.AppendUint32(b, uint32(m.Mode))
+	if m.Mode.IsDir() {
+		return b
+	}
+	for _, n := range []int64{m.Size, m.Written, m.Changed, int64(m.Inode)} { //nolint:gosec // a number is a name here
+		b = binary.LittleEndian.AppendUint64(b, uint64(n))
+	}
+	return b
+}
+
+// Key is a short name for a file in the state that it was seen in, not the
+// path with it: "" where there is no such plain file, and where a later write
+// to it might not show.
+func (s Snapshot) Key(name string) string {
+	n, there := slices.BinarySearchFunc(s.files, name, func(m rooted.Stat, name string) int { return strings.Compare(m.Path, name) })
+	if !there || !s.files[n].Mode.IsRegular() || !s.settled(s.files[n]) {
+		return ""
+	}
+	sum := sha256.Sum256(appendState([]byte(name), s.files[n]))
+	return hex.EncodeToString(sum[:16])
+}
+
+// Changed names what is not as it was in an earlier snapshot of the same folder:
+// changed, come or gone. Names that ignore tells are left out.
+func (s Snapshot) Changed(earlier Snapshot, ignore func(name string) bool) []string {
+	var changed []string
+	was := map[string]rooted.Stat{}
+	for _, m := range earlier.files {
+		was[m.Path] = m
+	}
+	for _, m := range s.files {
+		old, there := was[m.Path]
+		delete(was, m.Path)
+		if m.Mode.IsDir() {
+			old.Size, old.Written, old.Changed = m.Size, m.Written, m.Changed
+		}
+		if (!there || old != m) && !ignore(m.Path) {
+			changed = append(changed, m.Path)
+		}
+	}
+	for name := range was {
+		if !ignore(name) {
+			changed = append(changed, name)
+		}
+	}
+	slices.Sort(changed)
+	return changed
+}

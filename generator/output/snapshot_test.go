@@ -1,0 +1,231 @@
+package output_test
+
+import (
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/output"
+	"asleft/generator/rooted"
+)
+
+// A folder is one on the disk, all of it older than the disk's clock is coarse.
+type folder struct {
+	*testing.T
+	dir string
+	fs  *rooted.FS
+}
+
+func newFolder(t *testing.T) folder {
+	t.Helper()
+	dir := t.TempDir()
+	fs, err := rooted.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = fs.Close() })
+	f := folder{t, dir, fs}
+	f.write("shop.md", "shop: Test")
+	f.write("machines/harrow/machine.md", "name: Harrow")
+	f.write("machines/harrow/a.md", "title: A")
+	f.write("machines/harrow-2/machine.md", "name: Other")
+	return f
+}
+
+func (f folder) path(name string) string { return filepath.Join(f.dir, filepath.FromSlash(name)) }
+
+func (f folder) write(name, text string) {
+	f.Helper()
+	if err := os.MkdirAll(filepath.Dir(f.path(name)), 0o755); err != nil {
+		f.Fatal(err)
+	}
+	if err := os.WriteFile(f.path(name), []byte(text), 0o600); err != nil {
+		f.Fatal(err)
+	}
+}
+
+func (f folder) do(err error) {
+	f.Helper()
+	if err != nil {
+		f.Fatal(err)
+	}
+}
+
+// look looks until what was written shows in the times: at most as long as the
+// coarsest disk needs.
+func (f folder) look() output.Sight {
+	f.Helper()
+	for range 400 {
+		s, err := output.Look(f.fs, ".", nil)
+		if err != nil {
+			f.Fatal(err)
+		}
+		if s.Digest() != "" {
+			return s
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	f.Fatal("the disk's times never tell")
+	return output.Sight{}
+}
+
+func TestDigestTellsEveryChange(t *testing.T) {
+	old := time.Date(2020, 5, 4, 3, 2, 1, 0, time.UTC)
+	for _, c := range []struct {
+		name   string
+		change func(f folder)
+		same   bool
+	}{
+		{"nothing", func(folder) {}, true},
+		{"read", func(f folder) { _, err := os.ReadFile(f.path("shop.md")); f.do(err) }, true},
+		{"longer", func(f folder) { f.write("shop.md", "shop: Longer") }, false},
+		{"the same length", func(f folder) { f.write("shop.md", "shop: Tess") }, false},
+		{"the same bytes again", func(f folder) { f.write("shop.md", "shop: Test") }, false},
+		{"a new file", func(f folder) { f.write("machines/harrow/b.md", "") }, false},
+		{"an empty folder", func(f folder) { f.do(os.Mkdir(f.path("machines/none"), 0o755)) }, false},
+		{"a file gone", func(f folder) { f.do(os.Remove(f.path("machines/harrow/a.md"))) }, false},
+		{"renamed", func(f folder) { f.do(os.Rename(f.path("machines/harrow/a.md"), f.path("machines/harrow/b.md"))) }, false},
+		{"a file in place of a folder", func(f folder) {
+			f.do(os.RemoveAll(f.path("machines/harrow-2")))
+			f.write("machines/harrow-2", "")
+		}, false},
+		{"another file with the old date", func(f folder) {
+			f.write("other", "title: B")
+			f.do(os.Chtimes(f.path("other"), old, old))
+			f.do(os.Rename(f.path("other"), f.path("machines/harrow/a.md")))
+		}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := newFolder(t)
+			f.do(os.Chtimes(f.path("machines/harrow/a.md"), old, old))
+			before := f.look().Digest()
+			c.change(f)
+			if same := f.look().Digest() == before; same != c.same {
+				t.Errorf("taken for the same: %v, want %v", same, c.same)
+			}
+		})
+	}
+}
+
+// TestPutBackDateIsFoundOut needs a system that tells when a file was last
+// changed in any way, which no program can set.
+func TestPutBackDateIsFoundOut(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		return // Go tells no such time there, and the package's words promise none
+	}
+	f := newFolder(t)
+	info, err := os.Stat(f.path("shop.md"))
+	f.do(err)
+	before := f.look().Digest()
+	file, err := os.OpenFile(f.path("shop.md"), os.O_WRONLY, 0)
+	f.do(err)
+	_, err = file.WriteAt([]byte("L"), 6)
+	f.do(err)
+	f.do(file.Close())
+	f.do(os.Chtimes(f.path("shop.md"), info.ModTime(), info.ModTime()))
+	if f.look().Digest() == before {
+		t.Error("a file that was changed and given its old date is taken for unchanged")
+	}
+}
+
+func TestFreshFileHasNoDigest(t *testing.T) {
+	f := newFolder(t)
+	later := time.Now().Add(time.Hour)
+	f.do(os.Chtimes(f.path("shop.md"), later, later))
+	s, err := output.Look(f.fs, ".", nil)
+	f.do(err)
+	if s.Digest() != "" || s.State("shop.md") != "" {
+		t.Error("a file from the future is believed")
+	}
+	f.do(os.Remove(f.path("shop.md")))
+	if s = f.look(); s.State("machines/harrow/a.md") == "" || s.State("machines/harrow/a.md") == s.State("machines/harrow-2/machine.md") {
+		t.Error("two files in one state")
+	}
+}
+
+func TestLinkHasNoDigest(t *testing.T) {
+	f := newFolder(t)
+	if err := os.Symlink("shop.md", f.path("link.md")); err != nil {
+		if runtime.GOOS == "windows" {
+			return // needs a right there
+		}
+		t.Fatal(err)
+	}
+	time.Sleep(50 * time.Millisecond)
+	s, err := output.Look(f.fs, ".", nil)
+	f.do(err)
+	if s.Digest() != "" || s.State("link.md") != "" {
+		t.Error("a link is believed, whatever it leads to")
+	}
+}
+
+func TestParts(t *testing.T) {
+	f := newFolder(t)
+	f.write("machines/stray.md", "")
+	s := f.look()
+	parts := s.Folders("machines")
+	if len(parts) != 2 {
+		t.Fatalf("%d folders", len(parts))
+	}
+	before := map[string]string{"harrow": parts["harrow"].Digest(), "harrow-2": parts["harrow-2"].Digest()}
+	f.write("machines/harrow/a.md", "title: C")
+	s = f.look()
+	parts = s.Folders("machines")
+	if parts["harrow"].Digest() == before["harrow"] || parts["harrow-2"].Digest() != before["harrow-2"] {
+		t.Error("the change is not where it was made")
+	}
+	rest := s.Part(func(name string) bool { return name == "shop.md" })
+	f.write("machines/harrow/a.md", "title: D")
+	if again := f.look().Part(func(name string) bool { return name == "shop.md" }); again.Digest() != rest.Digest() {
+		t.Error("a part changed that was not touched")
+	}
+}
+
+func TestMoved(t *testing.T) {
+	f := newFolder(t)
+	before := f.look()
+	f.write("machines/harrow/a.md", "title: longer")
+	f.write("machines/harrow/b.md", "")
+	f.write("machines/harrow/.b.md.swp", "")
+	f.do(os.Remove(f.path("shop.md")))
+	moved := f.look().Moved(before, func(name string) bool { return filepath.Base(name)[0] == '.' })
+	if want := []string{"machines/harrow/a.md", "machines/harrow/b.md", "shop.md"}; !slices.Equal(moved, want) {
+		t.Errorf("got %q, want %q", moved, want)
+	}
+	if moved := f.look().Moved(f.look(), func(string) bool { return false }); len(moved) > 0 {
+		t.Errorf("two looks at the same: %q", moved)
+	}
+}
+
+// TestEveryFileSystem holds what is seen through the system's own calls against
+// what afero's walk sees (plain is a rooted folder without its abilities).
+func TestEveryFileSystem(t *testing.T) {
+	f := newFolder(t)
+	type plain struct{ afero.Fs }
+	skip := func(name string) bool { return name == "machines/harrow-2" || name == "harrow-2" || name == "shop.md" }
+	for _, dir := range []string{".", "machines"} {
+		fast, err := output.Look(f.fs, dir, skip)
+		f.do(err)
+		slow, err := output.Look(plain{f.fs}, dir, skip)
+		f.do(err)
+		var names [2][]string
+		for n, s := range []output.Sight{fast, slow} {
+			for _, m := range s.Marks() {
+				names[n] = append(names[n], m.Path)
+			}
+		}
+		if len(names[0]) == 0 || !slices.Equal(names[0], names[1]) {
+			t.Errorf("%s: %q and %q", dir, names[0], names[1])
+		}
+	}
+	for _, fsys := range []afero.Fs{f.fs, plain{f.fs}} {
+		if _, err := output.Look(fsys, "none", nil); !os.IsNotExist(err) {
+			t.Errorf("a folder that is not there: %v", err)
+		}
+	}
+}

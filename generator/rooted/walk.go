@@ -1,0 +1,89 @@
+package rooted
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// Walk is Walker's: as many folders at a time as there are cores.
+func (f *FS) Walk(dir string, skip func(name string) bool) ([]Stat, error) {
+	if skip == nil {
+		skip = func(string) bool { return false }
+	}
+	w := &walk{fs: f, top: local(dir), skip: skip}
+	w.work.SetLimit(runtime.GOMAXPROCS(0))
+	w.work.Go(func() error { return w.folder("") })
+	if err := w.work.Wait(); err != nil {
+		return nil, err
+	}
+	slices.SortFunc(w.found, func(a, b Stat) int { return strings.Compare(a.Path, b.Path) })
+	return w.found, nil
+}
+
+type walk struct {
+	fs   *FS
+	top  string
+	skip func(name string) bool
+	work errgroup.Group
+
+	mu    sync.Mutex
+	found []Stat
+}
+
+// folder notes what is in a folder and those below it. One that went meanwhile is
+// empty, and so is one that was swapped for something else, but for the first.
+func (w *walk) folder(below string) error {
+	infos, err := w.read(filepath.Join(w.top, filepath.FromSlash(below)), below == "")
+	if err != nil {
+		return err
+	}
+	found := make([]Stat, 0, len(infos))
+	for _, info := range infos {
+		if name := path.Join(below, info.Name()); !w.skip(name) {
+			found = append(found, StatOf(name, info))
+		}
+	}
+	w.mu.Lock()
+	w.found = append(w.found, found...)
+	w.mu.Unlock()
+	for _, s := range found {
+		if !s.Mode.IsDir() {
+			continue
+		}
+		if w.work.TryGo(func() error { return w.folder(s.Path) }) {
+			continue
+		}
+		if err := w.folder(s.Path); err != nil { // all cores have something to do
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *walk) read(dir string, first bool) ([]fs.FileInfo, error) {
+	infos, err := readDir(w.fs.root, dir)
+	if err != nil && !first {
+		if info, e := w.fs.root.Lstat(dir); errors.Is(e, fs.ErrNotExist) || e == nil && !info.IsDir() {
+			return nil, nil
+		}
+	}
+	return infos, err
+}
+
+func readDir(root *os.Root, dir string) (infos []fs.FileInfo, err error) {
+	opened, err := root.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, opened.Close()) }()
+	return opened.Readdir(-1)
+}
