@@ -12,33 +12,33 @@ import (
 	"asleft/generator/output"
 )
 
-var memory = output.Memory{
+var cache = output.Cache{
 	Facts: map[string]string{"run": "abc", "made": "1 2 3"},
 	Notes: map[string]string{"00ff": "key 1600x1200", "11aa": `{"Name":"a \n b"}`},
 }
 
-func TestMemoryIsKept(t *testing.T) {
+func TestCacheIsKept(t *testing.T) {
 	fsys := afero.NewMemMapFs()
 	for range 2 { // the second takes the place of the first
-		if err := memory.Save(fsys, ".site-seen"); err != nil {
+		if err := cache.Save(fsys, ".site-seen"); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if diff := cmp.Diff(memory, output.Load(fsys, ".site-seen")); diff != "" {
+	if diff := cmp.Diff(cache, output.LoadCache(fsys, ".site-seen")); diff != "" {
 		t.Errorf("(-want, +got):\n%s", diff)
 	}
-	if there, _ := afero.Exists(fsys, output.Draft(".site-seen")); there {
+	if there, _ := afero.Exists(fsys, ".site-seen-new"); there {
 		t.Error("the draft was left behind")
 	}
-	if got := output.Load(fsys, "none"); len(got.Facts)+len(got.Notes) > 0 {
+	if got := output.LoadCache(fsys, "none"); len(got.Facts)+len(got.Notes) > 0 {
 		t.Errorf("nothing is %v", got)
 	}
 }
 
-// TestDamagedMemoryIsNotBelieved changes each byte, and cuts at each.
-func TestDamagedMemoryIsNotBelieved(t *testing.T) {
+// TestDamagedCacheIsNotBelieved changes each byte, and cuts at each.
+func TestDamagedCacheIsNotBelieved(t *testing.T) {
 	fsys := afero.NewMemMapFs()
-	if err := memory.Save(fsys, "m"); err != nil {
+	if err := cache.Save(fsys, "m"); err != nil {
 		t.Fatal(err)
 	}
 	text, err := afero.ReadFile(fsys, "m")
@@ -52,7 +52,7 @@ func TestDamagedMemoryIsNotBelieved(t *testing.T) {
 			if err := afero.WriteFile(fsys, "m", damaged, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			if got := output.Load(fsys, "m"); len(got.Facts)+len(got.Notes) > 0 {
+			if got := output.LoadCache(fsys, "m"); len(got.Facts)+len(got.Notes) > 0 {
 				t.Fatalf("believed with byte %d damaged: %v", n, got)
 			}
 		}
@@ -73,25 +73,25 @@ func (f full) OpenFile(name string, flag int, perm os.FileMode) (afero.File, err
 
 func (fullFile) Write([]byte) (int, error) { return 0, errFull }
 
-func TestFullDiskLeavesTheOldMemory(t *testing.T) {
+func TestFullDiskLeavesTheOldCache(t *testing.T) {
 	fsys := afero.NewMemMapFs()
-	if err := memory.Save(fsys, "m"); err != nil {
+	if err := cache.Save(fsys, "m"); err != nil {
 		t.Fatal(err)
 	}
-	if err := (output.Memory{}).Save(full{fsys}, "m"); !errors.Is(err, errFull) {
+	if err := (output.Cache{}).Save(full{fsys}, "m"); !errors.Is(err, errFull) {
 		t.Errorf("got %v", err)
 	}
-	if diff := cmp.Diff(memory, output.Load(fsys, "m")); diff != "" {
+	if diff := cmp.Diff(cache, output.LoadCache(fsys, "m")); diff != "" {
 		t.Errorf("(-want, +got):\n%s", diff)
 	}
-	if there, _ := afero.Exists(fsys, output.Draft("m")); there {
+	if there, _ := afero.Exists(fsys, "m-new"); there {
 		t.Error("the draft was left behind")
 	}
 }
 
 func FuzzLoad(f *testing.F) {
 	fsys := afero.NewMemMapFs()
-	if err := memory.Save(fsys, "m"); err != nil {
+	if err := cache.Save(fsys, "m"); err != nil {
 		f.Fatal(err)
 	}
 	text, err := afero.ReadFile(fsys, "m")
@@ -99,20 +99,20 @@ func FuzzLoad(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(text)
-	f.Add([]byte("asleft memory 1\nsum \n"))
+	f.Add([]byte("asleft cache 1\nsum \n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		fsys := afero.NewMemMapFs()
 		if err := afero.WriteFile(fsys, "m", text, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		was := output.Load(fsys, "m")
+		was := output.LoadCache(fsys, "m")
 		if len(was.Facts)+len(was.Notes) == 0 {
 			return
 		}
 		if err := was.Save(fsys, "m"); err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(was, output.Load(fsys, "m")); diff != "" {
+		if diff := cmp.Diff(was, output.LoadCache(fsys, "m")); diff != "" {
 			t.Errorf("not the same when written again:\n%s", diff)
 		}
 	})

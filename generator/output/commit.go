@@ -224,37 +224,55 @@ func (w *Writer) finish(fresh, gone []string) error {
 func removeFiles(fsys afero.Fs, top string, files []string) error {
 	dirs := map[string]bool{} // whether they are folders
 	for _, p := range files {
-		name, inside := path.Join(top, p), true
-		for _, dir := range above(p) {
-			is, looked := dirs[dir]
-			if !looked {
-				info, err := lstat(fsys, path.Join(top, dir))
-				is = err == nil && info.IsDir()
-				dirs[dir] = is
+		if inside, err := areFolders(fsys, top, above(p), dirs); err != nil || !inside {
+			if err != nil {
+				return fmt.Errorf("cannot look at %s: %w", path.Join(top, p), err)
 			}
-			inside = inside && is
+			continue
 		}
+		name := path.Join(top, p)
 		info, err := lstat(fsys, name)
-		if err == nil && inside && !info.IsDir() {
+		if err == nil && !info.IsDir() {
 			err = fsys.Remove(name)
 		}
-		if err != nil && inside && !errors.Is(err, fs.ErrNotExist) {
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return fmt.Errorf("cannot remove %s: %w", name, err)
 		}
 	}
 	for _, dir := range slices.Backward(slices.Sorted(maps.Keys(dirs))) { // the inner ones first
-		if name := path.Join(top, dir); dirs[dir] && isEmpty(fsys, name) {
-			if err := fsys.Remove(name); err != nil {
-				return fmt.Errorf("cannot remove %s: %w", name, err)
-			}
+		if !dirs[dir] {
+			continue
+		}
+		name := path.Join(top, dir)
+		infos, err := afero.ReadDir(fsys, name)
+		if err == nil && len(infos) == 0 {
+			err = fsys.Remove(name)
+		}
+		if err != nil {
+			return fmt.Errorf("cannot remove %s: %w", name, err)
 		}
 	}
 	return nil
 }
 
-func isEmpty(fsys afero.Fs, dir string) bool {
-	infos, err := afero.ReadDir(fsys, dir)
-	return err == nil && len(infos) == 0
+// areFolders tells whether all of these are folders, and no links to such; known
+// are those that were looked at already.
+func areFolders(fsys afero.Fs, top string, dirs []string, known map[string]bool) (bool, error) {
+	for _, dir := range slices.Backward(dirs) {
+		is, looked := known[dir]
+		if !looked {
+			info, err := lstat(fsys, path.Join(top, dir))
+			if err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return false, err
+			}
+			is = err == nil && info.IsDir()
+			known[dir] = is
+		}
+		if !is {
+			return false, nil
+		}
+	}
+	return true, nil
 }
 
 // clearEarlier removes what earlier versions kept in the site's folder and beside
@@ -266,7 +284,7 @@ func (w *Writer) clearEarlier() error {
 	old, _, err := readManifest(w.fsys, path.Join(w.at.earlierOld, earlierName))
 	if err == nil && old != nil {
 		err = removeFiles(w.fsys, w.at.earlierOld, append(slices.Collect(maps.Keys(old)), earlierName))
-		if isEmpty(w.fsys, w.at.earlierOld) {
+		if infos, e := afero.ReadDir(w.fsys, w.at.earlierOld); e == nil && len(infos) == 0 {
 			err = errors.Join(err, removeAll(w.fsys, w.at.earlierOld))
 		}
 	}

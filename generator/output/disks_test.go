@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"asleft/generator/output"
 	"asleft/generator/rooted"
@@ -19,63 +19,36 @@ import (
 	"github.com/spf13/afero"
 )
 
-// A stand is one kind of file system that the press is tried on.
-type stand struct {
+// A disk is one kind of file system that sites are written to in tests. Make gives
+// an empty one, and a function that puts a plan between.
+type disk struct {
 	name string
-	// make gives an empty one, and a function that puts a plan between.
+	real bool
 	make func(t *testing.T) (afero.Fs, func(*plan) afero.Fs)
-	// gap: a killed run may leave no site, only the old one under its other name.
-	gap  bool
-	disk bool
-	// spare: even a small site gets a spare.
-	spare bool
 }
 
-// stands: memory differs from a disk (afero's renames merge, parents appear by
-// themselves), and disks differ in what they can do.
-var stands = []stand{
-	{name: "memory", gap: true, make: func(*testing.T) (afero.Fs, func(*plan) afero.Fs) {
+var disks = []disk{
+	{"memory", false, func(*testing.T) (afero.Fs, func(*plan) afero.Fs) {
 		mem := afero.NewMemMapFs()
 		return mem, func(p *plan) afero.Fs { return faulty{mem, p} }
 	}},
-	{name: "disk", disk: true, make: onDisk(without{})},
-	{name: "disk with a spare", disk: true, spare: true, make: onDisk(without{})},
-	{name: "disk without exchange, with a spare", disk: true, gap: true, spare: true, make: onDisk(without{exchange: true, flush: true})},
-	{name: "disk without exchange", disk: true, gap: true, make: onDisk(without{exchange: true, flush: true})},
-	{name: "disk without links", disk: true, make: onDisk(without{link: true})},
-	{name: "disk without links, with a spare", disk: true, spare: true, make: onDisk(without{link: true})},
-}
-
-// spareAlways gives every site a spare for as long as the test runs.
-func (s stand) spareAlways(t *testing.T) {
-	t.Helper()
-	if s.spare {
-		t.Cleanup(output.SpareFrom(1))
-	}
-}
-
-func onDisk(w without) func(t *testing.T) (afero.Fs, func(*plan) afero.Fs) {
-	return func(t *testing.T) (afero.Fs, func(*plan) afero.Fs) {
+	{"disk", true, func(t *testing.T) (afero.Fs, func(*plan) afero.Fs) {
 		t.Helper()
-		disk, err := rooted.Open(t.TempDir())
+		real, err := rooted.Open(t.TempDir())
 		must(t, err)
-		t.Cleanup(func() { must(t, disk.Close()) })
-		wrap := func(p *plan) afero.Fs { return faultyDisk{faulty{disk, p}, disk, w} }
-		if w == (without{}) {
-			return disk, wrap
-		}
+		t.Cleanup(func() { must(t, real.Close()) })
+		wrap := func(p *plan) afero.Fs { return faultyDisk{faulty{real, p}, real} }
 		return wrap(&plan{}), wrap
-	}
+	}},
 }
 
-// eachStand runs a test on every kind of file system.
-func eachStand(t *testing.T, test func(t *testing.T, fsys afero.Fs, s stand)) {
+// eachDisk runs a test on every kind of file system.
+func eachDisk(t *testing.T, test func(t *testing.T, fsys afero.Fs, d disk)) {
 	t.Helper()
-	for _, s := range stands {
-		t.Run(s.name, func(t *testing.T) {
-			s.spareAlways(t)
-			fsys, _ := s.make(t)
-			test(t, fsys, s)
+	for _, d := range disks {
+		t.Run(d.name, func(t *testing.T) {
+			fsys, _ := d.make(t)
+			test(t, fsys, d)
 		})
 	}
 }
@@ -87,27 +60,27 @@ func must(t *testing.T, err error) {
 	}
 }
 
-// A site is a set of files, by path. A value that begins with "carry:" is
-// carried if that can be, and made of what follows if not.
+// A site is a set of files, by path. A value that begins with "keep:" is kept if
+// that can be, and made of what follows if not.
 type site map[string]string
 
-// set puts a site down in one run.
+// set writes a site in one run, which does not wait for another.
 func set(fsys afero.Fs, s site) (output.Result, error) {
-	run, err := output.Begin(fsys, "site")
+	w, err := output.Open(fsys, "site", 0)
 	if err != nil {
 		return output.Result{}, err
 	}
 	for _, p := range slices.Sorted(maps.Keys(s)) {
-		content, carry := strings.CutPrefix(s[p], "carry:")
-		if carry && run.Carry(p) {
+		content, keep := strings.CutPrefix(s[p], "keep:")
+		if keep && w.Keep(p) {
 			continue
 		}
-		if err := run.Put(p, []byte(content)); err != nil {
-			return output.Result{}, errors.Join(err, run.Abandon())
+		if err := w.Put(p, []byte(content)); err != nil {
+			return output.Result{}, errors.Join(err, w.Abort())
 		}
 	}
-	result, err := run.Finish()
-	return result, errors.Join(err, run.Abandon())
+	result, err := w.Commit()
+	return result, errors.Join(err, w.Abort())
 }
 
 func mustSet(t *testing.T, fsys afero.Fs, s site) output.Result {
@@ -115,6 +88,13 @@ func mustSet(t *testing.T, fsys afero.Fs, s site) output.Result {
 	result, err := set(fsys, s)
 	must(t, err)
 	return result
+}
+
+func mustOpen(t *testing.T, fsys afero.Fs) *output.Writer {
+	t.Helper()
+	w, err := output.Open(fsys, "site", time.Minute)
+	must(t, err)
+	return w
 }
 
 // write puts a file there by hand.
@@ -158,62 +138,40 @@ func content(fsys afero.Fs, name string, info fs.FileInfo) (string, error) {
 	return string(data), err
 }
 
-// checkSite wants exactly these files in the site, the ledger aside, and
-// nothing beside the site.
+// checkSite wants exactly these files in the site, and beside it the manifest alone.
 func checkSite(t *testing.T, fsys afero.Fs, want ...map[string]string) {
 	t.Helper()
 	all := map[string]string{}
 	for _, w := range want {
 		for p, c := range w {
-			all[p] = strings.TrimPrefix(c, "carry:")
+			all[p] = strings.TrimPrefix(c, "keep:")
 		}
 	}
-	got := contents(t, fsys, "site")
-	if _, ok := got[".asleft-ledger"]; !ok {
-		t.Error("the site has no ledger")
-	}
-	delete(got, ".asleft-ledger")
-	if diff := cmp.Diff(all, got); diff != "" {
+	if diff := cmp.Diff(all, contents(t, fsys, "site")); diff != "" {
 		t.Errorf("the site (-want, +got):\n%s", diff)
 	}
-	checkBeside(t, fsys, "site")
-	checkSpare(t, fsys)
+	checkBeside(t, fsys, theManifest, "site")
 }
 
-// spare is where a site's spare is.
-const spare = ".site-asleft-spare"
+const theManifest = ".site-asleft-manifest"
 
-// checkSpare wants every file of the spare, if there is one, to be one of the
-// site's own, by another name.
-func checkSpare(t *testing.T, fsys afero.Fs) {
-	t.Helper()
-	if !exists(fsys, spare) {
-		return
-	}
-	for p := range contents(t, fsys, spare) {
-		a, errA := fsys.Stat(path.Join("site", p))
-		b, errB := fsys.Stat(path.Join(spare, p))
-		if err := errors.Join(errA, errB); err != nil || !b.IsDir() && !os.SameFile(a, b) {
-			t.Errorf("%s in the spare is not the site's (%v)", p, err)
-		}
-	}
-}
-
-// checkBeside wants exactly these names in the folder that the site is in, and,
-// maybe, the spare.
+// checkBeside wants exactly these names in the folder that the site is in.
 func checkBeside(t *testing.T, fsys afero.Fs, want ...string) {
 	t.Helper()
 	infos, err := afero.ReadDir(fsys, ".")
 	must(t, err)
 	var names []string
 	for _, info := range infos {
-		if info.Name() != spare {
-			names = append(names, info.Name())
-		}
+		names = append(names, info.Name())
 	}
 	if !slices.Equal(names, want) {
 		t.Errorf("beside the site: got %q, want %q", names, want)
 	}
+}
+
+func exists(fsys afero.Fs, name string) bool {
+	_, err := fsys.Stat(name)
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 // stamps are the times of all that is in the site and the site itself.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"os"
 	"sync"
-	"time"
 
 	"asleft/generator/rooted"
 
@@ -14,13 +13,14 @@ import (
 // errFault is what a faulty file system answers with.
 var errFault = errors.New("the disk failed (on purpose)")
 
-// A plan says which call of those that change something fails. With kill, every
+// A plan says which call fails. With kill, every
 // call after it fails too, as if the process had ended there, and the locks are
 // let go, as the system does for a dead process.
 type plan struct {
-	nth  int // counted from 1; 0 is never
-	kill bool
-	hook func(op, name string) // called before a change, if not nil
+	nth     int // counted from 1; 0 is never
+	kill    bool
+	hook    func(op, name string) // called before a call, if not nil
+	renamed func(to string)       // called after a rename, if not nil
 
 	mu       sync.Mutex
 	count    int
@@ -31,8 +31,8 @@ type plan struct {
 	releases []func() error
 }
 
-// change counts a change and says whether it fails.
-func (p *plan) change(op, name string) error {
+// call counts a call and says whether it fails.
+func (p *plan) call(op, name string) error {
 	if p.hook != nil {
 		p.hook(op, name)
 	}
@@ -57,15 +57,6 @@ func (p *plan) change(op, name string) error {
 	return errFault
 }
 
-func (p *plan) alive() error {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.dead {
-		return errFault
-	}
-	return nil
-}
-
 // A faulty is a file system that follows a plan. It has no abilities beyond
 // afero.Fs; faultyDisk has.
 type faulty struct {
@@ -79,52 +70,39 @@ func (f faulty) Create(name string) (afero.File, error) {
 	return f.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_TRUNC, 0o666)
 }
 
-func (f faulty) Open(name string) (afero.File, error) {
-	if err := f.alive(); err != nil {
-		return nil, err
-	}
-	return f.Fs.Open(name)
-}
+func (f faulty) Open(name string) (afero.File, error) { return f.OpenFile(name, os.O_RDONLY, 0) }
 
 func (f faulty) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
+	op := "read"
 	if flag&os.O_CREATE != 0 {
-		if err := f.change("open", name); err != nil {
-			return nil, err
-		}
+		op = "open"
 	}
-	if err := f.alive(); err != nil {
+	if err := f.call(op, name); err != nil {
 		return nil, err
 	}
 	file, err := f.Fs.OpenFile(name, flag, perm)
 	if err != nil {
 		return nil, err
 	}
-	return faultyFile{file, f.plan}, nil
+	return faultyFile{file, f.plan, op}, nil
 }
 
 func (f faulty) Stat(name string) (os.FileInfo, error) {
-	if err := f.alive(); err != nil {
+	if err := f.call("stat", name); err != nil {
 		return nil, err
 	}
 	return f.Fs.Stat(name)
 }
 
-func (f faulty) Mkdir(name string, perm os.FileMode) error {
-	if err := f.change("mkdir", name); err != nil {
-		return err
-	}
-	return f.Fs.Mkdir(name, perm)
-}
-
 func (f faulty) MkdirAll(name string, perm os.FileMode) error {
-	if err := f.change("mkdirall", name); err != nil {
+	if err := f.call("mkdirall", name); err != nil {
 		return err
 	}
 	return f.Fs.MkdirAll(name, perm)
 }
 
 func (f faulty) Remove(name string) error {
-	if err := f.change("remove", name); err != nil {
+	if err := f.call("remove", name); err != nil {
 		return err
 	}
 	return f.Fs.Remove(name)
@@ -132,12 +110,14 @@ func (f faulty) Remove(name string) error {
 
 // RemoveAll that fails has removed about half of what it should.
 func (f faulty) RemoveAll(name string) error {
-	wasDead := f.alive() != nil
-	err := f.change("removeall", name)
+	f.mu.Lock()
+	dead := f.dead
+	f.mu.Unlock()
+	err := f.call("removeall", name)
 	if err == nil {
 		return f.Fs.RemoveAll(name)
 	}
-	if wasDead {
+	if dead {
 		return err
 	}
 	var files []string
@@ -156,40 +136,42 @@ func (f faulty) RemoveAll(name string) error {
 }
 
 func (f faulty) Rename(oldname, newname string) error {
-	if err := f.change("rename", oldname); err != nil {
+	if err := f.call("rename", oldname); err != nil {
 		return err
 	}
-	return f.Fs.Rename(oldname, newname)
-}
-
-func (f faulty) Chmod(name string, mode os.FileMode) error {
-	if err := f.change("chmod", name); err != nil {
-		return err
+	err := f.Fs.Rename(oldname, newname)
+	if f.renamed != nil {
+		f.renamed(newname)
 	}
-	return f.Fs.Chmod(name, mode)
+	return err
 }
 
-func (f faulty) Chtimes(name string, atime, mtime time.Time) error {
-	if err := f.change("chtimes", name); err != nil {
-		return err
-	}
-	return f.Fs.Chtimes(name, atime, mtime)
-}
-
-// A faultyFile is a file open for writing.
+// A faultyFile is an open file.
 type faultyFile struct {
 	afero.File
 	*plan
+	op string
 }
 
 func (f faultyFile) Name() string { return f.File.Name() }
 
-// Write that fails has written half.
-func (f faultyFile) Write(data []byte) (int, error) {
-	if err := f.alive(); err != nil {
+func (f faultyFile) Read(data []byte) (int, error) {
+	if err := f.call("read", f.Name()); err != nil {
 		return 0, err
 	}
-	if err := f.change("write", f.Name()); err != nil {
+	return f.File.Read(data)
+}
+
+func (f faultyFile) Readdir(n int) ([]os.FileInfo, error) {
+	if err := f.call("read", f.Name()); err != nil {
+		return nil, err
+	}
+	return f.File.Readdir(n)
+}
+
+// Write that fails has written half.
+func (f faultyFile) Write(data []byte) (int, error) {
+	if err := f.call("write", f.Name()); err != nil {
 		n, _ := f.File.Write(data[:len(data)/2])
 		return n, err
 	}
@@ -197,60 +179,27 @@ func (f faultyFile) Write(data []byte) (int, error) {
 }
 
 // Sync, like Flush, does not wait for the disk.
-func (f faultyFile) Sync() error { return f.change("sync", f.Name()) }
+func (f faultyFile) Sync() error { return f.call("sync", f.Name()) }
 
 func (f faultyFile) Close() error {
-	return errors.Join(f.change("close", f.Name()), f.File.Close())
+	op := "close"
+	if f.op == "read" {
+		op = "read"
+	}
+	return errors.Join(f.call(op, f.Name()), f.File.Close())
 }
 
-// A faultyDisk is a faulty rooted.FS with its abilities, less those in without.
+// A faultyDisk is a faulty rooted.FS with its abilities.
 type faultyDisk struct {
 	faulty
-	disk    *rooted.FS
-	without without
-}
-
-type without struct{ exchange, link, flush bool }
-
-func (f faultyDisk) Survey(dir string, skip func(dir string) bool) ([]rooted.Mark, error) {
-	if err := f.alive(); err != nil {
-		return nil, err
-	}
-	return f.disk.Survey(dir, skip)
-}
-
-func (f faultyDisk) Link(oldname, newname string) error {
-	if f.without.link {
-		return errors.ErrUnsupported
-	}
-	if err := f.change("link", newname); err != nil {
-		return err
-	}
-	return f.disk.Link(oldname, newname)
-}
-
-func (f faultyDisk) Exchange(a, b string) error {
-	if f.without.exchange {
-		return errors.ErrUnsupported
-	}
-	if err := f.change("exchange", b); err != nil {
-		return err
-	}
-	return f.disk.Exchange(a, b)
+	disk *rooted.FS
 }
 
 // Flush does not flush: that would only make hundreds of runs slow.
-func (f faultyDisk) Flush() error {
-	if f.without.flush {
-		return errors.ErrUnsupported
-	}
-	return f.change("flush", "")
-}
-
-func (f faultyDisk) SyncDir(name string) error { return f.change("syncdir", name) }
+func (f faultyDisk) Flush() error { return f.call("flush", "") }
 
 func (f faultyDisk) Lock(name string) (func() error, error) {
-	if err := f.alive(); err != nil {
+	if err := f.call("lock", name); err != nil {
 		return nil, err
 	}
 	release, err := f.disk.Lock(name)
@@ -265,22 +214,16 @@ func (f faultyDisk) Lock(name string) (func() error, error) {
 }
 
 func (f faultyDisk) LstatIfPossible(name string) (os.FileInfo, bool, error) {
-	if err := f.alive(); err != nil {
+	if err := f.call("stat", name); err != nil {
 		return nil, true, err
 	}
 	return f.disk.LstatIfPossible(name)
 }
 
 func (f faultyDisk) ReadlinkIfPossible(name string) (string, error) {
-	if err := f.alive(); err != nil {
-		return "", err
-	}
 	return f.disk.ReadlinkIfPossible(name)
 }
 
 func (f faultyDisk) SymlinkIfPossible(target, name string) error {
-	if err := f.change("symlink", name); err != nil {
-		return err
-	}
 	return f.disk.SymlinkIfPossible(target, name)
 }

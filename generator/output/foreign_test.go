@@ -1,20 +1,17 @@
 package output_test
 
 import (
-	"errors"
-	"io/fs"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
-
-	"asleft/generator/output"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
 )
 
 func TestForeignFilesSurvive(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, s stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, d disk) {
 		mustSet(t, fsys, winter)
 		addForeign(t, fsys)
 		when := time.Date(2024, 6, 1, 12, 0, 0, 0, time.UTC)
@@ -29,7 +26,7 @@ func TestForeignFilesSurvive(t *testing.T) {
 			checkSite(t, fsys, next, foreign)
 			after := stamps(t, fsys)
 			for _, name := range []string{"site/CNAME", "site/docs/deep/notes.txt", "site/docs/deep", "site/docs"} {
-				if s.disk && before[name] != after[name] {
+				if d.real && before[name] != after[name] {
 					t.Errorf("%s: mode and time were %s, are %s", name, before[name], after[name])
 				}
 			}
@@ -38,8 +35,8 @@ func TestForeignFilesSurvive(t *testing.T) {
 }
 
 func TestForeignLinksSurvive(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, s stand) {
-		if !s.disk {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, d disk) {
+		if !d.real {
 			return // memory has no links
 		}
 		mustSet(t, fsys, winter)
@@ -58,16 +55,14 @@ func TestForeignLinksSurvive(t *testing.T) {
 func TestForeignInTheWay(t *testing.T) {
 	cases := map[string]struct{ foreign, page string }{ // foreign: what the user put there
 		"a file":                    {"vise.html", "vise.html"},
-		"a file in other case":      {"Vise.html", "vise.html"},
 		"a folder with a file":      {"vise/notes.txt", "vise"},
 		"an empty folder":           {"vise/", "vise"},
 		"a file for a folder":       {"vise", "vise/index.html"},
-		"other case, folder":        {"VISE", "vise/index.html"},
 		"below a page that changes": {"machines/notes.txt", "machines"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
-			eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+			eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 				mustSet(t, fsys, winter)
 				if dir, ok := strings.CutSuffix(c.foreign, "/"); ok {
 					must(t, fsys.Mkdir("site/"+dir, 0o755))
@@ -77,21 +72,21 @@ func TestForeignInTheWay(t *testing.T) {
 				before := contents(t, fsys, "site")
 				_, err := set(fsys, site{"index.html": "new", c.page: "new"})
 				named := strings.TrimSuffix(c.foreign, "/")
-				if strings.HasPrefix(named, c.page+"/") && c.page != "machines" {
+				if strings.HasPrefix(named, c.page+"/") {
 					named = c.page // the user's whole folder is in the way
 				}
 				wantRefusal(t, err, "site/"+named)
 				if diff := cmp.Diff(before, contents(t, fsys, "site")); diff != "" {
 					t.Errorf("the site was changed (-before, +after):\n%s", diff)
 				}
-				checkBeside(t, fsys, "site")
+				checkBeside(t, fsys, theManifest, "site")
 			})
 		})
 	}
 }
 
 func TestFolderOfOthersIsRefused(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		for _, name := range []string{"index.html", "b.txt", "c.txt", "d.txt"} {
 			write(t, fsys, "site/"+name, "mine")
 		}
@@ -106,7 +101,7 @@ func TestFolderOfOthersIsRefused(t *testing.T) {
 }
 
 func TestFileAtTheSitesNameIsRefused(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		write(t, fsys, "site", "mine")
 		_, err := set(fsys, winter)
 		wantRefusal(t, err, "site")
@@ -115,8 +110,8 @@ func TestFileAtTheSitesNameIsRefused(t *testing.T) {
 }
 
 func TestLinkAtTheSitesNameIsRefused(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, s stand) {
-		if !s.disk {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, d disk) {
+		if !d.real {
 			return // memory has no links
 		}
 		must(t, fsys.Mkdir("real", 0o755))
@@ -127,123 +122,96 @@ func TestLinkAtTheSitesNameIsRefused(t *testing.T) {
 	})
 }
 
-func TestDamagedLedgerIsRefused(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+func TestDamagedManifestIsRefused(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)
-		good, err := afero.ReadFile(fsys, "site/.asleft-ledger")
+		good, err := afero.ReadFile(fsys, theManifest)
 		must(t, err)
-		write(t, fsys, "site/.asleft-ledger", string(good[:len(good)/2]))
+		write(t, fsys, theManifest, string(good[:len(good)/2]))
 		_, err = set(fsys, spring)
-		wantRefusal(t, err, "site/.asleft-ledger")
-		write(t, fsys, "site/.asleft-ledger", string(good))
+		wantRefusal(t, err, theManifest)
+		write(t, fsys, theManifest, string(good))
 		mustSet(t, fsys, spring)
 		checkSite(t, fsys, spring)
 	})
 }
 
-// What a user drops into the site's folder in the moment between the look
-// through it and the swap is found in the old folder, and brought over.
-func TestForeignFileThatComesLate(t *testing.T) {
-	for _, s := range stands {
-		t.Run(s.name, func(t *testing.T) {
-			s.spareAlways(t)
-			fsys, wrap := s.make(t)
-			mustSet(t, fsys, winter)
-			write(t, fsys, "site/CNAME", "old.example")
-			late := &plan{hook: func(op, name string) {
-				if op != "exchange" && (op != "rename" || name != "site") || exists(fsys, "site/late.txt") {
-					return
+// TestOtherFolderUnderTheSitesName has the site gone, and somebody's folder with a
+// page of the same name in its place.
+func TestOtherFolderUnderTheSitesName(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		mustSet(t, fsys, winter)
+		must(t, fsys.RemoveAll("site"))
+		write(t, fsys, "site/index.html", "mine")
+		_, err := set(fsys, spring)
+		wantRefusal(t, err, "site", "index.html")
+		if got := contents(t, fsys, "site"); len(got) != 1 || got["index.html"] != "mine" {
+			t.Errorf("got %q", got)
+		}
+		must(t, fsys.RemoveAll("site"))
+		mustSet(t, fsys, spring)
+		checkSite(t, fsys, spring)
+	})
+}
+
+// TestFoldersBehindLinks has one of the site's folders lead to the user's own: no
+// file there is written or removed.
+func TestFoldersBehindLinks(t *testing.T) {
+	fsys, _ := disks[1].make(t)
+	mustSet(t, fsys, winter)
+	must(t, fsys.RemoveAll("site/machines"))
+	write(t, fsys, "logs/gone/index.html", "mine")
+	symlink(t, "../logs", filepath.Join(fsys.(faultyDisk).disk.Dir(), "site", "machines"))
+	_, err := set(fsys, spring)
+	wantRefusal(t, err, "site/machines")
+	mustSet(t, fsys, site{"index.html": "only this"})
+	if got := contents(t, fsys, "logs"); len(got) != 1 || got["gone/index.html"] != "mine" {
+		t.Errorf("got %q", got)
+	}
+}
+
+// TestEarlierVersionsAreTakenOver has a site as it was before there was a manifest
+// beside it, with all that an earlier version may have left, killed or not.
+func TestEarlierVersionsAreTakenOver(t *testing.T) {
+	for name, killed := range map[string]func(t *testing.T, fsys afero.Fs){
+		"at rest": func(*testing.T, afero.Fs) {},
+		"killed before the swap": func(t *testing.T, fsys afero.Fs) {
+			write(t, fsys, ".site-asleft-new/index.html", "never seen")
+			if _, real := fsys.(faultyDisk); real {
+				write(t, fsys, ".site-asleft-lock", "")
+			}
+		},
+		"killed in the swap": func(t *testing.T, fsys afero.Fs) { must(t, fsys.Rename("site", ".site-asleft-old")) },
+		"killed after the swap": func(t *testing.T, fsys afero.Fs) {
+			for p, c := range contents(t, fsys, "site") {
+				if !strings.HasSuffix(p, "/") && p != "CNAME" {
+					write(t, fsys, ".site-asleft-old/"+p, c)
 				}
-				write(t, fsys, "site/late.txt", "late")
-				write(t, fsys, "site/machines/vise/index.html", "by hand")
-				must(t, fsys.Chtimes("site/machines/vise/index.html", time.Unix(1e9, 0), time.Unix(1e9, 0)))
-				must(t, fsys.MkdirAll("site/late-folder", 0o755))
-				must(t, fsys.Remove("site/CNAME"))
-				write(t, fsys, "site/CNAME", "new.example")
-			}}
-			mustSet(t, wrap(late), spring)
-			checkSite(t, fsys, spring, map[string]string{
-				"late.txt": "late", "late-folder/": "", "machines/vise/index.html.kept-1": "by hand",
-				"CNAME": "old.example", "CNAME.kept-1": "new.example",
+			}
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+				mustSet(t, fsys, winter)
+				text, err := afero.ReadFile(fsys, theManifest)
+				must(t, err)
+				must(t, fsys.Remove(theManifest))
+				write(t, fsys, "site/.asleft-ledger", strings.Replace(string(text), "manifest", "ledger", 1))
+				addForeign(t, fsys)
+				write(t, fsys, ".site-asleft-spare/index.html", winter["index.html"])
+				write(t, fsys, ".site-asleft-seen", "asleft memory 1\n")
+				killed(t, fsys)
+				if name == "killed after the swap" {
+					write(t, fsys, ".site-asleft-old/late.txt", "mine")
+					mustSet(t, fsys, spring)
+					if got := contents(t, fsys, ".site-asleft-old"); got["late.txt"] != "mine" || got["index.html"] != "" {
+						t.Errorf("of the old site there is %q", got)
+					}
+					must(t, fsys.RemoveAll(".site-asleft-old"))
+				}
+				mustSet(t, fsys, spring)
+				checkSite(t, fsys, spring, foreign)
 			})
 		})
 	}
-}
-
-// The same, and the run is killed before it has brought the file over.
-func TestForeignFileThatComesLateBeforeAKill(t *testing.T) {
-	for _, s := range stands {
-		t.Run(s.name, func(t *testing.T) {
-			tried, lost := 0, 0
-			for n, tripped := 1, true; tripped; n++ {
-				fsys, wrap := s.make(t)
-				mustSet(t, fsys, winter)
-				p, dropped := &plan{nth: n, kill: true}, false
-				p.hook = func(op, name string) {
-					if (op == "exchange" || op == "rename" && name == "site") && !exists(fsys, "site/late.txt") && p.alive() == nil {
-						write(t, fsys, "site/late.txt", "late")
-						dropped = true
-					}
-				}
-				_, _ = set(wrap(p), spring)
-				tripped = p.tripped
-				late := exists(fsys, "site/late.txt") || exists(fsys, ".site-asleft-old/late.txt")
-				mustSet(t, fsys, winter)
-				if dropped && !late {
-					lost++
-				}
-				if late {
-					tried++
-					checkSite(t, fsys, winter, map[string]string{"late.txt": "late"})
-				}
-			}
-			if tried < 5 {
-				t.Errorf("only %d kills came after the file", tried)
-			}
-			if lost > 1 || lost > 0 && s.gap { // between exchange and rename, see nameOld
-				t.Errorf("%d kills lost the file", lost)
-			}
-		})
-	}
-}
-
-func exists(fsys afero.Fs, name string) bool {
-	_, err := fsys.Stat(name)
-	return !errors.Is(err, fs.ErrNotExist)
-}
-
-// With the site gone and the old one set aside, somebody makes a new folder.
-func TestNewFolderAfterAnInterruptedSwap(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
-		mustSet(t, fsys, winter)
-		must(t, fsys.Rename("site", ".site-asleft-old"))
-		write(t, fsys, "site/index.html", "mine")
-		_, err := set(fsys, spring)
-		wantRefusal(t, err, ".site-asleft-old", "site")
-		checkBeside(t, fsys, ".site-asleft-old", "site")
-		must(t, fsys.Remove("site/index.html"))
-		run, err := output.Begin(fsys, "site")
-		must(t, err)
-		must(t, run.Abandon())
-		checkSite(t, fsys, winter)
-	})
-}
-
-// A run was killed while it cleared the old site away, and the user went on.
-func TestUsersLaterEditWinsOverTheOldSite(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
-		mustSet(t, fsys, winter)
-		write(t, fsys, "site/CNAME", "old.example")
-		must(t, fsys.Chtimes("site/CNAME", time.Unix(1e9, 0), time.Unix(1e9, 0)))
-		must(t, fsys.Rename("site", ".site-asleft-old"))
-		mustSet(t, fsys, winter) // puts it back
-		must(t, afero.WriteFile(fsys, "site/CNAME", []byte("new.example"), 0o644))
-		for p, c := range contents(t, fsys, "site") {
-			write(t, fsys, ".site-asleft-old/"+p, c)
-		}
-		write(t, fsys, ".site-asleft-old/CNAME", "old.example")
-		must(t, fsys.Chtimes(".site-asleft-old/CNAME", time.Unix(1e9, 0), time.Unix(1e9, 0)))
-		mustSet(t, fsys, winter)
-		checkSite(t, fsys, winter, map[string]string{"CNAME": "new.example"})
-	})
 }

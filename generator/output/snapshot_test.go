@@ -58,10 +58,10 @@ func (f folder) do(err error) {
 
 // look looks until what was written shows in the times: at most as long as the
 // coarsest disk needs.
-func (f folder) look() output.Sight {
+func (f folder) look() output.Snapshot {
 	f.Helper()
 	for range 400 {
-		s, err := output.Look(f.fs, ".", nil)
+		s, err := output.TakeSnapshot(f.fs, ".", nil)
 		if err != nil {
 			f.Fatal(err)
 		}
@@ -71,7 +71,7 @@ func (f folder) look() output.Sight {
 		time.Sleep(10 * time.Millisecond)
 	}
 	f.Fatal("the disk's times never tell")
-	return output.Sight{}
+	return output.Snapshot{}
 }
 
 func TestDigestTellsEveryChange(t *testing.T) {
@@ -137,13 +137,13 @@ func TestFreshFileHasNoDigest(t *testing.T) {
 	f := newFolder(t)
 	later := time.Now().Add(time.Hour)
 	f.do(os.Chtimes(f.path("shop.md"), later, later))
-	s, err := output.Look(f.fs, ".", nil)
+	s, err := output.TakeSnapshot(f.fs, ".", nil)
 	f.do(err)
-	if s.Digest() != "" || s.State("shop.md") != "" {
+	if s.Digest() != "" || s.Key("shop.md") != "" {
 		t.Error("a file from the future is believed")
 	}
 	f.do(os.Remove(f.path("shop.md")))
-	if s = f.look(); s.State("machines/harrow/a.md") == "" || s.State("machines/harrow/a.md") == s.State("machines/harrow-2/machine.md") {
+	if s = f.look(); s.Key("machines/harrow/a.md") == "" || s.Key("machines/harrow/a.md") == s.Key("machines/harrow-2/machine.md") {
 		t.Error("two files in one state")
 	}
 }
@@ -157,9 +157,9 @@ func TestLinkHasNoDigest(t *testing.T) {
 		t.Fatal(err)
 	}
 	time.Sleep(50 * time.Millisecond)
-	s, err := output.Look(f.fs, ".", nil)
+	s, err := output.TakeSnapshot(f.fs, ".", nil)
 	f.do(err)
-	if s.Digest() != "" || s.State("link.md") != "" {
+	if s.Digest() != "" || s.Key("link.md") != "" {
 		t.Error("a link is believed, whatever it leads to")
 	}
 }
@@ -186,18 +186,18 @@ func TestParts(t *testing.T) {
 	}
 }
 
-func TestMoved(t *testing.T) {
+func TestChanged(t *testing.T) {
 	f := newFolder(t)
 	before := f.look()
 	f.write("machines/harrow/a.md", "title: longer")
 	f.write("machines/harrow/b.md", "")
 	f.write("machines/harrow/.b.md.swp", "")
 	f.do(os.Remove(f.path("shop.md")))
-	moved := f.look().Moved(before, func(name string) bool { return filepath.Base(name)[0] == '.' })
+	moved := f.look().Changed(before, func(name string) bool { return filepath.Base(name)[0] == '.' })
 	if want := []string{"machines/harrow/a.md", "machines/harrow/b.md", "shop.md"}; !slices.Equal(moved, want) {
 		t.Errorf("got %q, want %q", moved, want)
 	}
-	if moved := f.look().Moved(f.look(), func(string) bool { return false }); len(moved) > 0 {
+	if moved := f.look().Changed(f.look(), func(string) bool { return false }); len(moved) > 0 {
 		t.Errorf("two looks at the same: %q", moved)
 	}
 }
@@ -209,13 +209,13 @@ func TestEveryFileSystem(t *testing.T) {
 	type plain struct{ afero.Fs }
 	skip := func(name string) bool { return name == "machines/harrow-2" || name == "harrow-2" || name == "shop.md" }
 	for _, dir := range []string{".", "machines"} {
-		fast, err := output.Look(f.fs, dir, skip)
+		fast, err := output.TakeSnapshot(f.fs, dir, skip)
 		f.do(err)
-		slow, err := output.Look(plain{f.fs}, dir, skip)
+		slow, err := output.TakeSnapshot(plain{f.fs}, dir, skip)
 		f.do(err)
 		var names [2][]string
-		for n, s := range []output.Sight{fast, slow} {
-			for _, m := range s.Marks() {
+		for n, s := range []output.Snapshot{fast, slow} {
+			for _, m := range s.Files() {
 				names[n] = append(names[n], m.Path)
 			}
 		}
@@ -224,8 +224,38 @@ func TestEveryFileSystem(t *testing.T) {
 		}
 	}
 	for _, fsys := range []afero.Fs{f.fs, plain{f.fs}} {
-		if _, err := output.Look(fsys, "none", nil); !os.IsNotExist(err) {
+		if _, err := output.TakeSnapshot(fsys, "none", nil); !os.IsNotExist(err) {
 			t.Errorf("a folder that is not there: %v", err)
 		}
+	}
+}
+
+// TestAfter: what the run itself wrote is seen anew, and nothing else is.
+func TestAfter(t *testing.T) {
+	f := newFolder(t)
+	before := f.look()
+	f.write("machines/harrow/a.md", "title: written by the run")
+	f.write("machines/new/b.md", "so is this")
+	f.do(os.RemoveAll(f.path("machines/harrow-2")))
+	moment := time.Now()
+	mine := []string{"machines/harrow/a.md", "machines/new/b.md", "machines/harrow-2/machine.md"}
+	time.Sleep(50 * time.Millisecond)
+	after := func() string {
+		s, err := before.After(f.fs, ".", mine, moment)
+		f.do(err)
+		return s.Digest()
+	}
+	if got, want := after(), f.look().Digest(); got != want || got == "" {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	f.write("shop.md", "shop: by somebody else")
+	if got, now := after(), f.look().Digest(); got == now || got == "" {
+		t.Errorf("what somebody else wrote meanwhile is taken for the run's: %q", got)
+	}
+	time.Sleep(50 * time.Millisecond)
+	f.write("machines/new/b.md", "by somebody else")
+	time.Sleep(50 * time.Millisecond)
+	if got := after(); got != "" {
+		t.Error("what was written over after the run is taken for the run's")
 	}
 }

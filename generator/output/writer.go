@@ -166,10 +166,15 @@ func (w *Writer) checkOurs() error {
 	if err != nil {
 		return fmt.Errorf("cannot look into %s: %w", w.at.site, err)
 	}
+	there := false
 	for p, f := range w.present {
 		if w.isAsListed(p, f) {
 			return nil
 		}
+		there = there || exists(w.fsys, path.Join(w.at.site, p))
+	}
+	if w.head == unfinishedHead && !there { // killed before the first file was in place
+		return nil
 	}
 	var names []string
 	for _, info := range infos[:min(len(infos), 3)] {

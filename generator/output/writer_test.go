@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -27,7 +27,7 @@ var (
 		"index.html":                 "the shop in spring",
 		"machines/harrow/index.html": "a tiller",
 		"machines/vise/index.html":   "a vise",
-		"photos/0a.jpg":              "carry:a photo",
+		"photos/0a.jpg":              "keep:a photo",
 		"assets/empty.css":           "",
 	}
 	foreign = map[string]string{
@@ -51,7 +51,7 @@ func addForeign(t *testing.T, fsys afero.Fs) {
 }
 
 func TestFirstSameAndChangedSite(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		got := mustSet(t, fsys, winter)
 		if want := (output.Result{Files: 5, Written: 5, Bytes: 18 + 8 + 5 + 7}); got != want {
 			t.Errorf("first: got %+v, want %+v", got, want)
@@ -76,13 +76,13 @@ func TestFirstSameAndChangedSite(t *testing.T) {
 }
 
 func TestEmptyFolderIsTaken(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, s stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, d disk) {
 		must(t, fsys.Mkdir("site", 0o750))
 		mustSet(t, fsys, winter)
 		checkSite(t, fsys, winter)
 		info, err := fsys.Stat("site")
 		must(t, err)
-		if s.disk && info.Mode().Perm() != 0o750 {
+		if d.real && info.Mode().Perm() != 0o750 {
 			t.Errorf("the folder's mode became %v", info.Mode())
 		}
 	})
@@ -90,8 +90,8 @@ func TestEmptyFolderIsTaken(t *testing.T) {
 
 func TestSameInputSameBytes(t *testing.T) {
 	var first map[string]string
-	eachStand(t, func(t *testing.T, fsys afero.Fs, s stand) {
-		if s.disk {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, d disk) {
+		if d.real {
 			mustSet(t, fsys, winter) // another past
 		}
 		mustSet(t, fsys, spring)
@@ -105,29 +105,8 @@ func TestSameInputSameBytes(t *testing.T) {
 	})
 }
 
-func TestUnchangedFilesStayTheirOwn(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, s stand) {
-		mustSet(t, fsys, winter)
-		const page = "site/machines/harrow/index.html"
-		when := time.Date(2026, 3, 2, 18, 30, 0, 0, time.UTC)
-		must(t, fsys.Chtimes(page, when, when))
-		before, err := fsys.Stat(page)
-		must(t, err)
-		mustSet(t, fsys, spring)
-		after, err := fsys.Stat(page)
-		must(t, err)
-		if !after.ModTime().Equal(when) {
-			t.Errorf("its time became %v", after.ModTime())
-		}
-		linked := s.disk && !strings.Contains(s.name, "without links")
-		if os.SameFile(before, after) != linked {
-			t.Errorf("same file %v, want %v", !linked, linked)
-		}
-	})
-}
-
 func TestHandEditedAndDeletedPagesAreMadeAnew(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)
 		write(t, fsys, "site/machines/harrow/index.html", "a tilled") // as long as the page
 		must(t, fsys.Remove("site/machines/gone/index.html"))
@@ -138,19 +117,8 @@ func TestHandEditedAndDeletedPagesAreMadeAnew(t *testing.T) {
 	})
 }
 
-func TestFoldersAndFilesChangePlaces(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
-		one, two := site{"words": "a file", "x/y": "in a folder"}, site{"words/index.html": "in a folder", "x": "a file"}
-		mustSet(t, fsys, one)
-		mustSet(t, fsys, two)
-		checkSite(t, fsys, two)
-		mustSet(t, fsys, one)
-		checkSite(t, fsys, one)
-	})
-}
-
-func TestCarry(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+func TestKeep(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, site{"photos/good": "good", "photos/edited": "sound", "photos/short": "short", "photos/gone": "gone", "photos/dir": "dir"})
 		write(t, fsys, "site/photos/edited", "wound")
 		write(t, fsys, "site/photos/short", "shor")
@@ -158,29 +126,29 @@ func TestCarry(t *testing.T) {
 		must(t, fsys.Remove("site/photos/gone"))
 		must(t, fsys.Remove("site/photos/dir"))
 		must(t, fsys.Mkdir("site/photos/dir", 0o755))
-		run, err := output.Begin(fsys, "site")
+		w, err := output.Open(fsys, "site", time.Minute)
 		must(t, err)
-		defer func() { must(t, run.Abandon()) }()
+		defer func() { must(t, w.Abort()) }()
 		for _, p := range []string{"edited", "short", "gone", "dir", "foreign", "none", "../photos/good", "good/", "GOOD"} {
-			if run.Carry("photos/" + p) {
-				t.Errorf("photos/%s was carried", p)
+			if w.Keep("photos/" + p) {
+				t.Errorf("photos/%s was kept", p)
 			}
 		}
 		for range 2 {
-			if !run.Carry("photos/good") {
-				t.Error("photos/good was not carried")
+			if !w.Keep("photos/good") {
+				t.Error("photos/good was not kept")
 			}
 		}
-		must(t, run.Put("photos/edited", []byte("sound")))
-		if run.Carry("photos/edited") {
-			t.Error("a file that was Put was carried too")
+		must(t, w.Put("photos/edited", []byte("sound")))
+		if w.Keep("photos/edited") {
+			t.Error("a file that was Put was kept too")
 		}
-		wantRefusal(t, run.Put("photos/good", []byte("good")), "photos/good")
+		wantRefusal(t, w.Put("photos/good", []byte("good")), "photos/good")
 	})
 }
 
-func TestCarryOfDamagedPhotoIsMended(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+func TestKeepOfDamagedPhotoIsMended(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)
 		write(t, fsys, "site/photos/0a.jpg", "a phot0")
 		mustSet(t, fsys, spring)
@@ -188,20 +156,20 @@ func TestCarryOfDamagedPhotoIsMended(t *testing.T) {
 	})
 }
 
-func TestAbandon(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+func TestAbort(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)
 		before := stamps(t, fsys)
-		run, err := output.Begin(fsys, "site")
+		w, err := output.Open(fsys, "site", time.Minute)
 		must(t, err)
-		must(t, run.Put("index.html", []byte("never seen")))
-		must(t, run.Abandon())
-		must(t, run.Abandon())
-		wantRefusal(t, run.Put("late.html", nil))
-		if run.Carry("photos/0a.jpg") {
-			t.Error("a run that is over carried a file")
+		must(t, w.Put("index.html", []byte("never seen")))
+		must(t, w.Abort())
+		must(t, w.Abort())
+		wantRefusal(t, w.Put("late.html", nil))
+		if w.Keep("photos/0a.jpg") {
+			t.Error("a run that is over kept a file")
 		}
-		_, err = run.Finish()
+		_, err = w.Commit()
 		wantRefusal(t, err)
 		if diff := cmp.Diff(before, stamps(t, fsys)); diff != "" {
 			t.Errorf("(-before, +after):\n%s", diff)
@@ -211,7 +179,7 @@ func TestAbandon(t *testing.T) {
 }
 
 func TestNothingPutKeepsTheSite(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)
 		_, err := set(fsys, site{})
 		wantRefusal(t, err)
@@ -239,17 +207,17 @@ func TestPutRefuses(t *testing.T) {
 		"device with ending": {"ok", "Com1.html", nil}, "device with superscript": {"ok", "lpt².txt", nil},
 		"line break": {"ok", "a\nb", nil}, "NUL": {"ok", "a\x00b", nil}, "not UTF-8": {"ok", "a\xffb", nil},
 		"ends in period": {"ok", "a./b", nil}, "ends in space": {"ok", "a /b", nil},
-		"too long": {"ok", strings.Repeat("x", 256), nil}, "the ledger": {"ok", ".asleft-ledger", nil}, "the ledger in capitals": {"ok", ".ASLEFT-LEDGER", nil},
+		"too long": {"ok", strings.Repeat("x", 256), nil}, "an earlier list": {"ok", ".asleft-ledger", nil}, "an earlier list in capitals": {"ok", ".ASLEFT-LEDGER", nil},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
-			eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+			eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 				mustSet(t, fsys, winter)
-				run, err := output.Begin(fsys, "site")
+				w, err := output.Open(fsys, "site", time.Minute)
 				must(t, err)
-				must(t, run.Put(c.first, []byte("1")))
-				wantRefusal(t, run.Put(c.second, []byte("2")), c.names...)
-				if _, err := run.Finish(); err == nil {
+				must(t, w.Put(c.first, []byte("1")))
+				wantRefusal(t, w.Put(c.second, []byte("2")), c.names...)
+				if _, err := w.Commit(); err == nil {
 					t.Error("a run with a refused file was finished")
 				}
 				checkSite(t, fsys, winter)
@@ -263,17 +231,17 @@ func TestPutTakes(t *testing.T) {
 	for _, p := range []string{"404.html", "a b/c", "com10", "console", "null.html", "auxiliary/x", "ö/ß", "ss", ".nojekyll", "a.b.c", strings.Repeat("x", 255)} {
 		names[p] = p
 	}
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, names)
 		checkSite(t, fsys, names)
 		if got := mustSet(t, fsys, names); got.Kept != len(names) {
-			t.Errorf("the ledger did not give the names back: %+v", got)
+			t.Errorf("the manifest did not give the names back: %+v", got)
 		}
 	})
 }
 
 func TestPutFromManyGoroutines(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		old, want := site{}, site{}
 		for i := range 400 {
 			p := fmt.Sprintf("machines/m%d/%d.html", i%20, i)
@@ -291,7 +259,7 @@ func TestPutFromManyGoroutines(t *testing.T) {
 // putInParts puts each file once, from eight goroutines.
 func putInParts(t *testing.T, fsys afero.Fs, s site) {
 	t.Helper()
-	run, err := output.Begin(fsys, "site")
+	w, err := output.Open(fsys, "site", time.Minute)
 	must(t, err)
 	paths := make(chan string)
 	errs := make(chan error, 8)
@@ -299,10 +267,10 @@ func putInParts(t *testing.T, fsys afero.Fs, s site) {
 		go func() {
 			var err error
 			for p := range paths {
-				if s[p] == p && run.Carry(p) && run.Carry(p) {
+				if s[p] == p && w.Keep(p) && w.Keep(p) {
 					continue
 				}
-				err = errors.Join(err, run.Put(p, []byte(s[p])))
+				err = errors.Join(err, w.Put(p, []byte(s[p])))
 			}
 			errs <- err
 		}()
@@ -314,90 +282,132 @@ func putInParts(t *testing.T, fsys afero.Fs, s site) {
 	for range 8 {
 		must(t, <-errs)
 	}
-	_, err = run.Finish()
+	_, err = w.Commit()
 	must(t, err)
 }
 
 // The same photo may be in two machines' stories at once.
-func TestCarryOfOneFileFromManyGoroutines(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
+func TestKeepOfOneFileFromManyGoroutines(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, site{"photos/0a.jpg": strings.Repeat("a photo ", 1<<17)}) // so large that reading takes a while
-		run, err := output.Begin(fsys, "site")
+		w, err := output.Open(fsys, "site", time.Minute)
 		must(t, err)
-		defer func() { must(t, run.Abandon()) }()
+		defer func() { must(t, w.Abort()) }()
 		got := make(chan bool)
 		for range 16 {
-			go func() { got <- run.Carry("photos/0a.jpg") }()
+			go func() { got <- w.Keep("photos/0a.jpg") }()
 		}
 		for range 16 {
 			if !<-got {
-				t.Error("not carried")
+				t.Error("not kept")
 			}
 		}
 	})
 }
 
-func TestTwoRunsDoNotMix(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
-		run, err := output.Begin(fsys, "site")
-		must(t, err)
-		if _, err := output.Begin(fsys, "site"); !errors.Is(err, output.ErrAtWork) {
-			t.Errorf("the second run: %v", err)
-		}
-		other, err := output.Begin(fsys, "other-site")
-		must(t, err)
-		must(t, other.Abandon())
-		must(t, run.Put("index.html", nil))
-		_, err = run.Finish()
-		must(t, err)
-		mustSet(t, fsys, winter)
-	})
-}
-
-func TestFileChangedMeanwhile(t *testing.T) {
-	changes := map[string]func(fsys afero.Fs, name string) error{
-		"edited": func(fsys afero.Fs, name string) error {
-			return afero.WriteFile(fsys, name, []byte("other, longer"), 0o644)
-		},
-		"edited to the same size": func(fsys afero.Fs, name string) error {
-			later := time.Now().Add(time.Minute)
-			return errors.Join(afero.WriteFile(fsys, name, []byte("a tilled"), 0o644), fsys.Chtimes(name, later, later))
-		},
-		"removed": func(fsys afero.Fs, name string) error { return fsys.Remove(name) },
-	}
-	for what, change := range changes {
-		t.Run(what, func(t *testing.T) {
-			eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
-				mustSet(t, fsys, winter)
-				run, err := output.Begin(fsys, "site")
-				must(t, err)
-				must(t, run.Put("machines/harrow/index.html", []byte("a tiller")))
-				must(t, change(fsys, "site/machines/harrow/index.html"))
-				_, err = run.Finish()
-				wantRefusal(t, err, "site/machines/harrow/index.html")
-				mustSet(t, fsys, winter)
-				checkSite(t, fsys, winter)
-			})
-		})
-	}
-}
-
 func TestBadNames(t *testing.T) {
 	for _, name := range []string{"", ".", "..", "a/b", "/site", `a\b`, "../site", "a\xff"} {
-		_, err := output.Begin(afero.NewMemMapFs(), name)
+		_, err := output.Open(afero.NewMemMapFs(), name, 0)
 		wantRefusal(t, err)
 	}
 }
 
-func TestAbandonedFirstRunLeavesNothing(t *testing.T) {
-	eachStand(t, func(t *testing.T, fsys afero.Fs, _ stand) {
-		run, err := output.Begin(fsys, "site")
+func TestAbortedFirstRunLeavesNothing(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		w, err := output.Open(fsys, "site", time.Minute)
 		must(t, err)
-		must(t, run.Put("index.html", []byte("x")))
-		must(t, run.Abandon())
+		must(t, w.Put("index.html", []byte("x")))
+		must(t, w.Abort())
 		if _, err := fsys.Stat("site"); !errors.Is(err, fs.ErrNotExist) {
-			t.Errorf("an abandoned run made a site: %v", err)
+			t.Errorf("an aborted run made a site: %v", err)
 		}
 		checkBeside(t, fsys)
 	})
+}
+
+// TestWritersWaitForEachOther has many at once, each of which waits for its turn.
+func TestWritersWaitForEachOther(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		const writers = 6
+		done := make(chan error, writers)
+		var inHand atomic.Int32
+		for n := range writers {
+			go func() {
+				w, err := output.Open(fsys, "site", time.Minute)
+				if err != nil {
+					done <- err
+					return
+				}
+				if inHand.Add(1) > 1 {
+					err = errors.New("two had the site in hand")
+				}
+				for p, c := range []site{winter, spring}[n%2] {
+					err = errors.Join(err, w.Put(p, []byte(c)))
+				}
+				inHand.Add(-1)
+				_, failed := w.Commit()
+				done <- errors.Join(err, failed)
+			}()
+		}
+		for range writers {
+			must(t, <-done)
+		}
+		mustSet(t, fsys, winter)
+		checkSite(t, fsys, winter)
+	})
+}
+
+func TestWaitComesToAnEnd(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		w := mustOpen(t, fsys)
+		if _, err := output.Open(fsys, "site", 50*time.Millisecond); !errors.Is(err, output.ErrAtWork) {
+			t.Errorf("the second run: %v", err)
+		}
+		other, err := output.Open(fsys, "other-site", 0)
+		must(t, err)
+		must(t, errors.Join(other.Abort(), w.Abort()))
+		mustSet(t, fsys, winter)
+	})
+}
+
+// TestTimesMakeNoDifference: what is kept is known by its bytes.
+func TestTimesMakeNoDifference(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		mustSet(t, fsys, winter)
+		for p := range winter {
+			when := time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC)
+			must(t, fsys.Chtimes("site/"+p, when, when))
+		}
+		if got := mustSet(t, fsys, winter); got.Written != 0 {
+			t.Errorf("got %+v", got)
+		}
+	})
+}
+
+// TestAssumeIntact: nothing is read that is to stay, but not after a run that did
+// not finish.
+func TestAssumeIntact(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	mustSet(t, fsys, winter)
+	write(t, fsys, "site/machines/harrow/index.html", "scribble")
+	again := func() output.Result {
+		w := mustOpen(t, fsys)
+		w.AssumeIntact()
+		for p, c := range winter {
+			must(t, w.Put(p, []byte(c)))
+		}
+		result, err := w.Commit()
+		must(t, err)
+		return result
+	}
+	if got := again(); got.Written != 0 {
+		t.Errorf("it looked: %+v", got)
+	}
+	text, err := afero.ReadFile(fsys, theManifest)
+	must(t, err)
+	write(t, fsys, theManifest, strings.Replace(string(text), "manifest 1\n", "manifest 1 unfinished\n", 1))
+	if got := again(); got.Written != 1 {
+		t.Errorf("it did not look: %+v", got)
+	}
+	checkSite(t, fsys, winter)
 }
