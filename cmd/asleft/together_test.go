@@ -12,7 +12,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/handover"
-	"asleft/generator/press"
+	"asleft/generator/output"
 )
 
 // TestTogether runs the program twice and more at the same time, each run begun
@@ -127,7 +127,7 @@ func writeupTwice(c *crowd) {
 		c.say(fmt.Sprint("number ", n))
 		want, done := c.site("elsewhere/site"), 0
 		for _, e := range c.atOnce(args, args, args) {
-			if c.doneOr(e, press.ErrAtWork.Error()) {
+			if c.doneOr(e, output.ErrAtWork.Error()) {
 				done++
 			}
 		}

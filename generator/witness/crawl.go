@@ -105,7 +105,9 @@ func htmlReferences(data []byte) (refs []string) {
 // resolve is the file of the site that a reference in another leads to; not inside
 // where it leads elsewhere.
 func resolve(from, ref, base string) (to string, inside bool) {
-	ref = strings.TrimPrefix(ref, base)
+	if below, ok := strings.CutPrefix(ref, base); ok {
+		ref = "/" + below
+	}
 	u, err := url.Parse(ref)
 	if err != nil || u.IsAbs() || u.Host != "" || strings.HasPrefix(ref, "#") {
 		return "", false
