@@ -39,8 +39,9 @@ type walk struct {
 	found []Stat
 }
 
-// folder notes what is in a folder and those below it. One that went meanwhile is
-// empty, and so is one that was swapped for something else, but for the first.
+// folder notes what is in a folder and those below it. Nothing is seen in one that
+// went meanwhile, that was swapped for something else, or that this user may not
+// look into, but for the first.
 func (w *walk) folder(below string) error {
 	infos, err := w.read(filepath.Join(w.top, filepath.FromSlash(below)), below == "")
 	if err != nil {
@@ -72,7 +73,7 @@ func (w *walk) folder(below string) error {
 func (w *walk) read(dir string, first bool) ([]fs.FileInfo, error) {
 	infos, err := readDir(w.fs.root, dir)
 	if err != nil && !first {
-		if info, e := w.fs.root.Lstat(dir); errors.Is(e, fs.ErrNotExist) || e == nil && !info.IsDir() {
+		if info, e := w.fs.root.Lstat(dir); errors.Is(e, fs.ErrNotExist) || e == nil && !info.IsDir() || errors.Is(err, fs.ErrPermission) {
 			return nil, nil
 		}
 	}
