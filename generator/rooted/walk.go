@@ -3,7 +3,6 @@ package rooted
 import (
 	"errors"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"runtime"
@@ -71,19 +70,22 @@ func (w *walk) folder(below string) error {
 }
 
 func (w *walk) read(dir string, first bool) ([]fs.FileInfo, error) {
-	infos, err := readDir(w.fs.root, dir)
-	if err != nil && !first {
-		if info, e := w.fs.root.Lstat(dir); errors.Is(e, fs.ErrNotExist) || e == nil && !info.IsDir() || errors.Is(err, fs.ErrPermission) {
-			return nil, nil
-		}
+	infos, err := w.fs.readDir(dir)
+	if err == nil || first {
+		return infos, err
 	}
-	return infos, err
+	if info, e := w.fs.root.Lstat(dir); e == nil && info.IsDir() && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, fs.ErrPermission) {
+		return nil, err
+	}
+	return nil, nil
 }
 
-func readDir(root *os.Root, dir string) (infos []fs.FileInfo, err error) {
-	opened, err := root.Open(dir)
-	if err != nil {
-		return nil, err
+func (f *FS) readDir(dir string) (infos []fs.FileInfo, err error) {
+	opened, ok := f.beneathFolder(dir)
+	if !ok {
+		if opened, err = f.root.Open(dir); err != nil {
+			return nil, err
+		}
 	}
 	defer func() { err = errors.Join(err, opened.Close()) }()
 	return opened.Readdir(-1)
