@@ -2,8 +2,6 @@ package output_test
 
 import (
 	"bytes"
-	"errors"
-	"os"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -59,30 +57,23 @@ func TestDamagedCacheIsNotBelieved(t *testing.T) {
 	}
 }
 
-// full is a disk that takes no byte.
-type full struct{ afero.Fs }
-
-type fullFile struct{ afero.File }
-
-var errFull = errors.New("no room")
-
-func (f full) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	file, err := f.Fs.OpenFile(name, flag, perm)
-	return fullFile{file}, err
-}
-
-func (fullFile) Write([]byte) (int, error) { return 0, errFull }
-
 func TestFullDiskLeavesTheOldCache(t *testing.T) {
 	fsys := afero.NewMemMapFs()
 	if err := cache.Save(fsys, "m"); err != nil {
 		t.Fatal(err)
 	}
-	if err := (output.Cache{}).Save(full{fsys}, "m"); !errors.Is(err, errFull) {
-		t.Errorf("got %v", err)
-	}
-	if diff := cmp.Diff(cache, output.LoadCache(fsys, "m")); diff != "" {
-		t.Errorf("(-want, +got):\n%s", diff)
+	for n := 1; ; n++ {
+		p := &plan{nth: n}
+		err := (output.Cache{}).Save(faulty{fsys, p}, "m")
+		if !p.tripped {
+			break
+		}
+		if err == nil && p.failed != "remove" {
+			t.Errorf("%s failed, and nobody was told", p.failed)
+		}
+		if diff := cmp.Diff(cache, output.LoadCache(fsys, "m")); diff != "" {
+			t.Errorf("%s failed (-want, +got):\n%s", p.failed, diff)
+		}
 	}
 	if there, _ := afero.Exists(fsys, "m-new"); there {
 		t.Error("the draft was left behind")

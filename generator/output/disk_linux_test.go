@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -127,6 +128,34 @@ func TestReadOnlyFolder(t *testing.T) {
 		must(t, disk.Chmod(shut, 0o755))
 		v.finish(t, disk, shopSize)
 		mustSet(t, disk, linked("old", shopSize))
+	}
+}
+
+// TestSnapshotOpensFewAtATime looks at more folders than a process may open, and at
+// one that this user may not look into.
+func TestSnapshotOpensFewAtATime(t *testing.T) {
+	dir := t.TempDir()
+	disk, err := rooted.Open(dir)
+	must(t, err)
+	defer func() { must(t, disk.Close()) }()
+	for i := range 300 {
+		must(t, disk.MkdirAll(filepath.Join("m", strconv.Itoa(i), "photos"), 0o755))
+	}
+	write(t, disk, "shut/x", "")
+	must(t, disk.Chmod("shut", 0o300))
+	defer asNobody(t, dir)()
+	var old syscall.Rlimit
+	must(t, syscall.Getrlimit(syscall.RLIMIT_NOFILE, &old))
+	few := old
+	few.Cur = 100
+	must(t, syscall.Setrlimit(syscall.RLIMIT_NOFILE, &few))
+	s, err := output.TakeSnapshot(disk, ".", nil)
+	must(t, syscall.Setrlimit(syscall.RLIMIT_NOFILE, &old))
+	if err != nil || len(s.Files()) != 602 {
+		t.Errorf("%d files, %v", len(s.Files()), err)
+	}
+	if _, err := output.TakeSnapshot(disk, "shut", nil); !errors.Is(err, fs.ErrPermission) {
+		t.Errorf("the shut folder itself: %v", err)
 	}
 }
 

@@ -21,7 +21,7 @@ func TestEachCallFails(t *testing.T) {
 	for _, d := range disks {
 		t.Run(d.name, func(t *testing.T) {
 			kept, part, done := 0, 0, 0
-			calls := eachCall(t, func(t *testing.T, n int) bool {
+			calls := eachCall(t, d, func(t *testing.T, n int) bool {
 				fsys, wrap := begun(t, d, shopSize)
 				p := &plan{nth: n}
 				_, err := set(wrap(p), linked("new", shopSize))
@@ -43,7 +43,7 @@ func TestEachCallFails(t *testing.T) {
 				v.finish(t, fsys, shopSize)
 				return p.tripped
 			})
-			if calls < 100 || kept < 20 || part < 20 || done == 0 {
+			if !d.real && (calls < 100 || kept < 20 || part < 20 || done == 0) {
 				t.Errorf("%d calls failed: %d left the old site, %d a part, %d the new one; too few of some kind", calls, kept, part, done)
 			}
 		})
@@ -67,7 +67,7 @@ func TestKilledAtEachCall(t *testing.T) {
 	for _, d := range disks {
 		t.Run(d.name, func(t *testing.T) {
 			mixed := 0
-			eachCall(t, func(t *testing.T, n int) bool {
+			eachCall(t, d, func(t *testing.T, n int) bool {
 				fsys, wrap := begun(t, d, shopSize)
 				p := &plan{nth: n, kill: true}
 				_, err := set(wrap(p), linked("new", shopSize))
@@ -85,7 +85,7 @@ func TestKilledAtEachCall(t *testing.T) {
 				v.finish(t, fsys, shopSize)
 				return p.tripped
 			})
-			if mixed < 5 {
+			if !d.real && mixed < 5 {
 				t.Errorf("only %d kills came between old and new", mixed)
 			}
 		})
@@ -99,7 +99,7 @@ func TestFirstRunFailsAtEachCall(t *testing.T) {
 	for _, kill := range []bool{false, true} {
 		for _, d := range disks {
 			t.Run(fmt.Sprint(d.name, " killed ", kill), func(t *testing.T) {
-				eachCall(t, func(t *testing.T, n int) bool {
+				eachCall(t, d, func(t *testing.T, n int) bool {
 					fsys, wrap := d.make(t)
 					p := &plan{nth: n, kill: kill}
 					_, err := set(wrap(p), linked("new", shopSize))
@@ -171,10 +171,14 @@ func TestInOrder(t *testing.T) {
 }
 
 // eachCall tries n = 1, 2, ... until a try says that there was no n-th call, and
-// returns how many there were.
-func eachCall(t *testing.T, try func(t *testing.T, n int) (tripped bool)) int {
+// returns how many there were. On a real disk, which is slow, it tries some of them.
+func eachCall(t *testing.T, d disk, try func(t *testing.T, n int) (tripped bool)) int {
 	t.Helper()
-	for n := 1; ; n++ {
+	step := 1
+	if d.real {
+		step = 11
+	}
+	for n := 1; ; n += step {
 		tripped := false
 		if !t.Run(fmt.Sprintf("call %d", n), func(t *testing.T) { tripped = try(t, n) }) || !tripped {
 			if n < 50 && !t.Failed() {

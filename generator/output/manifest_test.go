@@ -2,7 +2,6 @@ package output
 
 import (
 	"maps"
-	"slices"
 	"strings"
 	"testing"
 
@@ -60,34 +59,6 @@ func TestManifestIsNotTakenOnTrust(t *testing.T) {
 			t.Errorf("%s: read as %v", name, l)
 		}
 	}
-}
-
-func TestManifestRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		l := manifest{}
-		parts := rapid.SliceOfN(rapid.StringMatching(`[a-zé ]{0,3}[a-z0-9.]{0,3}[a-z]`), 1, 3)
-		for _, p := range rapid.SliceOf(parts).Draw(t, "paths") {
-			if path := strings.Join(p, "/"); checkPath(path) == nil {
-				l[path] = fingerprintOf(rapid.SliceOf(rapid.Byte()).Draw(t, "data"))
-			}
-		}
-		text := l.text(manifestHead)
-		got, head, err := parseManifest(text)
-		if err != nil || head != manifestHead || !maps.Equal(got, l) {
-			t.Fatalf("%q came back as %v, %v", text, got, err)
-		}
-		lines := strings.Split(strings.TrimSpace(string(text)), "\n")
-		paths := slices.Collect(func(yield func(string) bool) {
-			for _, line := range lines[1 : len(lines)-1] {
-				if !yield(strings.SplitN(line, " ", 3)[2]) {
-					return
-				}
-			}
-		})
-		if !slices.IsSorted(paths) {
-			t.Fatalf("not sorted: %q", paths)
-		}
-	})
 }
 
 // What is read as a manifest is exactly what would be written.

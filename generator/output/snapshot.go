@@ -7,54 +7,119 @@ import (
 	"errors"
 	"io/fs"
 	"path"
-	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/afero"
+	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/rooted"
 )
 
+// A Stat is what the system notes about a file, without opening it.
+type Stat struct {
+	Path    string // with slashes
+	Mode    fs.FileMode
+	Size    int64  // bytes
+	Written int64  // when the contents were last written, in ns since 1970
+	Changed int64  // when contents, mode or name last were, in ns since 1970; 0 where the system does not tell
+	Inode   uint64 // the file's number on its disk; 0 where the system does not tell
+}
+
+func statOf(path string, info fs.FileInfo) Stat {
+	s := Stat{Path: path, Mode: info.Mode(), Size: info.Size(), Written: info.ModTime().UnixNano()}
+	s.more(info)
+	return s
+}
+
 // A Snapshot is what a folder looked like at a moment.
 type Snapshot struct {
 	began time.Time
-	files []rooted.Stat // sorted by path
-	loose bool          // a later write to some file might not show
+	files []Stat // sorted by path
+	loose bool   // a later write to some file might not show
 }
 
 // TakeSnapshot looks at all that lies below a folder, links themselves and not
 // what they lead to, but for what skip names by its path: files, and folders with
-// all in them (nil skips nothing). A folder that is not there gives fs.ErrNotExist.
+// all in them (nil skips nothing; it is called from several goroutines at once). A
+// folder that is not there gives fs.ErrNotExist.
 func TakeSnapshot(fsys afero.Fs, dir string, skip func(name string) bool) (Snapshot, error) {
-	s := Snapshot{began: time.Now()}
+	w := &walk{fsys: fsys, top: dir, skip: skip}
 	if skip == nil {
-		skip = func(string) bool { return false }
+		w.skip = func(string) bool { return false }
 	}
-	var err error
-	if walker, ok := fsys.(rooted.Walker); ok {
-		s.files, err = walker.Walk(dir, skip)
-		return s, err
+	w.list = func(dir string) ([]fs.FileInfo, error) { return afero.ReadDir(fsys, dir) }
+	if lister, ok := fsys.(rooted.Lister); ok {
+		w.list = lister.List
 	}
-	err = afero.Walk(fsys, dir, func(name string, info fs.FileInfo, err error) error {
-		if err != nil {
+	s := Snapshot{began: time.Now()}
+	w.work.SetLimit(runtime.GOMAXPROCS(0))
+	w.work.Go(func() error { return w.folder("") })
+	err := w.work.Wait()
+	slices.SortFunc(w.found, byPath)
+	s.files = w.found
+	return s, err
+}
+
+func byPath(a, b Stat) int { return strings.Compare(a.Path, b.Path) }
+
+// A walk goes through as many folders at a time as there are cores.
+type walk struct {
+	fsys afero.Fs
+	top  string
+	skip func(name string) bool
+	list func(dir string) ([]fs.FileInfo, error)
+	work errgroup.Group
+
+	mu    sync.Mutex
+	found []Stat
+}
+
+// folder notes what is in a folder and those below it.
+func (w *walk) folder(below string) error {
+	infos, err := w.read(below)
+	if err != nil {
+		return err
+	}
+	prefix := ""
+	if below != "" {
+		prefix = below + "/"
+	}
+	found := make([]Stat, 0, len(infos))
+	for _, info := range infos {
+		if name := prefix + info.Name(); !w.skip(name) {
+			found = append(found, statOf(name, info))
+		}
+	}
+	w.mu.Lock()
+	w.found = append(w.found, found...)
+	w.mu.Unlock()
+	for _, s := range found {
+		if !s.Mode.IsDir() || w.work.TryGo(func() error { return w.folder(s.Path) }) {
+			continue
+		}
+		if err := w.folder(s.Path); err != nil { // all cores have something to do
 			return err
 		}
-		below := below(dir, filepath.ToSlash(name))
-		switch {
-		case below == "":
-			return nil
-		case info.IsDir() && skip(below):
-			return fs.SkipDir
-		case skip(below):
-			return nil
-		}
-		s.files = append(s.files, rooted.StatOf(below, info))
-		return nil
-	})
-	slices.SortFunc(s.files, func(a, b rooted.Stat) int { return strings.Compare(a.Path, b.Path) })
-	return s, err
+	}
+	return nil
+}
+
+// read lists a folder. Nothing is seen in one that went meanwhile, that was swapped
+// for something else, or that this user may not look into, but for the first.
+func (w *walk) read(below string) ([]fs.FileInfo, error) {
+	dir := path.Join(w.top, below)
+	infos, err := w.list(dir)
+	if err == nil || below == "" {
+		return infos, err
+	}
+	if info, e := lstat(w.fsys, dir); e == nil && info.IsDir() && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, fs.ErrPermission) {
+		return nil, err
+	}
+	return nil, nil
 }
 
 // After is the snapshot with some files, and the folders above them, looked at
@@ -84,23 +149,12 @@ func (s Snapshot) After(fsys afero.Fs, dir string, names []string, moment time.T
 		if err != nil {
 			return next, err
 		}
-		f := rooted.StatOf(name, info)
+		f := statOf(name, info)
 		next.files = append(next.files, f)
 		next.loose = next.loose || f.Mode.IsRegular() && f.Written > moment.UnixNano()
 	}
-	slices.SortFunc(next.files, func(a, b rooted.Stat) int { return strings.Compare(a.Path, b.Path) })
+	slices.SortFunc(next.files, byPath)
 	return next, nil
-}
-
-// below is a walked name as seen from the folder, "" for the folder itself.
-func below(dir, name string) string {
-	if name == dir {
-		return ""
-	}
-	if dir == "." {
-		return name
-	}
-	return strings.TrimPrefix(name, dir+"/")
 }
 
 // coarse is how old a file's times have to be on a disk that counts in steps of
@@ -112,7 +166,7 @@ const (
 )
 
 // settled tells whether a later write to the file would show in its times.
-func (s Snapshot) settled(m rooted.Stat) bool {
+func (s Snapshot) settled(m Stat) bool {
 	if m.Mode.IsDir() {
 		return true // what lies in it is seen for itself
 	}
@@ -124,7 +178,7 @@ func (s Snapshot) settled(m rooted.Stat) bool {
 }
 
 // Files are all files, links and folders that were seen, sorted by path.
-func (s Snapshot) Files() []rooted.Stat { return s.files }
+func (s Snapshot) Files() []Stat { return s.files }
 
 // Part is the files of the paths that are chosen, seen at the same moment.
 func (s Snapshot) Part(chosen func(name string) bool) Snapshot {
@@ -173,7 +227,7 @@ func (s Snapshot) Digest() string {
 
 // appendState appends what tells one state of a file from another, the path
 // left out. The path ends in a zero byte, which no path holds.
-func appendState(b []byte, m rooted.Stat) []byte {
+func appendState(b []byte, m Stat) []byte {
 	b = append(b, 0)
 	b = binary.LittleEndian.AppendUint32(b, uint32(m.Mode))
 	if m.Mode.IsDir() {
@@ -189,7 +243,7 @@ func appendState(b []byte, m rooted.Stat) []byte {
 // path with it: "" where there is no such plain file, and where a later write
 // to it might not show.
 func (s Snapshot) Key(name string) string {
-	n, there := slices.BinarySearchFunc(s.files, name, func(m rooted.Stat, name string) int { return strings.Compare(m.Path, name) })
+	n, there := slices.BinarySearchFunc(s.files, name, func(m Stat, name string) int { return strings.Compare(m.Path, name) })
 	if !there || !s.files[n].Mode.IsRegular() || !s.settled(s.files[n]) {
 		return ""
 	}
@@ -201,7 +255,7 @@ func (s Snapshot) Key(name string) string {
 // changed, come or gone. Names that ignore tells are left out.
 func (s Snapshot) Changed(earlier Snapshot, ignore func(name string) bool) []string {
 	var changed []string
-	was := map[string]rooted.Stat{}
+	was := map[string]Stat{}
 	for _, m := range earlier.files {
 		was[m.Path] = m
 	}

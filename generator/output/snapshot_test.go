@@ -1,10 +1,13 @@
 package output_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -202,32 +205,94 @@ func TestChanged(t *testing.T) {
 	}
 }
 
-// TestEveryFileSystem holds what is seen through the system's own calls against
-// what afero's walk sees (plain is a rooted folder without its abilities).
+// TestEveryFileSystem holds what is seen through the system's own calls, and through
+// afero alone (plain is a rooted folder without its abilities), against afero's walk.
 func TestEveryFileSystem(t *testing.T) {
 	f := newFolder(t)
+	for _, name := range []string{"a.md", "a/x.md", "a b/c.md", "a-/c.md", "a0/c", "Ä/ö.md", ".hidden/x", "deep/er/and/deep/er/x", "link/x"} {
+		f.write(name, name)
+	}
+	for name, target := range map[string]string{"a/loop": "..", "a/out": os.TempDir(), "nothing": "none"} {
+		symlink(t, target, f.path(name))
+	}
 	type plain struct{ afero.Fs }
-	skip := func(name string) bool { return name == "machines/harrow-2" || name == "harrow-2" || name == "shop.md" }
-	for _, dir := range []string{".", "machines"} {
-		fast, err := output.TakeSnapshot(f.fs, dir, skip)
-		f.do(err)
-		slow, err := output.TakeSnapshot(plain{f.fs}, dir, skip)
-		f.do(err)
-		var names [2][]string
-		for n, s := range []output.Snapshot{fast, slow} {
-			for _, m := range s.Files() {
-				names[n] = append(names[n], m.Path)
+	skip := func(name string) bool { return name == "harrow-2" || name == "shop.md" || name == "deep/er" }
+	for _, dir := range []string{".", "machines", "a"} {
+		var want []string
+		f.do(afero.Walk(f.fs, dir, func(name string, info os.FileInfo, err error) error {
+			name = strings.TrimPrefix(filepath.ToSlash(name), dir+"/")
+			switch {
+			case err != nil || name == dir:
+				return err
+			case skip(name) && info.IsDir():
+				return filepath.SkipDir
+			case !skip(name):
+				want = append(want, name)
 			}
-		}
-		if len(names[0]) == 0 || !slices.Equal(names[0], names[1]) {
-			t.Errorf("%s: %q and %q", dir, names[0], names[1])
+			return nil
+		}))
+		slices.Sort(want)
+		for _, fsys := range []afero.Fs{f.fs, plain{f.fs}} {
+			s, err := output.TakeSnapshot(fsys, dir, skip)
+			f.do(err)
+			var got []string
+			for _, file := range s.Files() {
+				got = append(got, file.Path)
+			}
+			if !slices.Equal(got, want) || len(got) < 3 {
+				t.Errorf("%s: got %q, want %q", dir, got, want)
+			}
 		}
 	}
 	for _, fsys := range []afero.Fs{f.fs, plain{f.fs}} {
 		if _, err := output.TakeSnapshot(fsys, "none", nil); !os.IsNotExist(err) {
 			t.Errorf("a folder that is not there: %v", err)
 		}
+		for _, dir := range []string{"shop.md", "a/out", ".."} {
+			if s, err := output.TakeSnapshot(fsys, dir, nil); err == nil {
+				t.Errorf("%s: %v", dir, s.Files())
+			}
+		}
 	}
+}
+
+// TestSnapshotWhileFoldersComeAndGo looks while folders are made, removed, and
+// swapped for links that lead out.
+func TestSnapshotWhileFoldersComeAndGo(t *testing.T) {
+	f, outside := newFolder(t), t.TempDir()
+	f.do(os.WriteFile(filepath.Join(outside, "secret"), nil, 0o600))
+	stop := make(chan struct{})
+	var gardener sync.WaitGroup
+	gardener.Go(func() {
+		for i := 0; ; i = (i + 1) % 20 {
+			select {
+			case <-stop:
+				return
+			default:
+			}
+			// What fails here is what the snapshot has to live with.
+			photos, next := f.path(fmt.Sprintf("m/%d/photos", i)), f.path(fmt.Sprintf("m/%d", (i+10)%20))
+			_ = os.MkdirAll(photos, 0o755)
+			_ = os.WriteFile(filepath.Join(photos, "x.md"), nil, 0o600)
+			_ = os.RemoveAll(next)
+			if i%3 == 0 {
+				_ = os.Symlink(outside, next)
+			}
+		}
+	})
+	for range 100 {
+		s, err := output.TakeSnapshot(f.fs, ".", nil)
+		if err != nil {
+			t.Error(err)
+		}
+		for _, file := range s.Files() {
+			if strings.Contains(file.Path, "secret") {
+				t.Errorf("it led outside: %s", file.Path)
+			}
+		}
+	}
+	close(stop)
+	gardener.Wait()
 }
 
 // TestAfter: what the run itself wrote is seen anew, and nothing else is.

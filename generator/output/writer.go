@@ -133,8 +133,10 @@ func (w *Writer) open() (err error) {
 			return fmt.Errorf("cannot put the site back in place: %w", err)
 		}
 	}
-	if err := removeAll(w.fsys, w.at.staging); err != nil {
-		return err
+	for _, left := range []string{w.at.staging, w.at.manifest + temporary} {
+		if err := removeAll(w.fsys, left); err != nil {
+			return err
+		}
 	}
 	info, err := lstat(w.fsys, w.at.site)
 	switch {

@@ -147,15 +147,6 @@ func TestKeep(t *testing.T) {
 	})
 }
 
-func TestKeepOfDamagedPhotoIsMended(t *testing.T) {
-	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
-		mustSet(t, fsys, winter)
-		write(t, fsys, "site/photos/0a.jpg", "a phot0")
-		mustSet(t, fsys, spring)
-		checkSite(t, fsys, spring)
-	})
-}
-
 func TestAbort(t *testing.T) {
 	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)

@@ -33,25 +33,10 @@ type DirSyncer interface {
 	SyncDir(name string) error
 }
 
-// A Walker can tell what the system notes of all files of a tree at once: far
-// quicker than asking file by file.
-type Walker interface {
-	// Walk gives all files, links and folders below dir, sorted by Path, which is
-	// from dir, as text; links are not followed. What skip names is left out, a
-	// folder with all in it; skip is called from several goroutines at once and may
-	// be nil. What comes or goes meanwhile is in it or not. Where dir is not there
-	// the error is fs.ErrNotExist.
-	Walk(dir string, skip func(name string) bool) ([]Stat, error)
-}
-
-// A Stat is what the system notes about a file, without opening it.
-type Stat struct {
-	Path    string // with slashes
-	Mode    fs.FileMode
-	Size    int64  // bytes
-	Written int64  // when the contents were last written, in ns since 1970
-	Changed int64  // when contents, mode or name last were, in ns since 1970; 0 where the system does not tell
-	Inode   uint64 // the file's number on its disk; 0 where the system does not tell
+// A Lister can describe all that lies in a folder, links themselves, through the
+// folder alone: no path is walked for each, and no link followed.
+type Lister interface {
+	List(dir string) ([]fs.FileInfo, error)
 }
 
 // ErrLocked says that another holds the lock.

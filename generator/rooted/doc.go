@@ -9,7 +9,7 @@
 //
 // An FS also has what afero has no words for, each as an interface that a
 // caller can ask any file system for: HardLinker, Locker, Flusher, DirSyncer
-// and Walker. Where the system under it cannot do the thing, the method
+// and Lister. Where the system under it cannot do the thing, the method
 // returns an error that is errors.ErrUnsupported.
 //
 // What is not promised: an FS does not stop at mount points, and the Name of an
