@@ -4,12 +4,9 @@ import (
 	"errors"
 	"io/fs"
 	"maps"
-	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
 	"github.com/spf13/afero"
 
@@ -18,154 +15,6 @@ import (
 	"asleft/generator/rooted"
 	"asleft/generator/witness"
 )
-
-var errDisk = errors.New("the disk failed (on purpose)")
-
-// A failing counts the calls of a disk and fails the n-th; with dead, all that
-// follow it too.
-type failing struct {
-	mu      sync.Mutex
-	nth     int
-	dead    bool
-	count   int
-	tripped bool
-}
-
-func (f *failing) fails() error {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	f.count++
-	if f.count == f.nth || f.dead && f.tripped {
-		f.tripped = true
-		return errDisk
-	}
-	return nil
-}
-
-// disk is a rooted folder whose every call, of reading and of writing, can
-// fail. Removing fails with the work undone; the lock is the system's.
-type disk struct {
-	*rooted.FS
-	*failing
-}
-
-func (d disk) Name() string { return "failing" }
-
-func (d disk) Open(name string) (afero.File, error) {
-	return d.file(func() (afero.File, error) { return d.FS.Open(name) })
-}
-
-func (d disk) Create(name string) (afero.File, error) {
-	return d.file(func() (afero.File, error) { return d.FS.Create(name) })
-}
-
-func (d disk) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	return d.file(func() (afero.File, error) { return d.FS.OpenFile(name, flag, perm) })
-}
-
-func (d disk) file(open func() (afero.File, error)) (afero.File, error) {
-	if err := d.fails(); err != nil {
-		return nil, err
-	}
-	f, err := open()
-	if err != nil {
-		return nil, err
-	}
-	return diskFile{f, d.failing}, nil
-}
-
-func (d disk) unless(do func() error) error {
-	if err := d.fails(); err != nil {
-		return err
-	}
-	return do()
-}
-
-func (d disk) Stat(name string) (info os.FileInfo, err error) {
-	err = d.unless(func() error { info, err = d.FS.Stat(name); return err })
-	return info, err
-}
-
-func (d disk) LstatIfPossible(name string) (info os.FileInfo, ok bool, err error) {
-	err = d.unless(func() error { info, _, err = d.FS.LstatIfPossible(name); return err })
-	return info, true, err
-}
-
-func (d disk) Mkdir(name string, perm os.FileMode) error {
-	return d.unless(func() error { return d.FS.Mkdir(name, perm) })
-}
-
-func (d disk) MkdirAll(name string, perm os.FileMode) error {
-	return d.unless(func() error { return d.FS.MkdirAll(name, perm) })
-}
-
-func (d disk) Remove(name string) error {
-	return d.unless(func() error { return d.FS.Remove(name) })
-}
-
-func (d disk) RemoveAll(name string) error {
-	return d.unless(func() error { return d.FS.RemoveAll(name) })
-}
-
-func (d disk) Rename(from, to string) error {
-	return d.unless(func() error { return d.FS.Rename(from, to) })
-}
-
-func (d disk) Chmod(name string, mode os.FileMode) error {
-	return d.unless(func() error { return d.FS.Chmod(name, mode) })
-}
-
-func (d disk) Chtimes(name string, a, m time.Time) error {
-	return d.unless(func() error { return d.FS.Chtimes(name, a, m) })
-}
-
-func (d disk) Link(from, to string) error {
-	return d.unless(func() error { return d.FS.Link(from, to) })
-}
-
-// Flush and SyncDir do not wait for the disk, which would only take time.
-func (d disk) Flush() error         { return d.fails() }
-func (d disk) SyncDir(string) error { return d.fails() }
-
-type diskFile struct {
-	afero.File
-	*failing
-}
-
-func (f diskFile) Name() string { return f.File.Name() }
-
-func (f diskFile) Read(p []byte) (int, error) {
-	if err := f.fails(); err != nil {
-		return 0, err
-	}
-	return f.File.Read(p)
-}
-
-func (f diskFile) Write(p []byte) (int, error) {
-	if err := f.fails(); err != nil {
-		n, _ := f.File.Write(p[:len(p)/2])
-		return n, err
-	}
-	return f.File.Write(p)
-}
-
-func (f diskFile) Readdir(n int) ([]os.FileInfo, error) {
-	if err := f.fails(); err != nil {
-		return nil, err
-	}
-	return f.File.Readdir(n)
-}
-
-func (f diskFile) Readdirnames(n int) ([]string, error) {
-	if err := f.fails(); err != nil {
-		return nil, err
-	}
-	return f.File.Readdirnames(n)
-}
-
-func (f diskFile) Sync() error { return f.fails() }
-
-func (f diskFile) Close() error { return errors.Join(f.fails(), f.File.Close()) }
 
 const faultyShop = "---\nshop: Plain\ncurrency: USD\nweb: https://shop.example/\n---\nWords.\n"
 
@@ -249,15 +98,15 @@ func eachFault(t *testing.T, side string, dead bool) {
 	before, next := "two", "one"
 	calls, kept, part, made := 0, 0, 0, 0
 	for n := 1; ; n++ {
-		f := &failing{nth: n, dead: dead}
+		f := &witness.Plan{Nth: n, Kill: dead}
 		from, to := afero.Fs(logs), afero.Fs(site)
 		if side == "logs" {
-			from = disk{logs, f}
+			from = f.Over(logs)
 		} else {
-			to = disk{site, f}
+			to = f.Over(site)
 		}
 		err := write(from, to, next)
-		if !f.tripped {
+		if !f.Tripped {
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -278,7 +127,7 @@ func eachFault(t *testing.T, side string, dead bool) {
 		default:
 			t.Fatalf("call %d failed (%v), and the site has changed", n, err)
 		}
-		if err != nil && !errors.Is(err, errDisk) && !strings.Contains(err.Error(), errDisk.Error()) {
+		if err != nil && !errors.Is(err, witness.ErrFault) && !strings.Contains(err.Error(), witness.ErrFault.Error()) {
 			t.Fatalf("call %d: %v", n, err)
 		}
 		if got := tree(t, logs, "."); len(got) != 4 || got["machines/m/e.md"] != faultyEntry(next) || got["shop.md"] != faultyShop {

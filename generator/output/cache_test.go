@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/output"
+	"asleft/generator/witness"
 )
 
 var cache = output.Cache{
@@ -63,16 +64,16 @@ func TestFullDiskLeavesTheOldCache(t *testing.T) {
 		t.Fatal(err)
 	}
 	for n := 1; ; n++ {
-		p := &plan{nth: n}
-		err := (output.Cache{}).Save(faulty{fsys, p}, "m")
-		if !p.tripped {
+		p := &witness.Plan{Nth: n}
+		err := (output.Cache{}).Save(p.Over(fsys), "m")
+		if !p.Tripped {
 			break
 		}
-		if err == nil && p.failed != "remove" {
-			t.Errorf("%s failed, and nobody was told", p.failed)
+		if err == nil && p.Failed != "remove" {
+			t.Errorf("%s failed, and nobody was told", p.Failed)
 		}
 		if diff := cmp.Diff(cache, output.LoadCache(fsys, "m")); diff != "" {
-			t.Errorf("%s failed (-want, +got):\n%s", p.failed, diff)
+			t.Errorf("%s failed (-want, +got):\n%s", p.Failed, diff)
 		}
 	}
 	if there, _ := afero.Exists(fsys, "m-new"); there {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"asleft/generator/output"
+	"asleft/generator/witness"
 
 	"github.com/spf13/afero"
 )
@@ -23,7 +24,7 @@ func TestEachCallFails(t *testing.T) {
 			kept, part, done := 0, 0, 0
 			calls := eachCall(t, d, func(t *testing.T, n int) bool {
 				fsys, wrap := begun(t, d, shopSize)
-				p := &plan{nth: n}
+				p := &witness.Plan{Nth: n}
 				_, err := set(wrap(p), linked("new", shopSize))
 				fresh := v.check(t, fsys)
 				switch {
@@ -32,16 +33,16 @@ func TestEachCallFails(t *testing.T) {
 					checkAlike(t, v.new, contents(t, fsys, "site"))
 				case errors.Is(err, output.ErrUnfinished):
 					part++
-				case fresh > 0 && p.failed != "removeall" && p.failed != "release":
+				case fresh > 0 && p.Failed != "removeall" && p.Failed != "release":
 					t.Fatalf("the site has changed, and the error is only %v", err)
 				default:
 					kept++
 				}
-				if err == nil && p.tripped && strings.Contains("open write close rename mkdirall", p.failed) {
-					t.Fatalf("nobody was told that %s of %s failed", p.failed, p.name)
+				if err == nil && p.Tripped && strings.Contains("open write close rename mkdirall", p.Failed) {
+					t.Fatalf("nobody was told that %s of %s failed", p.Failed, p.On)
 				}
 				v.finish(t, fsys, shopSize)
-				return p.tripped
+				return p.Tripped
 			})
 			if !d.real && (calls < 100 || kept < 20 || part < 20 || done == 0) {
 				t.Errorf("%d calls failed: %d left the old site, %d a part, %d the new one; too few of some kind", calls, kept, part, done)
@@ -69,21 +70,21 @@ func TestKilledAtEachCall(t *testing.T) {
 			mixed := 0
 			eachCall(t, d, func(t *testing.T, n int) bool {
 				fsys, wrap := begun(t, d, shopSize)
-				p := &plan{nth: n, kill: true}
+				p := &witness.Plan{Nth: n, Kill: true}
 				_, err := set(wrap(p), linked("new", shopSize))
-				if p.tripped && err == nil {
+				if p.Tripped && err == nil {
 					t.Fatal("a killed run says that all is well")
 				}
-				if v.check(t, fsys) > 0 && p.tripped {
+				if v.check(t, fsys) > 0 && p.Tripped {
 					mixed++
 				}
 				for _, again := range []int{7, 61, 97} {
-					next := &plan{nth: again, kill: true}
+					next := &witness.Plan{Nth: again, Kill: true}
 					_, _ = set(wrap(next), linked("new", shopSize))
 					v.check(t, fsys)
 				}
 				v.finish(t, fsys, shopSize)
-				return p.tripped
+				return p.Tripped
 			})
 			if !d.real && mixed < 5 {
 				t.Errorf("only %d kills came between old and new", mixed)
@@ -101,7 +102,7 @@ func TestFirstRunFailsAtEachCall(t *testing.T) {
 			t.Run(fmt.Sprint(d.name, " killed ", kill), func(t *testing.T) {
 				eachCall(t, d, func(t *testing.T, n int) bool {
 					fsys, wrap := d.make(t)
-					p := &plan{nth: n, kill: kill}
+					p := &witness.Plan{Nth: n, Kill: kill}
 					_, err := set(wrap(p), linked("new", shopSize))
 					switch got := contentsIfAny(t, fsys); {
 					case got["index.html"] != "":
@@ -111,7 +112,7 @@ func TestFirstRunFailsAtEachCall(t *testing.T) {
 					}
 					mustSet(t, fsys, linked("new", shopSize))
 					checkSite(t, fsys, v.new)
-					return p.tripped
+					return p.Tripped
 				})
 			})
 		}
@@ -130,9 +131,9 @@ func contentsIfAny(t *testing.T, fsys afero.Fs) map[string]string {
 func TestInOrder(t *testing.T) {
 	_, wrap := begun(t, disks[0], shopSize)
 	var calls []string
-	p := &plan{hook: func(op, name string) { calls = append(calls, op+" "+name) }}
+	p := &witness.Plan{Hook: func(op, name string) { calls = append(calls, op+" "+name) }}
 	var inPlace []string
-	p.renamed = func(to string) { inPlace = append(inPlace, to); calls = append(calls, "placed "+to) }
+	p.Renamed = func(to string) { inPlace = append(inPlace, to); calls = append(calls, "placed "+to) }
 	mustSet(t, wrap(p), linked("new", shopSize))
 	turn, last, removed := 0, "", false
 	old := linked("old", shopSize)

@@ -116,10 +116,11 @@ func (w *walk) read(below string) ([]fs.FileInfo, error) {
 	if err == nil || below == "" {
 		return infos, err
 	}
-	if info, e := lstat(w.fsys, dir); e == nil && info.IsDir() && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, fs.ErrPermission) {
-		return nil, err
+	info, gone := lstat(w.fsys, dir)
+	if errors.Is(gone, fs.ErrNotExist) || gone == nil && !info.IsDir() || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) {
+		return nil, nil
 	}
-	return nil, nil
+	return nil, err
 }
 
 // After is the snapshot with some files, and the folders above them, looked at

@@ -107,7 +107,7 @@ func (v versions) finish(t *testing.T, fsys afero.Fs, machines int) {
 }
 
 // begun makes the old version with foreign files in it.
-func begun(t *testing.T, d disk, machines int) (afero.Fs, func(*plan) afero.Fs) {
+func begun(t *testing.T, d disk, machines int) (afero.Fs, func(*witness.Plan) afero.Fs) {
 	t.Helper()
 	fsys, wrap := d.make(t)
 	mustSet(t, fsys, linked("old", machines))

@@ -1,4 +1,4 @@
-package output_test
+package witness
 
 import (
 	"errors"
@@ -10,43 +10,54 @@ import (
 	"github.com/spf13/afero"
 )
 
-// errFault is what a faulty file system answers with.
-var errFault = errors.New("the disk failed (on purpose)")
+// ErrFault is what a faulty file system answers with.
+var ErrFault = errors.New("the disk failed (on purpose)")
 
-// A plan says which call fails. With kill, every
-// call after it fails too, as if the process had ended there, and the locks are
-// let go, as the system does for a dead process.
-type plan struct {
-	nth     int // counted from 1; 0 is never
-	kill    bool
-	hook    func(op, name string) // called before a call, if not nil
-	renamed func(to string)       // called after a rename, if not nil
+// A Plan says which call of a file system fails, of reading as of writing. With
+// Kill, every call after it fails too, as if the process had ended there, and the
+// locks are let go, as the system does for a dead process.
+type Plan struct {
+	Nth     int // counted from 1; 0 is never
+	Kill    bool
+	Hook    func(op, name string) // called before a call, if not nil
+	Renamed func(to string)       // called after a rename, if not nil
+
+	Tripped bool   // it came to that
+	Failed  string // the operation that did
+	On      string // and on what
 
 	mu       sync.Mutex
 	count    int
-	tripped  bool
-	failed   string // the operation that did
-	name     string // and on what
 	dead     bool
 	releases []func() error
 }
 
+// Over is a file system that follows the plan: one in memory, say, or a rooted one,
+// whose abilities it has but for those to list and to link.
+func (p *Plan) Over(fsys afero.Fs) afero.Fs {
+	f := faulty{fsys, p}
+	if disk, ok := fsys.(*rooted.FS); ok {
+		return faultyDisk{f, disk}
+	}
+	return f
+}
+
 // call counts a call and says whether it fails.
-func (p *plan) call(op, name string) error {
-	if p.hook != nil {
-		p.hook(op, name)
+func (p *Plan) call(op, name string) error {
+	if p.Hook != nil {
+		p.Hook(op, name)
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.dead {
-		return errFault
+		return ErrFault
 	}
 	p.count++
-	if p.count != p.nth {
+	if p.count != p.Nth {
 		return nil
 	}
-	p.tripped, p.failed, p.name = true, op, name
-	if p.kill {
+	p.Tripped, p.Failed, p.On = true, op, name
+	if p.Kill {
 		p.dead = true
 		for _, release := range p.releases {
 			if err := release(); err != nil {
@@ -54,14 +65,12 @@ func (p *plan) call(op, name string) error {
 			}
 		}
 	}
-	return errFault
+	return ErrFault
 }
 
-// A faulty is a file system that follows a plan. It has no abilities beyond
-// afero.Fs; faultyDisk has.
 type faulty struct {
 	afero.Fs
-	*plan
+	plan *Plan
 }
 
 func (f faulty) Name() string { return "faulty" }
@@ -77,7 +86,7 @@ func (f faulty) OpenFile(name string, flag int, perm os.FileMode) (afero.File, e
 	if flag&os.O_CREATE != 0 {
 		op = "open"
 	}
-	if err := f.call(op, name); err != nil {
+	if err := f.plan.call(op, name); err != nil {
 		return nil, err
 	}
 	file, err := f.Fs.OpenFile(name, flag, perm)
@@ -88,21 +97,28 @@ func (f faulty) OpenFile(name string, flag int, perm os.FileMode) (afero.File, e
 }
 
 func (f faulty) Stat(name string) (os.FileInfo, error) {
-	if err := f.call("stat", name); err != nil {
+	if err := f.plan.call("stat", name); err != nil {
 		return nil, err
 	}
 	return f.Fs.Stat(name)
 }
 
+func (f faulty) Mkdir(name string, perm os.FileMode) error {
+	if err := f.plan.call("mkdir", name); err != nil {
+		return err
+	}
+	return f.Fs.Mkdir(name, perm)
+}
+
 func (f faulty) MkdirAll(name string, perm os.FileMode) error {
-	if err := f.call("mkdirall", name); err != nil {
+	if err := f.plan.call("mkdirall", name); err != nil {
 		return err
 	}
 	return f.Fs.MkdirAll(name, perm)
 }
 
 func (f faulty) Remove(name string) error {
-	if err := f.call("remove", name); err != nil {
+	if err := f.plan.call("remove", name); err != nil {
 		return err
 	}
 	return f.Fs.Remove(name)
@@ -110,10 +126,10 @@ func (f faulty) Remove(name string) error {
 
 // RemoveAll that fails has removed about half of what it should.
 func (f faulty) RemoveAll(name string) error {
-	f.mu.Lock()
-	dead := f.dead
-	f.mu.Unlock()
-	err := f.call("removeall", name)
+	f.plan.mu.Lock()
+	dead := f.plan.dead
+	f.plan.mu.Unlock()
+	err := f.plan.call("removeall", name)
 	if err == nil {
 		return f.Fs.RemoveAll(name)
 	}
@@ -136,12 +152,12 @@ func (f faulty) RemoveAll(name string) error {
 }
 
 func (f faulty) Rename(oldname, newname string) error {
-	if err := f.call("rename", oldname); err != nil {
+	if err := f.plan.call("rename", oldname); err != nil {
 		return err
 	}
 	err := f.Fs.Rename(oldname, newname)
-	if f.renamed != nil {
-		f.renamed(newname)
+	if f.plan.Renamed != nil {
+		f.plan.Renamed(newname)
 	}
 	return err
 }
@@ -149,21 +165,21 @@ func (f faulty) Rename(oldname, newname string) error {
 // A faultyFile is an open file.
 type faultyFile struct {
 	afero.File
-	*plan
-	op string
+	plan *Plan
+	op   string
 }
 
 func (f faultyFile) Name() string { return f.File.Name() }
 
 func (f faultyFile) Read(data []byte) (int, error) {
-	if err := f.call("read", f.Name()); err != nil {
+	if err := f.plan.call("read", f.Name()); err != nil {
 		return 0, err
 	}
 	return f.File.Read(data)
 }
 
 func (f faultyFile) Readdir(n int) ([]os.FileInfo, error) {
-	if err := f.call("read", f.Name()); err != nil {
+	if err := f.plan.call("read", f.Name()); err != nil {
 		return nil, err
 	}
 	return f.File.Readdir(n)
@@ -171,7 +187,7 @@ func (f faultyFile) Readdir(n int) ([]os.FileInfo, error) {
 
 // Write that fails has written half.
 func (f faultyFile) Write(data []byte) (int, error) {
-	if err := f.call("write", f.Name()); err != nil {
+	if err := f.plan.call("write", f.Name()); err != nil {
 		n, _ := f.File.Write(data[:len(data)/2])
 		return n, err
 	}
@@ -179,14 +195,14 @@ func (f faultyFile) Write(data []byte) (int, error) {
 }
 
 // Sync, like Flush, does not wait for the disk.
-func (f faultyFile) Sync() error { return f.call("sync", f.Name()) }
+func (f faultyFile) Sync() error { return f.plan.call("sync", f.Name()) }
 
 func (f faultyFile) Close() error {
 	op := "close"
 	if f.op == "read" {
 		op = "read"
 	}
-	return errors.Join(f.call(op, f.Name()), f.File.Close())
+	return errors.Join(f.plan.call(op, f.Name()), f.File.Close())
 }
 
 // A faultyDisk is a faulty rooted.FS with its abilities.
@@ -196,10 +212,10 @@ type faultyDisk struct {
 }
 
 // Flush does not flush: that would only make hundreds of runs slow.
-func (f faultyDisk) Flush() error { return f.call("flush", "") }
+func (f faultyDisk) Flush() error { return f.plan.call("flush", "") }
 
 func (f faultyDisk) Lock(name string) (func() error, error) {
-	if err := f.call("lock", name); err != nil {
+	if err := f.plan.call("lock", name); err != nil {
 		return nil, err
 	}
 	release, err := f.disk.Lock(name)
@@ -207,18 +223,20 @@ func (f faultyDisk) Lock(name string) (func() error, error) {
 		return nil, err
 	}
 	once := sync.OnceValue(release)
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	f.releases = append(f.releases, once)
+	f.plan.mu.Lock()
+	defer f.plan.mu.Unlock()
+	f.plan.releases = append(f.plan.releases, once)
 	return once, nil
 }
 
 func (f faultyDisk) LstatIfPossible(name string) (os.FileInfo, bool, error) {
-	if err := f.call("stat", name); err != nil {
+	if err := f.plan.call("stat", name); err != nil {
 		return nil, true, err
 	}
 	return f.disk.LstatIfPossible(name)
 }
+
+func (f faultyDisk) SyncDir(name string) error { return f.plan.call("syncdir", name) }
 
 func (f faultyDisk) ReadlinkIfPossible(name string) (string, error) {
 	return f.disk.ReadlinkIfPossible(name)
