@@ -227,7 +227,7 @@ func (o Options) words() *catalog.Catalog {
 // (Options.Site, in the folder) has decoded. It leaves nothing behind.
 func Inspect(folder afero.Fs, o Options) (*Reading, error) {
 	past := newPrevious(folder, folder, o.Site, o)
-	o.Album = &Album{earlier: past.photo}
+	o.Album = &Album{whole: past.photos()}
 	r, err := Read(folder, o)
 	if err != nil {
 		return r, err
@@ -258,7 +258,7 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 		return made, &Reading{}, nil
 	}
 	if o.Album == nil {
-		o.Album = &Album{earlier: past.photo}
+		o.Album = &Album{whole: past.photos()}
 	}
 	r, partly := past.readPart(folder, o)
 	if !partly {

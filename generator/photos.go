@@ -55,7 +55,6 @@ func lookAtPhotos(folder afero.Fs, shop *logbook.Shop, album *Album, words *cata
 	if err != nil {
 		return nil, nil, err
 	}
-	album.keep(photos)
 	byPath := map[string]page.Photo{}
 	var problems []logbook.Problem
 	for i, p := range photos {
@@ -93,7 +92,7 @@ func photoProblem(p logbook.Photo, err error, words *catalog.Catalog) logbook.Pr
 func (r *Reading) tryPhotos(folder afero.Fs, o Options) (whole []string, err error) {
 	var photos []logbook.Photo
 	for _, p := range publicPhotos(r.Shop) {
-		if _, looked := r.Photos[p.Path]; looked && !o.Album.knows(p.Path) {
+		if _, looked := r.Photos[p.Path]; looked && !o.Album.knows(folder, p.Path) {
 			photos = append(photos, p)
 		}
 	}

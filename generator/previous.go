@@ -163,15 +163,19 @@ func (c *previous) lookAtSite() (s output.Snapshot, intact bool) {
 	return s, err == nil && c.cache.Facts[factSite] != "" && s.Digest() == c.cache.Facts[factSite]
 }
 
-// photo is what a photo of the shop is, if its file is the one that an earlier
-// run of this program looked at.
-func (c *previous) photo(name string) (page.Photo, bool) {
-	note, known := c.cache.Notes[c.shop.Key(name)]
-	if !known || c.run == "" {
-		return page.Photo{}, false
+// photos are the photos that earlier runs of this program have decoded, by the key
+// of their files.
+func (c *previous) photos() map[string]page.Photo {
+	all := map[string]page.Photo{}
+	for key, note := range c.cache.Notes {
+		if strings.HasPrefix(note, "{") {
+			continue // of a machine
+		}
+		if ph, err := parsePhoto(note); err == nil {
+			all[key] = ph
+		}
 	}
-	ph, err := parsePhoto(note)
-	return ph, err == nil
+	return all
 }
 
 // photoNote is a photo on one line, such as "5f0c 1600x1200 800x600".

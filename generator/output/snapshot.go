@@ -252,6 +252,16 @@ func (s Snapshot) Key(name string) string {
 	return hex.EncodeToString(sum[:16])
 }
 
+// FileKey is the key of one file, looked at now.
+func FileKey(fsys afero.Fs, name string) string {
+	began := time.Now()
+	info, err := lstat(fsys, name)
+	if err != nil {
+		return ""
+	}
+	return Snapshot{began: began, files: []Stat{statOf(name, info)}}.Key(name)
+}
+
 // Changed names what is not as it was in an earlier snapshot of the same folder:
 // changed, come or gone. Names that ignore tells are left out.
 func (s Snapshot) Changed(earlier Snapshot, ignore func(name string) bool) []string {
