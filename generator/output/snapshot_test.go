@@ -324,3 +324,18 @@ func TestAfter(t *testing.T) {
 		t.Error("what was written over after the run is taken for the run's")
 	}
 }
+
+// TestAfterAFreshLook: what was too young to be told apart before stays so.
+func TestAfterAFreshLook(t *testing.T) {
+	f := newFolder(t)
+	f.look()
+	f.write("shop.md", "shop: young")
+	before, err := output.TakeSnapshot(f.fs, ".", nil)
+	f.do(err)
+	time.Sleep(50 * time.Millisecond)
+	after, err := before.After(f.fs, ".", []string{"machines/harrow/a.md"}, time.Now())
+	f.do(err)
+	if after.Digest() != "" {
+		t.Error("a file that was seen too young is believed")
+	}
+}
