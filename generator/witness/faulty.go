@@ -19,7 +19,7 @@ var ErrFault = errors.New("the disk failed (on purpose)")
 type Plan struct {
 	Nth     int // counted from 1; 0 is never
 	Kill    bool
-	Hook    func(op, name string) // called before a call, if not nil
+	Hook    func(op, name string) // called before a call, one at a time, if not nil
 	Renamed func(to string)       // called after a rename, if not nil
 
 	Tripped bool   // it came to that
@@ -44,11 +44,11 @@ func (p *Plan) Over(fsys afero.Fs) afero.Fs {
 
 // call counts a call and says whether it fails.
 func (p *Plan) call(op, name string) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	if p.Hook != nil {
 		p.Hook(op, name)
 	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
 	if p.dead {
 		return ErrFault
 	}
