@@ -276,7 +276,7 @@ func TestValidHTML(t *testing.T) {
 	pages := inEachTheme(t)
 	// The checker refuses addresses of this very machine unless it is told otherwise.
 	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
-	for line := range strings.Lines(output(t, java, args...)) {
+	for line := range strings.Lines(toolOutput(t, java, args...)) {
 		// On the buyer's report the checker takes a block of data for a script
 		// (HTML Standard, 4.12.1: it is a data block), and does not match data:
 		// images with the source data: (Content Security Policy Level 3, 6.7.2.8).

@@ -383,7 +383,7 @@ func TestPhotosCarryNoMetadata(t *testing.T) {
 			}
 		}
 	}
-	out := output(t, exiftool, "-a", "-u", "-G1", "-EXIF:all", "-XMP:all", "-IPTC:all", "-GPS:all", "-ICC_Profile:all", "-Comment", "-MakerNotes:all", "-Photoshop:all", dir)
+	out := toolOutput(t, exiftool, "-a", "-u", "-G1", "-EXIF:all", "-XMP:all", "-IPTC:all", "-GPS:all", "-ICC_Profile:all", "-Comment", "-MakerNotes:all", "-Photoshop:all", dir)
 	for line := range strings.Lines(out) {
 		if strings.HasPrefix(line, "[") {
 			t.Errorf("metadata is left: %s", line)

@@ -167,7 +167,7 @@ func TestRightToLeftInThePDF(t *testing.T) {
 		if err := os.WriteFile(file, []byte(buyer[".pdf"]), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		text := output(t, pdftotext, "-layout", file, "-")
+		text := toolOutput(t, pdftotext, "-layout", file, "-")
 		sign := strings.Repeat("\ufffd", 4)
 		for _, want := range []string{sign + " (" + sign + ") First: 70 psi (March 2, 2026). Last: 75 psi", "Parts on March 2: " + sign + " (" + sign + "), 2 of them: from Donor. " + sign + " (" + sign + "): new."} {
 			if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {

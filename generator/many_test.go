@@ -28,7 +28,7 @@ func TestManyMachines(t *testing.T) {
 	everyLink(t, files)
 	_, pages := serve(t, files)
 	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
-	if out := output(t, java, args...); strings.TrimSpace(out) != "" {
+	if out := toolOutput(t, java, args...); strings.TrimSpace(out) != "" {
 		t.Errorf("the HTML checker says:\n%s", out[:min(len(out), 4000)])
 	}
 }

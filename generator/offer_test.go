@@ -43,7 +43,7 @@ func TestOfferIsSchemaOrg(t *testing.T) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		return output(t, node, tsc, "--noEmit", "--strict", "--skipLibCheck", "--module", "nodenext", "--moduleResolution", "nodenext", "--target", "es2022", file)
+		return toolOutput(t, node, tsc, "--noEmit", "--strict", "--skipLibCheck", "--module", "nodenext", "--moduleResolution", "nodenext", "--target", "es2022", file)
 	}
 	if out := compile(offer(t)); out != "" {
 		t.Errorf("the offer is not schema.org's:\n%s", out)

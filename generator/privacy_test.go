@@ -353,7 +353,7 @@ func TestNothingPrivateIsPrinted(t *testing.T) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		words := output(t, pdftotext, file, "-")
+		words := toolOutput(t, pdftotext, file, "-")
 		if !strings.Contains(words, "Marked machine") {
 			t.Fatalf("%s was not read:\n%.300s", name, words)
 		}
@@ -394,20 +394,20 @@ func TestExiftoolFindsNothing(t *testing.T) {
 		t.Fatalf("%d photos came out", photos)
 	}
 	// Unknown blocks, doubled ones, embedded ones, the bytes of the thumbnail.
-	found := output(t, exiftool, "-a", "-u", "-U", "-ee", "-b", "-G1", in)
+	found := toolOutput(t, exiftool, "-a", "-u", "-U", "-ee", "-b", "-G1", in)
 	raw := string(markedJPEG(t)) + string(markedPNG(t))
 	for _, p := range append(append([]string{}, jpegPlaces...), pngPlaces...) {
 		if !strings.Contains(found, markOf(p)) && !strings.Contains(raw, markOf(p)) {
 			t.Errorf("the photos that go in do not carry %s", p)
 		}
 	}
-	named := output(t, exiftool, "-a", "-u", "-G1", "-s", in)
+	named := toolOutput(t, exiftool, "-a", "-u", "-G1", "-s", in)
 	for _, group := range []string{"[IFD0]", "[ExifIFD]", "[GPS]", "[IFD1]", "[XMP-dc]", "[IPTC]", "[ICC_Profile]", "[PNG]", "MakerNote"} {
 		if !strings.Contains(named, group) {
 			t.Errorf("exiftool does not see %s in the photos that go in", group)
 		}
 	}
-	left := output(t, exiftool, "-a", "-u", "-U", "-G1", "-s", out)
+	left := toolOutput(t, exiftool, "-a", "-u", "-U", "-G1", "-s", out)
 	// Every picture says the same of itself: that it is a JPEG with square pixels.
 	jfif := []string{"[JFIF] JFIFVersion : 1.01", "[JFIF] ResolutionUnit : None", "[JFIF] XResolution : 1", "[JFIF] YResolution : 1"}
 	for line := range strings.Lines(left) {

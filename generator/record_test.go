@@ -39,7 +39,7 @@ for (const f of process.argv.slice(3)) if (!check(JSON.parse(fs.readFileSync(f))
 	if records < 4 {
 		t.Fatalf("only %d records", records)
 	}
-	if out := output(t, node, args...); out != "" {
+	if out := toolOutput(t, node, args...); out != "" {
 		t.Errorf("records that do not follow the schema:\n%s", out)
 	}
 }
@@ -193,7 +193,7 @@ func TestFeedFollowsItsGrammar(t *testing.T) {
 		}
 		// Debian's wrapper grumbles about what it has not; only errors count.
 		var wrong []string
-		for line := range strings.Lines(output(t, jing, "-c", "../testdata/grammar/atom.rnc", path)) {
+		for line := range strings.Lines(toolOutput(t, jing, "-c", "../testdata/grammar/atom.rnc", path)) {
 			if !strings.HasPrefix(line, "[warning]") {
 				wrong = append(wrong, line)
 			}

@@ -156,7 +156,7 @@ func (y *yard) stock(name string) stock {
 	y.t.Helper()
 	top, all := y.path(name), stock{}
 	err := filepath.WalkDir(top, func(p string, d fs.DirEntry, err error) error {
-		if err != nil || p == top || strings.HasSuffix(p, "-asleft-seen") {
+		if err != nil || p == top || strings.HasSuffix(p, "-asleft-cache") {
 			return err
 		}
 		rel := filepath.ToSlash(strings.TrimPrefix(p, top+string(os.PathSeparator)))
@@ -323,7 +323,7 @@ func (y *yard) vouched(about string) *handover.Chain {
 func (y *yard) noLeftovers(about string) {
 	y.t.Helper()
 	for name := range y.stock(".") {
-		if base := path.Base(name); strings.HasPrefix(base, ".") && base != ".asleft-ledger" || strings.HasPrefix(name, theTemp+"/") && name != theTemp+"/" {
+		if base := path.Base(name); strings.HasPrefix(base, ".") && !strings.HasSuffix(base, "-asleft-manifest") || strings.HasPrefix(name, theTemp+"/") && name != theTemp+"/" {
 			y.t.Errorf("%s: %s was left", about, name)
 		}
 	}

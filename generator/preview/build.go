@@ -145,7 +145,7 @@ func (p *Preview) make() (*generator.Reading, *site, error) {
 	return reading, made.site, nil
 }
 
-// memory is a press that keeps the site in memory.
+// memory is an output that keeps the site in memory.
 type memory struct {
 	mu   sync.Mutex
 	site *site
@@ -159,8 +159,8 @@ func (m *memory) Put(path string, data []byte) error {
 	return nil
 }
 
-// Carry tells that a photo is there: it will be made when it is asked for.
-func (m *memory) Carry(path string) bool {
+// Keep tells that a photo is there: it will be made when it is asked for.
+func (m *memory) Keep(path string) bool {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	_, ok := m.site.photos[path]

@@ -2,9 +2,6 @@ package preview
 
 import (
 	"context"
-	"fmt"
-	"hash/fnv"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
@@ -13,6 +10,8 @@ import (
 	"github.com/fsnotify/fsnotify"
 
 	"asleft/generator/logbook"
+	"asleft/generator/output"
+	"asleft/generator/rooted"
 )
 
 // A save is a handful of events; they are taken together. A long copy of photos
@@ -30,7 +29,7 @@ type watch struct {
 	skip    func(dir, name string) bool
 	events  *fsnotify.Watcher // nil where the system gives us none
 	blind   bool              // not every folder is being watched
-	last    uint64            // what was seen at the last look over all files
+	last    []output.Snapshot // what was seen at the last look over all files, by dir
 	quiet   time.Duration     // how long nothing has to happen for a save to be over
 	changed chan struct{}
 }
@@ -38,7 +37,7 @@ type watch struct {
 // newWatch watches the folders and all below them. What skip names, by its path
 // from the folder, is not looked at.
 func newWatch(dirs []string, quiet time.Duration, skip func(dir, name string) bool) *watch {
-	w := &watch{dirs: dirs, skip: skip, quiet: quiet, changed: make(chan struct{}, 1)}
+	w := &watch{dirs: dirs, last: make([]output.Snapshot, len(dirs)), skip: skip, quiet: quiet, changed: make(chan struct{}, 1)}
 	events, err := fsnotify.NewWatcher()
 	if err != nil {
 		w.blind = true
@@ -125,37 +124,31 @@ func (w *watch) skips(dir, name string) bool {
 
 // look goes over all files, has new folders watched, and tells whether anything
 // is not as it was the last time. Links are not followed.
-func (w *watch) look() bool {
-	sum := fnv.New64a()
-	for _, dir := range w.dirs {
-		_ = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-			if err != nil {
-				return nil //nolint:nilerr // it is gone again, or the reader will say what is wrong
+func (w *watch) look() (differs bool) {
+	for n, dir := range w.dirs {
+		now := w.snapshot(dir)
+		w.add(dir)
+		for _, f := range now.Files() {
+			if f.Mode.IsDir() {
+				w.add(filepath.Join(dir, filepath.FromSlash(f.Path)))
 			}
-			name, err := filepath.Rel(dir, path)
-			if err != nil || name != "." && w.skip(dir, filepath.ToSlash(name)) {
-				return skipping(d)
-			}
-			if d.IsDir() {
-				w.add(path)
-			}
-			info, err := d.Info()
-			if err == nil && !d.IsDir() {
-				fmt.Fprintf(sum, "%s\x00%d %d %s\n", path, info.ModTime().UnixNano(), info.Size(), info.Mode())
-			}
-			return nil
-		})
+		}
+		differs = differs || len(now.Changed(w.last[n], func(string) bool { return false })) > 0
+		w.last[n] = now
 	}
-	differs := sum.Sum64() != w.last
-	w.last = sum.Sum64()
 	return differs
 }
 
-func skipping(d fs.DirEntry) error {
-	if d.IsDir() {
-		return filepath.SkipDir
+// snapshot is what a folder looks like; one that is gone, or cannot be looked at,
+// is empty: the reader will say what is wrong.
+func (w *watch) snapshot(dir string) output.Snapshot {
+	folder, err := rooted.Open(dir)
+	if err != nil {
+		return output.Snapshot{}
 	}
-	return nil
+	defer folder.Close() //nolint:errcheck // it was only read
+	s, _ := output.TakeSnapshot(folder, ".", func(name string) bool { return w.skip(dir, name) })
+	return s
 }
 
 // add has a folder watched; one that is watched already stays so.
