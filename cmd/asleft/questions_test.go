@@ -13,7 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 	"asleft/generator/rooted"
 	"asleft/generator/witness"
 )
@@ -90,7 +90,7 @@ func TestLogAsks(t *testing.T) {
 	)
 	var said bytes.Buffer
 	s := streams{strings.NewReader(""), &said, &said}
-	if err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
+	if err := logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}
 	const want = `---
@@ -150,7 +150,7 @@ func TestLogAsksNobody(t *testing.T) {
 	ask, _ := somebody("Only this")
 	var said bytes.Buffer
 	s := streams{strings.NewReader(""), &said, &said}
-	if err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
+	if err := logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
 		t.Fatal(err)
 	}
 	if got := read(t, dir, "machines/harrow/2026-03-02-only-this.md"); got != "---\ndate: 2026-03-02\ntitle: Only this\n---\n" {
@@ -170,7 +170,7 @@ func TestOpenAsks(t *testing.T) {
 	folder, dir := shopOnDisk(t)
 	ask, out := somebody("Old saw", "chainsow", "chainsaw", "a barn, somewhere", "much", "12.50", "7 psi", "7")
 	var said bytes.Buffer
-	o := &opening{folder: folder, dir: dir, key: "saw", ask: ask, machine: pen.Machine{Arrived: "2026-03-02"}}
+	o := &opening{folder: folder, dir: dir, key: "saw", ask: ask, machine: entry.Machine{Arrived: "2026-03-02"}}
 	if err := o.run(streams{strings.NewReader(""), &said, &said}); err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}
@@ -204,7 +204,7 @@ func TestEditReopensAtTheLine(t *testing.T) {
 	t.Setenv("VISUAL", "sh '"+script+"'")
 	ask, out := somebody("y")
 	var said bytes.Buffer
-	err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: pen.Entry{Date: "2026-03-02", Title: "", By: "JM"}}, streams{strings.NewReader(""), &said, &said}, ask)
+	err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: entry.Entry{Date: "2026-03-02", Title: "", By: "JM"}}, streams{strings.NewReader(""), &said, &said}, ask)
 	if err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}

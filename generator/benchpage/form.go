@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"asleft/generator/condition"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // The fields of the form. Those of a list stand several times, in the order of
@@ -108,24 +108,24 @@ func answers(v url.Values) []answer {
 	return all
 }
 
-// entry is the form as an entry, without photos. Values are as they were typed;
+// entryOf is the form as an entry, without photos. Values are as they were typed;
 // it is for the reader of the shop folder to judge them.
-func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry {
-	e := pen.Entry{
+func entryOf(v url.Values, report *condition.Report, shop *logbook.Shop) entry.Entry {
+	e := entry.Entry{
 		Date: v.Get("date"), Time: v.Get("time"), By: v.Get("by"), Title: strings.TrimSpace(v.Get("title")),
 		Ran: v.Get("ran"), Meter: v.Get("meter"), Body: v.Get("body"),
 	}
 	for _, r := range filled(rows(v, workFields...), "task") {
-		e.Sessions = append(e.Sessions, pen.Session{From: r["from"], To: r["to"], Less: r["less"], Task: r["task"], By: e.By})
+		e.Sessions = append(e.Sessions, entry.Session{From: r["from"], To: r["to"], Less: r["less"], Task: r["task"], By: e.By})
 	}
 	for _, a := range answers(v) {
-		e.Checks = append(e.Checks, pen.Check{Item: a.item, Result: a.result, Note: a.note, AsFound: a.asFound})
+		e.Checks = append(e.Checks, entry.Check{Item: a.item, Result: a.result, Note: a.note, AsFound: a.asFound})
 	}
 	for _, r := range filled(rows(v, readingFields...), "state", "reading-found", "reading-system") {
-		e.Measured = append(e.Measured, pen.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"], AsFound: r["reading-found"] == "yes", System: r["reading-system"]})
+		e.Measured = append(e.Measured, entry.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"], AsFound: r["reading-found"] == "yes", System: r["reading-system"]})
 	}
 	for _, r := range filled(rows(v, stepFields...), "step-system") {
-		e.Diagnosis = append(e.Diagnosis, pen.Step{Tried: r["tried"], Saw: r["saw"], So: r["so"], System: r["step-system"]})
+		e.Diagnosis = append(e.Diagnosis, entry.Step{Tried: r["tried"], Saw: r["saw"], So: r["so"], System: r["step-system"]})
 	}
 	for _, r := range testRows(v) {
 		if t, ok := r.entry(); ok {
@@ -133,24 +133,24 @@ func entry(v url.Values, report *condition.Report, shop *logbook.Shop) pen.Entry
 		}
 	}
 	for _, r := range filled(rows(v, partFields...), "source", "part-system", "qty", "wears") {
-		e.Parts = append(e.Parts, pen.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"], Consumable: r["wears"] == "yes"})
+		e.Parts = append(e.Parts, entry.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"], Consumable: r["wears"] == "yes"})
 	}
 	for _, r := range filled(rows(v, mendFields...), "mend") {
-		e.Repaired = append(e.Repaired, pen.Repair{Key: r["mend"], How: r["how"], Proof: r["proof"]})
+		e.Repaired = append(e.Repaired, entry.Repair{Key: r["mend"], How: r["how"], Proof: r["proof"]})
 	}
 	taken := map[string]bool{}
 	for _, s := range report.Subjects {
 		taken[s.Key] = true
 	}
 	for _, r := range filled(defectRows(v), "defect-system", "safety") {
-		d := pen.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
-		if d.Safety, _ = pen.SaysSafety(r["safety"]); shop.AlwaysSafety(d.System) {
+		d := entry.Defect{Key: freeKey(r["defect"], taken), Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
+		if d.Safety, _ = entry.SaysSafety(r["safety"]); shop.AlwaysSafety(d.System) {
 			d.Safety = string(logbook.SafetyYes)
 		}
 		e.Defects = append(e.Defects, d)
 	}
 	for _, r := range filled(rows(v, serviceFields...), "service-system") {
-		e.Service = append(e.Service, pen.Service{What: r["service"], Amount: r["amount"], Every: r["every"], System: r["service-system"]})
+		e.Service = append(e.Service, entry.Service{What: r["service"], Amount: r["amount"], Every: r["every"], System: r["service-system"]})
 	}
 	e.Know()
 	return e
@@ -168,7 +168,7 @@ func defectRows(v url.Values) []row {
 
 // unsaid are the defects of which the form does not say if they can hurt
 // someone.
-func unsaid(e pen.Entry) []string {
+func unsaid(e entry.Entry) []string {
 	var all []string
 	for _, d := range e.Defects {
 		if d.Safety == "" {
@@ -180,7 +180,7 @@ func unsaid(e pen.Entry) []string {
 
 // freeKey is a short name for a defect that none of the machine has yet.
 func freeKey(text string, taken map[string]bool) string {
-	key := pen.Slug(text)
+	key := entry.Slug(text)
 	if words := strings.Split(key, "-"); len(words) > 4 {
 		key = strings.Join(words[:4], "-")
 	}
@@ -196,7 +196,7 @@ func freeKey(text string, taken map[string]bool) string {
 }
 
 // nothing tells whether a form has nothing in it to be kept.
-func nothing(e pen.Entry, photos int) bool {
+func nothing(e entry.Entry, photos int) bool {
 	return photos == 0 && e.Title == "" && strings.TrimSpace(e.Body) == "" && e.Ran == "" && e.Meter == "" &&
 		len(e.Sessions)+len(e.Checks)+len(e.Measured)+len(e.Diagnosis)+len(e.Tests)+len(e.Parts)+len(e.Defects)+len(e.Repaired)+len(e.Service) == 0
 }

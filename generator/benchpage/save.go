@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/condition"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 	"asleft/generator/tally"
 )
 
@@ -27,8 +27,8 @@ type job struct {
 	shop    *logbook.Shop
 	values  url.Values
 	photos  []*held
-	entry   pen.Entry
-	shots   []pen.Shot
+	entry   entry.Entry
+	shots   []entry.Shot
 }
 
 // job makes an entry of a form, with its photos under the names that they would
@@ -38,7 +38,7 @@ func (b *Bench) job(s *session, key string, v url.Values) (j *job, lost int, err
 	if j.machine, j.report, j.shop = b.machine(key); j.machine == nil {
 		return nil, 0, errNoMachine
 	}
-	j.entry = entry(v, j.report, j.shop)
+	j.entry = entryOf(v, j.report, j.shop)
 	b.stamp(j)
 	private := v["photo-private"]
 	for _, r := range rows(v, photoFields...) {
@@ -47,12 +47,12 @@ func (b *Bench) job(s *session, key string, v url.Values) (j *job, lost int, err
 			lost++
 			continue
 		}
-		shot, err := pen.Look(h.name, h.whole(), h.written, j.shop.Zone)
+		shot, err := entry.Look(h.name, h.whole(), h.written, j.shop.Zone)
 		if err != nil {
 			return nil, 0, err
 		}
 		j.photos, j.shots = append(j.photos, h), append(j.shots, shot)
-		j.entry.Photos = append(j.entry.Photos, pen.Photo{File: shot.Stem() + shot.Ending, Alt: r["photo-alt"], Private: slices.Contains(private, h.id)})
+		j.entry.Photos = append(j.entry.Photos, entry.Photo{File: shot.Stem() + shot.Ending, Alt: r["photo-alt"], Private: slices.Contains(private, h.id)})
 	}
 	if j.entry.Title == "" {
 		j.entry.Title = titleOf(j.entry.Body)
@@ -84,7 +84,7 @@ func (b *Bench) try(j *job) ([]finding, error) {
 	for i, shot := range j.shots {
 		files[path.Join(j.dir(), "photos", j.entry.Photos[i].File)] = shot.Data
 	}
-	shop, found, err := pen.Try(b.folder, files, b.today(j.shop), b.words)
+	shop, found, err := entry.Try(b.folder, files, b.today(j.shop), b.words)
 	if err != nil {
 		return nil, err
 	}
@@ -114,7 +114,7 @@ var timeLine = regexp.MustCompile(`(?m)^time: "\d\d:\d\d"\n`)
 // written twice. It returns the entry's name in the folder.
 func (b *Bench) write(j *job) (string, error) {
 	for i, shot := range j.shots {
-		name, _, err := pen.KeepPhoto(b.folder, j.machine.Key, shot)
+		name, _, err := entry.KeepPhoto(b.folder, j.machine.Key, shot)
 		if err != nil {
 			return "", err
 		}
@@ -125,7 +125,7 @@ func (b *Bench) write(j *job) (string, error) {
 	if err != nil || there != "" {
 		return there, err
 	}
-	name, err := pen.NewEntry(b.folder, j.machine.Key, j.entry.Stem(), data)
+	name, err := entry.NewEntry(b.folder, j.machine.Key, j.entry.Stem(), data)
 	if err != nil {
 		return "", err
 	}

@@ -8,7 +8,7 @@ import (
 
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 )
 
 // mostTests bounds the bench tests of a form.
@@ -65,12 +65,12 @@ func testRows(v url.Values) []testRow {
 func testPrefix(n int) string { return "test-" + strconv.Itoa(n) }
 
 // entry is a test as it is written; ok is false where nothing was typed for it.
-func (r testRow) entry() (t pen.Test, ok bool) {
+func (r testRow) entry() (t entry.Test, ok bool) {
 	typed := map[string]string{"where": r.Where}
 	for _, in := range append(r.Needed, r.Rest...) {
 		typed[in.Name] = in.Typed
 	}
-	t = pen.NewTest(r.Kind, typed)
+	t = entry.NewTest(r.Kind, typed)
 	t.AsFound = t.AsFound || r.Asks && r.Found
 	return t, len(t.Inputs) > 0
 }

@@ -1,4 +1,4 @@
-package pen
+package entry
 
 import (
 	"slices"

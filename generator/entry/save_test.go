@@ -1,4 +1,4 @@
-package pen_test
+package entry_test
 
 import (
 	"errors"
@@ -15,7 +15,7 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 	"asleft/generator/rooted"
 )
 
@@ -69,17 +69,17 @@ func filesIn(t *testing.T, folder afero.Fs) map[string]string {
 func TestNothingIsReplaced(t *testing.T) {
 	for name, folder := range folders(t) {
 		t.Run(name, func(t *testing.T) {
-			if err := pen.New(folder, "machines/saw/machine.md", []byte("one")); err != nil {
+			if err := entry.New(folder, "machines/saw/machine.md", []byte("one")); err != nil {
 				t.Fatal(err)
 			}
 			for _, again := range []string{"machines/saw/machine.md", "machines/saw/MACHINE.md"} {
-				if err := pen.New(folder, again, []byte("two")); !errors.Is(err, pen.ErrTaken) {
+				if err := entry.New(folder, again, []byte("two")); !errors.Is(err, entry.ErrTaken) {
 					t.Errorf("%s: got %v, want ErrTaken", again, err)
 				}
 			}
 			put(t, folder, "machines/harrow/2026-03-02-Look.md", "mine")
 			for n, want := range []string{"2026-03-02-look-2.md", "2026-03-02-look-3.md"} {
-				got, err := pen.NewEntry(folder, "harrow", "2026-03-02-look", []byte(fmt.Sprint(n)))
+				got, err := entry.NewEntry(folder, "harrow", "2026-03-02-look", []byte(fmt.Sprint(n)))
 				if err != nil || got != "machines/harrow/"+want {
 					t.Errorf("got %q, %v, want %s", got, err, want)
 				}
@@ -110,7 +110,7 @@ func TestManyWritersLoseNothing(t *testing.T) {
 			defer own.Close()
 			for n := range each {
 				text := strings.Repeat(fmt.Sprintf("writer %d entry %d\n", w, n), 500)
-				name, err := pen.NewEntry(own, "harrow", "2026-03-02-look", []byte(text))
+				name, err := entry.NewEntry(own, "harrow", "2026-03-02-look", []byte(text))
 				if err != nil {
 					t.Error(err)
 				}
@@ -137,18 +137,18 @@ func TestManyWritersLoseNothing(t *testing.T) {
 
 func TestBusy(t *testing.T) {
 	folder, _ := onDisk(t)
-	defer pen.SetPatience(50 * time.Millisecond)()
+	defer entry.SetPatience(50 * time.Millisecond)()
 	release, err := folder.Lock(".asleft-writing")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := pen.New(folder, "machines/harrow/machine.md", []byte("x")); !errors.Is(err, pen.ErrBusy) {
+	if err := entry.New(folder, "machines/harrow/machine.md", []byte("x")); !errors.Is(err, entry.ErrBusy) {
 		t.Errorf("got %v, want ErrBusy", err)
 	}
 	if err := release(); err != nil {
 		t.Fatal(err)
 	}
-	if err := pen.New(folder, "machines/harrow/machine.md", []byte("x")); err != nil {
+	if err := entry.New(folder, "machines/harrow/machine.md", []byte("x")); err != nil {
 		t.Error(err)
 	}
 }
@@ -209,13 +209,13 @@ func TestAFailedWriteLeavesNothing(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			disk, _ := onDisk(t)
 			f.Fs = disk
-			got, err := pen.NewEntry(f, "harrow", "2026-03-02-look", []byte("text"))
+			got, err := entry.NewEntry(f, "harrow", "2026-03-02-look", []byte("text"))
 			for _, fault := range []error{f.write, f.sync, f.rename} {
 				if fault != nil && !errors.Is(err, fault) {
 					t.Errorf("got %q, %v, want %v", got, err, fault)
 				}
 			}
-			if err := pen.New(f, "machines/new/machine.md", []byte("text")); err == nil {
+			if err := entry.New(f, "machines/new/machine.md", []byte("text")); err == nil {
 				t.Error("a new machine was written")
 			}
 			if there, err := afero.DirExists(disk, "machines/new"); err != nil || there {
@@ -233,7 +233,7 @@ func TestAConflictIsTold(t *testing.T) {
 	disk, _ := onDisk(t)
 	f := &faulty{Fs: disk}
 	f.after = func(name string) { put(t, disk, name, "theirs") }
-	if _, err := pen.NewEntry(f, "harrow", "2026-03-02-look", []byte("ours")); !errors.Is(err, pen.ErrChanged) {
+	if _, err := entry.NewEntry(f, "harrow", "2026-03-02-look", []byte("ours")); !errors.Is(err, entry.ErrChanged) {
 		t.Errorf("got %v, want ErrChanged", err)
 	}
 	if files := filesIn(t, disk); files["machines/harrow/2026-03-02-look.md"] != "theirs" || len(files) != 1 {
@@ -249,13 +249,13 @@ func TestNoLinkLeadsOut(t *testing.T) {
 			t.Skipf("no symbolic links here: %v", err)
 		}
 	}
-	if _, _, err := pen.KeepPhoto(folder, "harrow", pen.Shot{Data: []byte("x"), Ending: ".jpg"}); err == nil {
+	if _, _, err := entry.KeepPhoto(folder, "harrow", entry.Shot{Data: []byte("x"), Ending: ".jpg"}); err == nil {
 		t.Error("a photo went through a link")
 	}
-	if err := pen.New(folder, "machines/out/machine.md", []byte("x")); err == nil {
+	if err := entry.New(folder, "machines/out/machine.md", []byte("x")); err == nil {
 		t.Error("a file went through a link")
 	}
-	if _, err := pen.NewEntry(folder, "../../../etc", "x", []byte("x")); err == nil {
+	if _, err := entry.NewEntry(folder, "../../../etc", "x", []byte("x")); err == nil {
 		t.Error("an entry went up")
 	}
 	if left, err := os.ReadDir(outside); err != nil || len(left) > 0 {

@@ -1,4 +1,4 @@
-package pen_test
+package entry_test
 
 import (
 	"strings"
@@ -7,7 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"asleft/generator/catalog"
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 )
 
 // FuzzEntryWriter: whatever is typed into the fields of an entry, the file that
@@ -42,14 +42,14 @@ func FuzzEntryWriter(f *testing.F) {
 // FuzzSettle: however a form is changed in an editor, what is not the form's
 // own stays, and settling a second time changes nothing.
 func FuzzSettle(f *testing.F) {
-	form := pen.Entry{Date: "2026-03-02"}.Form(offer, catalog.English)
+	form := entry.Entry{Date: "2026-03-02"}.Form(offer, catalog.English)
 	f.Add(form)
 	f.Add([]byte(strings.Replace(string(form), "title:", "title: T", 1)))
 	f.Add([]byte("---\r\ntitle: x\r\n---\r\n"))
 	f.Add([]byte("\ufeff---\ntitle:\n  - a\n"))
 	f.Add([]byte("no front matter\n#x\nhours:\n"))
 	f.Fuzz(func(t *testing.T, edited []byte) {
-		once := pen.Settle(edited, form)
+		once := entry.Settle(edited, form)
 		if len(once) == 0 {
 			return
 		}

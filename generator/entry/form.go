@@ -1,4 +1,4 @@
-package pen
+package entry
 
 import (
 	"bytes"
@@ -45,13 +45,13 @@ func (e Entry) Sheet(points []Item, words *catalog.Catalog) []byte {
 	if len(points) == 0 {
 		return e.Markdown()
 	}
-	return e.form(map[string]offered{"checks": {help: "pen.help-checks", lines: checkLines(points)}}, words)
+	return e.form(map[string]offered{"checks": {help: "entry.help-checks", lines: checkLines(points)}}, words)
 }
 
 func (e Entry) form(offers map[string]offered, words *catalog.Catalog) []byte {
 	var p paper
 	p.line("---")
-	p.comment(words.Say("pen.help-form"))
+	p.comment(words.Say("entry.help-form"))
 	for _, r := range e.rows() {
 		offer, asked := offers[r.name]
 		if r.written != "" || !asked {
@@ -69,7 +69,7 @@ func (e Entry) form(offers map[string]offered, words *catalog.Catalog) []byte {
 			p.line("#" + line)
 		}
 	}
-	p.comment(words.Say("pen.help-body"))
+	p.comment(words.Say("entry.help-body"))
 	return p.close(e.Body)
 }
 
@@ -84,29 +84,29 @@ func offers(o Offer) map[string]offered {
 	offers := map[string]offered{
 		"title":     {},
 		"by":        {},
-		"hours":     {help: "pen.help-hours"},
-		"parts":     {help: "pen.help-parts", lines: []string{"  - {part: , number: , qty: 1, each: , source: new, system: }"}},
+		"hours":     {help: "entry.help-hours"},
+		"parts":     {help: "entry.help-parts", lines: []string{"  - {part: , number: , qty: 1, each: , source: new, system: }"}},
 		"costs":     {lines: []string{"  - {for: , amount: }"}},
-		"defects":   {help: "pen.help-defects", pairs: []any{"systems", strings.Join(o.Systems, ", ")}, lines: []string{"  - {key: , defect: , effect: , system: , safety: }"}},
-		"changed":   {help: "pen.help-changed", lines: []string{"  - {what: , why: , system: , safety: }"}},
-		"worked_on": {help: "pen.help-worked-on"},
-		"service":   {help: "pen.help-service", lines: []string{"  - {what: , amount: , grade: , system: , every: }"}},
+		"defects":   {help: "entry.help-defects", pairs: []any{"systems", strings.Join(o.Systems, ", ")}, lines: []string{"  - {key: , defect: , effect: , system: , safety: }"}},
+		"changed":   {help: "entry.help-changed", lines: []string{"  - {what: , why: , system: , safety: }"}},
+		"worked_on": {help: "entry.help-worked-on"},
+		"service":   {help: "entry.help-service", lines: []string{"  - {what: , amount: , grade: , system: , every: }"}},
 	}
 	if o.Meter {
-		offers["meter"] = offered{help: "pen.help-meter"}
+		offers["meter"] = offered{help: "entry.help-meter"}
 	}
 	if o.Odometer {
-		offers["odometer"] = offered{help: "pen.help-odometer"}
+		offers["odometer"] = offered{help: "entry.help-odometer"}
 	}
 	if o.Engine {
-		offers["ran"] = offered{help: "pen.help-ran"}
+		offers["ran"] = offered{help: "entry.help-ran"}
 	}
 	if lines := checkLines(o.Items); len(lines) > 0 {
-		offers["checks"] = offered{help: "pen.help-checks", lines: lines}
+		offers["checks"] = offered{help: "entry.help-checks", lines: lines}
 	}
-	offers["measured"] = offered{help: "pen.help-measured", lines: readingLines(o.Readings)}
-	offers["diagnosis"] = offered{help: "pen.help-diagnosis", lines: []string{"  - {tried: , saw: , so: }"}}
-	offers["tests"] = offered{help: "pen.help-tests", lines: testLines(o.Open)}
+	offers["measured"] = offered{help: "entry.help-measured", lines: readingLines(o.Readings)}
+	offers["diagnosis"] = offered{help: "entry.help-diagnosis", lines: []string{"  - {tried: , saw: , so: }"}}
+	offers["tests"] = offered{help: "entry.help-tests", lines: testLines(o.Open)}
 	if len(o.Open) > 0 {
 		var repaired, around, gone []string
 		for _, d := range o.Open {
@@ -115,16 +115,16 @@ func offers(o Offer) map[string]offered {
 			around = append(around, "  - {key: "+text(d.Key)+", how: , left: }"+what)
 			gone = append(gone, "  - {key: "+text(d.Key)+", with: }"+what)
 		}
-		offers["repaired"] = offered{help: "pen.help-repaired", lines: repaired}
-		offers["worked_around"] = offered{help: "pen.help-worked-around", lines: around}
-		offers["gone"] = offered{help: "pen.help-gone", lines: gone}
+		offers["repaired"] = offered{help: "entry.help-repaired", lines: repaired}
+		offers["worked_around"] = offered{help: "entry.help-worked-around", lines: around}
+		offers["gone"] = offered{help: "entry.help-gone", lines: gone}
 	}
 	if len(o.Changes) > 0 {
 		var back []string
 		for _, c := range o.Changes {
 			back = append(back, "  - {key: "+text(c.Key)+", how: }    # "+oneLine(c.What))
 		}
-		offers["put_back"] = offered{help: "pen.help-put-back", lines: back}
+		offers["put_back"] = offered{help: "entry.help-put-back", lines: back}
 	}
 	return offers
 }

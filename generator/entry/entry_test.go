@@ -1,4 +1,4 @@
-package pen_test
+package entry_test
 
 import (
 	"bytes"
@@ -13,8 +13,8 @@ import (
 	yaml2 "gopkg.in/yaml.v2"
 
 	"asleft/generator/catalog"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // shop is an empty shop with one machine, in memory.
@@ -34,26 +34,26 @@ func put(t testing.TB, folder afero.Fs, name, data string) {
 }
 
 // full is an entry with everything that an entry can hold.
-func full(say func(string) string) pen.Entry {
-	return pen.Entry{
+func full(say func(string) string) entry.Entry {
+	return entry.Entry{
 		Date: "2026-03-02", Title: say("title"), Time: "18:30", By: say("by"),
-		Sessions: []pen.Session{{From: "18:30", To: "00:15", Less: "0:20", Task: say("task"), By: say("hand")}},
-		Meter:    "412.6 h", MeterReplaced: pen.MeterReplaced{Old: "412.6 h", New: "0 h"}, Odometer: "4200 mi", Ran: "0:45",
-		Checks:       []pen.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: "yes", AsFound: true, By: "jet"}},
-		Measured:     []pen.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine", AsFound: true}},
-		Diagnosis:    []pen.Step{{Tried: say("tried"), Saw: say("saw"), So: say("so"), System: "fuel"}},
-		Tests:        []pen.Test{{Test: "compression", Where: say("cylinder"), AsFound: true, Inputs: []pen.Input{{Name: "dry", Texts: []string{"62 psi", "65 psi"}}, {Name: "kick_release", Texts: []string{"no"}}, {Name: "state", Texts: []string{say("test state")}}}}},
-		Parts:        []pen.Part{{Part: say("part"), Number: say("number"), Supersedes: say("supersedes"), Vendor: say("vendor"), Warranty: say("warranty"), SuppliedBy: "owner", Qty: "1.1 qt", Deposit: "7.50", Each: "14.25", Source: "on hand", System: "engine", Consumable: true, Answers: []string{say("answers"), "b, c"}, Replaces: say("replaces"), Affects: []string{say("affects")}, Fate: "returned", Tax: "6 %", Shipping: "4.50"}},
-		Costs:        []pen.Cost{{For: say("for"), Amount: "22.00"}},
-		Defects:      []pen.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: "yes", Point: "tines stop when the lever is let go"}, {Key: "knob", Defect: say("knob"), System: "controls", Safety: "no"}, {Key: "lamp", Defect: say("lamp"), System: "electrical"}},
-		Repaired:     []pen.Repair{{Key: "tine-seal", How: say("how"), Proof: "3: " + say("proof"), Affects: []string{say("affected")}}},
-		WorkedAround: []pen.WorkAround{{Key: "knob", How: say("around"), Left: say("left"), Affects: []string{"drive"}}},
-		Gone:         []pen.Gone{{Key: "lamp", With: "jet"}},
-		Changed:      []pen.Change{{Key: "jet", What: say("changed"), Why: "5 " + say("why"), System: "electrical", Safety: "no", Adds: true, Affects: []string{say("mixture")}, Caution: say("caution")}},
-		PutBack:      []pen.PutBack{{Key: "jet", How: say("back"), Affects: []string{"fuel"}}},
+		Sessions: []entry.Session{{From: "18:30", To: "00:15", Less: "0:20", Task: say("task"), By: say("hand")}},
+		Meter:    "412.6 h", MeterReplaced: entry.MeterReplaced{Old: "412.6 h", New: "0 h"}, Odometer: "4200 mi", Ran: "0:45",
+		Checks:       []entry.Check{{Item: say("item"), Result: "not checked", Note: say("note"), System: "drive", Safety: "yes", AsFound: true, By: "jet"}},
+		Measured:     []entry.Reading{{What: say("what"), Where: say("where"), Value: "0.0110 in", Gauge: "0.001 in", State: say("state"), System: "engine", AsFound: true}},
+		Diagnosis:    []entry.Step{{Tried: say("tried"), Saw: say("saw"), So: say("so"), System: "fuel"}},
+		Tests:        []entry.Test{{Test: "compression", Where: say("cylinder"), AsFound: true, Inputs: []entry.Input{{Name: "dry", Texts: []string{"62 psi", "65 psi"}}, {Name: "kick_release", Texts: []string{"no"}}, {Name: "state", Texts: []string{say("test state")}}}}},
+		Parts:        []entry.Part{{Part: say("part"), Number: say("number"), Supersedes: say("supersedes"), Vendor: say("vendor"), Warranty: say("warranty"), SuppliedBy: "owner", Qty: "1.1 qt", Deposit: "7.50", Each: "14.25", Source: "on hand", System: "engine", Consumable: true, Answers: []string{say("answers"), "b, c"}, Replaces: say("replaces"), Affects: []string{say("affects")}, Fate: "returned", Tax: "6 %", Shipping: "4.50"}},
+		Costs:        []entry.Cost{{For: say("for"), Amount: "22.00"}},
+		Defects:      []entry.Defect{{Key: "tine-seal", Defect: say("defect"), Effect: say("effect"), System: "drive", Safety: "yes", Point: "tines stop when the lever is let go"}, {Key: "knob", Defect: say("knob"), System: "controls", Safety: "no"}, {Key: "lamp", Defect: say("lamp"), System: "electrical"}},
+		Repaired:     []entry.Repair{{Key: "tine-seal", How: say("how"), Proof: "3: " + say("proof"), Affects: []string{say("affected")}}},
+		WorkedAround: []entry.WorkAround{{Key: "knob", How: say("around"), Left: say("left"), Affects: []string{"drive"}}},
+		Gone:         []entry.Gone{{Key: "lamp", With: "jet"}},
+		Changed:      []entry.Change{{Key: "jet", What: say("changed"), Why: "5 " + say("why"), System: "electrical", Safety: "no", Adds: true, Affects: []string{say("mixture")}, Caution: say("caution")}},
+		PutBack:      []entry.PutBack{{Key: "jet", How: say("back"), Affects: []string{"fuel"}}},
 		WorkedOn:     []string{"engine", "drive"},
-		Service:      []pen.Service{{What: say("service"), Amount: "0.6 qt", Grade: say("grade"), System: "engine", Every: say("every"), Answers: []string{say("point")}}},
-		Photos:       []pen.Photo{{File: "pinion.jpg", Alt: say("alt"), Caption: say("caption"), Cover: true, Private: true}, {File: "2.jpg"}},
+		Service:      []entry.Service{{What: say("service"), Amount: "0.6 qt", Grade: say("grade"), System: "engine", Every: say("every"), Answers: []string{say("point")}}},
+		Photos:       []entry.Photo{{File: "pinion.jpg", Alt: say("alt"), Caption: say("caption"), Cover: true, Private: true}, {File: "2.jpg"}},
 		Private:      say("private"), Body: say("body"),
 	}
 }
@@ -76,24 +76,24 @@ func back(t testing.TB, data []byte) *logbook.Entry {
 }
 
 // facts are what came back, in the words that went in.
-func facts(e *logbook.Entry) pen.Entry {
+func facts(e *logbook.Entry) entry.Entry {
 	s, c, m, p, k := e.Sessions[0], e.Checks[0], e.Measured[0], e.Parts[0], e.Costs[0]
-	got := pen.Entry{
+	got := entry.Entry{
 		Date: string(e.Date), Title: e.Title, Time: e.Clock.String(), By: e.By,
-		Sessions:      []pen.Session{{From: s.From.String(), To: s.To.String(), Less: s.Less.String(), Task: s.Task, By: s.By}},
+		Sessions:      []entry.Session{{From: s.From.String(), To: s.To.String(), Less: s.Less.String(), Task: s.Task, By: s.By}},
 		Meter:         e.Meter.Reading.String(),
-		MeterReplaced: pen.MeterReplaced{Old: e.MeterReplaced.Old.String(), New: e.MeterReplaced.New.String()}, Odometer: e.Odometer.Reading.String(), Ran: e.Ran.String(),
-		Checks:   []pen.Check{{Item: c.Item, Result: c.Result, Note: c.Note, By: c.By, System: c.System, Safety: string(c.Safety), AsFound: c.AsFound}},
-		Measured: []pen.Reading{{What: m.What, Where: m.Where, Value: m.Value.String(), Gauge: m.Gauge.String(), State: m.State, System: m.System, AsFound: m.AsFound}},
-		Parts:    []pen.Part{{Part: p.Part, Number: p.Number, Supersedes: p.Supersedes, Vendor: p.Vendor, Warranty: p.Warranty, SuppliedBy: p.SuppliedBy, Qty: p.HowMany(), Deposit: p.Core.Deposit.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Replaces: p.Replaces, Fate: p.Fate, Consumable: p.Consumable, Answers: p.Answers, Affects: p.Affects, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
-		Costs:    []pen.Cost{{For: k.For, Amount: k.Amount.String()}},
+		MeterReplaced: entry.MeterReplaced{Old: e.MeterReplaced.Old.String(), New: e.MeterReplaced.New.String()}, Odometer: e.Odometer.Reading.String(), Ran: e.Ran.String(),
+		Checks:   []entry.Check{{Item: c.Item, Result: c.Result, Note: c.Note, By: c.By, System: c.System, Safety: string(c.Safety), AsFound: c.AsFound}},
+		Measured: []entry.Reading{{What: m.What, Where: m.Where, Value: m.Value.String(), Gauge: m.Gauge.String(), State: m.State, System: m.System, AsFound: m.AsFound}},
+		Parts:    []entry.Part{{Part: p.Part, Number: p.Number, Supersedes: p.Supersedes, Vendor: p.Vendor, Warranty: p.Warranty, SuppliedBy: p.SuppliedBy, Qty: p.HowMany(), Deposit: p.Core.Deposit.String(), Each: p.Each.String(), Source: p.Source, System: p.System, Replaces: p.Replaces, Fate: p.Fate, Consumable: p.Consumable, Answers: p.Answers, Affects: p.Affects, Tax: p.Tax.String() + " %", Shipping: p.Shipping.String()}},
+		Costs:    []entry.Cost{{For: k.For, Amount: k.Amount.String()}},
 		Private:  e.Private, Body: strings.TrimSpace(string(e.Body.Text)),
 	}
 	for _, s := range e.Diagnosis {
-		got.Diagnosis = append(got.Diagnosis, pen.Step{Tried: s.Tried, Saw: s.Saw, So: s.So, System: s.System})
+		got.Diagnosis = append(got.Diagnosis, entry.Step{Tried: s.Tried, Saw: s.Saw, So: s.So, System: s.System})
 	}
 	for _, t := range e.Tests {
-		test := pen.Test{Test: t.Test, Where: t.Where, AsFound: t.AsFound}
+		test := entry.Test{Test: t.Test, Where: t.Where, AsFound: t.AsFound}
 		for _, in := range t.Inputs {
 			texts := []string{in.Text}
 			if in.List {
@@ -102,36 +102,36 @@ func facts(e *logbook.Entry) pen.Entry {
 					texts = append(texts, item.Text)
 				}
 			}
-			test.Inputs = append(test.Inputs, pen.Input{Name: in.Name, Texts: texts})
+			test.Inputs = append(test.Inputs, entry.Input{Name: in.Name, Texts: texts})
 		}
 		got.Tests = append(got.Tests, test)
 	}
 	for _, d := range e.Defects {
-		got.Defects = append(got.Defects, pen.Defect{Key: d.Key, Defect: d.Defect, Effect: d.Effect, System: d.System, Safety: string(d.Safety), Point: d.Point})
+		got.Defects = append(got.Defects, entry.Defect{Key: d.Key, Defect: d.Defect, Effect: d.Effect, System: d.System, Safety: string(d.Safety), Point: d.Point})
 	}
 	for _, r := range e.Repaired {
-		got.Repaired = append(got.Repaired, pen.Repair{Key: r.Key, How: r.How, Proof: r.Proof, Of: r.Of, Affects: r.Affects})
+		got.Repaired = append(got.Repaired, entry.Repair{Key: r.Key, How: r.How, Proof: r.Proof, Of: r.Of, Affects: r.Affects})
 	}
 	for _, w := range e.WorkedAround {
-		got.WorkedAround = append(got.WorkedAround, pen.WorkAround{Key: w.Key, How: w.How, Left: w.Left, Affects: w.Affects})
+		got.WorkedAround = append(got.WorkedAround, entry.WorkAround{Key: w.Key, How: w.How, Left: w.Left, Affects: w.Affects})
 	}
 	for _, g := range e.Gone {
-		got.Gone = append(got.Gone, pen.Gone{Key: g.Key, With: g.With})
+		got.Gone = append(got.Gone, entry.Gone{Key: g.Key, With: g.With})
 	}
 	for _, c := range e.Changed {
-		got.Changed = append(got.Changed, pen.Change{Key: c.Key, What: c.What, Why: c.Why, System: c.System, Safety: string(c.Safety), Adds: c.Adds, Affects: c.Affects, Caution: c.Caution})
+		got.Changed = append(got.Changed, entry.Change{Key: c.Key, What: c.What, Why: c.Why, System: c.System, Safety: string(c.Safety), Adds: c.Adds, Affects: c.Affects, Caution: c.Caution})
 	}
 	for _, p := range e.PutBack {
-		got.PutBack = append(got.PutBack, pen.PutBack{Key: p.Key, How: p.How, Affects: p.Affects})
+		got.PutBack = append(got.PutBack, entry.PutBack{Key: p.Key, How: p.How, Affects: p.Affects})
 	}
 	for _, w := range e.WorkedOn {
 		got.WorkedOn = append(got.WorkedOn, w.System)
 	}
 	for _, s := range e.Service {
-		got.Service = append(got.Service, pen.Service{What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every.Text, Answers: s.Answers})
+		got.Service = append(got.Service, entry.Service{What: s.What, Amount: s.Amount, Grade: s.Grade, System: s.System, Every: s.Every.Text, Answers: s.Answers})
 	}
 	for _, p := range e.Photos {
-		got.Photos = append(got.Photos, pen.Photo{File: p.File, Alt: p.Alt, Caption: p.Caption, Cover: p.Cover, Private: p.Private})
+		got.Photos = append(got.Photos, entry.Photo{File: p.File, Alt: p.Alt, Caption: p.Caption, Cover: p.Cover, Private: p.Private})
 	}
 	return got
 }
@@ -187,7 +187,7 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 }
 
 // clean is the entry with each text as the reader gives it.
-func clean(e pen.Entry) pen.Entry {
+func clean(e entry.Entry) entry.Entry {
 	into := e
 	into.Sessions, into.Checks, into.Measured, into.Parts = slices.Clone(e.Sessions), slices.Clone(e.Checks), slices.Clone(e.Measured), slices.Clone(e.Parts)
 	into.Costs, into.Defects, into.Repaired = slices.Clone(e.Costs), slices.Clone(e.Defects), slices.Clone(e.Repaired)
@@ -232,7 +232,7 @@ func wants(all []string) []string {
 
 // independent reads the front matter with a parser that is not the shop's, of
 // YAML 1.1: every text has to come out as a text, untyped.
-func independent(t *rapid.T, e pen.Entry, data []byte) {
+func independent(t *rapid.T, e entry.Entry, data []byte) {
 	front, _, ok := strings.Cut(strings.TrimPrefix(string(data), "---\n"), "\n---\n")
 	if !ok {
 		t.Fatalf("no front matter:\n%s", data)
@@ -278,15 +278,15 @@ func independent(t *rapid.T, e pen.Entry, data []byte) {
 
 // An entry as a person would have written it, by eye.
 func TestEntryLooksHandwritten(t *testing.T) {
-	e := pen.Entry{
+	e := entry.Entry{
 		Date: "2026-03-02", Title: "First look", Time: "18:30", By: "JM", Hours: "2.5", Meter: "412.6 h", Ran: "0:45",
-		Checks:   []pen.Check{{Item: "belt cover is on and bolted", Result: "fails", Note: "one bolt, of three"}},
-		Measured: []pen.Reading{{What: "crankshaft end play", Value: "0.011 in", Gauge: "0.001 in"}},
-		Parts:    []pen.Part{{Part: "head gasket", Number: "0123", Each: "14.25", Source: "new", System: "engine", Fate: "not fitted"}},
-		Defects:  []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks", System: "drive", Safety: "no"}, {Key: "knob", Defect: "knob is loose", System: "controls"}},
-		Service:  []pen.Service{{What: "engine oil", Amount: "0.6 qt", Grade: "SAE 30", System: "engine", Every: "25 h", Answers: []string{"engine oil is clean and at the mark"}}},
+		Checks:   []entry.Check{{Item: "belt cover is on and bolted", Result: "fails", Note: "one bolt, of three"}},
+		Measured: []entry.Reading{{What: "crankshaft end play", Value: "0.011 in", Gauge: "0.001 in"}},
+		Parts:    []entry.Part{{Part: "head gasket", Number: "0123", Each: "14.25", Source: "new", System: "engine", Fate: "not fitted"}},
+		Defects:  []entry.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks", System: "drive", Safety: "no"}, {Key: "knob", Defect: "knob is loose", System: "controls"}},
+		Service:  []entry.Service{{What: "engine oil", Amount: "0.6 qt", Grade: "SAE 30", System: "engine", Every: "25 h", Answers: []string{"engine oil is clean and at the mark"}}},
 		WorkedOn: []string{"drive"},
-		Photos:   []pen.Photo{{File: "2026-03-02-183012.jpg"}},
+		Photos:   []entry.Photo{{File: "2026-03-02-183012.jpg"}},
 		Private:  "Bottom price: 300\nNot before May.", Body: "\nPulled the cover.\n",
 	}
 	const want = `---
@@ -326,7 +326,7 @@ Pulled the cover.
 
 func TestMachineIsReadBack(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		m := pen.Machine{
+		m := entry.Machine{
 			Name: texts(r, "name"), Kind: "walk-behind tiller", Maker: texts(r, "maker"), Model: texts(r, "model"), Serial: texts(r, "serial"), Year: texts(r, "year"),
 			Arrived: "2026-03-01", Asking: "425.00", From: texts(r, "from"), Paid: "40.00", Story: texts(r, "story"),
 			Missing: []string{texts(r, "missing")}, Private: texts(r, "private"), Body: "It came on a trailer.",
@@ -334,7 +334,7 @@ func TestMachineIsReadBack(t *testing.T) {
 		if want(logbook.WithoutHidden(want(m.Name))) == "" {
 			m.Name = "text"
 		}
-		for _, data := range [][]byte{m.Markdown(), m.Form(pen.MachineOffer{Engine: true, Meter: true, Depends: []string{"pull start", "a: b"}}, catalog.English)} {
+		for _, data := range [][]byte{m.Markdown(), m.Form(entry.MachineOffer{Engine: true, Meter: true, Depends: []string{"pull start", "a: b"}}, catalog.English)} {
 			folder := shop(t)
 			put(t, folder, "machines/new/machine.md", string(data))
 			s, problems, err := logbook.Read(folder, logbook.Options{})
@@ -351,25 +351,25 @@ func TestMachineIsReadBack(t *testing.T) {
 	})
 }
 
-var offer = pen.Offer{
+var offer = entry.Offer{
 	Engine: true, Meter: true, Systems: logbook.Systems,
-	Open:     []pen.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks"}, {Key: "knob", Defect: "knob gone: cold hands, no grip"}},
-	Changes:  []pen.Change{{Key: "jet", What: "bigger jet, for the hills"}},
-	Items:    []pen.Item{{Item: "tines stop when the lever is let go", How: "With the wheels blocked, let go: look."}, {Item: "fuel tank, lines and cap do not leak"}},
-	Readings: []pen.Reading{{What: "compression", Where: "cylinder 1"}},
+	Open:     []entry.Defect{{Key: "tine-seal", Defect: "tine shaft seal leaks"}, {Key: "knob", Defect: "knob gone: cold hands, no grip"}},
+	Changes:  []entry.Change{{Key: "jet", What: "bigger jet, for the hills"}},
+	Items:    []entry.Item{{Item: "tines stop when the lever is let go", How: "With the wheels blocked, let go: look."}, {Item: "fuel tank, lines and cap do not leak"}},
+	Readings: []entry.Reading{{What: "compression", Where: "cylinder 1"}},
 }
 
 func TestFormIsSoundAsItStands(t *testing.T) {
-	form := pen.Entry{Date: "2026-03-02", Title: "x", Body: "Body."}.Form(offer, catalog.English)
+	form := entry.Entry{Date: "2026-03-02", Title: "x", Body: "Body."}.Form(offer, catalog.English)
 	e := back(t, form)
 	if e.Title != "x" || len(e.Checks)+len(e.Repaired)+len(e.Measured)+len(e.Gone)+len(e.Changed)+len(e.PutBack)+len(e.WorkedOn)+len(e.Service) != 0 {
 		t.Errorf("the form says something by itself: %+v", e)
 	}
-	if got := pen.Settle(form, form); got != nil {
+	if got := entry.Settle(form, form); got != nil {
 		t.Errorf("an untouched form is an entry:\n%s", got)
 	}
 	windows := bytes.ReplaceAll(form, []byte("\n"), []byte("\r\n"))
-	if got := pen.Settle(windows, form); got != nil {
+	if got := entry.Settle(windows, form); got != nil {
 		t.Errorf("an untouched form with CRLF is an entry:\n%s", got)
 	}
 }
@@ -377,7 +377,7 @@ func TestFormIsSoundAsItStands(t *testing.T) {
 // A form filled in with a thumb: the # taken away with and without the space,
 // a comment of one's own left in.
 func TestSettle(t *testing.T) {
-	form := string(pen.Entry{Date: "2026-03-02"}.Form(offer, catalog.English))
+	form := string(entry.Entry{Date: "2026-03-02"}.Form(offer, catalog.English))
 	edited := strings.NewReplacer(
 		"title:\n", "title: Seal\n",
 		"#  - {item: tines stop when the lever is let go, result: }", "  - {item: tines stop when the lever is let go, result: works}",
@@ -396,7 +396,7 @@ checks:
 
 Done.
 `
-	if diff := cmp.Diff(want, string(pen.Settle([]byte(edited), []byte(form)))); diff != "" {
+	if diff := cmp.Diff(want, string(entry.Settle([]byte(edited), []byte(form)))); diff != "" {
 		t.Errorf("(-want, +got):\n%s\nform:\n%s", diff, form)
 	}
 }
@@ -406,18 +406,18 @@ func TestSlug(t *testing.T) {
 		"First look": "first-look", "\ufeffIt's \u202ethe ground!": "its-the-ground", "油漏れ": "",
 		strings.Repeat("word ", 30): strings.TrimSuffix(strings.Repeat("word-", 12), "-"), strings.Repeat("x", 200): strings.Repeat("x", 60),
 	} {
-		if got := pen.Slug(in); got != want {
+		if got := entry.Slug(in); got != want {
 			t.Errorf("Slug(%q) = %q, want %q", in, got, want)
 		}
 	}
-	if got := (pen.Entry{Date: "2026-03-02", Title: "油漏れ"}).Stem(); got != "2026-03-02-entry" {
+	if got := (entry.Entry{Date: "2026-03-02", Title: "油漏れ"}).Stem(); got != "2026-03-02-entry" {
 		t.Errorf("got %q", got)
 	}
 }
 
 // The program knows the system of what it knows; it takes nobody's word away.
 func TestKnow(t *testing.T) {
-	e := pen.Entry{Measured: []pen.Reading{{What: "Compression"}, {What: "compression", System: "drive"}, {What: "wheel wobble"}}}
+	e := entry.Entry{Measured: []entry.Reading{{What: "Compression"}, {What: "compression", System: "drive"}, {What: "wheel wobble"}}}
 	e.Know()
 	if e.Measured[0].System != "engine" || e.Measured[1].System != "drive" || e.Measured[2].System != "" {
 		t.Errorf("got %+v", e.Measured)
@@ -427,7 +427,7 @@ func TestKnow(t *testing.T) {
 // Safety is yes or no, and nothing else is taken for either.
 func TestSaysSafety(t *testing.T) {
 	for in, want := range map[string]string{"yes": "yes", " Y ": "yes", "No": "no", "n": "no", "": "", "maybe": "", "true": "", "nope": ""} {
-		if got, ok := pen.SaysSafety(in); got != want || ok != (want != "") {
+		if got, ok := entry.SaysSafety(in); got != want || ok != (want != "") {
 			t.Errorf("%q: got %q, %v", in, got, ok)
 		}
 	}
@@ -436,17 +436,17 @@ func TestSaysSafety(t *testing.T) {
 // What a person fills in of the rare fields is kept, and a safety of maybe is
 // written as it was typed.
 func TestSettleRareFields(t *testing.T) {
-	form := string(pen.Entry{Date: "2026-03-02", Title: "x"}.Form(offer, catalog.English))
+	form := string(entry.Entry{Date: "2026-03-02", Title: "x"}.Form(offer, catalog.English))
 	edited := strings.NewReplacer(
 		"worked_on:\n", "worked_on: [engine]\n",
 		"#  - {what: , amount: , grade: , system: , every: }", "  - {what: engine oil, amount: 0.6 qt, system: engine}",
 		"#  - {key: jet, how: }    # bigger jet, for the hills", " - {key: jet, how: old jet back in}",
 	).Replace(form)
 	const want = "---\ndate: 2026-03-02\ntitle: x\nput_back:\n  - {key: jet, how: old jet back in}\nworked_on: [engine]\nservice:\n  - {what: engine oil, amount: 0.6 qt, system: engine}\n---\n"
-	if diff := cmp.Diff(want, string(pen.Settle([]byte(edited), []byte(form)))); diff != "" {
+	if diff := cmp.Diff(want, string(entry.Settle([]byte(edited), []byte(form)))); diff != "" {
 		t.Errorf("(-want, +got):\n%s\nform:\n%s", diff, form)
 	}
-	if got := string(pen.Entry{Defects: []pen.Defect{{Key: "a", Defect: "d", Safety: "maybe"}}}.Markdown()); !strings.Contains(got, "safety: maybe}") {
+	if got := string(entry.Entry{Defects: []entry.Defect{{Key: "a", Defect: "d", Safety: "maybe"}}}.Markdown()); !strings.Contains(got, "safety: maybe}") {
 		t.Errorf("got %s", got)
 	}
 }

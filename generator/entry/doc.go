@@ -1,4 +1,4 @@
-// Package pen writes the Markdown of a shop folder: the machine.md and the log
+// Package entry writes the Markdown of a shop folder: the machine.md and the log
 // entries that a person would have written, from what was typed on a terminal,
 // given as flags or tapped on a phone.
 //
@@ -14,4 +14,4 @@
 // is written.
 //
 // What is not done: changing a file that is there. Those are the mechanic's.
-package pen
+package entry

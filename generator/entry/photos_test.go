@@ -1,4 +1,4 @@
-package pen_test
+package entry_test
 
 import (
 	"bytes"
@@ -15,7 +15,7 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 	"asleft/generator/photo"
 	"asleft/generator/witness"
 )
@@ -37,7 +37,7 @@ func TestNamesAreExiftoolsTimes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		shot, err := pen.Look(filepath.Base(file), data, time.Unix(0, 0), nil)
+		shot, err := entry.Look(filepath.Base(file), data, time.Unix(0, 0), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -130,7 +130,7 @@ func TestConvertedPhotosLieAsTheContainerSays(t *testing.T) {
 		{"a converter that fails", heic(60, 40), converter(t, "echo 'no decoder' >&2; exit 1"), "no decoder", ""},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			picture, note, err := pen.Convert(context.Background(), tc.converter, tc.heic)
+			picture, note, err := entry.Convert(context.Background(), tc.converter, tc.heic)
 			if tc.fails != "" {
 				if err == nil || !strings.Contains(err.Error(), tc.fails) {
 					t.Fatalf("got %v, want %q", err, tc.fails)
@@ -171,10 +171,10 @@ func TestRealConverter(t *testing.T) {
 	}
 	turned := bytes.Clone(data)
 	copy(turned[at:], "irot\x03")
-	if w, h, turns, err := pen.LieOf(turned); w != 128 || h != 256 || !turns || err != nil {
+	if w, h, turns, err := entry.LieOf(turned); w != 128 || h != 256 || !turns || err != nil {
 		t.Fatalf("read as %d x %d, turns %v, %v", w, h, turns, err)
 	}
-	picture, note, err := pen.Convert(context.Background(), convert, turned)
+	picture, note, err := entry.Convert(context.Background(), convert, turned)
 	if err != nil || note != "" {
 		t.Fatalf("note %q, %v", note, err)
 	}
@@ -196,7 +196,7 @@ func TestRealConverter(t *testing.T) {
 		t.Errorf("red at the top %#x, blue at the bottom %#x", top, bottom)
 	}
 	// Without a turn the Exif data's is not done, and somebody is told to look.
-	if _, note, err := pen.Convert(context.Background(), convert, data); err != nil || note != "command.heic-exif-only" {
+	if _, note, err := entry.Convert(context.Background(), convert, data); err != nil || note != "command.heic-exif-only" {
 		t.Errorf("note %q, %v", note, err)
 	}
 }
@@ -204,20 +204,20 @@ func TestRealConverter(t *testing.T) {
 func TestPhotosAreKeptOnce(t *testing.T) {
 	folder, _ := onDisk(t)
 	at := time.Date(2026, 3, 2, 18, 30, 12, 0, time.UTC)
-	one := pen.Shot{Data: []byte("one"), Taken: at, Ending: ".jpg"}
-	two := pen.Shot{Data: []byte("two"), Taken: at, Ending: ".jpg"}
+	one := entry.Shot{Data: []byte("one"), Taken: at, Ending: ".jpg"}
+	two := entry.Shot{Data: []byte("two"), Taken: at, Ending: ".jpg"}
 	put(t, folder, "machines/harrow/beside.jpg", "three")
 	for _, tc := range []struct {
-		shot  pen.Shot
+		shot  entry.Shot
 		name  string
 		there bool
 	}{
 		{one, "2026-03-02-183012.jpg", false},
 		{two, "2026-03-02-183012-2.jpg", false},
 		{one, "2026-03-02-183012.jpg", true},
-		{pen.Shot{Data: []byte("three"), Taken: at, Ending: ".jpg"}, "beside.jpg", true},
+		{entry.Shot{Data: []byte("three"), Taken: at, Ending: ".jpg"}, "beside.jpg", true},
 	} {
-		name, there, err := pen.KeepPhoto(folder, "harrow", tc.shot)
+		name, there, err := entry.KeepPhoto(folder, "harrow", tc.shot)
 		if err != nil || name != tc.name || there != tc.there {
 			t.Errorf("got %s, %v, %v, want %s, %v", name, there, err, tc.name, tc.there)
 		}
@@ -233,7 +233,7 @@ func TestTimes(t *testing.T) {
 		t.Fatal(err)
 	}
 	// The file's time, by the shop's clock: an hour that is the day before there.
-	shot, err := pen.Look("a.jpg", withExif(t, 8, 8, 1), time.Date(2026, 3, 3, 3, 0, 0, 0, time.UTC), zone)
+	shot, err := entry.Look("a.jpg", withExif(t, 8, 8, 1), time.Date(2026, 3, 3, 3, 0, 0, 0, time.UTC), zone)
 	if err != nil || shot.Stem() != "2026-03-02-220000" {
 		t.Errorf("got %s, %v", shot.Stem(), err)
 	}
@@ -245,11 +245,11 @@ func FuzzHEIC(f *testing.F) {
 	f.Add(heic(60, 40))
 	f.Add(withExif(f, 8, 8, 6))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if w, h, _, err := pen.LieOf(data); err == nil && (w <= 0 || h <= 0) {
+		if w, h, _, err := entry.LieOf(data); err == nil && (w <= 0 || h <= 0) {
 			t.Errorf("a size of %d x %d", w, h)
 		}
 		size := len(data)
-		pen.SetUpright(data)
+		entry.SetUpright(data)
 		if len(data) != size {
 			t.Error("the length changed")
 		}

@@ -1,4 +1,4 @@
-package pen_test
+package entry_test
 
 import (
 	"testing"
@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 )
 
 // What a killed run had written aside goes with the next one; hidden files of
@@ -19,7 +19,7 @@ func TestLeftoversOfAKilledRunAreCleared(t *testing.T) {
 	for _, name := range others {
 		put(t, folder, name, "somebody's")
 	}
-	if _, err := pen.NewEntry(folder, "harrow", "2026-03-02-x", pen.Entry{Date: "2026-03-02", Title: "x"}.Markdown()); err != nil {
+	if _, err := entry.NewEntry(folder, "harrow", "2026-03-02-x", entry.Entry{Date: "2026-03-02", Title: "x"}.Markdown()); err != nil {
 		t.Fatal(err)
 	}
 	if there, err := afero.Exists(folder, dir+".asleft-0123456789abcdef"); err != nil || there {
@@ -37,12 +37,12 @@ func TestLeftoversOfAKilledRunAreCleared(t *testing.T) {
 func TestLeftoversGoWhereNothingIsWritten(t *testing.T) {
 	folder := shop(t)
 	const aside = "machines/harrow/photos/.asleft-0123456789abcdef"
-	shot, err := pen.Look("IMG_1.jpg", withExif(t, 40, 30, 1), time.Unix(0, 0), nil)
+	shot, err := entry.Look("IMG_1.jpg", withExif(t, 40, 30, 1), time.Unix(0, 0), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	keep := func() {
-		if _, _, err := pen.KeepPhoto(folder, "harrow", shot); err != nil {
+		if _, _, err := entry.KeepPhoto(folder, "harrow", shot); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -50,7 +50,7 @@ func TestLeftoversGoWhereNothingIsWritten(t *testing.T) {
 	for name, write := range map[string]func(){
 		"photo": keep,
 		"entry": func() {
-			if _, err := pen.NewEntry(folder, "harrow", "2026-03-02-x", pen.Entry{Date: "2026-03-02", Title: "x"}.Markdown()); err != nil {
+			if _, err := entry.NewEntry(folder, "harrow", "2026-03-02-x", entry.Entry{Date: "2026-03-02", Title: "x"}.Markdown()); err != nil {
 				t.Fatal(err)
 			}
 		},

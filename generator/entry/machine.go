@@ -1,4 +1,4 @@
-package pen
+package entry
 
 import (
 	"asleft/generator/catalog"
@@ -48,19 +48,19 @@ func (m Machine) rows() []helped {
 		}
 	}
 	return []helped{
-		{row{name: "name", written: text(seen(m.Name))}, "pen.help-name"},
-		{row{name: "kind", written: text(m.Kind)}, "pen.help-kind"},
-		{row{name: "maker", written: text(seen(m.Maker))}, "pen.help-maker"},
-		{row{name: "model", written: text(seen(m.Model))}, "pen.help-model"},
-		{row{name: "serial", written: text(seen(m.Serial))}, "pen.help-serial"},
-		{row{name: "year", written: value(seen(m.Year))}, "pen.help-year"},
+		{row{name: "name", written: text(seen(m.Name))}, "entry.help-name"},
+		{row{name: "kind", written: text(m.Kind)}, "entry.help-kind"},
+		{row{name: "maker", written: text(seen(m.Maker))}, "entry.help-maker"},
+		{row{name: "model", written: text(seen(m.Model))}, "entry.help-model"},
+		{row{name: "serial", written: text(seen(m.Serial))}, "entry.help-serial"},
+		{row{name: "year", written: value(seen(m.Year))}, "entry.help-year"},
 		{row{name: "stage", written: text(m.Stage)}, ""},
-		{row{name: "arrived", written: value(m.Arrived)}, "pen.help-arrived"},
+		{row{name: "arrived", written: value(m.Arrived)}, "entry.help-arrived"},
 		{row{name: "asking", written: value(m.Asking)}, ""},
 		{row{name: "owner", written: text(m.Owner)}, ""},
 		{row{name: "bought", written: filled(flow("from", text(m.From), "paid", value(m.Paid)))}, ""},
-		{row{name: "story", written: block(m.Story)}, "pen.help-story"},
-		{row{name: "missing", items: missing}, "pen.help-missing"},
+		{row{name: "story", written: block(m.Story)}, "entry.help-story"},
+		{row{name: "missing", items: missing}, "entry.help-missing"},
 		{row{name: "private", written: block(m.Private)}, ""},
 	}
 }
@@ -92,28 +92,28 @@ func (m Machine) Form(o MachineOffer, words *catalog.Catalog) []byte {
 		for _, what := range o.Depends {
 			has = append(has, text(what), "yes")
 		}
-		p.comment(words.Say("pen.help-has"))
+		p.comment(words.Say("entry.help-has"))
 		p.line("#has: " + flow(has...))
 	}
 	if o.Meter {
-		p.comment(words.Say("pen.help-meter-true"))
+		p.comment(words.Say("entry.help-meter-true"))
 		p.line("#meter_true: yes")
 	}
 	if o.Engine {
-		p.comment(words.Say("pen.help-engine"))
+		p.comment(words.Say("entry.help-engine"))
 		p.line("#engine: {strokes: 4, cylinders: 1, bore: 68 mm, stroke: 54 mm, fuel: gasoline}")
 	}
 	if !o.Engine {
-		p.comment(words.Say("pen.help-motor"))
+		p.comment(words.Say("entry.help-motor"))
 		p.line("#motor: {power: 1/2 hp, volts: 115 V, amps: 8 A, hertz: 60 Hz, phases: 1, rpm: 1725 rpm}")
 	}
-	p.comment(words.Say("pen.help-limits"))
+	p.comment(words.Say("entry.help-limits"))
 	p.line("limits:")
 	example := `#  - {what: belt width, where: outside face, limit: ">= 0.60 in", source: "maker's sheet"}`
 	if o.Engine {
 		example = `#  - {what: compression, where: cylinder 1, limit: ">= 60 psi", source: "maker's sheet"}`
 	}
 	p.line(example)
-	p.comment(words.Say("pen.help-opening"))
+	p.comment(words.Say("entry.help-opening"))
 	return p.close(m.Body)
 }
