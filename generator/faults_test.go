@@ -13,7 +13,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/output"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 const faultyShop = "---\nshop: Plain\ncurrency: USD\nweb: https://shop.example/\n---\nWords.\n"
@@ -98,7 +98,7 @@ func eachFault(t *testing.T, side string, dead bool) {
 	before, next := "two", "one"
 	calls, kept, part, made := 0, 0, 0, 0
 	for n := 1; ; n++ {
-		f := &witness.Plan{Nth: n, Kill: dead}
+		f := &testenv.Plan{Nth: n, Kill: dead}
 		from, to := afero.Fs(logs), afero.Fs(site)
 		if side == "logs" {
 			from = f.Over(logs)
@@ -127,7 +127,7 @@ func eachFault(t *testing.T, side string, dead bool) {
 		default:
 			t.Fatalf("call %d failed (%v), and the site has changed", n, err)
 		}
-		if err != nil && !errors.Is(err, witness.ErrFault) && !strings.Contains(err.Error(), witness.ErrFault.Error()) {
+		if err != nil && !errors.Is(err, testenv.ErrFault) && !strings.Contains(err.Error(), testenv.ErrFault.Error()) {
 			t.Fatalf("call %d: %v", n, err)
 		}
 		if got := tree(t, logs, "."); len(got) != 4 || got["machines/m/e.md"] != faultyEntry(next) || got["shop.md"] != faultyShop {
@@ -155,7 +155,7 @@ func alike(site, folder map[string]string) bool {
 // that it refers to.
 func checkVisit(t *testing.T, now, before, next map[string]string) {
 	t.Helper()
-	found, broken := witness.Crawl(func(name string) ([]byte, error) {
+	found, broken := testenv.Crawl(func(name string) ([]byte, error) {
 		data, there := now["site/"+name]
 		if !there {
 			return nil, fs.ErrNotExist

@@ -24,7 +24,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/condition"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 	"asleft/themes"
 )
 
@@ -373,7 +373,7 @@ func TestNothingPrivateIsInTheSite(t *testing.T) {
 // Photos of the example carry what phones write; exiftool is the judge that
 // nothing of it is left.
 func TestPhotosCarryNoMetadata(t *testing.T) {
-	exiftool := witness.Program(t, "exiftool")
+	exiftool := testenv.Program(t, "exiftool")
 	files := exampleSite(t)
 	dir := t.TempDir()
 	for name, data := range files {

@@ -11,14 +11,14 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/entry"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // naughty is the npm package big-list-of-naughty-strings: texts that programs
 // stumble over.
 func naughty(t *testing.T) []string {
 	t.Helper()
-	data, err := os.ReadFile(witness.Module(t, "big-list-of-naughty-strings/blns.json"))
+	data, err := os.ReadFile(testenv.Module(t, "big-list-of-naughty-strings/blns.json"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,10 +21,10 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
+	"asleft/generator/desk/preview"
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
-	"asleft/generator/preview"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // Where a photo can carry something that is no pixel: the mark of each place is
@@ -343,7 +343,7 @@ func placeMarks() []string {
 
 // The buyer's PDF as a reader of PDFs sees it.
 func TestNothingPrivateIsPrinted(t *testing.T) {
-	pdftotext := witness.Program(t, "pdftotext")
+	pdftotext := testenv.Program(t, "pdftotext")
 	read := 0
 	for name, text := range published(t) {
 		if path.Ext(name) != ".pdf" {
@@ -372,7 +372,7 @@ func TestNothingPrivateIsPrinted(t *testing.T) {
 // exiftool finds every mark in the photos that go in, which shows that they
 // carry what they should, and nothing but the picture in those that come out.
 func TestExiftoolFindsNothing(t *testing.T) {
-	exiftool := witness.Program(t, "exiftool")
+	exiftool := testenv.Program(t, "exiftool")
 	in, out := t.TempDir(), t.TempDir()
 	put := func(dir, name string, data []byte) {
 		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {

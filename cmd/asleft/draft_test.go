@@ -16,7 +16,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/entry"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // A watched is an input that calls something before each read.
@@ -168,7 +168,7 @@ func TestDraftIsOffered(t *testing.T) {
 // is saved in the window meanwhile is what gets written.
 func TestWindowThatStaysOpen(t *testing.T) {
 	folder, dir := shopOnDisk(t)
-	witness.Program(t, "sed")
+	testenv.Program(t, "sed")
 	script := filepath.Join(t.TempDir(), "window.sh")
 	if err := os.WriteFile(script, []byte("(sleep 0.3; sed -i 's/^title:/title: Window/' \"$1\") >/dev/null 2>&1 &\n"), 0o600); err != nil {
 		t.Fatal(err)
@@ -187,7 +187,7 @@ func TestWindowThatStaysOpen(t *testing.T) {
 
 // TestInterruptedOnATerminal: Ctrl-C and a terminal that is closed, for real.
 func TestInterruptedOnATerminal(t *testing.T) {
-	tmux := witness.Program(t, "tmux")
+	tmux := testenv.Program(t, "tmux")
 	program, err := exec.LookPath("asleft") // the test binary under that name
 	if err != nil {
 		t.Fatal(err)

@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // kills is how often each of the four commands is ended at a random moment, if
@@ -107,7 +107,7 @@ func killWriteup(t *testing.T, y *yard, draw *rand.Rand) {
 func (y *yard) visit(was, now stock, about string) (fresh, stale int) {
 	y.t.Helper()
 	site := y.stock("public/site")
-	found, broken := witness.Crawl(func(name string) ([]byte, error) {
+	found, broken := testenv.Crawl(func(name string) ([]byte, error) {
 		data, there := site[name]
 		if !there {
 			return nil, fs.ErrNotExist

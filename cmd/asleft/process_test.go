@@ -25,7 +25,7 @@ import (
 
 	"asleft/generator/handover"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // Tests that run the program as it is built for a user, as processes of its
@@ -332,7 +332,7 @@ func (y *yard) noLeftovers(about string) {
 // rounds is how often something is tried: few, or, where every check is
 // compulsory, all.
 func rounds(few, all int) int {
-	if witness.All() {
+	if testenv.All() {
 		return all
 	}
 	return few

@@ -15,7 +15,7 @@ import (
 
 	"asleft/generator/entry"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // shopOnDisk is a shop with one machine that has an open defect, a limit, an
@@ -200,7 +200,7 @@ func TestEditReopensAtTheLine(t *testing.T) {
 	if err := os.WriteFile(script, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	witness.Program(t, "sed") // plays the editor
+	testenv.Program(t, "sed") // plays the editor
 	t.Setenv("VISUAL", "sh '"+script+"'")
 	ask, out := somebody("y")
 	var said bytes.Buffer
@@ -228,7 +228,7 @@ func TestAtLine(t *testing.T) {
 
 // A real terminal, driven by tmux: the program asks because somebody is there.
 func TestOnATerminal(t *testing.T) {
-	tmux := witness.Program(t, "tmux")
+	tmux := testenv.Program(t, "tmux")
 	program, err := exec.LookPath("asleft") // the test binary under that name
 	if err != nil {
 		t.Fatal(err)

@@ -17,13 +17,13 @@ import (
 
 	"asleft/generator/entry"
 	"asleft/generator/photo"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // The example's photos carry what phones write; exiftool says when each was
 // taken.
 func TestNamesAreExiftoolsTimes(t *testing.T) {
-	exiftool := witness.Program(t, "exiftool")
+	exiftool := testenv.Program(t, "exiftool")
 	files, err := filepath.Glob("../../content-example/machines/*/photos/*.jpg")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no photos: %v", err)
@@ -150,7 +150,7 @@ func TestConvertedPhotosLieAsTheContainerSays(t *testing.T) {
 // The real converter turns a picture whose container asks for it; then the
 // left, red half is at the top, and nothing turns it once more.
 func TestRealConverter(t *testing.T) {
-	encode, convert := witness.Program(t, "heif-enc"), witness.Program(t, "heif-convert")
+	encode, convert := testenv.Program(t, "heif-enc"), testenv.Program(t, "heif-convert")
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "in.jpg"), filepath.Join(dir, "out.heic")
 	if err := os.WriteFile(in, withExif(t, 256, 128, 6), 0o600); err != nil {

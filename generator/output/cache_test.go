@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/output"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 var cache = output.Cache{
@@ -64,7 +64,7 @@ func TestFullDiskLeavesTheOldCache(t *testing.T) {
 		t.Fatal(err)
 	}
 	for n := 1; ; n++ {
-		p := &witness.Plan{Nth: n}
+		p := &testenv.Plan{Nth: n}
 		err := (output.Cache{}).Save(p.Over(fsys), "m")
 		if !p.Tripped {
 			break

@@ -12,7 +12,7 @@ import (
 
 	"asleft/generator/output"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 
 	"golang.org/x/sys/unix"
 )
@@ -22,7 +22,7 @@ func mount(t *testing.T, options string) string {
 	t.Helper()
 	dir := t.TempDir()
 	if err := unix.Mount("tmpfs", dir, "tmpfs", 0, options); err != nil {
-		witness.Without(t, "a small disk to mount ("+err.Error()+")")
+		testenv.Without(t, "a small disk to mount ("+err.Error()+")")
 	}
 	t.Cleanup(func() { must(t, unix.Unmount(dir, 0)) })
 	return dir

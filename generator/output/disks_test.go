@@ -14,7 +14,7 @@ import (
 
 	"asleft/generator/output"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
@@ -25,21 +25,21 @@ import (
 type disk struct {
 	name string
 	real bool
-	make func(t *testing.T) (afero.Fs, func(*witness.Plan) afero.Fs)
+	make func(t *testing.T) (afero.Fs, func(*testenv.Plan) afero.Fs)
 }
 
 var disks = []disk{
-	{"memory", false, func(*testing.T) (afero.Fs, func(*witness.Plan) afero.Fs) {
+	{"memory", false, func(*testing.T) (afero.Fs, func(*testenv.Plan) afero.Fs) {
 		mem := afero.NewMemMapFs()
-		return mem, func(p *witness.Plan) afero.Fs { return p.Over(mem) }
+		return mem, func(p *testenv.Plan) afero.Fs { return p.Over(mem) }
 	}},
-	{"disk", true, func(t *testing.T) (afero.Fs, func(*witness.Plan) afero.Fs) {
+	{"disk", true, func(t *testing.T) (afero.Fs, func(*testenv.Plan) afero.Fs) {
 		t.Helper()
 		real, err := rooted.Open(t.TempDir())
 		must(t, err)
 		t.Cleanup(func() { must(t, real.Close()) })
-		wrap := func(p *witness.Plan) afero.Fs { return p.Over(real) }
-		return wrap(&witness.Plan{}), wrap
+		wrap := func(p *testenv.Plan) afero.Fs { return p.Over(real) }
+		return wrap(&testenv.Plan{}), wrap
 	}},
 }
 

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"asleft/generator/output"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 
 	"github.com/spf13/afero"
 )
@@ -24,7 +24,7 @@ func TestEachCallFails(t *testing.T) {
 			kept, part, done := 0, 0, 0
 			calls := eachCall(t, d, func(t *testing.T, n int) bool {
 				fsys, wrap := begun(t, d, shopSize)
-				p := &witness.Plan{Nth: n}
+				p := &testenv.Plan{Nth: n}
 				_, err := set(wrap(p), linked("new", shopSize))
 				fresh := v.check(t, fsys)
 				switch {
@@ -70,7 +70,7 @@ func TestKilledAtEachCall(t *testing.T) {
 			mixed := 0
 			eachCall(t, d, func(t *testing.T, n int) bool {
 				fsys, wrap := begun(t, d, shopSize)
-				p := &witness.Plan{Nth: n, Kill: true}
+				p := &testenv.Plan{Nth: n, Kill: true}
 				_, err := set(wrap(p), linked("new", shopSize))
 				if p.Tripped && err == nil {
 					t.Fatal("a killed run says that all is well")
@@ -79,7 +79,7 @@ func TestKilledAtEachCall(t *testing.T) {
 					mixed++
 				}
 				for _, again := range []int{7, 61, 97} {
-					next := &witness.Plan{Nth: again, Kill: true}
+					next := &testenv.Plan{Nth: again, Kill: true}
 					_, _ = set(wrap(next), linked("new", shopSize))
 					v.check(t, fsys)
 				}
@@ -102,7 +102,7 @@ func TestFirstRunFailsAtEachCall(t *testing.T) {
 			t.Run(fmt.Sprint(d.name, " killed ", kill), func(t *testing.T) {
 				eachCall(t, d, func(t *testing.T, n int) bool {
 					fsys, wrap := d.make(t)
-					p := &witness.Plan{Nth: n, Kill: kill}
+					p := &testenv.Plan{Nth: n, Kill: kill}
 					_, err := set(wrap(p), linked("new", shopSize))
 					switch got := contentsIfAny(t, fsys); {
 					case got["index.html"] != "":
@@ -131,7 +131,7 @@ func contentsIfAny(t *testing.T, fsys afero.Fs) map[string]string {
 func TestInOrder(t *testing.T) {
 	_, wrap := begun(t, disks[0], shopSize)
 	var calls []string
-	p := &witness.Plan{Hook: func(op, name string) { calls = append(calls, op+" "+name) }}
+	p := &testenv.Plan{Hook: func(op, name string) { calls = append(calls, op+" "+name) }}
 	var inPlace []string
 	p.Renamed = func(to string) { inPlace = append(inPlace, to); calls = append(calls, "placed "+to) }
 	mustSet(t, wrap(p), linked("new", shopSize))

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
@@ -73,7 +73,7 @@ func versionsOf(t *testing.T, machines int) versions {
 // or new, and everything that it refers to. It returns how many were new.
 func (v versions) check(t *testing.T, fsys afero.Fs) (fresh int) {
 	t.Helper()
-	found, broken := witness.Crawl(func(name string) ([]byte, error) { return afero.ReadFile(fsys, "site/"+name) }, "https://shop.example/")
+	found, broken := testenv.Crawl(func(name string) ([]byte, error) { return afero.ReadFile(fsys, "site/"+name) }, "https://shop.example/")
 	if len(broken) > 0 {
 		t.Fatalf("a visitor does not find: %q", broken)
 	}
@@ -107,7 +107,7 @@ func (v versions) finish(t *testing.T, fsys afero.Fs, machines int) {
 }
 
 // begun makes the old version with foreign files in it.
-func begun(t *testing.T, d disk, machines int) (afero.Fs, func(*witness.Plan) afero.Fs) {
+func begun(t *testing.T, d disk, machines int) (afero.Fs, func(*testenv.Plan) afero.Fs) {
 	t.Helper()
 	fsys, wrap := d.make(t)
 	mustSet(t, fsys, linked("old", machines))
@@ -127,14 +127,14 @@ func kills(few int) int {
 // the other tests prove something.
 func TestTheCrawlerSeesWhatIsMissing(t *testing.T) {
 	files := linked("old", 4)
-	all, broken := witness.Crawl(func(name string) ([]byte, error) { return []byte(files[name]), nil }, "https://shop.example/")
+	all, broken := testenv.Crawl(func(name string) ([]byte, error) { return []byte(files[name]), nil }, "https://shop.example/")
 	delete(all, "404.html")
 	want := map[string]string(files)
 	if len(broken) > 0 || len(all) != len(want)-1 {
 		t.Fatalf("found %d of %d files; broken %q: %s", len(all), len(want), broken, cmp.Diff(want, all))
 	}
 	for gone := range all {
-		_, broken := witness.Crawl(func(name string) ([]byte, error) {
+		_, broken := testenv.Crawl(func(name string) ([]byte, error) {
 			if name == gone {
 				return nil, os.ErrNotExist
 			}

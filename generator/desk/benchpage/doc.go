@@ -8,7 +8,7 @@
 // what cannot be sent is kept on the phone until it can.
 //
 // A phone is let in by a code of six digits that only the shop's computer shows
-// (see pairing). Package door stands in front of all of it. No path of a request
+// (see pairing). Package access stands in front of all of it. No path of a request
 // is ever a path on the disk: a machine is looked up by its key in the list of
 // the shop's machines, and the names of files are made here and by entry.
 //

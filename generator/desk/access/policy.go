@@ -1,4 +1,4 @@
-// Package door stands between a network and a handler of ours: it lets in only
+// Package access stands between a network and a handler of ours: it lets in only
 // requests that were meant for us, of the kinds we answer, no larger and no
 // slower than they need to be.
 //
@@ -9,7 +9,7 @@
 // (its Origin).
 //
 // What is not done here: who is behind a request. That is the handler's.
-package door
+package access
 
 import (
 	"net/http"
@@ -18,8 +18,8 @@ import (
 	"time"
 )
 
-// A Door is what comes in. Hosts has to be set; everything else may be empty.
-type Door struct {
+// A Policy is what comes in. Hosts has to be set; everything else may be empty.
+type Policy struct {
 	// Hosts are the addresses that we answer at, as a browser names them:
 	// 127.0.0.1:8080.
 	Hosts []string
@@ -34,28 +34,28 @@ type Door struct {
 	slow *pace // for tests; nil for the usual one
 }
 
-func (d Door) pace() pace {
-	if d.slow == nil {
+func (p Policy) pace() pace {
+	if p.slow == nil {
 		return usualPace
 	}
-	return *d.slow
+	return *p.slow
 }
 
 // answerTime is how long an answer may take to go out, once it is begun.
 const answerTime = 60 * time.Second
 
-// Guard is the handler with the door in front of it.
-func (d Door) Guard(inside http.Handler) http.Handler {
+// Middleware is the handler with the policy in front of it.
+func (p Policy) Middleware(inside http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		headers(w.Header())
-		if status := d.refuses(r); status != 0 {
-			d.refuse(w, status)
+		if status := p.refuses(r); status != 0 {
+			p.refuse(w, status)
 			return
 		}
 		ctl := http.NewResponseController(w)
 		_ = ctl.SetWriteDeadline(time.Now().Add(answerTime)) // a test's recorder has none
 		if r.Method == http.MethodPost {
-			r.Body = http.MaxBytesReader(w, &paced{ReadCloser: r.Body, pace: d.pace(), ctl: ctl, began: time.Now()}, d.MaxBody)
+			r.Body = http.MaxBytesReader(w, &paced{ReadCloser: r.Body, pace: p.pace(), ctl: ctl, began: time.Now()}, p.MaxBody)
 		}
 		inside.ServeHTTP(w, r)
 	})
@@ -73,21 +73,21 @@ func headers(h http.Header) {
 }
 
 // refuses is the status that a request is refused with, 0 where it is let in.
-func (d Door) refuses(r *http.Request) int {
+func (p Policy) refuses(r *http.Request) int {
 	switch {
-	case !slices.Contains(d.Hosts, r.Host):
+	case !slices.Contains(p.Hosts, r.Host):
 		return http.StatusMisdirectedRequest
-	case d.Near && !near(r.RemoteAddr):
+	case p.Near && !near(r.RemoteAddr):
 		return http.StatusForbidden
 	case r.Method == http.MethodGet, r.Method == http.MethodHead:
 		if r.ContentLength != 0 {
 			return http.StatusBadRequest
 		}
-	case r.Method != http.MethodPost || d.MaxBody == 0:
+	case r.Method != http.MethodPost || p.MaxBody == 0:
 		return http.StatusMethodNotAllowed
 	case !ownPage(r):
 		return http.StatusForbidden
-	case r.ContentLength > d.MaxBody:
+	case r.ContentLength > p.MaxBody:
 		return http.StatusRequestEntityTooLarge
 	}
 	return 0
@@ -116,10 +116,10 @@ func near(address string) bool {
 // RFC 1918, of RFC 4193, and those that hold for one cable only.
 func Private(a netip.Addr) bool { return a.IsPrivate() || a.IsLinkLocalUnicast() }
 
-func (d Door) refuse(w http.ResponseWriter, status int) {
+func (p Policy) refuse(w http.ResponseWriter, status int) {
 	text := http.StatusText(status)
-	if d.Refused != nil {
-		text = d.Refused(status)
+	if p.Refused != nil {
+		text = p.Refused(status)
 	}
 	// Nothing more of the request is read.
 	w.Header().Set("Connection", "close")

@@ -13,7 +13,7 @@ import (
 	"strings"
 	"time"
 
-	"asleft/generator/door"
+	"asleft/generator/desk/access"
 )
 
 //go:embed live.js
@@ -47,7 +47,7 @@ func typeOf(name string) string {
 // Handler serves the preview to this computer at the given address, as
 // 127.0.0.1:8080, and to nobody else.
 func (p *Preview) Handler(hosts ...string) http.Handler {
-	return door.Door{Hosts: hosts, Near: true}.Guard(p.Pages())
+	return access.Policy{Hosts: hosts, Near: true}.Middleware(p.Pages())
 }
 
 // Pages serves the preview to whoever was let in.

@@ -1,4 +1,4 @@
-package witness
+package testenv
 
 import (
 	"context"

@@ -19,7 +19,7 @@ import (
 )
 
 // The list of an attacker, a test each. What is slow, too big or from the wrong
-// place at the level of the connection is tested in package door too.
+// place at the level of the connection is tested in package access too.
 
 func saving(body string) url.Values {
 	return url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {body}}
@@ -405,7 +405,7 @@ func TestAttackLinksInTheShopFolder(t *testing.T) {
 }
 
 // A phone that sends a byte now and then holds a line, not the bench page: see
-// package door for the end of it.
+// package access for the end of it.
 func TestAttackSlowRequest(t *testing.T) {
 	s := newStand(t)
 	s.pair()

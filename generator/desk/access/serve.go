@@ -1,4 +1,4 @@
-package door
+package access
 
 import (
 	"context"
@@ -35,7 +35,7 @@ func serve(ctx context.Context, lim limits, handler http.Handler, listeners ...n
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: lim.header, IdleTimeout: lim.idle, MaxHeaderBytes: maxHeader,
 		ConnState: open.state,
-		// What is asked of the server as a whole (OPTIONS *) goes through the door too.
+		// What is asked of the server as a whole (OPTIONS *) goes through the policy too.
 		DisableGeneralOptionsHandler: true,
 		BaseContext:                  func(net.Listener) context.Context { return ctx },
 		ErrorLog:                     log.New(io.Discard, "", 0), // what strangers do is no news for the mechanic

@@ -21,21 +21,21 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // browser starts a real browser of a phone's width.
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	ctx := witness.Browser(t, 80*time.Second)
-	witness.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
+	ctx := testenv.Browser(t, 80*time.Second)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
 	return ctx
 }
 
 // form opens the form of a machine and waits for the script.
 func form(t *testing.T, ctx context.Context, root, key string) {
 	t.Helper()
-	witness.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), chromedp.WaitVisible(chromedp.CSS("#body")))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), chromedp.WaitVisible(chromedp.CSS("#body")))
 	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
 }
 
@@ -181,10 +181,10 @@ func photoFile(t *testing.T, data []byte) string {
 // letIn types the code as a person would.
 func letIn(t *testing.T, ctx context.Context, s *stand, root string) {
 	t.Helper()
-	witness.Do(t, ctx, chromedp.Navigate(root+"/bench/"), chromedp.WaitVisible(chromedp.CSS("#code")))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"), chromedp.WaitVisible(chromedp.CSS("#code")))
 	shot(t, ctx, "pair")
 	code, _ := s.code()
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#code"), code), chromedp.Click(chromedp.CSS("button.main")), chromedp.WaitVisible(chromedp.CSS(".machines")))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#code"), code), chromedp.Click(chromedp.CSS("button.main")), chromedp.WaitVisible(chromedp.CSS(".machines")))
 }
 
 const aLine = `document.getElementById('line').innerText`
@@ -196,47 +196,47 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	shot(t, ctx, "machines")
 	before := s.files()
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS(`a[href="/bench/m/harrow"]`)), chromedp.WaitVisible(chromedp.CSS("#body")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`a[href="/bench/m/harrow"]`)), chromedp.WaitVisible(chromedp.CSS("#body")))
 	shot(t, ctx, "form")
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button.start")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button.start")))
 	comes(t, ctx, "the clock", `document.querySelector('[name=from]').value !== '' && document.getElementById('clock').classList.contains('running')`)
-	witness.Do(t, ctx,
+	testenv.Do(t, ctx,
 		chromedp.SendKeys(chromedp.CSS("#body"), "Seal in, an hour of tilling."), chromedp.SendKeys(chromedp.CSS("#by"), "RT"),
 		chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 700, 40))}))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#held .photo input"), "the seal"))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#held .photo input"), "the seal"))
 
 	// The page is loaded anew: nothing typed is lost, the clock runs, the photo is there.
 	form(t, ctx, root, "harrow")
 	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'Seal in, an hour of tilling.' && document.getElementById('by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
 
-	witness.Ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button.stop")))
+	testenv.Ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button.stop")))
 	comes(t, ctx, "the end of the work", `document.querySelector('[name=to]').value !== ''`)
-	witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	witness.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
+	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
 	// Tapped twice is not answered.
 	const second = `[...document.querySelectorAll('fieldset.check')][3]`
-	witness.Ask[bool](t, ctx, `(() => { const l = `+second+`.querySelectorAll('.choices label')[1]; l.click(); l.click(); return true })()`)
-	if witness.Ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
+	testenv.Ask[bool](t, ctx, `(() => { const l = `+second+`.querySelectorAll('.choices label')[1]; l.click(); l.click(); return true })()`)
+	if testenv.Ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
 		t.Error("an answer cannot be taken back")
 	}
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=what]"), "compression"), chromedp.SendKeys(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=more-readings]")))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=what]"), "compression"), chromedp.SendKeys(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=more-readings]")))
 	comes(t, ctx, "a second row", `document.querySelectorAll('[name=gauge]').length === 2`)
 	shot(t, ctx, "filled")
-	if wide := witness.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
+	if wide := testenv.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
 		t.Errorf("the form is %d px wide", wide)
 	}
-	small := witness.Ask[[]string](t, ctx, `[...document.querySelectorAll('button, select, textarea, summary, input:not([type=hidden]), .choices label, .pick, .tick')].filter(e => !e.closest('.unseen, .choices') || e.localName === 'label').filter(e => e.checkVisibility() && !['file','radio','checkbox'].includes(e.type) && !e.classList.contains('unseen') && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 60))`)
+	small := testenv.Ask[[]string](t, ctx, `[...document.querySelectorAll('button, select, textarea, summary, input:not([type=hidden]), .choices label, .pick, .tick')].filter(e => !e.closest('.unseen, .choices') || e.localName === 'label').filter(e => e.checkVisibility() && !['file','radio','checkbox'].includes(e.type) && !e.classList.contains('unseen') && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 60))`)
 	if len(small) > 0 {
 		t.Errorf("targets below 44 px: %v", small)
 	}
 	// A reading that cannot be read: told, and nothing lost.
-	witness.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 pounds"), chromedp.Click(chromedp.CSS("button[value=save]")), chromedp.WaitVisible(chromedp.CSS(".found")))
+	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 pounds"), chromedp.Click(chromedp.CSS("button[value=save]")), chromedp.WaitVisible(chromedp.CSS(".found")))
 	shot(t, ctx, "found")
 	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('body').value === 'Seal in, an hour of tilling.'`)
-	witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	witness.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the end", `document.querySelector('.note') && document.querySelector('.note').innerText.includes('Saved as')`)
 	shot(t, ctx, "saved")
 	fresh := s.fresh(before)
@@ -255,7 +255,7 @@ func TestAnEveningOnAPhone(t *testing.T) {
 		}
 	}
 	form(t, ctx, root, "harrow")
-	if left := witness.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
 		t.Errorf("the next form holds %q", left)
 	}
 }
@@ -273,8 +273,8 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 		t.Fatalf("the photo has %d bytes only", len(data))
 	}
 	form(t, ctx, root, "saw")
-	witness.Do(t, ctx, slowly(true))
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
+	testenv.Do(t, ctx, slowly(true))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
 	var id string
 	have := func() int64 {
 		s.bench.shelf.mu.Lock()
@@ -287,7 +287,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	for until := time.Now().Add(20 * time.Second); have() < 60_000; time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(until) {
-			t.Fatalf("no part of the photo came; the page says %s", witness.Ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('line').innerText`))
+			t.Fatalf("no part of the photo came; the page says %s", testenv.Ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('line').innerText`))
 		}
 	}
 	w.cut(true)
@@ -295,7 +295,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	if there == int64(len(data)) {
 		t.Fatal("the photo was whole before the line was cut")
 	}
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
 	shot(t, ctx, "cut")
 	if fresh := s.fresh(before); len(fresh) != 0 {
@@ -303,7 +303,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	first := id
 	w.cut(false)
-	witness.Do(t, ctx, slowly(false))
+	testenv.Do(t, ctx, slowly(false))
 	comes(t, ctx, "the rest", aLine+`.includes('has been sent')`)
 	fresh := s.fresh(before)
 	whole := false
@@ -319,7 +319,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 		t.Error("the photo began anew instead of going on")
 	}
 	form(t, ctx, root, "saw")
-	if left := witness.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
 		t.Errorf("the next form holds %q", left)
 	}
 }
@@ -333,19 +333,19 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the restart."))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the restart."))
 	s.bench.sessions.mu.Lock()
 	clear(s.bench.sessions.by)
 	s.bench.sessions.mu.Unlock()
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "what was written", `document.getElementById('body').value === 'Before the restart.'`)
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 1 {
-		t.Errorf("there are new files %v; the page says %s", keys(fresh), witness.Ask[string](t, ctx, `document.body.innerText`))
+		t.Errorf("there are new files %v; the page says %s", keys(fresh), testenv.Ask[string](t, ctx, `document.body.innerText`))
 	}
 }
 
@@ -359,11 +359,11 @@ func TestABenchTestOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "It hums."), chromedp.Click(chromedp.CSS("#tests summary")),
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "It hums."), chromedp.Click(chromedp.CSS("#tests summary")),
 		chromedp.SendKeys(chromedp.CSS("[name=find]"), "motor hums"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
 		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-capacitor"]`)))
 	shot(t, ctx, "tests-found")
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="add-test-capacitor"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-0-in-capacitance]")),
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="add-test-capacitor"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-0-in-capacitance]")),
 		chromedp.SendKeys(chromedp.CSS("[name=test-0-in-capacitance]"), "18 uF"))
 	shot(t, ctx, "test")
 	form(t, ctx, root, "saw")
@@ -376,17 +376,17 @@ func TestABenchTestOnAPhone(t *testing.T) {
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "the test of before", `document.querySelector('[name=test-0-in-capacitance]') && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF' && document.getElementById('body').value === 'It hums.'`)
 	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
-	witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=test-0-in-rated]"), "25 uF"), chromedp.SetValue(chromedp.CSS("[name=find]"), "smokes"))
+	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=test-0-in-rated]"), "25 uF"), chromedp.SetValue(chromedp.CSS("[name=find]"), "smokes"))
 	w.cut(true)
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")))
 	comes(t, ctx, "the notice", aLine+`.includes('no line')`)
 	w.cut(false)
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")), chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)),
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")), chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)),
 		chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-1]~label input")),
 		chromedp.Click(chromedp.CSS(`button[value="drop-test-1"]`)))
 	comes(t, ctx, "the second test taken out", `!document.querySelector('[name=test-1]') && document.querySelector('[name=test-0-in-rated]').value === '25 uF'`)
-	witness.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
 	fresh := s.fresh(before)
 	for name, text := range fresh {
@@ -398,7 +398,7 @@ func TestABenchTestOnAPhone(t *testing.T) {
 
 // WCAG 2.2 A and AA as axe-core checks them, in light and in dark.
 func TestTheBenchPageIsAccessible(t *testing.T) {
-	axe, err := os.ReadFile(witness.Module(t, "axe-core/axe.min.js"))
+	axe, err := os.ReadFile(testenv.Module(t, "axe-core/axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -410,29 +410,29 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	look := func(page string) {
 		t.Helper()
 		for _, prefers := range []string{"light", "dark"} {
-			witness.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 				_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 					Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: prefers}},
 				})
 				return err
 			}))
-			witness.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+			testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 			// The checker is handed in past the page's own policy.
-			witness.Ask[bool](t, ctx, string(axe)+"; true")
-			for _, found := range witness.Ask[[]string](t, ctx, check) {
+			testenv.Ask[bool](t, ctx, string(axe)+"; true")
+			for _, found := range testenv.Ask[[]string](t, ctx, check) {
 				t.Errorf("%s (%s): %s", page, prefers, found)
 			}
 		}
 	}
-	witness.Do(t, ctx, chromedp.Navigate(root+"/bench/pair"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/pair"))
 	look("the code")
 	letIn(t, ctx, s, root)
 	look("the machines")
 	form(t, ctx, root, "harrow")
-	witness.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
+	testenv.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
 	look("the form")
-	witness.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=find]"), "leak-down"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
+	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=find]"), "leak-down"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
 		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)),
 		chromedp.WaitVisible(chromedp.CSS("button[value=drop-test-0]")))
 	look("a bench test")

@@ -1,11 +1,11 @@
-// Package witness is what the tests call on from outside the project: programs
+// Package testenv is what the tests call on from outside the project: programs
 // of other people, and a real browser. Nothing but tests imports it.
 //
 // Where a program is missing, a test that needs it is skipped with that reason;
 // where every check is compulsory (ASLEFT_CHECKS=all, as on CI) it fails. The
 // race detector looks at our own code alone: CI's second run, under it, leaves
 // these tests out (ASLEFT_CHECKS=none), for the first has done them.
-package witness
+package testenv
 
 import (
 	"os"

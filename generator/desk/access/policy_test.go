@@ -1,4 +1,4 @@
-package door
+package access
 
 import (
 	"bufio"
@@ -59,7 +59,7 @@ func TestWhoIsLetIn(t *testing.T) {
 		}
 		in := false
 		w := httptest.NewRecorder()
-		Door{Hosts: []string{host}, Near: true, MaxBody: 100}.Guard(reached(&in)).ServeHTTP(w, r)
+		Policy{Hosts: []string{host}, Near: true, MaxBody: 100}.Middleware(reached(&in)).ServeHTTP(w, r)
 		if w.Code != tc.status || in != (tc.status == 200) {
 			t.Errorf("%s: %d, and let in: %v; want %d", tc.name, w.Code, in, tc.status)
 		}
@@ -75,7 +75,7 @@ func TestADoorWithoutPosts(t *testing.T) {
 	r.Header.Set("Origin", "http://"+host)
 	in := false
 	w := httptest.NewRecorder()
-	Door{Hosts: []string{host}}.Guard(reached(&in)).ServeHTTP(w, r)
+	Policy{Hosts: []string{host}}.Middleware(reached(&in)).ServeHTTP(w, r)
 	if w.Code != http.StatusMethodNotAllowed || in {
 		t.Errorf("a post came in: %d", w.Code)
 	}
@@ -129,7 +129,9 @@ func talk(t *testing.T, at string, text string, more ...func(net.Conn)) string {
 // Ten gigabytes are announced: nothing of them is read.
 func TestABodyThatIsAnnouncedTooBig(t *testing.T) {
 	in := false
-	at := serving(t, usualLimits, func(h string) http.Handler { return Door{Hosts: []string{h}, MaxBody: 1 << 20}.Guard(reached(&in)) })
+	at := serving(t, usualLimits, func(h string) http.Handler {
+		return Policy{Hosts: []string{h}, MaxBody: 1 << 20}.Middleware(reached(&in))
+	})
 	got := talk(t, at, fmt.Sprintf("POST / HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Length: 10737418240\r\n\r\n", at, at))
 	if !strings.Contains(got, " 413 ") || in {
 		t.Errorf("ten gigabytes: %q, let in: %v", got, in)
@@ -152,7 +154,7 @@ func TestABodyThatNeverEnds(t *testing.T) {
 		read <- n
 		http.Error(w, "too big", http.StatusRequestEntityTooLarge)
 	})
-	at := serving(t, usualLimits, func(h string) http.Handler { return Door{Hosts: []string{h}, MaxBody: 1 << 20}.Guard(handler) })
+	at := serving(t, usualLimits, func(h string) http.Handler { return Policy{Hosts: []string{h}, MaxBody: 1 << 20}.Middleware(handler) })
 	sent := 0
 	talk(t, at, fmt.Sprintf("POST / HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nTransfer-Encoding: chunked\r\n\r\n", at, at), func(c net.Conn) {
 		piece := "10000\r\n" + strings.Repeat("x", 0x10000) + "\r\n"
@@ -177,7 +179,7 @@ func TestSlowRequests(t *testing.T) {
 	failed := make(chan error, 1)
 	slow := &pace{slowest: 1024, headway: 150 * time.Millisecond, longest: time.Second, giveBack: time.Second}
 	at := serving(t, lim, func(h string) http.Handler {
-		return Door{Hosts: []string{h}, MaxBody: 1 << 20, slow: slow}.Guard(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		return Policy{Hosts: []string{h}, MaxBody: 1 << 20, slow: slow}.Middleware(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			_, err := io.Copy(io.Discard, r.Body)
 			failed <- err
 			http.Error(w, "too slow", http.StatusRequestTimeout)
@@ -206,7 +208,7 @@ func TestABodyThatKeepsUp(t *testing.T) {
 	slow := &pace{slowest: 1, headway: 200 * time.Millisecond, longest: time.Minute, giveBack: time.Second}
 	in := false
 	at := serving(t, usualLimits, func(h string) http.Handler {
-		return Door{Hosts: []string{h}, MaxBody: 1 << 20, slow: slow}.Guard(reached(&in))
+		return Policy{Hosts: []string{h}, MaxBody: 1 << 20, slow: slow}.Middleware(reached(&in))
 	})
 	got := talk(t, at, fmt.Sprintf("POST / HTTP/1.1\r\nHost: %s\r\nOrigin: http://%s\r\nContent-Length: 10\r\n\r\n", at, at), func(c net.Conn) {
 		for range 10 {
@@ -226,7 +228,7 @@ func TestSilentLines(t *testing.T) {
 	lim := usualLimits
 	lim.header, lim.idle, lim.connections = 200*time.Millisecond, 200*time.Millisecond, 8
 	in := false
-	at := serving(t, lim, func(h string) http.Handler { return Door{Hosts: []string{h}}.Guard(reached(&in)) })
+	at := serving(t, lim, func(h string) http.Handler { return Policy{Hosts: []string{h}}.Middleware(reached(&in)) })
 	for range 24 {
 		c, err := net.Dial("tcp", at)
 		if err != nil {

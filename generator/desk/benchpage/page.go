@@ -16,7 +16,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
-	"asleft/generator/door"
+	"asleft/generator/desk/access"
 	"asleft/generator/logbook"
 )
 
@@ -84,7 +84,7 @@ func (b *Bench) Offer() error {
 // Handler serves the bench page at these addresses, as 192.168.1.20:7341, to
 // the network that they are on.
 func (b *Bench) Handler(hosts ...string) http.Handler {
-	return door.Door{Hosts: hosts, Near: true, MaxBody: mostBody, Refused: b.refused}.Guard(b.routes())
+	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody, Refused: b.refused}.Middleware(b.routes())
 }
 
 func (b *Bench) refused(status int) string {

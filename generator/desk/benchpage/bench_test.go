@@ -22,8 +22,8 @@ import (
 	"testing"
 	"time"
 
+	"asleft/generator/desk/preview"
 	"asleft/generator/logbook"
-	"asleft/generator/preview"
 	"asleft/generator/rooted"
 )
 

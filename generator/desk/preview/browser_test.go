@@ -10,8 +10,8 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"asleft/generator/door"
-	"asleft/generator/witness"
+	"asleft/generator/desk/access"
+	"asleft/generator/testenv"
 )
 
 // comes waits until a script comes to true in the page.
@@ -30,7 +30,7 @@ func comes(t *testing.T, ctx context.Context, what, script string) {
 const notice = `document.querySelector('asleft-notice').shadowRoot.querySelector('section').innerText`
 
 func TestAnOpenPageFollows(t *testing.T) {
-	ctx := witness.Browser(t, 50*time.Second)
+	ctx := testenv.Browser(t, 50*time.Second)
 	dir := newShop(t)
 	long := small[entry] + strings.Repeat("\nOne more line of the evening.\n", 80)
 	write(t, dir+"/"+entry, []byte(long))
@@ -43,35 +43,35 @@ func TestAnOpenPageFollows(t *testing.T) {
 	serving, stop := context.WithCancel(context.Background())
 	defer stop()
 	ended := make(chan error, 1)
-	go func() { ended <- door.Serve(serving, b.Handler(l.Addr().String()), l) }()
+	go func() { ended <- access.Serve(serving, b.Handler(l.Addr().String()), l) }()
 
-	witness.Do(t, ctx, chromedp.EmulateViewport(390, 800), chromedp.Navigate("http://"+l.Addr().String()+"/machines/saw/"))
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 800), chromedp.Navigate("http://"+l.Addr().String()+"/machines/saw/"))
 	comes(t, ctx, "the notice", `document.querySelector('asleft-notice') !== null`)
 	// A mark on the page and one on the photo: neither is loaded anew.
-	witness.Ask[bool](t, ctx, `(() => { window.kept = true; document.querySelector('.evening img, main img').kept = true; scrollTo({top: 900, behavior: 'instant'}); return true })()`)
-	at := witness.Ask[float64](t, ctx, `scrollY`)
+	testenv.Ask[bool](t, ctx, `(() => { window.kept = true; document.querySelector('.evening img, main img').kept = true; scrollTo({top: 900, behavior: 'instant'}); return true })()`)
+	at := testenv.Ask[float64](t, ctx, `scrollY`)
 	if at < 500 {
 		t.Fatalf("the page is too short to scroll: %v", at)
 	}
 
 	b.save(entry, strings.Replace(long, "Said 0.", "Said seven times.", 1))
 	comes(t, ctx, "the edit", `document.querySelector('main').innerText.includes('Said seven times.')`)
-	if !witness.Ask[bool](t, ctx, `window.kept === true && document.querySelector('.evening img, main img').kept === true`) {
+	if !testenv.Ask[bool](t, ctx, `window.kept === true && document.querySelector('.evening img, main img').kept === true`) {
 		t.Error("the page or its photo was loaded anew")
 	}
-	if now := witness.Ask[float64](t, ctx, `scrollY`); now < at-1 || now > at+1 {
+	if now := testenv.Ask[float64](t, ctx, `scrollY`); now < at-1 || now > at+1 {
 		t.Errorf("the page moved from %v to %v", at, now)
 	}
 
 	b.save(entry, strings.Replace(long, "hours: 1", "hours: <img src=x onerror=alert(1)>", 1))
 	comes(t, ctx, "the problem", notice+`.includes('1 problem to mend')`)
-	text := witness.Ask[string](t, ctx, notice)
+	text := testenv.Ask[string](t, ctx, notice)
 	for _, want := range []string{entry + ":4: hours", "hours: <img src=x onerror=alert(1)>"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the notice does not say %q:\n%s", want, text)
 		}
 	}
-	if !witness.Ask[bool](t, ctx, `document.querySelector('main').innerText.includes('Said seven times.')`) {
+	if !testenv.Ask[bool](t, ctx, `document.querySelector('main').innerText.includes('Said seven times.')`) {
 		t.Error("the last good page is gone")
 	}
 	if dir := os.Getenv("ASLEFT_SHOTS"); dir != "" {

@@ -1,4 +1,4 @@
-package door
+package access
 
 import (
 	"bufio"
@@ -45,7 +45,7 @@ func asks(t *testing.T, c net.Conn, text string) string {
 // TestNobodyIsShutOut: lines of one address that say nothing, by the usual limits
 // and so for a minute, keep neither others out nor that address itself.
 func TestNobodyIsShutOut(t *testing.T) {
-	at := serving(t, usualLimits, func(h string) http.Handler { return Door{Hosts: []string{h}}.Guard(reached(new(bool))) })
+	at := serving(t, usualLimits, func(h string) http.Handler { return Policy{Hosts: []string{h}}.Middleware(reached(new(bool))) })
 	request := "GET / HTTP/1.1\r\nHost: " + at + "\r\n\r\n"
 	for n := range 3 * usualLimits.connections {
 		c := dialFrom(t, "127.0.0.1", at)
@@ -133,9 +133,9 @@ func (f fakeConn) RemoteAddr() net.Addr {
 }
 func (fakeConn) Close() error { return nil }
 
-// TestOptionsOfEverything: a question about the whole server goes through the door.
+// TestOptionsOfEverything: a question about the whole server goes through the policy.
 func TestOptionsOfEverything(t *testing.T) {
-	at := serving(t, usualLimits, func(h string) http.Handler { return Door{Hosts: []string{h}}.Guard(reached(new(bool))) })
+	at := serving(t, usualLimits, func(h string) http.Handler { return Policy{Hosts: []string{h}}.Middleware(reached(new(bool))) })
 	for hostname, want := range map[string]string{"evil.example": " 421 ", at: " 405 "} {
 		if got := talk(t, at, "OPTIONS * HTTP/1.1\r\nHost: "+hostname+"\r\n\r\n"); !strings.Contains(got, want) {
 			t.Errorf("OPTIONS * for %s: %q", hostname, got)
