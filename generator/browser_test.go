@@ -24,7 +24,7 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // served is the example's site on a server of this machine, with a report as a
@@ -100,7 +100,7 @@ func (p packedWriter) Write(b []byte) (int, error) { return p.z.Write(b) }
 // it: whatever else runs here meanwhile can only make the page slower, so the
 // best of a few traces counts.
 func TestLighthouse(t *testing.T) {
-	node, chromium, lighthouse := witness.Program(t, "node"), witness.Program(t, "chromium"), witness.Module(t, "lighthouse/cli/index.js")
+	node, chromium, lighthouse := testenv.Program(t, "node"), testenv.Program(t, "chromium"), testenv.Module(t, "lighthouse/cli/index.js")
 	root, _ := served(t, "jobcard")
 	const traces, quick = 6, 0.9
 	var best float64
@@ -156,12 +156,12 @@ func scheme(name string) chromedp.Action[chromedp.Void] {
 
 // Pages hold together from 320 to 1920 px: nothing sticks out sideways.
 func TestNoSidewaysScroll(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	for _, page := range inEachTheme(t) {
-		witness.Do(t, ctx, chromedp.Navigate(page))
+		testenv.Do(t, ctx, chromedp.Navigate(page))
 		for _, width := range []int64{320, 390, 768, 1280, 1920} {
-			witness.Do(t, ctx, chromedp.EmulateViewport(width, 900))
-			if wide := witness.Ask[int64](t, ctx, `document.scrollingElement.scrollWidth`); wide > width {
+			testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900))
+			if wide := testenv.Ask[int64](t, ctx, `document.scrollingElement.scrollWidth`); wide > width {
 				t.Errorf("%s is %d px wide in a window of %d", page, wide, width)
 			}
 		}
@@ -171,7 +171,7 @@ func TestNoSidewaysScroll(t *testing.T) {
 // Opening any page asks for nothing but the site's own files, and the browser
 // has nothing to complain of.
 func TestPagesAskNobodyElse(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	root, pages := served(t, "jobcard")
 	var mu sync.Mutex
 	var asked, said []string
@@ -190,7 +190,7 @@ func TestPagesAskNobodyElse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	witness.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
 			return err
 		}
@@ -198,8 +198,8 @@ func TestPagesAskNobodyElse(t *testing.T) {
 		return err
 	}))
 	for _, page := range pages {
-		witness.Do(t, ctx, chromedp.Navigate(page))
-		witness.Ask[bool](t, ctx, `new Promise(done => { scrollTo(0, document.body.scrollHeight); setTimeout(() => done(true), 50) })`)
+		testenv.Do(t, ctx, chromedp.Navigate(page))
+		testenv.Ask[bool](t, ctx, `new Promise(done => { scrollTo(0, document.body.scrollHeight); setTimeout(() => done(true), 50) })`)
 	}
 	mu.Lock()
 	defer mu.Unlock()
@@ -219,7 +219,7 @@ func TestPagesAskNobodyElse(t *testing.T) {
 // A site works from a folder opened as a file: style and photos load there too,
 // and a link leads to the next page.
 func TestWorksFromAFolder(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	dir := t.TempDir()
 	for name, data := range exampleSite(t) {
 		path := filepath.Join(dir, name)
@@ -230,18 +230,18 @@ func TestWorksFromAFolder(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	witness.Do(t, ctx, chromedp.Navigate("file://"+dir+"/machines/harrow/index.html"))
-	if rules := witness.Ask[int](t, ctx, `document.styleSheets.length && document.styleSheets[0].href ? 1 : 0`); rules == 0 {
+	testenv.Do(t, ctx, chromedp.Navigate("file://"+dir+"/machines/harrow/index.html"))
+	if rules := testenv.Ask[int](t, ctx, `document.styleSheets.length && document.styleSheets[0].href ? 1 : 0`); rules == 0 {
 		t.Error("the style sheet did not load from a folder")
 	}
-	if wide := witness.Ask[int](t, ctx, `document.querySelector('img').naturalWidth`); wide == 0 {
+	if wide := testenv.Ask[int](t, ctx, `document.querySelector('img').naturalWidth`); wide == 0 {
 		t.Error("the first photo did not load from a folder")
 	}
-	if font := witness.Ask[float64](t, ctx, `parseFloat(getComputedStyle(document.querySelector('h1')).fontSize)`); font < 24 {
+	if font := testenv.Ask[float64](t, ctx, `parseFloat(getComputedStyle(document.querySelector('h1')).fontSize)`); font < 24 {
 		t.Errorf("the heading is %v px: the style was not applied", font)
 	}
-	witness.Ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
-	witness.Do(t, ctx, chromedp.WaitReady(chromedp.CSS("#safety")))
+	testenv.Ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
+	testenv.Do(t, ctx, chromedp.WaitReady(chromedp.CSS("#safety")))
 	if at, err := chromedp.Run(ctx, chromedp.Location()); err != nil || !strings.HasSuffix(at, "/condition/index.html") {
 		t.Errorf("the link led to %s (%v)", at, err)
 	}
@@ -250,19 +250,19 @@ func TestWorksFromAFolder(t *testing.T) {
 // WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light
 // and in dark.
 func TestAccessible(t *testing.T) {
-	axe, err := os.ReadFile(witness.Module(t, "axe-core/axe.min.js"))
+	axe, err := os.ReadFile(testenv.Module(t, "axe-core/axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
 		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
 	for _, page := range inEachTheme(t) {
 		for _, prefers := range []string{"light", "dark"} {
 			for _, width := range []int64{390, 1280} {
-				witness.Do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
-				witness.Ask[bool](t, ctx, string(axe)+"; true")
-				for _, found := range witness.Ask[[]string](t, ctx, check) {
+				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
+				testenv.Ask[bool](t, ctx, string(axe)+"; true")
+				for _, found := range testenv.Ask[[]string](t, ctx, check) {
 					t.Errorf("%s (%s, %d px): %s", page, prefers, width, found)
 				}
 			}
@@ -272,11 +272,11 @@ func TestAccessible(t *testing.T) {
 
 // The Nu HTML checker has nothing to say of any page.
 func TestValidHTML(t *testing.T) {
-	java, jar := witness.Program(t, "java"), witness.Module(t, "vnu-jar/build/dist/vnu.jar")
+	java, jar := testenv.Program(t, "java"), testenv.Module(t, "vnu-jar/build/dist/vnu.jar")
 	pages := inEachTheme(t)
 	// The checker refuses addresses of this very machine unless it is told otherwise.
 	args := append([]string{"-Dnu.validator.servlet.allow-forbidden-hosts=true", "-jar", jar}, pages...)
-	for line := range strings.Lines(output(t, java, args...)) {
+	for line := range strings.Lines(toolOutput(t, java, args...)) {
 		// On the buyer's report the checker takes a block of data for a script
 		// (HTML Standard, 4.12.1: it is a data block), and does not match data:
 		// images with the source data: (Content Security Policy Level 3, 6.7.2.8).
@@ -290,10 +290,10 @@ func TestValidHTML(t *testing.T) {
 
 // The report prints on Letter and on A4.
 func TestReportPrints(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
-	pdftotext := witness.Program(t, "pdftotext")
+	ctx := testenv.Browser(t, 5*time.Minute)
+	pdftotext := testenv.Program(t, "pdftotext")
 	root, _ := served(t, "jobcard")
-	witness.Do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))
 	for name, paper := range map[string]chromedp.PaperSize{"letter": chromedp.PaperLetter, "a4": chromedp.PaperA4} {
 		pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
 		if err != nil {

@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 	"asleft/themes"
 )
 
@@ -128,7 +128,7 @@ func media(medium string, features ...*emulation.MediaFeature) chromedp.Action[c
 // Drawings can be read on a phone, on a desk and on paper: large enough, nothing cut
 // or over another, the ends of an axis told apart, and no number that is not the log's.
 func TestDrawingsCanBeRead(t *testing.T) {
-	ctx := witness.Browser(t, 10*time.Minute)
+	ctx := testenv.Browser(t, 10*time.Minute)
 	for _, theme := range builtIn(t) {
 		pages := drawnPages(t, theme)
 		if len(pages) < 25 {
@@ -136,7 +136,7 @@ func TestDrawingsCanBeRead(t *testing.T) {
 		}
 		ends := 0
 		for page, words := range pages {
-			witness.Do(t, ctx, chromedp.Navigate(page))
+			testenv.Do(t, ctx, chromedp.Navigate(page))
 			for _, shown := range []struct {
 				medium string
 				width  int64
@@ -145,8 +145,8 @@ func TestDrawingsCanBeRead(t *testing.T) {
 				// What is left of Letter and A4 between their margins, in CSS px.
 				{"screen", 390, 11}, {"screen", 1280, 12}, {"print", 702, 11}, {"print", 680, 11},
 			} {
-				witness.Do(t, ctx, media(shown.medium), chromedp.EmulateViewport(shown.width, 900))
-				found := witness.Ask[drawn](t, ctx, strings.ReplaceAll(drawingFaults, "LEAST", fmt.Sprint(shown.least)))
+				testenv.Do(t, ctx, media(shown.medium), chromedp.EmulateViewport(shown.width, 900))
+				found := testenv.Ask[drawn](t, ctx, strings.ReplaceAll(drawingFaults, "LEAST", fmt.Sprint(shown.least)))
 				for _, fault := range found.Faults {
 					t.Errorf("%s, %s, %s %d: %s", theme, page, shown.medium, shown.width, fault)
 				}
@@ -185,11 +185,11 @@ func TestDrawingsAreNoMoreExactThanTheLog(t *testing.T) {
 // A repair that is proven does not look like one that is not, without any color: the
 // one is a high bar, the other a low one, and the legend has words for both.
 func TestProvenIsDrawnUnlikeNotProven(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	for _, theme := range builtIn(t) {
 		root, _ := served(t, theme)
-		witness.Do(t, ctx, chromedp.Navigate(root+"/machines/harrow/"))
-		got := witness.Ask[string](t, ctx, `(() => {
+		testenv.Do(t, ctx, chromedp.Navigate(root+"/machines/harrow/"))
+		got := testenv.Ask[string](t, ctx, `(() => {
 			const chart = document.getElementById("chart-defects-t").parentElement;
 			const heights = c => [...new Set([...chart.querySelectorAll("rect." + c)].map(r => Math.round(r.getBBox().height)))].join();
 			return heights("crossed") + " " + heights("solid") + " " + [...chart.querySelectorAll(".drawn-words")].map(e => e.textContent).join("; ");
@@ -203,16 +203,16 @@ func TestProvenIsDrawnUnlikeNotProven(t *testing.T) {
 // Where the reader's own colors replace a theme's, the page that one is on still
 // stands out in the navigation by its lines, and drawings keep ink on paper.
 func TestForcedColors(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	forced := &emulation.MediaFeature{Name: "forced-colors", Value: "active"}
 	for _, theme := range builtIn(t) {
 		_, pages := served(t, theme)
 		current := 0
 		for _, page := range pages {
-			witness.Do(t, ctx, media("screen", forced), chromedp.Navigate(page))
+			testenv.Do(t, ctx, media("screen", forced), chromedp.Navigate(page))
 			// What a current link looks like against the same link where it is not; what
 			// forced colors take away (backgrounds, shadows, colors) does not count.
-			for _, same := range witness.Ask[[]string](t, ctx, `(() => {
+			for _, same := range testenv.Ask[[]string](t, ctx, `(() => {
 				const look = e => { const s = getComputedStyle(e); return [s.borderTopWidth, s.borderBottomWidth, s.borderBottomStyle, s.textDecorationLine, s.textDecorationThickness].join() };
 				return [...document.querySelectorAll("a[aria-current], .links [aria-current]")].map(e => {
 					const now = look(e);
@@ -225,7 +225,7 @@ func TestForcedColors(t *testing.T) {
 					t.Errorf("%s, %s: nothing shows that this is the page: %s", theme, page, same)
 				}
 			}
-			for _, faint := range witness.Ask[[]string](t, ctx, `(() => {
+			for _, faint := range testenv.Ask[[]string](t, ctx, `(() => {
 				const paper = e => { for (; e; e = e.parentElement) { const b = getComputedStyle(e).backgroundColor; if (!/, 0\)$/.test(b)) return b } return "rgb(0, 0, 0)" };
 				return [...document.querySelectorAll("svg.drawing :is(text, rect, line, circle)")].filter(e => !e.closest("defs")).filter(e => {
 					const s = getComputedStyle(e), ink = e.tagName === "text" ? s.fill : s.stroke;

@@ -22,8 +22,8 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/handover"
 	"asleft/generator/logbook"
+	"asleft/generator/output"
 	"asleft/generator/page"
-	"asleft/generator/press"
 	"asleft/generator/tally"
 	"asleft/themes"
 )
@@ -46,7 +46,7 @@ type Options struct {
 	// the same folder again and again; nil for a single time.
 	Album *Album
 	// Program names this very build of the program, such as the time and size
-	// of its file. Writeup then leaves a memory beside the site, and the next
+	// of its file. Writeup then leaves a build cache beside the site, and the next
 	// run of the same build does over only what has changed. Empty: it does not.
 	Program string
 	// Site is where the site stands in the shop folder, with slashes; empty
@@ -226,8 +226,8 @@ func (o Options) words() *catalog.Catalog {
 // the photos too, except for those that the last run that made a site there
 // (Options.Site, in the folder) has decoded. It leaves nothing behind.
 func Inspect(folder afero.Fs, o Options) (*Reading, error) {
-	past := newRecall(folder, folder, o.Site, o)
-	o.Album = &Album{earlier: past.photo}
+	past := newPrevious(folder, folder, o.Site, o)
+	o.Album = &Album{whole: past.photos()}
 	r, err := Read(folder, o)
 	if err != nil {
 		return r, err
@@ -240,7 +240,7 @@ func Inspect(folder afero.Fs, o Options) (*Reading, error) {
 
 // Made is what a run made.
 type Made struct {
-	press.Result
+	output.Result
 	Machines, Entries, Photos int
 }
 
@@ -251,15 +251,14 @@ type Made struct {
 // empty. The Reading of a Writeup has neither Reports nor Gaps.
 func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Reading, err error) {
 	o.watch, o.lean = newStopwatch(o.Timings), true
-	past := newRecall(folder, parent, name, o)
-	defer tidierThan(past.textSize())()
+	past := newPrevious(folder, parent, name, o)
 	made, same := past.unchanged()
 	o.watch.lap(StageLook)
 	if same {
 		return made, &Reading{}, nil
 	}
 	if o.Album == nil {
-		o.Album = &Album{earlier: past.photo}
+		o.Album = &Album{whole: past.photos()}
 	}
 	r, partly := past.readPart(folder, o)
 	if !partly {
@@ -274,39 +273,43 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 	if err != nil || len(r.Problems) > 0 {
 		return made, r, past.blame(err)
 	}
-	run, err := press.Begin(parent, name)
+	w, err := output.Open(parent, name, patience)
 	if err != nil {
-		return made, r, fmt.Errorf("setting down the site: %w", err)
+		return made, r, fmt.Errorf("writing the site: %w", err)
 	}
 	defer func() {
-		if e := run.Abandon(); err == nil && e != nil {
+		if e := w.Abort(); err == nil && e != nil {
 			err = fmt.Errorf("clearing up: %w", e)
 		}
 	}()
-	site, asLeft := past.siteAsLeft()
-	if asLeft {
-		run.Trust(site)
+	site, intact := past.lookAtSite()
+	if intact {
+		w.AssumeIntact()
 	}
-	if partly && !(asLeft && r.carry(run)) { // somebody has been at the site: all of it is made anew
+	if partly && !(intact && r.keep(w)) { // somebody has been at the site: all of it is made anew
 		if r, err = Read(folder, o); err != nil || len(r.Problems) > 0 {
 			return made, r, past.blame(err)
 		}
 	}
-	if err := r.Set(folder, run, o); err != nil || len(r.Problems) > 0 {
+	if err := r.Set(folder, w, o); err != nil || len(r.Problems) > 0 {
 		return made, r, past.blame(err)
 	}
-	if err := past.moved(); err != nil {
+	if err := past.moved(r); err != nil {
 		return made, r, err
 	}
-	if made.Result, err = run.Finish(); err != nil {
-		return made, r, fmt.Errorf("setting down the site: %w", err)
+	if made.Result, err = w.Commit(); err != nil {
+		return made, r, fmt.Errorf("writing the site: %w", err)
 	}
 	made.count(r)
 	o.watch.lap(StageSet)
-	past.save(made, r, run)
+	past.save(made, r, site, w.Changed())
 	o.watch.lap(StageRemember)
 	return made, r, nil
 }
+
+// patience is how long a run waits for another that has the site in hand: longer
+// than any takes.
+const patience = 30 * time.Minute
 
 // count takes over from a reading what the site tells of.
 func (m *Made) count(r *Reading) {
@@ -317,19 +320,19 @@ func (m *Made) count(r *Reading) {
 	}
 }
 
-// A Press takes the files of a site. Put takes a finished one, whose data is
-// lent to it and may be written over after it returns; Carry is asked
-// for a photo before it is made, and keeps the one that is there, if it is.
-// Both may be called from many goroutines at once.
-type Press interface {
+// An Output takes the files of a site. Put takes a finished one, whose data is
+// lent to it and may be written over after it returns; Keep is asked for a photo
+// before it is made, and keeps the one that is there, if it is. Both may be called
+// from many goroutines at once.
+type Output interface {
 	Put(path string, data []byte) error
-	Carry(path string) bool
+	Keep(path string) bool
 }
 
-// Set sets the site of a reading without problems down in a press, photos
-// first. A photo that only now turns out to be broken is added to the reading's
-// problems, and then the pages are not composed.
-func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
+// Set composes the site of a reading without problems, photos first. A photo that
+// only now turns out to be broken is added to the reading's problems, and then the
+// pages are not composed.
+func (r *Reading) Set(folder afero.Fs, to Output, o Options) error {
 	theme, err := r.theme(folder, o)
 	if err != nil {
 		return err
@@ -343,9 +346,6 @@ func (r *Reading) Set(folder afero.Fs, to Press, o Options) error {
 		return fmt.Errorf("reading the glossary: %w", err)
 	}
 	glossary = benchtest.Glossary(glossary, catalog.English)
-	if o.lean {
-		defer carefree()()
-	}
 	site := r.newSite()
 	site.Glossary, site.Theme = glossary, theme
 	site.Outline()

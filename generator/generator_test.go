@@ -24,7 +24,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/condition"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 	"asleft/themes"
 )
 
@@ -365,7 +365,7 @@ func TestNothingPrivateIsInTheSite(t *testing.T) {
 // Photos of the example carry what phones write; exiftool is the judge that
 // nothing of it is left.
 func TestPhotosCarryNoMetadata(t *testing.T) {
-	exiftool := witness.Program(t, "exiftool")
+	exiftool := testenv.Program(t, "exiftool")
 	files := exampleSite(t)
 	dir := t.TempDir()
 	for name, data := range files {
@@ -375,7 +375,7 @@ func TestPhotosCarryNoMetadata(t *testing.T) {
 			}
 		}
 	}
-	out := output(t, exiftool, "-a", "-u", "-G1", "-EXIF:all", "-XMP:all", "-IPTC:all", "-GPS:all", "-ICC_Profile:all", "-Comment", "-MakerNotes:all", "-Photoshop:all", dir)
+	out := toolOutput(t, exiftool, "-a", "-u", "-G1", "-EXIF:all", "-XMP:all", "-IPTC:all", "-GPS:all", "-ICC_Profile:all", "-Comment", "-MakerNotes:all", "-Photoshop:all", dir)
 	for line := range strings.Lines(out) {
 		if strings.HasPrefix(line, "[") {
 			t.Errorf("metadata is left: %s", line)

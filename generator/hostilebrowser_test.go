@@ -22,7 +22,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // longestPayload is how long a payload may be that goes into the shop with all
@@ -109,7 +109,7 @@ func checkCount(t *testing.T) {
 // A real browser opens the pages of that shop: no script runs, nothing asks
 // anybody else for anything, no page goes elsewhere.
 func TestHostileInABrowser(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	files := fstest.MapFS{}
 	var pages []string
 	for name, data := range combinedSite(t) {
@@ -126,8 +126,8 @@ func TestHostileInABrowser(t *testing.T) {
 	seen := listen(t, ctx)
 	for _, p := range pages {
 		address := server.URL + "/" + strings.TrimSuffix(p, "index.html")
-		witness.Do(t, ctx, chromedp.Navigate(address))
-		if got := witness.Ask[string](t, ctx, wiggle); got != address+" clean" {
+		testenv.Do(t, ctx, chromedp.Navigate(address))
+		if got := testenv.Ask[string](t, ctx, wiggle); got != address+" clean" {
 			t.Errorf("%s: %s", address, got)
 		}
 	}
@@ -184,7 +184,7 @@ func listen(t *testing.T, ctx context.Context) *witnessed {
 	if err != nil {
 		t.Fatal(err)
 	}
-	witness.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
 			return err
 		}

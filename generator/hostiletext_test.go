@@ -19,7 +19,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/catalog"
 	"asleft/generator/tally"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // rightToLeft are words that run from right to left, one of each script, and
@@ -48,7 +48,7 @@ func turnedShop(t *testing.T, word, theme string) afero.Fs {
 // terminal's lines is what asleft prints, laid out by the browser's own reading
 // of Annex 9, as a terminal that knows right-to-left text lays it out.
 func TestRightToLeftTurnsNothingAround(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	for name, word := range rightToLeft {
 		for _, theme := range []string{"jobcard", "drawing-office"} {
 			folder := turnedShop(t, word, theme)
@@ -68,8 +68,8 @@ func TestRightToLeftTurnsNothingAround(t *testing.T) {
 				if path.Ext(p) != ".html" {
 					continue
 				}
-				witness.Do(t, ctx, chromedp.Navigate(server.URL+"/"+strings.TrimSuffix(p, "index.html")))
-				got := witness.Ask[struct {
+				testenv.Do(t, ctx, chromedp.Navigate(server.URL+"/"+strings.TrimSuffix(p, "index.html")))
+				got := testenv.Ask[struct {
 					Units  float64
 					Turned []string
 				}](t, ctx, turnedAround)
@@ -157,7 +157,7 @@ func TestRightToLeftInCSV(t *testing.T) {
 // that run the other way, a sign stands for each. What a program that reads the
 // PDF finds behind them stands behind them.
 func TestRightToLeftInThePDF(t *testing.T) {
-	pdftotext := witness.Program(t, "pdftotext")
+	pdftotext := testenv.Program(t, "pdftotext")
 	for name, word := range rightToLeft {
 		_, buyer, err := sealedSite(turnedShop(t, word, "jobcard"))
 		if err != nil {
@@ -167,7 +167,7 @@ func TestRightToLeftInThePDF(t *testing.T) {
 		if err := os.WriteFile(file, []byte(buyer[".pdf"]), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		text := output(t, pdftotext, "-layout", file, "-")
+		text := toolOutput(t, pdftotext, "-layout", file, "-")
 		sign := strings.Repeat("\ufffd", 4)
 		for _, want := range []string{sign + " (" + sign + ") First: 70 psi (March 2, 2026). Last: 75 psi", "Parts on March 2: " + sign + " (" + sign + "), 2 of them: from Donor. " + sign + " (" + sign + "): new."} {
 			if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {

@@ -8,21 +8,21 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // A walk through the pages by keyboard alone: the first stop is the way past
 // the header, every link and field is reached once and in the page's order, and
 // at each stop the eye can see where it is.
 func TestKeyboardWalk(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	for _, theme := range builtIn(t) {
 		root, _ := served(t, theme)
 		for _, page := range []string{"/", "/machines/wick/", "/machines/wick/condition/", "/machines/harrow/listing/", "/verify/"} {
-			witness.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(root+page))
+			testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(root+page))
 			walk(t, theme+page, func(script string) string {
-				return witness.Ask[string](t, ctx, script)
-			}, func() { witness.Do(t, ctx, chromedp.KeyEvent("\t")) })
+				return testenv.Ask[string](t, ctx, script)
+			}, func() { testenv.Do(t, ctx, chromedp.KeyEvent("\t")) })
 		}
 	}
 }

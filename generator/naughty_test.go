@@ -10,15 +10,15 @@ import (
 	"golang.org/x/net/html"
 
 	"asleft/generator"
-	"asleft/generator/pen"
-	"asleft/generator/witness"
+	"asleft/generator/entry"
+	"asleft/generator/testenv"
 )
 
 // naughty is the npm package big-list-of-naughty-strings: texts that programs
 // stumble over.
 func naughty(t *testing.T) []string {
 	t.Helper()
-	data, err := os.ReadFile(witness.Module(t, "big-list-of-naughty-strings/blns.json"))
+	data, err := os.ReadFile(testenv.Module(t, "big-list-of-naughty-strings/blns.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +32,7 @@ func naughty(t *testing.T) []string {
 // perEvening is how many of the strings go into one entry's lists.
 const perEvening = 60
 
-// written by pen in every text field, each naughty string is read by the logs
+// written by package entry in every text field, each naughty string is read by the logs
 // as what a file can hold of it, and stands on the page as that text.
 func TestNaughtyStrings(t *testing.T) {
 	all := naughty(t)
@@ -43,7 +43,7 @@ func TestNaughtyStrings(t *testing.T) {
 		}
 	}
 	put("shop.md", []byte("---\nshop: Plain\ncurrency: USD\nweb: https://shop.example/\n---\n"))
-	put("machines/m/machine.md", pen.Machine{Name: "M", Arrived: "2026-01-01", Missing: all}.Markdown())
+	put("machines/m/machine.md", entry.Machine{Name: "M", Arrived: "2026-01-01", Missing: all}.Markdown())
 	entries, used := 0, map[string]bool{}
 	for at := 0; at < len(all); at += perEvening {
 		part := all[at:min(at+perEvening, len(all))]
@@ -68,20 +68,20 @@ func TestNaughtyStrings(t *testing.T) {
 }
 
 // evening is an entry with the strings in all of its text fields.
-func evening(n int, part []string, used map[string]bool) pen.Entry {
-	e := pen.Entry{Date: "2026-02-" + string(rune('0'+n/10)) + string(rune('0'+n%10)), Title: "T"}
+func evening(n int, part []string, used map[string]bool) entry.Entry {
+	e := entry.Entry{Date: "2026-02-" + string(rune('0'+n/10)) + string(rune('0'+n%10)), Title: "T"}
 	for _, s := range part {
 		if kept(s) == "" {
 			continue
 		}
 		e.Title, e.By, e.Private = s, s, s
-		e.Measured = append(e.Measured, pen.Reading{What: s, Where: s, State: s, Value: "1 V", System: "electrical"})
-		e.Parts = append(e.Parts, pen.Part{Part: s, Number: s, Each: "1.00", Source: "new", System: "engine"})
-		e.Costs = append(e.Costs, pen.Cost{For: s, Amount: "1.00"})
-		e.Defects = append(e.Defects, pen.Defect{Key: "d-" + pen.Slug(e.Date) + "-" + string(rune('a'+len(e.Defects)/26)) + string(rune('a'+len(e.Defects)%26)), Defect: s, Effect: s, System: "drive"})
+		e.Measured = append(e.Measured, entry.Reading{What: s, Where: s, State: s, Value: "1 V", System: "electrical"})
+		e.Parts = append(e.Parts, entry.Part{Part: s, Number: s, Each: "1.00", Source: "new", System: "engine"})
+		e.Costs = append(e.Costs, entry.Cost{For: s, Amount: "1.00"})
+		e.Defects = append(e.Defects, entry.Defect{Key: "d-" + entry.Slug(e.Date) + "-" + string(rune('a'+len(e.Defects)/26)) + string(rune('a'+len(e.Defects)%26)), Defect: s, Effect: s, System: "drive"})
 		item := strings.ToLower(kept(s))
 		if !used[item] {
-			e.Checks = append(e.Checks, pen.Check{Item: s, Result: "works", Note: s, System: "engine"})
+			e.Checks = append(e.Checks, entry.Check{Item: s, Result: "works", Note: s, System: "engine"})
 			used[item] = true
 		}
 	}

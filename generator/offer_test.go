@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 var dataBlock = regexp.MustCompile(`(?s)<script type="application/ld\+json">(.*?)</script>`)
@@ -28,8 +28,8 @@ func offer(t *testing.T) string {
 // TypeScript compiler checks them: a property or a value that schema.org does
 // not know does not compile.
 func TestOfferIsSchemaOrg(t *testing.T) {
-	node, tsc := witness.Program(t, "node"), witness.Module(t, "typescript/lib/tsc.js")
-	types := filepath.Dir(witness.Module(t, "schema-dts/package.json"))
+	node, tsc := testenv.Program(t, "node"), testenv.Module(t, "typescript/lib/tsc.js")
+	types := filepath.Dir(testenv.Module(t, "schema-dts/package.json"))
 	dir := t.TempDir()
 	if err := os.MkdirAll(filepath.Join(dir, "node_modules"), 0o755); err != nil {
 		t.Fatal(err)
@@ -43,7 +43,7 @@ func TestOfferIsSchemaOrg(t *testing.T) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		return output(t, node, tsc, "--noEmit", "--strict", "--skipLibCheck", "--module", "nodenext", "--moduleResolution", "nodenext", "--target", "es2022", file)
+		return toolOutput(t, node, tsc, "--noEmit", "--strict", "--skipLibCheck", "--module", "nodenext", "--moduleResolution", "nodenext", "--target", "es2022", file)
 	}
 	if out := compile(offer(t)); out != "" {
 		t.Errorf("the offer is not schema.org's:\n%s", out)

@@ -12,13 +12,13 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/logbook"
+	"asleft/generator/output"
 	"asleft/generator/page"
-	"asleft/generator/press"
 	"asleft/generator/tally"
 )
 
 // A machineNote is what is known of a machine while its folder stays as it is.
-// It goes into the memory as JSON.
+// It goes into the build cache as JSON.
 type machineNote struct {
 	Outline page.Outline
 	Outside string // page.Site.Outside: what its pages say of others
@@ -39,14 +39,14 @@ type part struct {
 
 // part is where to begin; false where there is no telling, and all has to be
 // read: the shop itself has changed, or most of it.
-func (c *recall) part() (*part, bool) {
-	f := c.past.Facts
-	if !c.seen || c.run == "" || f[factRun] != c.run || f[factRest] == "" || f[factRest] != c.rest.Digest() || f[factSite] == "" {
+func (c *previous) part() (*part, bool) {
+	f := c.cache.Facts
+	if !c.seen || c.run == "" || f[factRun] != c.run || !c.dayHolds() || f[factRest] == "" || f[factRest] != c.rest.Digest() || f[factSite] == "" {
 		return nil, false
 	}
 	p := &part{there: slices.Sorted(maps.Keys(c.machines)), changed: map[string]bool{}, notes: map[string]machineNote{}}
 	digests := map[string]string{}
-	for digest, text := range c.past.Notes {
+	for digest, text := range c.cache.Notes {
 		var note machineNote
 		if strings.HasPrefix(text, "{") && json.Unmarshal([]byte(text), &note) == nil {
 			p.notes[note.Outline.Key], digests[note.Outline.Key] = note, digest
@@ -84,7 +84,7 @@ func (p *part) names() map[string]string {
 // readPart reads what has changed and what hangs on it; false where all has to
 // be read. That is so too where there are problems: they are told all at once,
 // as they stand in the whole shop.
-func (c *recall) readPart(folder afero.Fs, o Options) (*Reading, bool) {
+func (c *previous) readPart(folder afero.Fs, o Options) (*Reading, bool) {
 	p, ok := c.part()
 	if !ok {
 		return nil, false
@@ -207,20 +207,20 @@ func (n *machineNote) hours(m *logbook.Machine, shown bool) {
 	n.Days, n.Sessions = slices.Sorted(maps.Keys(days)), slices.Sorted(maps.Keys(sessions))
 }
 
-// carry keeps the pages and photos of the machines that were not read; false
+// keep keeps the pages and photos of the machines that were not read; false
 // where the site has not got them as they were left.
-func (r *Reading) carry(run *press.Run) bool {
+func (r *Reading) keep(w *output.Writer) bool {
 	unread := map[string]bool{}
 	for _, o := range r.others {
 		unread[o.Key] = true
 	}
-	if !run.CarryAll(func(path string) bool { return unread[page.MachineOf(path)] }) {
+	if !w.KeepAll(func(path string) bool { return unread[page.MachineOf(path)] }) {
 		return false
 	}
 	for _, o := range r.others {
 		for _, ph := range o.Photos {
 			for _, size := range ph.Sizes {
-				if !run.Carry(page.PhotoPath(ph.Key, size.Width)) {
+				if !w.Keep(page.PhotoPath(ph.Key, size.Width)) {
 					return false
 				}
 			}
@@ -232,7 +232,7 @@ func (r *Reading) carry(run *press.Run) bool {
 // noteMachines adds what the next run may know of the machines. Where amounts
 // are so large that a total of many could be too large to count, it may know
 // nothing: only a reading of the whole shop finds that.
-func (c *recall) noteMachines(notes map[string]string, r *Reading) {
+func (c *previous) noteMachines(notes map[string]string, r *Reading) {
 	for _, m := range r.Count.Machines {
 		if m.Money.Large() {
 			return
@@ -251,8 +251,8 @@ func (c *recall) noteMachines(notes map[string]string, r *Reading) {
 			if text, err := r.machineNote(o, m); err == nil {
 				notes[digest] = text
 			}
-		case c.past.Notes[digest] != "":
-			notes[digest] = c.past.Notes[digest]
+		case c.cache.Notes[digest] != "":
+			notes[digest] = c.cache.Notes[digest]
 		}
 	}
 }

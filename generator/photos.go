@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"runtime/debug"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -56,7 +55,6 @@ func lookAtPhotos(folder afero.Fs, shop *logbook.Shop, album *Album, words *cata
 	if err != nil {
 		return nil, nil, err
 	}
-	album.keep(photos)
 	byPath := map[string]page.Photo{}
 	var problems []logbook.Problem
 	for i, p := range photos {
@@ -92,10 +90,9 @@ func photoProblem(p logbook.Photo, err error, words *catalog.Catalog) logbook.Pr
 // site is made of: what is broken is told with everything else that has to be
 // mended, not when all of that is. It returns the ones that are whole.
 func (r *Reading) tryPhotos(folder afero.Fs, o Options) (whole []string, err error) {
-	defer tidier()()
 	var photos []logbook.Photo
 	for _, p := range publicPhotos(r.Shop) {
-		if _, looked := r.Photos[p.Path]; looked && !o.Album.knows(p.Path) {
+		if _, looked := r.Photos[p.Path]; looked && !o.Album.knows(folder, p.Path) {
 			photos = append(photos, p)
 		}
 	}
@@ -136,8 +133,7 @@ func (r *Reading) addBroken(photos []logbook.Photo, wrong []error, o Options) {
 // setPhotos sets every photo down in its widths. One that the present site has
 // already is kept without decoding anything. A photo that turns out broken is
 // a problem; all of them are gathered before the run gives up.
-func (r *Reading) setPhotos(folder afero.Fs, to Press, o Options) error {
-	defer tidier()()
+func (r *Reading) setPhotos(folder afero.Fs, to Output, o Options) error {
 	photos := publicPhotos(r.Shop)
 	set := &setter{folder: folder, to: to, of: len(photos), progress: o.Progress, done: map[string]*sync.Once{}, room: semaphore.NewWeighted(room)}
 	for _, p := range photos {
@@ -178,47 +174,9 @@ func largestFirst(folder afero.Fs, photos []logbook.Photo) []int {
 // (a PNG, a progressive JPEG) is made with no other beside it.
 var room = int64(runtime.GOMAXPROCS(0)) * 128 << 20
 
-// tidier lets no more than the room pile up of what photos leave behind, beside
-// what the program holds already. To collect far oftener would cost a tenth of
-// the time that photos take.
-func tidier() (back func()) {
-	var now runtime.MemStats
-	runtime.ReadMemStats(&now)
-	return collecting(100, int64(now.Sys-now.HeapReleased)+room)
-}
-
-// tidierThan lets a run take 160 MB, and in a large shop four times the text that
-// it reads. There it collects often while facts come in: what is let lie between
-// them leaves holes that only small things fit into, and that count as taken.
-func tidierThan(text int64) (back func()) {
-	const small = 160 << 20
-	if large := 32<<20 + 4*text; large > small {
-		return collecting(100, large)
-	}
-	return collecting(400, small)
-}
-
-// carefree is for when all facts are in: what piles up then is gone as a whole.
-func carefree() (back func()) { return collecting(300, debug.SetMemoryLimit(-1)) }
-
-// given is the limit that the program was started with (GOMEMLIMIT).
-var given = debug.SetMemoryLimit(-1)
-
-// collecting has memory collected when it has grown by so many percent, and
-// oftener near a limit in bytes, which is never more than the given one. The
-// function that it returns takes that back.
-func collecting(percent int, limit int64) (back func()) {
-	before := debug.SetMemoryLimit(min(given, limit))
-	was := debug.SetGCPercent(percent)
-	return func() {
-		debug.SetGCPercent(was)
-		debug.SetMemoryLimit(before)
-	}
-}
-
 type setter struct {
 	folder   afero.Fs
-	to       Press
+	to       Output
 	done     map[string]*sync.Once
 	room     *semaphore.Weighted
 	of       int
@@ -240,7 +198,7 @@ func (s *setter) count() {
 func (s *setter) down(path string, ph page.Photo) (wrong, err error) {
 	kept := map[int]bool{} // by width; of a photo of the site some widths may be damaged or gone
 	for _, size := range ph.Sizes {
-		if s.to.Carry(page.PhotoPath(ph.Key, size.Width)) {
+		if s.to.Keep(page.PhotoPath(ph.Key, size.Width)) {
 			kept[size.Width] = true
 		}
 	}

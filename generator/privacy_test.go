@@ -21,10 +21,10 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
+	"asleft/generator/desk/preview"
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
-	"asleft/generator/preview"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // Where a photo can carry something that is no pixel: the mark of each place is
@@ -343,7 +343,7 @@ func placeMarks() []string {
 
 // The buyer's PDF as a reader of PDFs sees it.
 func TestNothingPrivateIsPrinted(t *testing.T) {
-	pdftotext := witness.Program(t, "pdftotext")
+	pdftotext := testenv.Program(t, "pdftotext")
 	read := 0
 	for name, text := range published(t) {
 		if path.Ext(name) != ".pdf" {
@@ -353,7 +353,7 @@ func TestNothingPrivateIsPrinted(t *testing.T) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		words := output(t, pdftotext, file, "-")
+		words := toolOutput(t, pdftotext, file, "-")
 		if !strings.Contains(words, "Marked machine") {
 			t.Fatalf("%s was not read:\n%.300s", name, words)
 		}
@@ -372,7 +372,7 @@ func TestNothingPrivateIsPrinted(t *testing.T) {
 // exiftool finds every mark in the photos that go in, which shows that they
 // carry what they should, and nothing but the picture in those that come out.
 func TestExiftoolFindsNothing(t *testing.T) {
-	exiftool := witness.Program(t, "exiftool")
+	exiftool := testenv.Program(t, "exiftool")
 	in, out := t.TempDir(), t.TempDir()
 	put := func(dir, name string, data []byte) {
 		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
@@ -394,20 +394,20 @@ func TestExiftoolFindsNothing(t *testing.T) {
 		t.Fatalf("%d photos came out", photos)
 	}
 	// Unknown blocks, doubled ones, embedded ones, the bytes of the thumbnail.
-	found := output(t, exiftool, "-a", "-u", "-U", "-ee", "-b", "-G1", in)
+	found := toolOutput(t, exiftool, "-a", "-u", "-U", "-ee", "-b", "-G1", in)
 	raw := string(markedJPEG(t)) + string(markedPNG(t))
 	for _, p := range append(append([]string{}, jpegPlaces...), pngPlaces...) {
 		if !strings.Contains(found, markOf(p)) && !strings.Contains(raw, markOf(p)) {
 			t.Errorf("the photos that go in do not carry %s", p)
 		}
 	}
-	named := output(t, exiftool, "-a", "-u", "-G1", "-s", in)
+	named := toolOutput(t, exiftool, "-a", "-u", "-G1", "-s", in)
 	for _, group := range []string{"[IFD0]", "[ExifIFD]", "[GPS]", "[IFD1]", "[XMP-dc]", "[IPTC]", "[ICC_Profile]", "[PNG]", "MakerNote"} {
 		if !strings.Contains(named, group) {
 			t.Errorf("exiftool does not see %s in the photos that go in", group)
 		}
 	}
-	left := output(t, exiftool, "-a", "-u", "-U", "-G1", "-s", out)
+	left := toolOutput(t, exiftool, "-a", "-u", "-U", "-G1", "-s", out)
 	// Every picture says the same of itself: that it is a JPEG with square pixels.
 	jfif := []string{"[JFIF] JFIFVersion : 1.01", "[JFIF] ResolutionUnit : None", "[JFIF] XResolution : 1", "[JFIF] YResolution : 1"}
 	for line := range strings.Lines(left) {

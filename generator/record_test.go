@@ -9,13 +9,13 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // Every record follows the JSON Schema that the site publishes (JSON Schema
 // draft 2020-12, as ajv checks it).
 func TestRecordsFollowTheirSchema(t *testing.T) {
-	node, ajv := witness.Program(t, "node"), witness.Module(t, "ajv/dist/2020.js")
+	node, ajv := testenv.Program(t, "node"), testenv.Module(t, "ajv/dist/2020.js")
 	dir := t.TempDir()
 	args := []string{"-e", `const Ajv = require(process.argv[1]).default, fs = require('fs');
 const check = new Ajv({allErrors: true, strict: true, allowUnionTypes: true}).compile(JSON.parse(fs.readFileSync(process.argv[2])));
@@ -39,7 +39,7 @@ for (const f of process.argv.slice(3)) if (!check(JSON.parse(fs.readFileSync(f))
 	if records < 4 {
 		t.Fatalf("only %d records", records)
 	}
-	if out := output(t, node, args...); out != "" {
+	if out := toolOutput(t, node, args...); out != "" {
 		t.Errorf("records that do not follow the schema:\n%s", out)
 	}
 }
@@ -184,7 +184,7 @@ func TestSitemap(t *testing.T) {
 // The feed under a grammar written from RFC 4287's rules, as Debian's RELAX NG
 // validator reads it; a feed with a rule broken does not pass.
 func TestFeedFollowsItsGrammar(t *testing.T) {
-	jing := witness.Program(t, "jing")
+	jing := testenv.Program(t, "jing")
 	feed := exampleSite(t)["feed.xml"]
 	check := func(text string) string {
 		path := filepath.Join(t.TempDir(), "feed.xml")
@@ -193,7 +193,7 @@ func TestFeedFollowsItsGrammar(t *testing.T) {
 		}
 		// Debian's wrapper grumbles about what it has not; only errors count.
 		var wrong []string
-		for line := range strings.Lines(output(t, jing, "-c", "../testdata/grammar/atom.rnc", path)) {
+		for line := range strings.Lines(toolOutput(t, jing, "-c", "../testdata/grammar/atom.rnc", path)) {
 			if !strings.HasPrefix(line, "[warning]") {
 				wrong = append(wrong, line)
 			}

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 	"asleft/themes"
 )
 
@@ -26,14 +26,14 @@ type screens struct{ Page, Front, End float64 }
 // half for the front sheet of a machine of which nobody checked a safety point, and
 // of one with fourteen defects.
 func TestScreensOfAPhone(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
-	witness.Do(t, ctx, chromedp.EmulateViewport(phoneWide, phoneHigh, chromedp.EmulateMobile))
+	ctx := testenv.Browser(t, 5*time.Minute)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(phoneWide, phoneHigh, chromedp.EmulateMobile))
 	measure := func(address string) screens {
-		witness.Do(t, ctx, chromedp.Navigate(address))
+		testenv.Do(t, ctx, chromedp.Navigate(address))
 		return screens{
-			Page:  witness.Ask[float64](t, ctx, `document.scrollingElement.scrollHeight / 844`),
-			Front: witness.Ask[float64](t, ctx, `(document.getElementById("front")?.getBoundingClientRect().height ?? 0) / 844`),
-			End:   witness.Ask[float64](t, ctx, `((document.getElementById("front")?.getBoundingClientRect().bottom ?? 0) + scrollY) / 844`),
+			Page:  testenv.Ask[float64](t, ctx, `document.scrollingElement.scrollHeight / 844`),
+			Front: testenv.Ask[float64](t, ctx, `(document.getElementById("front")?.getBoundingClientRect().height ?? 0) / 844`),
+			End:   testenv.Ask[float64](t, ctx, `((document.getElementById("front")?.getBoundingClientRect().bottom ?? 0) + scrollY) / 844`),
 		}
 	}
 	for _, theme := range builtIn(t) {

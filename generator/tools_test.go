@@ -6,9 +6,9 @@ import (
 	"testing"
 )
 
-// output runs a tool and returns what it printed; its exit status is the
+// toolOutput runs a tool and returns what it printed; its exit status is the
 // caller's to judge by that.
-func output(t *testing.T, tool string, args ...string) string {
+func toolOutput(t *testing.T, tool string, args ...string) string {
 	t.Helper()
 	out, err := exec.Command(tool, args...).CombinedOutput()
 	var exit *exec.ExitError

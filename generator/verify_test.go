@@ -17,7 +17,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 	"asleft/themes"
 )
 
@@ -68,7 +68,7 @@ func checkable(t *testing.T, theme string) (site, picks, code, facts string) {
 // said is what the page answers once it has read.
 func said(t *testing.T, ctx context.Context) string {
 	t.Helper()
-	return witness.Ask[string](t, ctx, `new Promise((done, fail) => {
+	return testenv.Ask[string](t, ctx, `new Promise((done, fail) => {
 		const look = () => { const a = document.getElementById('verify-answer').textContent; a && !a.startsWith('Reading') ? done(a) : setTimeout(look, 10) };
 		setTimeout(() => fail(new Error('no answer')), 20000); look() })`)
 }
@@ -76,7 +76,7 @@ func said(t *testing.T, ctx context.Context) string {
 // A buyer picks a file or types a code, and reads what it is: in every theme,
 // from a server and from a folder opened as a file.
 func TestVerifyPage(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	for _, theme := range builtIn(t) {
 		site, picks, code, facts := checkable(t, theme)
 		server := httptest.NewServer(http.FileServer(http.Dir(site)))
@@ -87,7 +87,7 @@ func TestVerifyPage(t *testing.T) {
 				"report.html": own, "report.pdf": own, "sealed.json": own, "flipped.html": other, "flipped-end.html": other, "flipped.pdf": other,
 				"shorter.html": other, "empty.html": none, "holiday.txt": none,
 			} {
-				witness.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-file")),
+				testenv.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-file")),
 					chromedp.SetUploadFiles(chromedp.CSS("#verify-file"), []string{filepath.Join(picks, file)}))
 				if got := said(t, ctx); !strings.HasPrefix(got, want) || want != none && !strings.Contains(got, code) {
 					t.Errorf("%s: %s: the page says %q", at, file, got)
@@ -99,7 +99,7 @@ func TestVerifyPage(t *testing.T) {
 				facts[:9]:    "This is no code.",
 				"0123456789": "This code is not one of the list.", "plover": "This is no code.", "": "This is no code.",
 			} {
-				witness.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-code")),
+				testenv.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-code")),
 					chromedp.SendKeys(chromedp.CSS("#verify-code"), typed+"\r"))
 				if got := said(t, ctx); !strings.HasPrefix(got, want) {
 					t.Errorf("%s: %q typed in: the page says %q", at, typed, got)
@@ -142,34 +142,34 @@ func TestVerifyPageWithout(t *testing.T) {
 	t.Cleanup(server.Close)
 	set := func(ctx context.Context, call func(context.Context, *chromedp.Target) error) {
 		t.Helper()
-		witness.Do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"), chromedp.WaitReady(chromedp.CSS("#verify-form")))
+		testenv.Do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"), chromedp.WaitReady(chromedp.CSS("#verify-form")))
 	}
 	t.Run("digests", func(t *testing.T) {
-		ctx := witness.Browser(t, 5*time.Minute)
+		ctx := testenv.Browser(t, 5*time.Minute)
 		set(ctx, func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
 				Source: `Object.defineProperty(Crypto.prototype, 'subtle', {get: () => undefined})`,
 			})
 			return err
 		})
-		if got := said(t, ctx); !strings.HasPrefix(got, "This browser cannot") || !witness.Ask[bool](t, ctx, `document.getElementById('verify-file').disabled`) {
+		if got := said(t, ctx); !strings.HasPrefix(got, "This browser cannot") || !testenv.Ask[bool](t, ctx, `document.getElementById('verify-file').disabled`) {
 			t.Errorf("the page says %q", got)
 		}
-		witness.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#verify-code"), code+"\r"))
+		testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#verify-code"), code+"\r"))
 		if got := said(t, ctx); !strings.HasPrefix(got, "The shop sealed a report with this code") {
 			t.Errorf("a code: the page says %q", got)
 		}
 	})
 	t.Run("scripts", func(t *testing.T) {
-		ctx := witness.Browser(t, 5*time.Minute)
+		ctx := testenv.Browser(t, 5*time.Minute)
 		set(ctx, func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 			return err
 		})
-		if high := witness.Ask[float64](t, ctx, `document.getElementById('verify-form').getBoundingClientRect().height`); high != 0 {
+		if high := testenv.Ask[float64](t, ctx, `document.getElementById('verify-form').getBoundingClientRect().height`); high != 0 {
 			t.Errorf("the form is %v px high", high)
 		}
-		if text := witness.Ask[string](t, ctx, `document.body.innerText`); !strings.Contains(text, code) || !strings.Contains(text, "sha256sum") {
+		if text := testenv.Ask[string](t, ctx, `document.body.innerText`); !strings.Contains(text, code) || !strings.Contains(text, "sha256sum") {
 			t.Errorf("the page without its script says %s", text)
 		}
 	})

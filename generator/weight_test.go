@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // longStory is a shop with one machine of ten evenings and forty photos: those
@@ -51,7 +51,7 @@ func longStory(t *testing.T) afero.Fs {
 // first view under 200 KB with the photos that were really fetched, and nothing
 // moves while the page loads and is read to its end.
 func TestFortyPhotosOnAPhone(t *testing.T) {
-	ctx := witness.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t, 5*time.Minute)
 	files := madeFrom(t, longStory(t), afero.NewMemMapFs(), generator.Options{})
 	var style string
 	for name, data := range files {
@@ -63,10 +63,10 @@ func TestFortyPhotosOnAPhone(t *testing.T) {
 		t.Errorf("HTML and style are %d bytes", text)
 	}
 	root, _ := serve(t, files)
-	witness.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile), chromedp.Navigate(root+"/machines/m/"))
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile), chromedp.Navigate(root+"/machines/m/"))
 	const weigh = `new Promise(done => setTimeout(() => done(
 		performance.getEntriesByType('navigation').concat(performance.getEntriesByType('resource')).reduce((n, e) => n + e.encodedBodySize, 0)), 500))`
-	if first := witness.Ask[int](t, ctx, weigh); first > 200_000 || first < 20_000 {
+	if first := testenv.Ask[int](t, ctx, weigh); first > 200_000 || first < 20_000 {
 		t.Errorf("the first view is %d bytes", first)
 	}
 	const read = `new Promise(done => {
@@ -79,10 +79,10 @@ func TestFortyPhotosOnAPhone(t *testing.T) {
 		}
 		step()
 	})`
-	if moved := witness.Ask[float64](t, ctx, read); moved > 0 {
+	if moved := testenv.Ask[float64](t, ctx, read); moved > 0 {
 		t.Errorf("the page moved by %v while it was read", moved)
 	}
-	if n := witness.Ask[int](t, ctx, `document.images.length`); n < 41 {
+	if n := testenv.Ask[int](t, ctx, `document.images.length`); n < 41 {
 		t.Errorf("the page shows %d photos", n)
 	}
 }

@@ -10,8 +10,8 @@ import (
 
 	"golang.org/x/term"
 
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // An asker puts questions on a terminal, one line of answer to each. Once the
@@ -132,7 +132,7 @@ func (a *asker) yes(question string) bool {
 // It is empty where the input is over.
 func (a *asker) safety(question string) string {
 	for !a.over {
-		if answer, ok := pen.SaysSafety(a.ask(question)); ok {
+		if answer, ok := entry.SaysSafety(a.ask(question)); ok {
 			return answer
 		}
 	}

@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/benchpage"
-	"asleft/generator/door"
-	"asleft/generator/preview"
+	"asleft/generator/desk/access"
+	"asleft/generator/desk/benchpage"
+	"asleft/generator/desk/preview"
 )
 
 // benchPage is the page for phones, on every network of the shop's own that
@@ -48,7 +48,7 @@ func (b *benchPage) serve(ctx context.Context) error {
 	for _, l := range b.listeners {
 		all = append(all, l.Listener)
 	}
-	return door.Serve(ctx, b.handler, all...)
+	return access.Serve(ctx, b.handler, all...)
 }
 
 // A near listener is for the phones in one network.

@@ -13,13 +13,13 @@ import (
 	"strings"
 	"time"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 	"asleft/generator/photo"
 )
 
 // A kept photo is one that is in the machine's folder now.
 type kept struct {
-	pen.Photo
+	entry.Photo
 	taken time.Time
 }
 
@@ -78,7 +78,7 @@ func (l *logging) dayEntry(day string, photos []kept) {
 	e := &l.entry
 	e.Date, e.Time = day, photos[0].taken.Format("15:04")
 	if e.Title == "" {
-		e.Title = words.Count("pen.photos", len(photos))
+		e.Title = words.Count("entry.photos", len(photos))
 	}
 	for _, p := range photos {
 		e.Photos = append(e.Photos, p.Photo)
@@ -124,14 +124,14 @@ func (l *logging) importOne(file string, named map[string]bool) (*kept, error) {
 	if err != nil {
 		return nil, err
 	}
-	shot, err := pen.Look(filepath.Base(file), data, written, l.zone())
+	shot, err := entry.Look(filepath.Base(file), data, written, l.zone())
 	if errors.Is(err, photo.ErrHEIC) {
 		shot, err = l.convert(file, data, written, err)
 	}
 	if err != nil {
 		return nil, err
 	}
-	name, there, err := pen.KeepPhoto(l.folder, l.key, shot)
+	name, there, err := entry.KeepPhoto(l.folder, l.key, shot)
 	if err != nil {
 		return nil, unwritten(err)
 	}
@@ -145,24 +145,24 @@ func (l *logging) importOne(file string, named map[string]bool) (*kept, error) {
 	} else {
 		fmt.Fprintln(l.out, printable(words.Say("command.photo-kept", "from", file, "name", name)))
 	}
-	return &kept{pen.Photo{File: name}, shot.Taken}, nil
+	return &kept{entry.Photo{File: name}, shot.Taken}, nil
 }
 
 // convert has the system's own converter turn a HEIC photo into a JPEG. Where
 // there is none, the refusal says how to go on without it.
-func (l *logging) convert(file string, data []byte, written time.Time, refusal error) (pen.Shot, error) {
-	converter := pen.FindConverter()
+func (l *logging) convert(file string, data []byte, written time.Time, refusal error) (entry.Shot, error) {
+	converter := entry.FindConverter()
 	if converter == "" {
-		return pen.Shot{}, refusal
+		return entry.Shot{}, refusal
 	}
-	jpeg, note, err := pen.Convert(context.Background(), converter, data)
+	jpeg, note, err := entry.Convert(context.Background(), converter, data)
 	if err != nil {
-		return pen.Shot{}, &photo.Refusal{Kind: photo.ErrHEIC, Says: words.Say("command.not-converted", "why", err), Cause: err}
+		return entry.Shot{}, &photo.Refusal{Kind: photo.ErrHEIC, Says: words.Say("command.not-converted", "why", err), Cause: err}
 	}
 	if note != "" {
 		fmt.Fprintln(l.err, printable(file+": "+words.Say(note)))
 	}
-	return pen.Look(filepath.Base(file), jpeg, written, l.zone())
+	return entry.Look(filepath.Base(file), jpeg, written, l.zone())
 }
 
 // zone is where the shop's clock hangs; nil where shop.md does not say.

@@ -10,14 +10,14 @@ import (
 
 	"golang.org/x/sys/unix"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // mountSmall makes a folder a small disk of its own, in memory. Only root may.
 func mountSmall(t *testing.T, dir, options string) {
 	t.Helper()
 	if err := unix.Mount("tmpfs", dir, "tmpfs", 0, options); err != nil {
-		witness.Without(t, "a small disk to mount ("+err.Error()+")")
+		testenv.Without(t, "a small disk to mount ("+err.Error()+")")
 	}
 	t.Cleanup(func() {
 		if err := unix.Unmount(dir, 0); err != nil {

@@ -16,7 +16,7 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 )
 
 // draftDir holds the entries that somebody began and that are in no log yet. Its
@@ -209,7 +209,7 @@ func (l *logging) drafts() []*draft {
 func (l *logging) offerDrafts() (taken bool, err error) {
 	for _, d := range l.drafts() {
 		data, err := d.read()
-		form := pen.Settle(data, (&pen.Entry{}).Form(l.offer(), words))
+		form := entry.Settle(data, (&entry.Entry{}).Form(l.offer(), words))
 		if err != nil || len(form) == 0 {
 			continue
 		}

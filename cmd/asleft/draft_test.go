@@ -15,8 +15,8 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/pen"
-	"asleft/generator/witness"
+	"asleft/generator/entry"
+	"asleft/generator/testenv"
 )
 
 // A watched is an input that calls something before each read.
@@ -44,7 +44,7 @@ func TestAnswersAreOnTheDisk(t *testing.T) {
 		}
 	}}, 16)}
 	var said bytes.Buffer
-	if err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask); err != nil {
+	if err := logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask); err != nil {
 		t.Fatalf("%v\n%s", err, &said)
 	}
 	all := strings.Join(seen, "=====\n")
@@ -70,7 +70,7 @@ func TestWhatCannotBeSavedIsKept(t *testing.T) {
 		_ = os.RemoveAll(filepath.Join(dir, "machines", "harrow"))
 	}}, 16)
 	var said bytes.Buffer
-	err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
+	err := logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
 	if err == nil {
 		t.Fatal("it was written into a folder that is gone")
 	}
@@ -104,7 +104,7 @@ func TestDraftOnAFullDisk(t *testing.T) {
 			}
 		}}, 16)
 		var said bytes.Buffer
-		err := logEntry(full, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
+		err := logEntry(full, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
 		if !errors.Is(err, syscall.ENOSPC) {
 			t.Fatalf("got %v\n%s", err, &said)
 		}
@@ -168,7 +168,7 @@ func TestDraftIsOffered(t *testing.T) {
 // is saved in the window meanwhile is what gets written.
 func TestWindowThatStaysOpen(t *testing.T) {
 	folder, dir := shopOnDisk(t)
-	witness.Program(t, "sed")
+	testenv.Program(t, "sed")
 	script := filepath.Join(t.TempDir(), "window.sh")
 	if err := os.WriteFile(script, []byte("(sleep 0.3; sed -i 's/^title:/title: Window/' \"$1\") >/dev/null 2>&1 &\n"), 0o600); err != nil {
 		t.Fatal(err)
@@ -177,7 +177,7 @@ func TestWindowThatStaysOpen(t *testing.T) {
 	ask, out := somebody("", "", "")
 	ask.in = bufio.NewReaderSize(watched{ask.in, func() { time.Sleep(600 * time.Millisecond) }}, 16)
 	var said bytes.Buffer
-	if err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: pen.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask); err != nil {
+	if err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask); err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}
 	if got := read(t, dir, "machines/harrow/2026-03-02-window.md"); !strings.Contains(got, "title: Window") {
@@ -187,7 +187,7 @@ func TestWindowThatStaysOpen(t *testing.T) {
 
 // TestInterruptedOnATerminal: Ctrl-C and a terminal that is closed, for real.
 func TestInterruptedOnATerminal(t *testing.T) {
-	tmux := witness.Program(t, "tmux")
+	tmux := testenv.Program(t, "tmux")
 	program, err := exec.LookPath("asleft") // the test binary under that name
 	if err != nil {
 		t.Fatal(err)

@@ -13,8 +13,8 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // edit has the person fill in a form in an editor, and sets down what it was
@@ -48,7 +48,7 @@ func (l *logging) fillIn(editor string, d *draft, before []byte) error {
 	if err != nil {
 		return err
 	}
-	settled := pen.Settle(edited, l.entry.Form(l.offer(), words))
+	settled := entry.Settle(edited, l.entry.Form(l.offer(), words))
 	if open {
 		fmt.Fprintln(l.out, words.Say("command.nothing-written"))
 		fmt.Fprintln(l.err, words.Say("command.editor-open", "file", d.file, "key", l.key))
@@ -75,7 +75,7 @@ func (l *logging) saveForm(data []byte) (string, error) {
 		return "", nil
 	}
 	probe := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
-	shop, _, err := pen.Try(l.folder, map[string][]byte{probe: data}, today(), words)
+	shop, _, err := entry.Try(l.folder, map[string][]byte{probe: data}, today(), words)
 	if err != nil {
 		return "", err
 	}

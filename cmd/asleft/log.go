@@ -15,13 +15,13 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/condition"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // logFlags are what the flags of asleft log say.
 type logFlags struct {
-	entry                                                             pen.Entry
+	entry                                                             entry.Entry
 	textFile                                                          string
 	checks, measured, parts, costs, defects, repaired, proofs, around []string
 	gone, changed, putBack, workedOn, service, tests, diagnosis       []string
@@ -123,7 +123,7 @@ type logging struct {
 	shop    *logbook.Shop
 	machine *logbook.Machine
 	report  *condition.Report
-	entry   pen.Entry
+	entry   entry.Entry
 	ask     *asker
 	saved   bool                   // the entry is in the log
 	kept    atomic.Pointer[string] // the file of the draft
@@ -187,7 +187,7 @@ func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask 
 			if len(l.entry.Photos) == 0 {
 				return &outcome{problems, errors.New(words.Say("command.no-photos"))}
 			}
-			l.entry.Title = words.Count("pen.photos", len(l.entry.Photos))
+			l.entry.Title = words.Count("entry.photos", len(l.entry.Photos))
 		}
 		l.askUnsaid()
 		err = l.write()
@@ -271,7 +271,7 @@ func (l *logFlags) readText(in io.Reader) error {
 func (l *logging) wrongFlags() error {
 	l.entry.Know()
 	name, data := "machines/"+l.key+"/"+l.entry.Stem()+"-try.md", l.entry.Markdown()
-	_, found, err := pen.Try(l.folder, map[string][]byte{name: data}, today(), words)
+	_, found, err := entry.Try(l.folder, map[string][]byte{name: data}, today(), words)
 	if err != nil {
 		return status(err)
 	}
@@ -301,7 +301,7 @@ func (l *logging) write() error {
 }
 
 func (l *logging) save(stem string, data []byte) (string, error) {
-	name, err := pen.NewEntry(l.folder, l.key, stem, data)
+	name, err := entry.NewEntry(l.folder, l.key, stem, data)
 	if err != nil {
 		return "", unwritten(err)
 	}

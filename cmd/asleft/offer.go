@@ -3,28 +3,28 @@ package main
 import (
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 	"slices"
 )
 
 // offer is what matters for this machine now: its open defects, the points of
 // its sheet that nobody has answered since the last work, what it has limits
 // for, and whether it has an engine and an hour meter.
-func (l *logging) offer() pen.Offer {
-	o := pen.Offer{Systems: l.shop.Systems, Engine: l.hasEngine(), Meter: l.hasMeter(), Odometer: l.hasOdometer()}
+func (l *logging) offer() entry.Offer {
+	o := entry.Offer{Systems: l.shop.Systems, Engine: l.hasEngine(), Meter: l.hasMeter(), Odometer: l.hasOdometer()}
 	for _, s := range l.report.Subjects {
 		switch {
 		case s.Kind == condition.KindDefect && (s.Standing == condition.Wrong || s.Standing == condition.WorkedAround):
-			o.Open = append(o.Open, pen.Defect{Key: s.Key, Defect: s.Name})
+			o.Open = append(o.Open, entry.Defect{Key: s.Key, Defect: s.Name})
 		case s.Kind == condition.KindChange && s.Standing == condition.Changed && s.Key != "":
-			o.Changes = append(o.Changes, pen.Change{Key: s.Key, What: s.Name})
+			o.Changes = append(o.Changes, entry.Change{Key: s.Key, What: s.Name})
 		case s.Unanswered():
-			o.Items = append(o.Items, pen.Item{Item: s.Name, How: howOf(s)})
+			o.Items = append(o.Items, entry.Item{Item: s.Name, How: howOf(s)})
 		}
 	}
 	for _, limit := range l.machine.Limits {
-		o.Readings = append(o.Readings, pen.Reading{What: limit.What, Where: limit.Where})
+		o.Readings = append(o.Readings, entry.Reading{What: limit.What, Where: limit.Where})
 	}
 	return o
 }

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/afero"
 	"github.com/spf13/cobra"
 
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 func newOpen(s streams) *cobra.Command {
@@ -60,20 +60,20 @@ type opening struct {
 	folder  afero.Fs
 	dir     string // the shop folder's path, for messages
 	key     string
-	machine pen.Machine
+	machine entry.Machine
 	meter   string
 	ask     *asker
 }
 
 func (o *opening) run(s streams) error {
-	if !pen.GoodKey(o.key) {
+	if !entry.GoodKey(o.key) {
 		return wrongUsage(errors.New(words.Say("command.bad-key", "key", o.key)))
 	}
-	if there, err := afero.Exists(o.folder, pen.MachineFile(o.key)); err != nil || there {
+	if there, err := afero.Exists(o.folder, entry.MachineFile(o.key)); err != nil || there {
 		if err != nil {
 			return &outcome{fault, err}
 		}
-		return wrongUsage(errors.New(words.Say("command.machine-there", "key", o.key, "file", pen.MachineFile(o.key))))
+		return wrongUsage(errors.New(words.Say("command.machine-there", "key", o.key, "file", entry.MachineFile(o.key))))
 	}
 	if o.machine.Arrived == "" {
 		o.machine.Arrived = string(today())
@@ -94,9 +94,9 @@ func (o *opening) run(s streams) error {
 
 // try is what the shop would say of the machine as it is so far.
 func (o *opening) try() (*logbook.Machine, []logbook.Problem, error) {
-	shop, wrong, err := pen.Try(o.folder, map[string][]byte{
-		pen.MachineFile(o.key):                   o.machine.Markdown(),
-		"machines/" + o.key + "/" + arrivalProbe: pen.Entry{Date: o.machine.Arrived, Title: o.key, Meter: o.meter}.Markdown(),
+	shop, wrong, err := entry.Try(o.folder, map[string][]byte{
+		entry.MachineFile(o.key):                 o.machine.Markdown(),
+		"machines/" + o.key + "/" + arrivalProbe: entry.Entry{Date: o.machine.Arrived, Title: o.key, Meter: o.meter}.Markdown(),
 	}, today(), words)
 	if err != nil {
 		return nil, nil, status(err)
@@ -195,29 +195,29 @@ func (o *opening) write(s streams) error {
 	if err != nil {
 		return err
 	}
-	var points []pen.Item
-	offer := pen.MachineOffer{Engine: m.Sheet == nil, Meter: strings.ContainsAny(o.meter, "0123456789")}
+	var points []entry.Item
+	offer := entry.MachineOffer{Engine: m.Sheet == nil, Meter: strings.ContainsAny(o.meter, "0123456789")}
 	if m.Sheet != nil {
 		for _, i := range m.Sheet.Items {
-			points = append(points, pen.Item{Item: i.Item, How: i.How})
+			points = append(points, entry.Item{Item: i.Item, How: i.How})
 			offer.Engine = offer.Engine || i.System == "engine"
 			if i.OnlyIf != "" && !logbook.Known(i.OnlyIf, offer.Depends) {
 				offer.Depends = append(offer.Depends, i.OnlyIf)
 			}
 		}
 	}
-	file := pen.MachineFile(o.key)
-	if err := pen.New(o.folder, file, o.machine.Form(offer, words)); err != nil {
+	file := entry.MachineFile(o.key)
+	if err := entry.New(o.folder, file, o.machine.Form(offer, words)); err != nil {
 		return unwritten(err)
 	}
 	fmt.Fprintln(s.out, words.Say("command.wrote", "file", file))
 	files := []string{file}
 	if len(points) > 0 || o.meter != "" {
-		e := pen.Entry{Date: o.machine.Arrived, Title: words.Say("pen.arrived"), Meter: hours(o.meter)}
+		e := entry.Entry{Date: o.machine.Arrived, Title: words.Say("entry.arrived"), Meter: hours(o.meter)}
 		if e.Date == string(today()) {
 			e.Time = time.Now().Format("15:04")
 		}
-		name, err := pen.NewEntry(o.folder, o.key, e.Stem(), e.Sheet(points, words))
+		name, err := entry.NewEntry(o.folder, o.key, e.Stem(), e.Sheet(points, words))
 		if err != nil {
 			return unwritten(err)
 		}

@@ -16,8 +16,8 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/sync/errgroup"
 
-	"asleft/generator/door"
-	"asleft/generator/preview"
+	"asleft/generator/desk/access"
+	"asleft/generator/desk/preview"
 	"asleft/themes"
 )
 
@@ -89,7 +89,7 @@ func runPreview(c *cobra.Command, s streams, flags previewFlags) error {
 	all := []func(context.Context) error{
 		func(ctx context.Context) error { p.Follow(ctx, dirs, "site"); return nil },
 		func(ctx context.Context) error { p.Tell(ctx, tell.problems); return nil },
-		func(ctx context.Context) error { return door.Serve(ctx, p.Handler(names(listener)...), listener) },
+		func(ctx context.Context) error { return access.Serve(ctx, p.Handler(names(listener)...), listener) },
 	}
 	fmt.Fprintln(out, words.Say("command.preview-at", "address", "http://"+listener.Addr().String()+"/"))
 	if flags.bench {

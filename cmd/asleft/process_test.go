@@ -25,7 +25,7 @@ import (
 
 	"asleft/generator/handover"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // Tests that run the program as it is built for a user, as processes of its
@@ -156,7 +156,7 @@ func (y *yard) stock(name string) stock {
 	y.t.Helper()
 	top, all := y.path(name), stock{}
 	err := filepath.WalkDir(top, func(p string, d fs.DirEntry, err error) error {
-		if err != nil || p == top || strings.HasSuffix(p, "-asleft-seen") {
+		if err != nil || p == top || strings.HasSuffix(p, "-asleft-cache") {
 			return err
 		}
 		rel := filepath.ToSlash(strings.TrimPrefix(p, top+string(os.PathSeparator)))
@@ -323,7 +323,7 @@ func (y *yard) vouched(about string) *handover.Chain {
 func (y *yard) noLeftovers(about string) {
 	y.t.Helper()
 	for name := range y.stock(".") {
-		if base := path.Base(name); strings.HasPrefix(base, ".") && base != ".asleft-ledger" || strings.HasPrefix(name, theTemp+"/") && name != theTemp+"/" {
+		if base := path.Base(name); strings.HasPrefix(base, ".") && !strings.HasSuffix(base, "-asleft-manifest") || strings.HasPrefix(name, theTemp+"/") && name != theTemp+"/" {
 			y.t.Errorf("%s: %s was left", about, name)
 		}
 	}
@@ -332,7 +332,7 @@ func (y *yard) noLeftovers(about string) {
 // rounds is how often something is tried: few, or, where every check is
 // compulsory, all.
 func rounds(few, all int) int {
-	if witness.All() {
+	if testenv.All() {
 		return all
 	}
 	return few

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // questions asks for the entry on a terminal, a short line at a time, and sets
@@ -39,7 +39,7 @@ func (l *logging) questions() error {
 func (l *logging) check(field string) func() []logbook.Problem {
 	return func() []logbook.Problem {
 		name := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
-		_, wrong, err := pen.Try(l.folder, map[string][]byte{name: l.entry.Markdown()}, today(), words)
+		_, wrong, err := entry.Try(l.folder, map[string][]byte{name: l.entry.Markdown()}, today(), words)
 		if err != nil {
 			return nil // the same error comes up again when it is written
 		}
@@ -70,7 +70,7 @@ func (l *logging) askWork() {
 }
 
 // askRepaired offers the open defects for closing.
-func (l *logging) askRepaired(open []pen.Defect) {
+func (l *logging) askRepaired(open []entry.Defect) {
 	a := l.ask
 	for len(open) > 0 && !a.over {
 		n, other := a.pick(words.Say("command.ask-repaired"), defectLines(open))
@@ -86,13 +86,13 @@ func (l *logging) askRepaired(open []pen.Defect) {
 			continue
 		}
 		proof := a.telling(words.Say("command.ask-proof"), "command.say-proof")
-		l.entry.Repaired = append(l.entry.Repaired, pen.Repair{Key: open[n].Key, How: how, Proof: proof})
+		l.entry.Repaired = append(l.entry.Repaired, entry.Repair{Key: open[n].Key, How: how, Proof: proof})
 		open = slices.Delete(slices.Clone(open), n, n+1)
 	}
 }
 
 // defectLines are defects to choose from, each behind its key.
-func defectLines(defects []pen.Defect) []string {
+func defectLines(defects []entry.Defect) []string {
 	lines := make([]string, len(defects))
 	for n, d := range defects {
 		lines[n] = d.Key + ": " + d.Defect
@@ -108,7 +108,7 @@ func (l *logging) askDefects() {
 		if what == "" {
 			return
 		}
-		d := pen.Defect{Key: l.freeDefect(what), Defect: what}
+		d := entry.Defect{Key: l.freeDefect(what), Defect: what}
 		d.Effect = a.ask(words.Say("command.ask-effect"))
 		d.System = l.askSystem()
 		d.Safety = l.askSafety(d.System)
@@ -144,17 +144,17 @@ func (l *logging) askSafety(system string) string {
 // freeDefect is a key for a defect that no other of the machine has.
 func (l *logging) freeDefect(what string) string {
 	taken := func(key string) bool {
-		return slices.ContainsFunc(l.entry.Defects, func(d pen.Defect) bool { return d.Key == key }) ||
+		return slices.ContainsFunc(l.entry.Defects, func(d entry.Defect) bool { return d.Key == key }) ||
 			slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool {
 				return slices.ContainsFunc(e.Defects, func(d logbook.Defect) bool { return d.Key == key })
 			})
 	}
-	return pen.FreeKey(what, "defect", taken)
+	return entry.FreeKey(what, "defect", taken)
 }
 
 // askMeasured asks for readings. What there are limits for can be named by its
 // number.
-func (l *logging) askMeasured(known []pen.Reading) {
+func (l *logging) askMeasured(known []entry.Reading) {
 	e, a := &l.entry, l.ask
 	var lines []string
 	for _, r := range known {
@@ -172,7 +172,7 @@ func (l *logging) askMeasured(known []pen.Reading) {
 		if n < 0 && what == "" {
 			return
 		}
-		r := pen.Reading{What: what}
+		r := entry.Reading{What: what}
 		if n >= 0 {
 			r = known[n]
 		} else {
@@ -200,7 +200,7 @@ var answers = map[string]string{"w": logbook.Works, "f": logbook.Fails, "d": log
 const beforeWork = "b"
 
 // askChecks goes through the points of the sheet that have no answer yet.
-func (l *logging) askChecks(items []pen.Item) {
+func (l *logging) askChecks(items []entry.Item) {
 	a := l.ask
 	if len(items) == 0 || !a.yes(words.Count("command.ask-checks", len(items))) {
 		return
@@ -221,7 +221,7 @@ func (l *logging) askChecks(items []pen.Item) {
 		case answer == "q" || a.over:
 			return
 		case answer != "":
-			l.entry.Checks = append(l.entry.Checks, pen.Check{Item: i.Item, Result: answers[answer], AsFound: asFound, Note: l.askNote(answers[answer])})
+			l.entry.Checks = append(l.entry.Checks, entry.Check{Item: i.Item, Result: answers[answer], AsFound: asFound, Note: l.askNote(answers[answer])})
 		}
 	}
 }

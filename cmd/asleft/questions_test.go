@@ -13,9 +13,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"asleft/generator/pen"
+	"asleft/generator/entry"
 	"asleft/generator/rooted"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // shopOnDisk is a shop with one machine that has an open defect, a limit, an
@@ -90,7 +90,7 @@ func TestLogAsks(t *testing.T) {
 	)
 	var said bytes.Buffer
 	s := streams{strings.NewReader(""), &said, &said}
-	if err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
+	if err := logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}
 	const want = `---
@@ -150,7 +150,7 @@ func TestLogAsksNobody(t *testing.T) {
 	ask, _ := somebody("Only this")
 	var said bytes.Buffer
 	s := streams{strings.NewReader(""), &said, &said}
-	if err := logEntry(folder, dir, "harrow", &logFlags{entry: pen.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
+	if err := logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, s, ask); err != nil {
 		t.Fatal(err)
 	}
 	if got := read(t, dir, "machines/harrow/2026-03-02-only-this.md"); got != "---\ndate: 2026-03-02\ntitle: Only this\n---\n" {
@@ -170,7 +170,7 @@ func TestOpenAsks(t *testing.T) {
 	folder, dir := shopOnDisk(t)
 	ask, out := somebody("Old saw", "chainsow", "chainsaw", "a barn, somewhere", "much", "12.50", "7 psi", "7")
 	var said bytes.Buffer
-	o := &opening{folder: folder, dir: dir, key: "saw", ask: ask, machine: pen.Machine{Arrived: "2026-03-02"}}
+	o := &opening{folder: folder, dir: dir, key: "saw", ask: ask, machine: entry.Machine{Arrived: "2026-03-02"}}
 	if err := o.run(streams{strings.NewReader(""), &said, &said}); err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}
@@ -200,11 +200,11 @@ func TestEditReopensAtTheLine(t *testing.T) {
 	if err := os.WriteFile(script, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	witness.Program(t, "sed") // plays the editor
+	testenv.Program(t, "sed") // plays the editor
 	t.Setenv("VISUAL", "sh '"+script+"'")
 	ask, out := somebody("y")
 	var said bytes.Buffer
-	err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: pen.Entry{Date: "2026-03-02", Title: "", By: "JM"}}, streams{strings.NewReader(""), &said, &said}, ask)
+	err := logEntry(folder, dir, "harrow", &logFlags{edit: true, entry: entry.Entry{Date: "2026-03-02", Title: "", By: "JM"}}, streams{strings.NewReader(""), &said, &said}, ask)
 	if err != nil {
 		t.Fatalf("%v\n%s%s", err, out, &said)
 	}
@@ -228,7 +228,7 @@ func TestAtLine(t *testing.T) {
 
 // A real terminal, driven by tmux: the program asks because somebody is there.
 func TestOnATerminal(t *testing.T) {
-	tmux := witness.Program(t, "tmux")
+	tmux := testenv.Program(t, "tmux")
 	program, err := exec.LookPath("asleft") // the test binary under that name
 	if err != nil {
 		t.Fatal(err)

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"asleft/generator/condition"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 	"asleft/generator/tally"
 )
 
@@ -18,13 +18,13 @@ type rarity struct {
 }
 
 // askRare asks for what else was done, by its number.
-func (l *logging) askRare(o pen.Offer) {
+func (l *logging) askRare(o entry.Offer) {
 	all := []rarity{{"command.rare-part", (*logging).askPart}, {"command.rare-service", (*logging).askService}, {"command.rare-changed", (*logging).askChanged}, {"command.rare-worked-on", (*logging).askWorkedOn}}
 	if len(o.Changes) > 0 {
 		all = append(all, rarity{"command.rare-put-back", func(l *logging) { l.askPutBack(o.Changes) }})
 	}
-	open := slices.DeleteFunc(slices.Clone(o.Open), func(d pen.Defect) bool {
-		return slices.ContainsFunc(l.entry.Repaired, func(r pen.Repair) bool { return r.Key == d.Key })
+	open := slices.DeleteFunc(slices.Clone(o.Open), func(d entry.Defect) bool {
+		return slices.ContainsFunc(l.entry.Repaired, func(r entry.Repair) bool { return r.Key == d.Key })
 	})
 	if len(open) > 0 {
 		all = append(all, rarity{"command.rare-gone", func(l *logging) { l.askGone(open) }})
@@ -43,7 +43,7 @@ func (l *logging) askPart() {
 	if what == "" {
 		return
 	}
-	e.Parts = append(e.Parts, pen.Part{Part: what, Source: logbook.OnHand})
+	e.Parts = append(e.Parts, entry.Part{Part: what, Source: logbook.OnHand})
 	p, at := &e.Parts[len(e.Parts)-1], fmt.Sprintf("parts[%d]", len(e.Parts)-1)
 	if n, typed := a.pick(words.Say("command.ask-source"), logbook.Sources); n >= 0 {
 		p.Source = logbook.Sources[n]
@@ -81,7 +81,7 @@ func (l *logging) askService() {
 		return
 	}
 	amount := l.ask.ask(words.Say("command.ask-amount"))
-	s := pen.Service{What: what, Amount: amount, System: l.askSystem()}
+	s := entry.Service{What: what, Amount: amount, System: l.askSystem()}
 	if !l.hasInterval(what) {
 		s.Every = l.ask.ask(words.Say("command.ask-every"))
 	}
@@ -98,7 +98,7 @@ func (l *logging) askChanged() {
 	if what == "" {
 		return
 	}
-	c := pen.Change{Key: l.freeChange(what), What: what, Why: l.ask.telling(words.Say("command.ask-why"), "command.say-why")}
+	c := entry.Change{Key: l.freeChange(what), What: what, Why: l.ask.telling(words.Say("command.ask-why"), "command.say-why")}
 	c.System = l.askSystem()
 	c.Safety = l.askSafety(c.System)
 	c.Adds = l.ask.yes(words.Say("command.ask-adds"))
@@ -108,12 +108,12 @@ func (l *logging) askChanged() {
 // freeChange is a key for a change that no other of the machine has.
 func (l *logging) freeChange(what string) string {
 	taken := func(key string) bool {
-		return slices.ContainsFunc(l.entry.Changed, func(c pen.Change) bool { return c.Key == key }) ||
+		return slices.ContainsFunc(l.entry.Changed, func(c entry.Change) bool { return c.Key == key }) ||
 			slices.ContainsFunc(l.machine.Entries, func(e *logbook.Entry) bool {
 				return slices.ContainsFunc(e.Changed, func(c logbook.Change) bool { return c.Key == key })
 			})
 	}
-	return pen.FreeKey(what, "change", taken)
+	return entry.FreeKey(what, "change", taken)
 }
 
 func (l *logging) askWorkedOn() {
@@ -122,7 +122,7 @@ func (l *logging) askWorkedOn() {
 	}
 }
 
-func (l *logging) askPutBack(changes []pen.Change) {
+func (l *logging) askPutBack(changes []entry.Change) {
 	var lines []string
 	for _, c := range changes {
 		lines = append(lines, c.Key+": "+c.What)
@@ -132,13 +132,13 @@ func (l *logging) askPutBack(changes []pen.Change) {
 		return
 	}
 	if how := l.ask.ask(words.Say("command.ask-how")); how != "" {
-		l.entry.PutBack = append(l.entry.PutBack, pen.PutBack{Key: changes[n].Key, How: how})
+		l.entry.PutBack = append(l.entry.PutBack, entry.PutBack{Key: changes[n].Key, How: how})
 	}
 }
 
 // askGone asks for a defect that left with its part, and for what took the
 // part's place: something fitted or changed in the same system.
-func (l *logging) askGone(open []pen.Defect) {
+func (l *logging) askGone(open []entry.Defect) {
 	n, _ := l.ask.pick(words.Say("command.ask-gone"), defectLines(open))
 	if n < 0 {
 		return
@@ -149,7 +149,7 @@ func (l *logging) askGone(open []pen.Defect) {
 		return
 	}
 	if with, _ := l.ask.pick(words.Say("command.ask-with"), places); with >= 0 {
-		l.entry.Gone = append(l.entry.Gone, pen.Gone{Key: open[n].Key, With: places[with]})
+		l.entry.Gone = append(l.entry.Gone, entry.Gone{Key: open[n].Key, With: places[with]})
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 func TestMain(m *testing.M) {
@@ -44,7 +44,7 @@ func canMount(t *testing.T) bool {
 	t.Helper()
 	dir := t.TempDir()
 	if err := exec.Command("mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", dir).Run(); err != nil {
-		if witness.All() {
+		if testenv.All() {
 			t.Fatalf("a tmpfs cannot be mounted here, and every check is compulsory: %v", err)
 		}
 		return false

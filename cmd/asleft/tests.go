@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 )
 
 // askDiagnosis asks for a step of the search for what is wrong.
@@ -16,7 +16,7 @@ func (l *logging) askDiagnosis() {
 	if tried == "" {
 		return
 	}
-	s := pen.Step{Tried: tried, Saw: l.ask.ask(words.Say("command.ask-saw"))}
+	s := entry.Step{Tried: tried, Saw: l.ask.ask(words.Say("command.ask-saw"))}
 	s.So = l.ask.ask(words.Say("command.ask-so"))
 	l.entry.Diagnosis = append(l.entry.Diagnosis, s)
 }
@@ -30,11 +30,11 @@ func (l *logging) askTest() {
 	}
 	fmt.Fprintln(l.ask.out, "    "+kind.Caution)
 	typed := map[string]string{"where": l.ask.ask(words.Say("command.ask-where"))}
-	l.entry.Tests = append(l.entry.Tests, pen.Test{})
+	l.entry.Tests = append(l.entry.Tests, entry.Test{})
 	last, at := &l.entry.Tests[len(l.entry.Tests)-1], fmt.Sprintf("tests[%d]", len(l.entry.Tests)-1)
 	put := func(in benchtest.InputHelp) {
 		l.ask.checked(words.Say("command.ask-input", "input", strings.ReplaceAll(in.Name, "_", " "), "takes", in.Takes),
-			func(s string) { typed[in.Name] = s; *last = pen.NewTest(kind, typed) }, l.check(at+"."+in.Name))
+			func(s string) { typed[in.Name] = s; *last = entry.NewTest(kind, typed) }, l.check(at+"."+in.Name))
 	}
 	for _, in := range kind.Inputs {
 		if in.Needed {
@@ -100,7 +100,7 @@ func noTest(text string) string {
 // sayTest says what a test of the entry points to, or what is wrong with it.
 func (l *logging) sayTest(n int) {
 	file := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
-	shop, wrong, err := pen.Try(l.folder, map[string][]byte{file: l.entry.Markdown()}, today(), words)
+	shop, wrong, err := entry.Try(l.folder, map[string][]byte{file: l.entry.Markdown()}, today(), words)
 	if err != nil {
 		return // the same error comes up again when it is written
 	}
@@ -123,7 +123,7 @@ func (l *logging) sayTest(n int) {
 
 // sayTests names the tests that tell the causes of a defect apart, where it is a
 // symptom that they are known for.
-func (l *logging) sayTests(d pen.Defect) {
+func (l *logging) sayTests(d entry.Defect) {
 	s, ok := benchtest.SymptomNamed(d.Defect)
 	if !ok {
 		return

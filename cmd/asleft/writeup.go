@@ -13,7 +13,7 @@ import (
 	"golang.org/x/term"
 
 	"asleft/generator"
-	"asleft/generator/press"
+	"asleft/generator/output"
 	"asleft/generator/rooted"
 )
 
@@ -172,10 +172,10 @@ func inside(folder, parent *rooted.FS, name string) string {
 
 // openPlace opens the folder that the site is to stand in.
 func openPlace(shop, out string) (*rooted.FS, string, error) {
-	if err := press.CheckPlace(shop, out); err != nil {
+	if err := output.CheckPlace(shop, out); err != nil {
 		return nil, "", placed(err)
 	}
-	parent, name, err := press.Place(out)
+	parent, name, err := output.Place(out)
 	if err != nil {
 		return nil, "", placed(err)
 	}
@@ -191,7 +191,7 @@ func openPlace(shop, out string) (*rooted.FS, string, error) {
 
 // placed tells a refusal of the place, which is wrong usage, from a fault.
 func placed(err error) error {
-	var refused *press.Refusal
+	var refused *output.Refusal
 	if errors.As(err, &refused) {
 		return wrongUsage(err)
 	}

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"asleft/generator"
+	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"asleft/generator/pen"
 	"asleft/generator/rooted"
 )
 
@@ -49,11 +49,11 @@ func lineOf(folder afero.Fs, file string, n int) string {
 // unwritten is the outcome of a file that could not be written.
 func unwritten(err error) error {
 	switch {
-	case errors.Is(err, pen.ErrTaken):
+	case errors.Is(err, entry.ErrTaken):
 		return wrongUsage(fmt.Errorf("%s: %w", words.Say("command.file-taken"), err))
-	case errors.Is(err, pen.ErrBusy):
+	case errors.Is(err, entry.ErrBusy):
 		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.shop-busy"), err)}
-	case errors.Is(err, pen.ErrChanged):
+	case errors.Is(err, entry.ErrChanged):
 		return &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.written-twice"), err)}
 	}
 	return &outcome{fault, err}
@@ -91,7 +91,7 @@ func machineKeys(folder afero.Fs) []string {
 	}
 	var keys []string
 	for _, i := range infos {
-		if i.IsDir() && pen.GoodKey(i.Name()) {
+		if i.IsDir() && entry.GoodKey(i.Name()) {
 			keys = append(keys, i.Name())
 		}
 	}

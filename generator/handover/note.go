@@ -147,7 +147,7 @@ func (c *Chain) readDraft(shop afero.Fs) {
 // on, so that it is set aside before another takes its place.
 func (c *Chain) noteFlawed(key string, pairs ...any) {
 	c.flawedNote = true
-	c.broken(headFile, key, pairs...)
+	c.Breaks = append(c.Breaks, Break{headFile, c.words.Say(key, append([]any{"file", headFile}, pairs...)...)})
 }
 
 // headed checks that the file that was the last is still there. Under the first form

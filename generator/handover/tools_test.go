@@ -7,14 +7,14 @@ import (
 	"strings"
 	"testing"
 
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // tool runs a program that a check needs and returns what it printed (not what
 // it complained of, when it went well).
 func tool(t *testing.T, name string, args ...string) string {
 	t.Helper()
-	run := exec.Command(witness.Program(t, name), args...)
+	run := exec.Command(testenv.Program(t, name), args...)
 	var says strings.Builder
 	run.Stderr = &says
 	out, err := run.Output()

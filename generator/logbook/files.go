@@ -114,7 +114,7 @@ var readable = []string{".md", ".jpg", ".jpeg", ".png"}
 
 // hide notes the files that would be read if their names did not begin with a
 // dot: an entry can be out of the log without anybody seeing it. What a system
-// or the pen leaves behind is none of them. The folder of a whole machine is noted
+// or a writer leaves behind is none of them. The folder of a whole machine is noted
 // with a slash behind it.
 func (r *reader) hide(dir string, infos []fs.FileInfo) {
 	for _, i := range infos {

@@ -14,7 +14,7 @@ import (
 	"testing"
 
 	"asleft/generator/photo"
-	"asleft/generator/witness"
+	"asleft/generator/testenv"
 )
 
 // The samples are those that exiftool is tested with: small files with the
@@ -37,7 +37,7 @@ func (s seen) says(tag string) string {
 // exiftool reads files, all that it finds in them, by base name.
 func exiftool(t *testing.T, files ...string) map[string]seen {
 	t.Helper()
-	program := witness.Program(t, "exiftool")
+	program := testenv.Program(t, "exiftool")
 	out, err := exec.Command(program, append([]string{"-j", "-n", "-a", "-u", "-U", "-ee", "-G1"}, files...)...).Output()
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) { // it exits with 1 for a file that it does not know
@@ -57,10 +57,10 @@ func exiftool(t *testing.T, files ...string) map[string]seen {
 // samples are the files and what exiftool says of each.
 func samples(t *testing.T) (files []string, found map[string]seen) {
 	t.Helper()
-	witness.Program(t, "exiftool") // with ASLEFT_CHECKS=none that leaves the test out
+	testenv.Program(t, "exiftool") // with ASLEFT_CHECKS=none that leaves the test out
 	dir := os.Getenv("ASLEFT_SAMPLES")
 	if dir == "" {
-		witness.Without(t, "the folder of exiftool's samples (ASLEFT_SAMPLES)")
+		testenv.Without(t, "the folder of exiftool's samples (ASLEFT_SAMPLES)")
 	}
 	files, err := filepath.Glob(filepath.Join(dir, "*"))
 	if err != nil || len(files) < 100 {
@@ -192,7 +192,7 @@ func checkRefusal(t *testing.T, name, kind string, err error) {
 // with its sides as Exif has it (CIPA DC-008, tag 274): 5 to 8 lie on the side.
 func TestSamplesStandUpright(t *testing.T) {
 	files, found := samples(t)
-	program := witness.Program(t, "exiftool")
+	program := testenv.Program(t, "exiftool")
 	var lying []string // not square
 	for _, file := range files {
 		s := found[filepath.Base(file)]

@@ -13,12 +13,6 @@ type HardLinker interface {
 	Link(oldname, newname string) error
 }
 
-// An Exchanger can swap two names, files or folders, in one step: at no moment
-// is either of them missing.
-type Exchanger interface {
-	Exchange(a, b string) error
-}
-
 // A Locker can hold a name so that no other process, and no other caller in
 // this one, holds it too. The hold ends with the process however that ends.
 type Locker interface {
@@ -39,25 +33,10 @@ type DirSyncer interface {
 	SyncDir(name string) error
 }
 
-// A Surveyor can note the marks of a whole tree of files, to see at the next
-// survey what was changed since: far quicker than asking file by file.
-type Surveyor interface {
-	// Survey gives the marks of all files, links and folders below dir, sorted by
-	// Path as text; links are not followed. A folder for which skip is true is
-	// left out with all in it; skip is called from several goroutines at once and
-	// may be nil. What comes or goes meanwhile is in it or not. Where dir is not
-	// there the error is fs.ErrNotExist.
-	Survey(dir string, skip func(dir string) bool) ([]Mark, error)
-}
-
-// A Mark is what the system notes about a file, without opening it.
-type Mark struct {
-	Path    string // from the FS's own folder, with slashes
-	Mode    fs.FileMode
-	Size    int64  // bytes
-	Written int64  // when the contents were last written, in ns since 1970
-	Changed int64  // when contents, mode or name last were, in ns since 1970; 0 where the system does not tell
-	Inode   uint64 // the file's number on its disk; 0 where the system does not tell
+// A Lister can describe all that lies in a folder, links themselves, through the
+// folder alone: no path is walked for each, and no link followed.
+type Lister interface {
+	List(dir string) ([]fs.FileInfo, error)
 }
 
 // ErrLocked says that another holds the lock.

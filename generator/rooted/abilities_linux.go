@@ -3,36 +3,9 @@ package rooted
 import (
 	"errors"
 	"os"
-	"path/filepath"
 
 	"golang.org/x/sys/unix"
 )
-
-// Exchange is Exchanger's, by renameat2(2). The folder of each name is opened
-// through the root, so it lies inside, and the call does not follow the last
-// part of a name.
-func (f *FS) Exchange(a, b string) (err error) {
-	a, b = local(a), local(b)
-	dirA, err := f.root.Open(filepath.Dir(a))
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, dirA.Close()) }()
-	dirB, err := f.root.Open(filepath.Dir(b))
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, dirB.Close()) }()
-	err = withFd(dirA, func(fdA int) error {
-		return withFd(dirB, func(fdB int) error {
-			return unix.Renameat2(fdA, filepath.Base(a), fdB, filepath.Base(b), unix.RENAME_EXCHANGE)
-		})
-	})
-	if err != nil {
-		return unsupported(&os.LinkError{Op: "exchange", Old: a, New: b, Err: err})
-	}
-	return nil
-}
 
 // Flush is Flusher's, by syncfs(2): one call for the whole file system that the
 // folder is on.
@@ -46,4 +19,17 @@ func (f *FS) Flush() (err error) {
 		return unsupported(&os.PathError{Op: "syncfs", Path: f.dir, Err: err})
 	}
 	return nil
+}
+
+// withFd lends out an open file's descriptor for one call.
+func withFd(file *os.File, do func(fd int) error) error {
+	conn, err := file.SyscallConn()
+	if err != nil {
+		return err
+	}
+	var failed error
+	if err := conn.Control(func(fd uintptr) { failed = do(int(fd)) }); err != nil {
+		return err
+	}
+	return failed
 }

@@ -137,27 +137,6 @@ func TestLinks(t *testing.T) {
 	}
 }
 
-func TestExchange(t *testing.T) {
-	f, _, _ := open(t)
-	must(t, f.MkdirAll("new/deep", 0o755))
-	must(t, afero.WriteFile(f, "new/page", []byte("new"), 0o644))
-	must(t, f.Mkdir("old", 0o755))
-	must(t, afero.WriteFile(f, "old/page", []byte("old"), 0o644))
-	err := f.Exchange("/new", "old")
-	if errors.Is(err, errors.ErrUnsupported) && runtime.GOOS != "linux" {
-		return // that is the promise there
-	}
-	must(t, err)
-	for name, want := range map[string]string{"old/page": "new", "new/page": "old"} {
-		if got, err := afero.ReadFile(f, name); err != nil || string(got) != want {
-			t.Errorf("%s: %q, %v", name, got, err)
-		}
-	}
-	if err := f.Exchange("new", "none"); !errors.Is(err, fs.ErrNotExist) {
-		t.Errorf("exchange with nothing: %v", err)
-	}
-}
-
 func TestFlushAndSyncDir(t *testing.T) {
 	f, _, _ := open(t)
 	if err := f.Flush(); err != nil && (runtime.GOOS == "linux" || !errors.Is(err, errors.ErrUnsupported)) {

@@ -8,8 +8,8 @@
 // slash, and are cleaned; on Windows both slashes separate.
 //
 // An FS also has what afero has no words for, each as an interface that a
-// caller can ask any file system for: HardLinker, Exchanger, Locker, Flusher,
-// DirSyncer and Surveyor. Where the system under it cannot do the thing, the method
+// caller can ask any file system for: HardLinker, Locker, Flusher, DirSyncer
+// and Lister. Where the system under it cannot do the thing, the method
 // returns an error that is errors.ErrUnsupported.
 //
 // What is not promised: an FS does not stop at mount points, and the Name of an

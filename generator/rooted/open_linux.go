@@ -30,11 +30,7 @@ func (f *FS) beneath(name string, flag int, perm os.FileMode) (opened *os.File, 
 	if flag&os.O_CREATE != 0 {
 		how.Mode = uint64(perm)
 	}
-	fd := -1
-	err := withFd(f.top.dir, func(top int) (err error) {
-		fd, err = unix.Openat2(top, name, &how)
-		return err
-	})
+	fd, err := f.openat2(name, &how)
 	if err != nil {
 		return nil, false
 	}
@@ -44,4 +40,23 @@ func (f *FS) beneath(name string, flag int, perm os.FileMode) (opened *os.File, 
 		return nil, false
 	}
 	return os.NewFile(uintptr(fd), filepath.Join(f.dir, name)), true
+}
+
+// beneathFolder opens a folder to be listed, as beneath does a file; a link on the
+// way is for os.Root. (Since Go 1.26 a File describes what is in its folder through
+// its own descriptor, so no path is walked.)
+func (f *FS) beneathFolder(name string) (opened *os.File, ok bool) {
+	fd, err := f.openat2(name, &unix.OpenHow{Flags: unix.O_DIRECTORY | unix.O_CLOEXEC, Resolve: unix.RESOLVE_BENEATH | unix.RESOLVE_NO_SYMLINKS})
+	if err != nil {
+		return nil, false
+	}
+	return os.NewFile(uintptr(fd), filepath.Join(f.dir, name)), true
+}
+
+func (f *FS) openat2(name string, how *unix.OpenHow) (fd int, err error) {
+	err = withFd(f.top.dir, func(top int) (err error) {
+		fd, err = unix.Openat2(top, name, how)
+		return err
+	})
+	return fd, err
 }

@@ -12,3 +12,5 @@ func (*top) open(*os.Root) error { return nil }
 func (*top) close() error { return nil }
 
 func (*FS) beneath(string, int, os.FileMode) (*os.File, bool) { return nil, false }
+
+func (*FS) beneathFolder(string) (*os.File, bool) { return nil, false }

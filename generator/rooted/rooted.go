@@ -21,11 +21,10 @@ var (
 	_ afero.Fs        = (*FS)(nil)
 	_ afero.Symlinker = (*FS)(nil)
 	_ HardLinker      = (*FS)(nil)
-	_ Exchanger       = (*FS)(nil)
 	_ Locker          = (*FS)(nil)
 	_ Flusher         = (*FS)(nil)
 	_ DirSyncer       = (*FS)(nil)
-	_ Surveyor        = (*FS)(nil)
+	_ Lister          = (*FS)(nil)
 )
 
 // Open opens a folder, which must exist. The folder's own path may lead through
@@ -135,4 +134,16 @@ func (f *FS) ReadlinkIfPossible(name string) (string, error) { return f.root.Rea
 // are carried over from elsewhere do; it cannot be followed there through the FS.
 func (f *FS) SymlinkIfPossible(target, name string) error {
 	return f.root.Symlink(target, local(name))
+}
+
+// List is Lister's.
+func (f *FS) List(dir string) (infos []os.FileInfo, err error) {
+	opened, ok := f.beneathFolder(local(dir))
+	if !ok {
+		if opened, err = f.root.Open(local(dir)); err != nil {
+			return nil, err
+		}
+	}
+	defer func() { err = errors.Join(err, opened.Close()) }()
+	return opened.Readdir(-1)
 }

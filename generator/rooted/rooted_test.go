@@ -91,7 +91,6 @@ func attempts(f *rooted.FS, name string) map[string]error {
 	keep("remove", f.Remove(name+"/secret.txt"))
 	keep("lock", lockOnce(f, name))
 	keep("symlink", f.SymlinkIfPossible("x", name+"/link"))
-	keep("exchange", f.Exchange("inside.txt", name+"/secret.txt"))
 	return attempt
 }
 

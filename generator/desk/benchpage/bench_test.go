@@ -1,0 +1,632 @@
+package benchpage
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"io"
+	"io/fs"
+	"mime/multipart"
+	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"asleft/generator/desk/preview"
+	"asleft/generator/logbook"
+	"asleft/generator/rooted"
+)
+
+var shopFiles = map[string]string{
+	"shop.md": "---\nshop: Tern Yard\ncurrency: USD\n---\nOpen words.\n",
+	"machines/harrow/machine.md": "---\nname: Harrow\nkind: walk-behind tiller\narrived: 2026-03-01\n" +
+		"limits:\n  - {what: compression, limit: '>= 60 psi', source: a guess}\n---\nOpening.\n",
+	"machines/harrow/2026-03-02-a.md": "---\ndate: 2026-03-02\ntitle: First look\nby: JM\nhours: 1\ndefects:\n" +
+		"  - {key: seal, defect: tine shaft seal leaks, effect: it runs low, system: drive, safety: no}\n---\nSaid.\n",
+	"machines/saw/machine.md": "---\nname: Chop saw\nkind: bench saw\narrived: 2026-03-01\n---\nOpening.\n",
+}
+
+// A stand is a shop with its bench page on a server, and one phone.
+type stand struct {
+	t     *testing.T
+	dir   string
+	view  *preview.Preview
+	bench *Bench
+	root  string // of the server
+	phone *http.Client
+
+	mu    sync.Mutex
+	codes []string
+	ahead time.Duration // of the clock
+}
+
+func newStand(t *testing.T) *stand {
+	t.Helper()
+	s := &stand{t: t, dir: t.TempDir()}
+	for name, text := range shopFiles {
+		s.put(name, []byte(text))
+	}
+	folder, err := rooted.Open(s.dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = folder.Close() })
+	s.view = preview.New(folder, preview.Options{Today: func() logbook.Date { return "2026-12-31" }})
+	s.view.Build()
+	s.bench = New(folder, Options{Reading: s.view.Reading, Pages: s.view.Pages(), Now: s.now, ShowCode: func(code string) {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.codes = append(s.codes, code)
+	}})
+	server := httptest.NewUnstartedServer(nil)
+	server.Config.Handler = s.bench.Handler(server.Listener.Addr().String())
+	server.Start()
+	t.Cleanup(server.Close)
+	s.root = server.URL
+	s.phone = s.newPhone()
+	return s
+}
+
+// now is noon in May of 2026 and as much later as the test wants.
+func (s *stand) now() time.Time {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return time.Date(2026, 5, 4, 18, 30, 0, 0, time.UTC).Add(s.ahead)
+}
+
+func (s *stand) later(d time.Duration) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.ahead += d
+}
+
+// code is the last one that was shown; and how many were.
+func (s *stand) code() (string, int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.codes) == 0 {
+		return "", 0
+	}
+	return s.codes[len(s.codes)-1], len(s.codes)
+}
+
+func (s *stand) newPhone() *http.Client {
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return &http.Client{Jar: jar, Timeout: 20 * time.Second}
+}
+
+func (s *stand) put(name string, data []byte) {
+	s.t.Helper()
+	at := filepath.Join(s.dir, filepath.FromSlash(name))
+	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+		s.t.Fatal(err)
+	}
+	if err := os.WriteFile(at, data, 0o600); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+type reply struct {
+	status int
+	body   string
+	at     string
+	header http.Header
+}
+
+// ask sends a request of our own page.
+func (s *stand) ask(method, path, kind string, body io.Reader, change ...func(*http.Request)) reply {
+	s.t.Helper()
+	r, err := http.NewRequest(method, s.root+path, body)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if method == http.MethodPost {
+		r.Header.Set("Origin", s.root)
+	}
+	if kind != "" {
+		r.Header.Set("Content-Type", kind)
+	}
+	for _, c := range change {
+		c(r)
+	}
+	got, err := s.phone.Do(r)
+	if err != nil {
+		s.t.Fatalf("%s %s: %v", method, path, err)
+	}
+	defer got.Body.Close() //nolint:errcheck // it was read
+	text, err := io.ReadAll(got.Body)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return reply{got.StatusCode, string(text), got.Request.URL.Path, got.Header}
+}
+
+func (s *stand) get(path string) reply { s.t.Helper(); return s.ask("GET", path, "", nil) }
+
+func (s *stand) post(path string, v url.Values, change ...func(*http.Request)) reply {
+	s.t.Helper()
+	return s.ask("POST", path, "application/x-www-form-urlencoded", strings.NewReader(v.Encode()), change...)
+}
+
+// pair lets the phone in.
+func (s *stand) pair() {
+	s.t.Helper()
+	s.get("/bench/pair")
+	code, _ := s.code()
+	if got := s.post("/bench/pair", url.Values{"code": {code}}); got.status != 200 || got.at != "/bench/" {
+		s.t.Fatalf("the phone was not let in: %d at %s", got.status, got.at)
+	}
+}
+
+// files are the names in the shop folder, and what is in them.
+func (s *stand) files() map[string]string {
+	s.t.Helper()
+	all := map[string]string{}
+	err := filepath.WalkDir(s.dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || !d.Type().IsRegular() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		name, _ := filepath.Rel(s.dir, path)
+		all[filepath.ToSlash(name)] = string(data)
+		return err
+	})
+	if err != nil || len(all) < len(shopFiles) {
+		s.t.Fatalf("%d files, %v", len(all), err)
+	}
+	return all
+}
+
+// fresh are the files that came since.
+func (s *stand) fresh(before map[string]string) map[string]string {
+	s.t.Helper()
+	all := s.files()
+	for name, data := range before {
+		if all[name] != data {
+			s.t.Errorf("%s was changed", name)
+		}
+		delete(all, name)
+	}
+	delete(all, ".asleft-writing") // the lock
+	return all
+}
+
+func picture(t testing.TB, width int, shade uint8) []byte {
+	t.Helper()
+	pic := image.NewGray(image.Rect(0, 0, width, width*3/4))
+	for i := range pic.Pix {
+		pic.Pix[i] = shade + uint8(i*7%251) //nolint:gosec // any shade will do
+	}
+	pic.Set(0, 0, color.White)
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, pic, nil); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// upload sends a photo in pieces of that size and returns its id.
+func (s *stand) upload(data []byte, piece int) string {
+	s.t.Helper()
+	got := s.post("/bench/photo", url.Values{"name": {"IMG_1.jpg"}, "size": {fmt.Sprint(len(data))}, "written": {"1777900000000"}})
+	news := s.news(got, http.StatusCreated)
+	for have := 0; have < len(data); {
+		end := min(have+piece, len(data))
+		got := s.ask("POST", fmt.Sprintf("/bench/photo/%s?at=%d", news.ID, have), "application/octet-stream", bytes.NewReader(data[have:end]))
+		have = int(s.news(got, http.StatusOK).Have)
+	}
+	return news.ID
+}
+
+func (s *stand) news(got reply, status int) photoNews {
+	s.t.Helper()
+	var news photoNews
+	if err := json.Unmarshal([]byte(got.body), &news); err != nil || got.status != status {
+		s.t.Fatalf("%d %s, want %d (%v)", got.status, got.body, status, err)
+	}
+	return news
+}
+
+func TestAnEntryFromTheBench(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	if got := s.get("/bench/"); !strings.Contains(got.body, "Harrow") || !strings.Contains(got.body, "Chop saw") {
+		t.Error("the machines are not listed")
+	}
+	form := s.get("/bench/m/harrow")
+	for _, want := range []string{"tine shaft seal leaks", "tines stop when the lever is let go", `value="2026-05-04"`, `<option value="compression">`, "JM"} {
+		if !strings.Contains(form.body, want) {
+			t.Errorf("the form lacks %q", want)
+		}
+	}
+	item := regexp.MustCompile(`name="item-(\d+)" value="tines stop when the lever is let go"`).FindStringSubmatch(form.body)
+	if item == nil {
+		t.Fatal("the sheet is not in the form")
+	}
+	before := s.files()
+	id := s.upload(picture(t, 600, 10), 5_000)
+	got := s.post("/bench/m/harrow", url.Values{
+		"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {""}, "body": {"New seal in. Then:\r\n\r\n--- it held.\r\n"},
+		"from": {"18:10", "20:05", ""}, "to": {"19:50", "22:00", ""}, "less": {"", "0:10", ""}, "task": {"teardown", "fitting", "left empty"},
+		"item-" + item[1]: {"tines stop when the lever is let go"}, "result-" + item[1]: {"works"}, "note-" + item[1]: {`"now" it does: #1`},
+		"what": {"compression", ""}, "where": {"cylinder 1", ""}, "value": {"62 psi", ""}, "gauge": {"2 psi", ""}, "state": {"cold", ""},
+		"part": {"tine seal"}, "qty": {"1"}, "each": {"14.25"}, "source": {"new"}, "part-system": {"drive"},
+		"defect": {"belt cover cracked"}, "effect": {"it rattles"}, "defect-system": {"controls"}, "safety-0": {"yes"},
+		"service": {"gear oil"}, "amount": {"0.7 qt"}, "service-system": {"drive"}, "as-found-" + item[1]: {"yes"}, "wears": {"yes"},
+		"mend": {"seal"}, "how": {"new seal"}, "proof": {"an hour, dry"},
+		"photo-id": {id}, "photo-alt": {"the new seal"},
+	})
+	if got.status != 200 || got.at != "/bench/" || !strings.Contains(got.body, "Saved as machines/harrow/2026-05-04-new-seal-in.md.") {
+		t.Fatalf("%d at %s:\n%s", got.status, got.at, got.body)
+	}
+	fresh := s.fresh(before)
+	if len(fresh) != 2 {
+		t.Fatalf("there are new files %v", keys(fresh))
+	}
+	s.view.Build()
+	r := s.view.Reading()
+	if len(r.Problems) > 0 {
+		t.Fatalf("what was written has problems: %v\n%s", r.Problems, fresh["machines/harrow/2026-05-04-new-seal-in.md"])
+	}
+	e := r.Shop.Machines[0].Entries[1]
+	if e.Title != "New seal in" || e.By != "RT" || len(e.Sessions) != 2 || e.Sessions[0].Work+e.Sessions[1].Work != 100+105 || e.Sessions[1].By != "RT" {
+		t.Errorf("hours and title: %+v", e.Sessions)
+	}
+	if len(e.Checks) != 1 || e.Checks[0].Result != logbook.Works || e.Checks[0].Note != `"now" it does: #1` || !e.Checks[0].AsFound {
+		t.Errorf("checks: %+v", e.Checks)
+	}
+	if len(e.Measured) != 1 || e.Measured[0].Value.String() != "62 psi" || len(e.Parts) != 1 || e.Parts[0].Each.String() != "14.25" {
+		t.Errorf("reading and part: %+v %+v", e.Measured, e.Parts)
+	}
+	if len(e.Defects) != 1 || e.Defects[0].Key != "belt-cover-cracked" || e.Defects[0].Safety != logbook.SafetyYes || len(e.Repaired) != 1 || e.Repaired[0].Key != "seal" {
+		t.Errorf("defects: %+v %+v", e.Defects, e.Repaired)
+	}
+	if len(e.Service) != 1 || e.Service[0].Amount != "0.7 qt" || e.Service[0].System != "drive" || !e.Parts[0].Consumable || e.Measured[0].System != "engine" {
+		t.Errorf("service, part and reading: %+v %+v %+v", e.Service, e.Parts, e.Measured)
+	}
+	if e.Clock.String() != "18:10" || e.Sessions[0].From.String() != "18:10" {
+		t.Errorf("its time is %s", e.Clock)
+	}
+	if len(e.Photos) != 1 || e.Photos[0].Path == "" || e.Photos[0].Alt != "the new seal" || !strings.HasPrefix(e.Photos[0].File, "2026-05-04-") {
+		t.Errorf("photos: %+v", e.Photos)
+	}
+	if body := string(e.Body.Text); !strings.Contains(body, "--- it held.") {
+		t.Errorf("the body is %q", body)
+	}
+}
+
+func keys(m map[string]string) []string {
+	var all []string
+	for k := range m {
+		all = append(all, k)
+	}
+	return all
+}
+
+// The answer to a save is lost, and the phone sends it again: one entry.
+func TestSentTwiceIsSavedOnce(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	data := picture(t, 500, 3)
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {"Ground the blade."}}
+	for range 3 {
+		v["photo-id"], v["photo-alt"] = []string{s.upload(data, 1<<20)}, []string{"blade"}
+		if got := s.post("/bench/m/saw", v); got.at != "/bench/" {
+			t.Fatalf("%d %s", got.status, got.body)
+		}
+	}
+	if fresh := s.fresh(before); len(fresh) != 2 {
+		t.Errorf("sent three times it is %v", keys(fresh))
+	}
+	// Another entry of the same person and evening is a file of its own.
+	v = url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {"Ground the blade"}, "body": {"And again."}}
+	s.post("/bench/m/saw", v)
+	if fresh := s.fresh(before); len(fresh) != 3 || fresh["machines/saw/2026-05-04-ground-the-blade-2.md"] == "" {
+		t.Errorf("the second entry: %v", keys(fresh))
+	}
+}
+
+// Without the script: buttons send the whole form, and nothing typed is lost.
+func TestPlainForms(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"date": {"2026-05-04"}, "by": {"RT"}, "body": {"Half a story"}, "from": {""}, "to": {""}, "less": {""}, "task": {"wiring"}, "what": {"compression"}, "where": {""}, "value": {"60 psi"}, "gauge": {""}, "state": {""}}
+	send := func(do string, photo []byte) reply {
+		t.Helper()
+		var b bytes.Buffer
+		m := multipart.NewWriter(&b)
+		v.Set("do", do)
+		for name, all := range v {
+			for _, value := range all {
+				if err := m.WriteField(name, value); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		part, err := m.CreateFormFile("photo", "IMG_0001.JPG")
+		if err == nil {
+			_, err = part.Write(photo)
+		}
+		if err != nil || m.Close() != nil {
+			t.Fatal(err)
+		}
+		return s.ask("POST", "/bench/m/saw", m.FormDataContentType(), &b)
+	}
+	got := send("start", nil)
+	if got.status != 200 || !strings.Contains(got.body, `name="from" type="time" value="18:30"`) || !strings.Contains(got.body, "Half a story") || !strings.Contains(got.body, `class="clock running"`) {
+		t.Fatalf("the clock did not start: %d\n%s", got.status, got.body)
+	}
+	s.later(90 * time.Minute)
+	if back := s.get("/bench/m/saw"); !strings.Contains(back.body, "Half a story") || !strings.Contains(back.body, `value="18:30"`) {
+		t.Error("the form was lost when the page was loaded anew")
+	}
+	v.Set("from", "18:30")
+	got = send("stop", nil)
+	if !strings.Contains(got.body, `name="to" type="time" value="20:00"`) {
+		t.Error("the clock did not stop")
+	}
+	v.Set("to", "20:00")
+	if got = send("more-readings", nil); strings.Count(got.body, `name="gauge"`) != 2 {
+		t.Error("there is no second row for a reading")
+	}
+	got = send("photos", picture(t, 500, 77))
+	id := regexp.MustCompile(`name="photo-id" value="([0-9a-f]{32})"`).FindStringSubmatch(got.body)
+	if id == nil || !strings.Contains(got.body, "IMG_0001.JPG") {
+		t.Fatalf("the photo is not held:\n%s", got.body)
+	}
+	if got = send("photos", []byte("not a photo")); !strings.Contains(got.body, "A photo was left out") || !strings.Contains(got.body, "Half a story") {
+		t.Error("nothing was said of what is no photo")
+	}
+	v["photo-id"], v["photo-alt"] = id[1:], []string{"a blade"}
+	if got = send("drop-"+id[1], nil); strings.Contains(got.body, id[1]) {
+		t.Error("the photo was not left out")
+	}
+	if got = send("save", nil); got.at != "/bench/" {
+		t.Fatalf("not saved: %d\n%s", got.status, got.body)
+	}
+	fresh := s.fresh(before)
+	if len(fresh) != 2 || !strings.Contains(fresh["machines/saw/2026-05-04-half-a-story.md"], `from: "18:30"`) {
+		t.Errorf("saved as %v", fresh)
+	}
+}
+
+// A bench test is found by what is wrong, put into the form with its inputs and its
+// caution, and written as a person would have.
+func TestABenchTestFromTheBench(t *testing.T) {
+	s := newStand(t)
+	s.put("machines/saw/2026-03-02-a.md", []byte("---\ndate: 2026-03-02\ntitle: First look\nby: JM\ndefects:\n  - {key: motor, defect: motor hums and stays where it is, system: electrical, safety: no}\n---\nSaid.\n"))
+	s.view.Build()
+	s.pair()
+	before := s.files()
+	got := s.get("/bench/m/saw")
+	if at, next := strings.Index(got.body, "add-test-capacitor"), strings.Index(got.body, "add-test-insulation resistance"); at < 0 || next < at {
+		t.Errorf("an open defect leads to no tests, or not to the easiest first:\n%s", got.body)
+	}
+	v := url.Values{"date": {"2026-05-04"}, "by": {"RT"}, "title": {"Hum"}, "tried": {"spun it by hand"}, "saw": {"it ran on"}, "so": {"the start side"}, "step-system": {"electrical"}, "find": {"it smokes a lot"}, "do": {"find-tests"}}
+	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, "add-test-leak-down") || !strings.Contains(got.body, "spun it by hand") || strings.Contains(got.body, "add-test-capacitor") {
+		t.Errorf("found for smoke:\n%s", got.body)
+	}
+	v.Set("find", "wings")
+	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, "No bench test goes by wings") {
+		t.Errorf("found for wings:\n%s", got.body)
+	}
+	v.Set("do", "add-test-capacitor")
+	got = s.post("/bench/m/saw", v)
+	if !strings.Contains(got.body, `name="test-0" value="capacitor"`) || !strings.Contains(got.body, "test-0-in-capacitance") || !strings.Contains(got.body, "Unplug") {
+		t.Fatalf("the capacitor is not in the form:\n%s", got.body)
+	}
+	v.Set("test-0", "capacitor")
+	v.Set("test-0-in-capacitance", "18 uF")
+	v.Set("test-0-in-rated", "25 uF")
+	v.Set("test-0-found", "yes")
+	v.Set("test-0-where", "start side")
+	v.Set("do", "add-test-runout")
+	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, `name="test-1" value="runout"`) || !strings.Contains(got.body, `value="18 uF"`) {
+		t.Errorf("a second test:\n%s", got.body)
+	}
+	v.Set("test-1", "runout")
+	v.Set("test-2", "no such test")
+	v.Set("do", "drop-test-1")
+	if got = s.post("/bench/m/saw", v); strings.Contains(got.body, `name="test-1"`) || !strings.Contains(got.body, `value="18 uF"`) || strings.Contains(got.body, "no such test") {
+		t.Errorf("the second test is not taken out:\n%s", got.body)
+	}
+	v.Del("test-1")
+	v.Set("do", "save")
+	v.Set("test-0-in-rated", "25 furlongs")
+	if got = s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "25 furlongs") || !strings.Contains(got.body, "save-anyway") {
+		t.Errorf("a wrong input: %d\n%s", got.status, got.body)
+	}
+	v.Set("test-0-in-rated", "25 uF")
+	if got = s.post("/bench/m/saw", v); got.at != "/bench/" {
+		t.Fatalf("not saved: %d\n%s", got.status, got.body)
+	}
+	const want = "diagnosis:\n  - {tried: spun it by hand, saw: it ran on, so: the start side, system: electrical}\ntests:\n  - {test: capacitor, where: start side, as_found: yes, capacitance: 18 uF, rated: 25 uF}\n---\n"
+	if fresh := s.fresh(before); len(fresh) != 1 || !strings.HasSuffix(fresh["machines/saw/2026-05-04-hum.md"], want) {
+		t.Errorf("saved as %v", fresh)
+	}
+}
+
+func TestProblemsAreToldBeforeSaving(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"Odd."}, "what": {"runout"}, "value": {"eleven thou"}, "defect": {"a crack"}, "defect-system": {"wings"}, "safety-0": {"yes"}}
+	got := s.post("/bench/m/saw", v)
+	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "eleven thou") || !strings.Contains(got.body, "wings") || !strings.Contains(got.body, "save-anyway") {
+		t.Errorf("%d\n%s", got.status, got.body)
+	}
+	if fresh := s.fresh(before); len(fresh) != 0 {
+		t.Errorf("it was written all the same: %v", keys(fresh))
+	}
+	// Hours that overlap show only when all entries are counted.
+	s.post("/bench/m/harrow", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {"One"}, "from": {"10:00"}, "to": {"12:00"}, "less": {""}, "task": {""}})
+	got = s.post("/bench/m/saw", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {"Two"}, "from": {"11:00"}, "to": {"13:00"}, "less": {""}, "task": {""}})
+	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "11:00") {
+		t.Errorf("hours of one person in two places: %d\n%s", got.status, got.body)
+	}
+	v.Set("do", "save-anyway")
+	if got := s.post("/bench/m/saw", v); got.at != "/bench/" || !strings.Contains(got.body, "left to mend") {
+		t.Errorf("as it is: %d\n%s", got.status, got.body)
+	}
+	// A browser sends the empty row of each list.
+	if got := s.post("/bench/m/saw", url.Values{
+		"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "from": {""}, "to": {""}, "what": {""}, "value": {""}, "reading-found": {""},
+		"source": {"new"}, "wears": {"yes"}, "part": {""}, "defect": {""}, "effect": {""}, "defect-system": {""}, "safety-0": {"no"},
+		"service": {""}, "amount": {""}, "service-system": {""},
+	}); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "nothing to save") {
+		t.Errorf("an empty form: %d", got.status)
+	}
+}
+
+// Whether a defect can hurt someone is asked until it is answered, and never
+// taken for no. Of guards, brakes and steering it need not be.
+func TestSafetyIsAsked(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "title": {"Looked"}, "defect": {"cable frays", "cover cracked"}, "effect": {"", ""}, "defect-system": {"controls", "guards"}}
+	got := s.post("/bench/m/saw", v)
+	if got.status != http.StatusUnprocessableEntity || strings.Count(got.body, "Say if this can hurt someone, yes or no: cable frays.") != 1 {
+		t.Fatalf("%d\n%s", got.status, got.body)
+	}
+	if checked := regexp.MustCompile(`name="safety-\d" value="\w+" checked`).FindString(got.body); checked != "" {
+		t.Errorf("nobody chose %s", checked)
+	}
+	v.Set("safety-0", "no")
+	if got := s.post("/bench/m/saw", v); got.at != "/bench/" {
+		t.Fatalf("%d\n%s", got.status, got.body)
+	}
+	text := s.fresh(before)["machines/saw/2026-05-04-looked.md"]
+	for _, want := range []string{"{key: cable-frays, defect: cable frays, system: controls, safety: no}", "{key: cover-cracked, defect: cover cracked, system: guards, safety: yes}", "time: \"18:30\"\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it lacks %s:\n%s", want, text)
+		}
+	}
+	v.Del("safety-0")
+	v.Set("title", "Looked again")
+	v.Set("do", "save-anyway")
+	if got := s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || len(s.fresh(before)) != 1 {
+		t.Errorf("it was saved unsaid: %d", got.status)
+	}
+}
+
+// An entry of another day gets no time that nobody knows; one that says does
+// not apply says why.
+func TestTimeAndReasons(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-03"}, "title": {"Yesterday"}, "item-0": {"tines stop when the lever is let go"}, "result-0": {"does not apply"}, "note-0": {"n/a"}}
+	if got := s.post("/bench/m/harrow", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "this one never had a belt") {
+		t.Errorf("no reason: %d", got.status)
+	}
+	v.Set("note-0", "the tines are off for good")
+	s.post("/bench/m/harrow", v)
+	if text := s.fresh(before)["machines/harrow/2026-05-03-yesterday.md"]; strings.Contains(text, "time:") || !strings.Contains(text, "result: does not apply, note: the tines are off for good") {
+		t.Errorf("it is\n%s", text)
+	}
+}
+
+// Sent again an hour later it is still one entry.
+func TestSentLaterIsSavedOnce(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {"Ground the blade."}}
+	s.post("/bench/m/saw", v)
+	s.later(time.Hour)
+	s.post("/bench/m/saw", v)
+	if fresh := s.fresh(before); len(fresh) != 1 {
+		t.Errorf("sent twice it is %v", keys(fresh))
+	}
+}
+
+// The line is cut in the middle of a piece: what came of it stays, and the rest
+// follows from there.
+func TestAPhotoGoesOnWhereItWasCut(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	data := picture(t, 900, 5)
+	got := s.post("/bench/photo", url.Values{"name": {"x"}, "size": {fmt.Sprint(len(data))}})
+	id := s.news(got, http.StatusCreated).ID
+	path := "/bench/photo/" + id
+
+	r, w := io.Pipe()
+	sent := make(chan error, 1)
+	go func() {
+		request, err := http.NewRequest("POST", s.root+path+"?at=0", r)
+		if err == nil {
+			request.ContentLength = 10_000
+			request.Header.Set("Origin", s.root)
+			_, err = s.phone.Do(request) //nolint:bodyclose // it has none
+		}
+		sent <- err
+	}()
+	if _, err := w.Write(data[:6_000]); err != nil {
+		t.Fatal(err)
+	}
+	_ = w.CloseWithError(io.ErrUnexpectedEOF) // out of reach
+	if err := <-sent; err == nil {
+		t.Fatal("the request was not cut")
+	}
+	var have int64
+	for until := time.Now().Add(5 * time.Second); have != 6_000; time.Sleep(5 * time.Millisecond) {
+		have = s.news(s.get(path), http.StatusOK).Have
+		if time.Now().After(until) {
+			t.Fatalf("%d bytes are there, 6000 were sent", have)
+		}
+	}
+	again := s.ask("POST", path+"?at=0", "application/octet-stream", bytes.NewReader(data[:100]))
+	if news := s.news(again, http.StatusConflict); news.Have != 6_000 {
+		t.Errorf("a piece from the wrong place is answered %+v", news)
+	}
+	rest := s.ask("POST", path+"?at=6000", "application/octet-stream", bytes.NewReader(data[6_000:]))
+	if news := s.news(rest, http.StatusOK); !news.Whole || news.Have != int64(len(data)) {
+		t.Errorf("the rest is answered %+v", news)
+	}
+	s.bench.shelf.mu.Lock()
+	defer s.bench.shelf.mu.Unlock()
+	if !bytes.Equal(s.bench.shelf.held[id].data, data) {
+		t.Error("the photo is not what was sent")
+	}
+}
+
+func TestAPhotoOfASessionIsNobodyElses(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	id := s.upload(picture(t, 500, 3), 1<<20)
+	s.phone = s.newPhone()
+	s.pair()
+	if got := s.get("/bench/photo/" + id); got.status != http.StatusNotFound {
+		t.Errorf("another phone asks: %d", got.status)
+	}
+	if got := s.post("/bench/m/saw", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"x"}, "photo-id": {id}, "photo-alt": {""}}); got.status != http.StatusConflict {
+		t.Errorf("another phone uses it: %d", got.status)
+	}
+}
+
+func TestThePreviewIsBesideIt(t *testing.T) {
+	s := newStand(t)
+	if got := s.get("/machines/harrow/"); got.at != "/bench/pair" || strings.Contains(got.body, "Harrow") || strings.Contains(got.body, "Tern Yard") {
+		t.Errorf("a stranger sees %s", got.at)
+	}
+	s.pair()
+	if got := s.get("/machines/harrow/"); got.status != 200 || !strings.Contains(got.body, "First look") {
+		t.Errorf("a paired phone sees %d", got.status)
+	}
+}

@@ -1,0 +1,439 @@
+package benchpage
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"image/jpeg"
+	"io"
+	"math/rand/v2"
+	"net"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+
+	"asleft/generator/testenv"
+)
+
+// browser starts a real browser of a phone's width.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	ctx := testenv.Browser(t, 80*time.Second)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
+	return ctx
+}
+
+// form opens the form of a machine and waits for the script.
+func form(t *testing.T, ctx context.Context, root, key string) {
+	t.Helper()
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), chromedp.WaitVisible(chromedp.CSS("#body")))
+	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
+}
+
+// comes waits until a script comes to true in the page.
+func comes(t *testing.T, ctx context.Context, what, script string) {
+	t.Helper()
+	for until := time.Now().Add(20 * time.Second); time.Now().Before(until); time.Sleep(25 * time.Millisecond) {
+		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
+		if err == nil && v {
+			return
+		}
+	}
+	text, _ := chromedp.Run(ctx, chromedp.Evaluate[string](`document.body.innerText`))
+	t.Fatalf("%s never came: %s; the page says\n%s", what, script, text)
+}
+
+// shot keeps a picture of the page where ASLEFT_SHOTS names a folder.
+func shot(t *testing.T, ctx context.Context, name string) {
+	t.Helper()
+	dir := os.Getenv("ASLEFT_SHOTS")
+	if dir == "" {
+		return
+	}
+	pic, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+".png"), pic, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// slowly makes the browser's line as slow as an old phone's in a shed: 400 ms
+// there and back, 100 kB a second.
+func slowly(on bool) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
+			return err
+		}
+		c := &network.Conditions{Latency: 0, DownloadThroughput: -1, UploadThroughput: -1}
+		if on {
+			c = &network.Conditions{Latency: 400, DownloadThroughput: 100_000, UploadThroughput: 100_000}
+		}
+		_, err := cdp.Call(ctx, target, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{c}})
+		return err
+	})
+}
+
+// A wire is a line between phone and server that can be cut.
+type wire struct {
+	net.Listener
+	mu    sync.Mutex
+	dead  bool
+	lines []net.Conn
+}
+
+// newWire leads to a server that counts the bytes that came through.
+func newWire(t *testing.T, to string) *wire {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &wire{Listener: l}
+	t.Cleanup(func() { w.cut(true); _ = l.Close() })
+	go func() {
+		for {
+			c, err := l.Accept()
+			if err != nil {
+				return
+			}
+			far, err := net.Dial("tcp", to)
+			if err != nil || !w.keep(c, far) {
+				_ = c.Close()
+				continue
+			}
+			go func() { _, _ = io.Copy(far, c); _ = far.Close() }()
+			go func() { _, _ = io.Copy(c, far); _ = c.Close() }()
+		}
+	}()
+	return w
+}
+
+func (w *wire) keep(c, far net.Conn) bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.dead {
+		_ = far.Close()
+		return false
+	}
+	w.lines = append(w.lines, c, far)
+	return true
+}
+
+func (w *wire) cut(dead bool) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.dead = dead
+	if dead {
+		for _, c := range w.lines {
+			_ = c.Close()
+		}
+		w.lines = nil
+	}
+}
+
+// wired puts a wire in front of the stand, and has it answer at the wire's
+// address only.
+func wired(t *testing.T, s *stand) (*wire, string) {
+	t.Helper()
+	server := httptest.NewUnstartedServer(nil)
+	w := newWire(t, server.Listener.Addr().String())
+	server.Config.Handler = s.bench.Handler(w.Addr().String())
+	server.Start()
+	t.Cleanup(server.Close)
+	return w, "http://" + w.Addr().String()
+}
+
+// noise is a photo of some hundred kilobytes.
+func noise(t *testing.T, seed uint64) []byte {
+	t.Helper()
+	random := rand.New(rand.NewPCG(seed, 1)) //nolint:gosec // a picture
+	pic := image.NewRGBA(image.Rect(0, 0, 900, 600))
+	for i := range pic.Pix {
+		pic.Pix[i] = uint8(random.IntN(256)) //nolint:gosec // below 256
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, pic, &jpeg.Options{Quality: 90}); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func photoFile(t *testing.T, data []byte) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "IMG_0042.jpg")
+	if err := os.WriteFile(name, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// letIn types the code as a person would.
+func letIn(t *testing.T, ctx context.Context, s *stand, root string) {
+	t.Helper()
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"), chromedp.WaitVisible(chromedp.CSS("#code")))
+	shot(t, ctx, "pair")
+	code, _ := s.code()
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#code"), code), chromedp.Click(chromedp.CSS("button.main")), chromedp.WaitVisible(chromedp.CSS(".machines")))
+}
+
+const aLine = `document.getElementById('line').innerText`
+
+func TestAnEveningOnAPhone(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	_, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	shot(t, ctx, "machines")
+	before := s.files()
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`a[href="/bench/m/harrow"]`)), chromedp.WaitVisible(chromedp.CSS("#body")))
+	shot(t, ctx, "form")
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button.start")))
+	comes(t, ctx, "the clock", `document.querySelector('[name=from]').value !== '' && document.getElementById('clock').classList.contains('running')`)
+	testenv.Do(t, ctx,
+		chromedp.SendKeys(chromedp.CSS("#body"), "Seal in, an hour of tilling."), chromedp.SendKeys(chromedp.CSS("#by"), "RT"),
+		chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 700, 40))}))
+	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#held .photo input"), "the seal"))
+
+	// The page is loaded anew: nothing typed is lost, the clock runs, the photo is there.
+	form(t, ctx, root, "harrow")
+	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'Seal in, an hour of tilling.' && document.getElementById('by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
+
+	testenv.Ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button.stop")))
+	comes(t, ctx, "the end of the work", `document.querySelector('[name=to]').value !== ''`)
+	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
+	// Tapped twice is not answered.
+	const second = `[...document.querySelectorAll('fieldset.check')][3]`
+	testenv.Ask[bool](t, ctx, `(() => { const l = `+second+`.querySelectorAll('.choices label')[1]; l.click(); l.click(); return true })()`)
+	if testenv.Ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
+		t.Error("an answer cannot be taken back")
+	}
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=what]"), "compression"), chromedp.SendKeys(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=more-readings]")))
+	comes(t, ctx, "a second row", `document.querySelectorAll('[name=gauge]').length === 2`)
+	shot(t, ctx, "filled")
+	if wide := testenv.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
+		t.Errorf("the form is %d px wide", wide)
+	}
+	small := testenv.Ask[[]string](t, ctx, `[...document.querySelectorAll('button, select, textarea, summary, input:not([type=hidden]), .choices label, .pick, .tick')].filter(e => !e.closest('.unseen, .choices') || e.localName === 'label').filter(e => e.checkVisibility() && !['file','radio','checkbox'].includes(e.type) && !e.classList.contains('unseen') && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 60))`)
+	if len(small) > 0 {
+		t.Errorf("targets below 44 px: %v", small)
+	}
+	// A reading that cannot be read: told, and nothing lost.
+	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 pounds"), chromedp.Click(chromedp.CSS("button[value=save]")), chromedp.WaitVisible(chromedp.CSS(".found")))
+	shot(t, ctx, "found")
+	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('body').value === 'Seal in, an hour of tilling.'`)
+	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the end", `document.querySelector('.note') && document.querySelector('.note').innerText.includes('Saved as')`)
+	shot(t, ctx, "saved")
+	fresh := s.fresh(before)
+	var text string
+	for name, data := range fresh {
+		if strings.HasSuffix(name, ".md") {
+			text = data
+		}
+	}
+	if len(fresh) != 2 {
+		t.Errorf("there are new files %v", keys(fresh))
+	}
+	for _, want := range []string{"by: RT", "62 psi", "the seal", "result: works", "title: Seal in, an hour of tilling"} {
+		if !strings.Contains(strings.ReplaceAll(text, `"`, ""), want) {
+			t.Errorf("the entry lacks %q:\n%s", want, text)
+		}
+	}
+	form(t, ctx, root, "harrow")
+	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+		t.Errorf("the next form holds %q", left)
+	}
+}
+
+// The line is slow, and then cut in the middle of a photo: the entry waits on
+// the phone, and goes out from where it was once the line is back.
+func TestTheLineIsCutMidPhoto(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	w, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	before := s.files()
+	data := noise(t, 1)
+	if len(data) < 400_000 {
+		t.Fatalf("the photo has %d bytes only", len(data))
+	}
+	form(t, ctx, root, "saw")
+	testenv.Do(t, ctx, slowly(true))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
+	var id string
+	have := func() int64 {
+		s.bench.shelf.mu.Lock()
+		defer s.bench.shelf.mu.Unlock()
+		for _, h := range s.bench.shelf.held {
+			id = h.id
+			return h.have()
+		}
+		return 0
+	}
+	for until := time.Now().Add(20 * time.Second); have() < 60_000; time.Sleep(5 * time.Millisecond) {
+		if time.Now().After(until) {
+			t.Fatalf("no part of the photo came; the page says %s", testenv.Ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('line').innerText`))
+		}
+	}
+	w.cut(true)
+	there := have()
+	if there == int64(len(data)) {
+		t.Fatal("the photo was whole before the line was cut")
+	}
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
+	shot(t, ctx, "cut")
+	if fresh := s.fresh(before); len(fresh) != 0 {
+		t.Fatalf("there is something already: %v", keys(fresh))
+	}
+	first := id
+	w.cut(false)
+	testenv.Do(t, ctx, slowly(false))
+	comes(t, ctx, "the rest", aLine+`.includes('has been sent')`)
+	fresh := s.fresh(before)
+	whole := false
+	for name, got := range fresh {
+		if strings.HasSuffix(name, ".jpg") {
+			whole = got == string(data)
+		}
+	}
+	if len(fresh) != 2 || !whole {
+		t.Errorf("what came is %v, the photo whole: %v", keys(fresh), whole)
+	}
+	if have(); id != first {
+		t.Error("the photo began anew instead of going on")
+	}
+	form(t, ctx, root, "saw")
+	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+		t.Errorf("the next form holds %q", left)
+	}
+}
+
+// The phone was let out meanwhile (the program was started anew): what was
+// written waits, and goes out once the phone is let in again.
+func TestThePhoneHasToBeLetInAgain(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	_, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	before := s.files()
+	form(t, ctx, root, "saw")
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the restart."))
+	s.bench.sessions.mu.Lock()
+	clear(s.bench.sessions.by)
+	s.bench.sessions.mu.Unlock()
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
+	letIn(t, ctx, s, root)
+	form(t, ctx, root, "saw")
+	comes(t, ctx, "what was written", `document.getElementById('body').value === 'Before the restart.'`)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
+	if fresh := s.fresh(before); len(fresh) != 1 {
+		t.Errorf("there are new files %v; the page says %s", keys(fresh), testenv.Ask[string](t, ctx, `document.body.innerText`))
+	}
+}
+
+// Bench tests come from the shop's computer: found and filled in on the phone, kept
+// when the page is loaded anew or the shop's computer has forgotten them, and not
+// lost with the line.
+func TestABenchTestOnAPhone(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	w, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	before := s.files()
+	form(t, ctx, root, "saw")
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "It hums."), chromedp.Click(chromedp.CSS("#tests summary")),
+		chromedp.SendKeys(chromedp.CSS("[name=find]"), "motor hums"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
+		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-capacitor"]`)))
+	shot(t, ctx, "tests-found")
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="add-test-capacitor"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-0-in-capacitance]")),
+		chromedp.SendKeys(chromedp.CSS("[name=test-0-in-capacitance]"), "18 uF"))
+	shot(t, ctx, "test")
+	form(t, ctx, root, "saw")
+	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'It hums.' && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF'`)
+	// The shop's computer was started anew.
+	s.bench.sessions.mu.Lock()
+	clear(s.bench.sessions.by)
+	s.bench.sessions.mu.Unlock()
+	letIn(t, ctx, s, root)
+	form(t, ctx, root, "saw")
+	comes(t, ctx, "the test of before", `document.querySelector('[name=test-0-in-capacitance]') && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF' && document.getElementById('body').value === 'It hums.'`)
+	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
+	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=test-0-in-rated]"), "25 uF"), chromedp.SetValue(chromedp.CSS("[name=find]"), "smokes"))
+	w.cut(true)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")))
+	comes(t, ctx, "the notice", aLine+`.includes('no line')`)
+	w.cut(false)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")), chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)),
+		chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-1]~label input")),
+		chromedp.Click(chromedp.CSS(`button[value="drop-test-1"]`)))
+	comes(t, ctx, "the second test taken out", `!document.querySelector('[name=test-1]') && document.querySelector('[name=test-0-in-rated]').value === '25 uF'`)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
+	fresh := s.fresh(before)
+	for name, text := range fresh {
+		if len(fresh) != 1 || !strings.Contains(text, "  - {test: capacitor, capacitance: 18 uF, rated: 25 uF}\n") {
+			t.Errorf("%s:\n%s", name, text)
+		}
+	}
+}
+
+// WCAG 2.2 A and AA as axe-core checks them, in light and in dark.
+func TestTheBenchPageIsAccessible(t *testing.T) {
+	axe, err := os.ReadFile(testenv.Module(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := browser(t)
+	s := newStand(t)
+	_, root := wired(t, s)
+	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
+		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
+	look := func(page string) {
+		t.Helper()
+		for _, prefers := range []string{"light", "dark"} {
+			testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+				_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+					Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: prefers}},
+				})
+				return err
+			}))
+			testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+			// The checker is handed in past the page's own policy.
+			testenv.Ask[bool](t, ctx, string(axe)+"; true")
+			for _, found := range testenv.Ask[[]string](t, ctx, check) {
+				t.Errorf("%s (%s): %s", page, prefers, found)
+			}
+		}
+	}
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/pair"))
+	look("the code")
+	letIn(t, ctx, s, root)
+	look("the machines")
+	form(t, ctx, root, "harrow")
+	testenv.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
+	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
+	look("the form")
+	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=find]"), "leak-down"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
+		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)),
+		chromedp.WaitVisible(chromedp.CSS("button[value=drop-test-0]")))
+	look("a bench test")
+}

@@ -1,0 +1,341 @@
+package output_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/output"
+	"asleft/generator/rooted"
+)
+
+// A folder is one on the disk, all of it older than the disk's clock is coarse.
+type folder struct {
+	*testing.T
+	dir string
+	fs  *rooted.FS
+}
+
+func newFolder(t *testing.T) folder {
+	t.Helper()
+	dir := t.TempDir()
+	fs, err := rooted.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = fs.Close() })
+	f := folder{t, dir, fs}
+	f.write("shop.md", "shop: Test")
+	f.write("machines/harrow/machine.md", "name: Harrow")
+	f.write("machines/harrow/a.md", "title: A")
+	f.write("machines/harrow-2/machine.md", "name: Other")
+	return f
+}
+
+func (f folder) path(name string) string { return filepath.Join(f.dir, filepath.FromSlash(name)) }
+
+func (f folder) write(name, text string) {
+	f.Helper()
+	if err := os.MkdirAll(filepath.Dir(f.path(name)), 0o755); err != nil {
+		f.Fatal(err)
+	}
+	if err := os.WriteFile(f.path(name), []byte(text), 0o600); err != nil {
+		f.Fatal(err)
+	}
+}
+
+func (f folder) do(err error) {
+	f.Helper()
+	if err != nil {
+		f.Fatal(err)
+	}
+}
+
+// look looks until what was written shows in the times: at most as long as the
+// coarsest disk needs.
+func (f folder) look() output.Snapshot {
+	f.Helper()
+	for range 400 {
+		s, err := output.TakeSnapshot(f.fs, ".", nil)
+		if err != nil {
+			f.Fatal(err)
+		}
+		if s.Digest() != "" {
+			return s
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	f.Fatal("the disk's times never tell")
+	return output.Snapshot{}
+}
+
+func TestDigestTellsEveryChange(t *testing.T) {
+	old := time.Date(2020, 5, 4, 3, 2, 1, 0, time.UTC)
+	for _, c := range []struct {
+		name   string
+		change func(f folder)
+		same   bool
+	}{
+		{"nothing", func(folder) {}, true},
+		{"read", func(f folder) { _, err := os.ReadFile(f.path("shop.md")); f.do(err) }, true},
+		{"longer", func(f folder) { f.write("shop.md", "shop: Longer") }, false},
+		{"the same length", func(f folder) { f.write("shop.md", "shop: Tess") }, false},
+		{"the same bytes again", func(f folder) { f.write("shop.md", "shop: Test") }, false},
+		{"a new file", func(f folder) { f.write("machines/harrow/b.md", "") }, false},
+		{"an empty folder", func(f folder) { f.do(os.Mkdir(f.path("machines/none"), 0o755)) }, false},
+		{"a file gone", func(f folder) { f.do(os.Remove(f.path("machines/harrow/a.md"))) }, false},
+		{"renamed", func(f folder) { f.do(os.Rename(f.path("machines/harrow/a.md"), f.path("machines/harrow/b.md"))) }, false},
+		{"a file in place of a folder", func(f folder) {
+			f.do(os.RemoveAll(f.path("machines/harrow-2")))
+			f.write("machines/harrow-2", "")
+		}, false},
+		{"another file with the old date", func(f folder) {
+			f.write("other", "title: B")
+			f.do(os.Chtimes(f.path("other"), old, old))
+			f.do(os.Rename(f.path("other"), f.path("machines/harrow/a.md")))
+		}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := newFolder(t)
+			f.do(os.Chtimes(f.path("machines/harrow/a.md"), old, old))
+			before := f.look().Digest()
+			c.change(f)
+			if same := f.look().Digest() == before; same != c.same {
+				t.Errorf("taken for the same: %v, want %v", same, c.same)
+			}
+		})
+	}
+}
+
+// TestPutBackDateIsFoundOut needs a system that tells when a file was last
+// changed in any way, which no program can set.
+func TestPutBackDateIsFoundOut(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		return // Go tells no such time there, and the package's words promise none
+	}
+	f := newFolder(t)
+	info, err := os.Stat(f.path("shop.md"))
+	f.do(err)
+	before := f.look().Digest()
+	file, err := os.OpenFile(f.path("shop.md"), os.O_WRONLY, 0)
+	f.do(err)
+	_, err = file.WriteAt([]byte("L"), 6)
+	f.do(err)
+	f.do(file.Close())
+	f.do(os.Chtimes(f.path("shop.md"), info.ModTime(), info.ModTime()))
+	if f.look().Digest() == before {
+		t.Error("a file that was changed and given its old date is taken for unchanged")
+	}
+}
+
+func TestFreshFileHasNoDigest(t *testing.T) {
+	f := newFolder(t)
+	later := time.Now().Add(time.Hour)
+	f.do(os.Chtimes(f.path("shop.md"), later, later))
+	s, err := output.TakeSnapshot(f.fs, ".", nil)
+	f.do(err)
+	if s.Digest() != "" || s.Key("shop.md") != "" {
+		t.Error("a file from the future is believed")
+	}
+	f.do(os.Remove(f.path("shop.md")))
+	if s = f.look(); s.Key("machines/harrow/a.md") == "" || s.Key("machines/harrow/a.md") == s.Key("machines/harrow-2/machine.md") {
+		t.Error("two files in one state")
+	}
+}
+
+func TestLinkHasNoDigest(t *testing.T) {
+	f := newFolder(t)
+	if err := os.Symlink("shop.md", f.path("link.md")); err != nil {
+		if runtime.GOOS == "windows" {
+			return // needs a right there
+		}
+		t.Fatal(err)
+	}
+	time.Sleep(50 * time.Millisecond)
+	s, err := output.TakeSnapshot(f.fs, ".", nil)
+	f.do(err)
+	if s.Digest() != "" || s.Key("link.md") != "" {
+		t.Error("a link is believed, whatever it leads to")
+	}
+}
+
+func TestParts(t *testing.T) {
+	f := newFolder(t)
+	f.write("machines/stray.md", "")
+	s := f.look()
+	parts := s.Folders("machines")
+	if len(parts) != 2 {
+		t.Fatalf("%d folders", len(parts))
+	}
+	before := map[string]string{"harrow": parts["harrow"].Digest(), "harrow-2": parts["harrow-2"].Digest()}
+	f.write("machines/harrow/a.md", "title: C")
+	s = f.look()
+	parts = s.Folders("machines")
+	if parts["harrow"].Digest() == before["harrow"] || parts["harrow-2"].Digest() != before["harrow-2"] {
+		t.Error("the change is not where it was made")
+	}
+	rest := s.Part(func(name string) bool { return name == "shop.md" })
+	f.write("machines/harrow/a.md", "title: D")
+	if again := f.look().Part(func(name string) bool { return name == "shop.md" }); again.Digest() != rest.Digest() {
+		t.Error("a part changed that was not touched")
+	}
+}
+
+func TestChanged(t *testing.T) {
+	f := newFolder(t)
+	before := f.look()
+	f.write("machines/harrow/a.md", "title: longer")
+	f.write("machines/harrow/b.md", "")
+	f.write("machines/harrow/.b.md.swp", "")
+	f.do(os.Remove(f.path("shop.md")))
+	moved := f.look().Changed(before, func(name string) bool { return filepath.Base(name)[0] == '.' })
+	if want := []string{"machines/harrow/a.md", "machines/harrow/b.md", "shop.md"}; !slices.Equal(moved, want) {
+		t.Errorf("got %q, want %q", moved, want)
+	}
+	if moved := f.look().Changed(f.look(), func(string) bool { return false }); len(moved) > 0 {
+		t.Errorf("two looks at the same: %q", moved)
+	}
+}
+
+// TestEveryFileSystem holds what is seen through the system's own calls, and through
+// afero alone (plain is a rooted folder without its abilities), against afero's walk.
+func TestEveryFileSystem(t *testing.T) {
+	f := newFolder(t)
+	for _, name := range []string{"a.md", "a/x.md", "a b/c.md", "a-/c.md", "a0/c", "Ä/ö.md", ".hidden/x", "deep/er/and/deep/er/x", "link/x"} {
+		f.write(name, name)
+	}
+	for name, target := range map[string]string{"a/loop": "..", "a/out": os.TempDir(), "nothing": "none"} {
+		symlink(t, target, f.path(name))
+	}
+	type plain struct{ afero.Fs }
+	skip := func(name string) bool { return name == "harrow-2" || name == "shop.md" || name == "deep/er" }
+	for _, dir := range []string{".", "machines", "a"} {
+		var want []string
+		f.do(afero.Walk(f.fs, dir, func(name string, info os.FileInfo, err error) error {
+			name = strings.TrimPrefix(filepath.ToSlash(name), dir+"/")
+			switch {
+			case err != nil || name == dir:
+				return err
+			case skip(name) && info.IsDir():
+				return filepath.SkipDir
+			case !skip(name):
+				want = append(want, name)
+			}
+			return nil
+		}))
+		slices.Sort(want)
+		for _, fsys := range []afero.Fs{f.fs, plain{f.fs}} {
+			s, err := output.TakeSnapshot(fsys, dir, skip)
+			f.do(err)
+			var got []string
+			for _, file := range s.Files() {
+				got = append(got, file.Path)
+			}
+			if !slices.Equal(got, want) || len(got) < 3 {
+				t.Errorf("%s: got %q, want %q", dir, got, want)
+			}
+		}
+	}
+	for _, fsys := range []afero.Fs{f.fs, plain{f.fs}} {
+		if _, err := output.TakeSnapshot(fsys, "none", nil); !os.IsNotExist(err) {
+			t.Errorf("a folder that is not there: %v", err)
+		}
+		for _, dir := range []string{"shop.md", "a/out", ".."} {
+			if s, err := output.TakeSnapshot(fsys, dir, nil); err == nil {
+				t.Errorf("%s: %v", dir, s.Files())
+			}
+		}
+	}
+}
+
+// TestSnapshotWhileFoldersComeAndGo looks while folders are made, removed, and
+// swapped for links that lead out.
+func TestSnapshotWhileFoldersComeAndGo(t *testing.T) {
+	f, outside := newFolder(t), t.TempDir()
+	f.do(os.WriteFile(filepath.Join(outside, "secret"), nil, 0o600))
+	stop := make(chan struct{})
+	var gardener sync.WaitGroup
+	gardener.Go(func() {
+		for i := 0; ; i = (i + 1) % 20 {
+			select {
+			case <-stop:
+				return
+			default:
+			}
+			// What fails here is what the snapshot has to live with.
+			photos, next := f.path(fmt.Sprintf("m/%d/photos", i)), f.path(fmt.Sprintf("m/%d", (i+10)%20))
+			_ = os.MkdirAll(photos, 0o755)
+			_ = os.WriteFile(filepath.Join(photos, "x.md"), nil, 0o600)
+			_ = os.RemoveAll(next)
+			if i%3 == 0 {
+				_ = os.Symlink(outside, next)
+			}
+		}
+	})
+	for range 100 {
+		s, err := output.TakeSnapshot(f.fs, ".", nil)
+		if err != nil {
+			t.Error(err)
+		}
+		for _, file := range s.Files() {
+			if strings.Contains(file.Path, "secret") {
+				t.Errorf("it led outside: %s", file.Path)
+			}
+		}
+	}
+	close(stop)
+	gardener.Wait()
+}
+
+// TestAfter: what the run itself wrote is seen anew, and nothing else is.
+func TestAfter(t *testing.T) {
+	f := newFolder(t)
+	before := f.look()
+	f.write("machines/harrow/a.md", "title: written by the run")
+	f.write("machines/new/b.md", "so is this")
+	f.do(os.RemoveAll(f.path("machines/harrow-2")))
+	moment := time.Now()
+	mine := []string{"machines/harrow/a.md", "machines/new/b.md", "machines/harrow-2/machine.md"}
+	time.Sleep(50 * time.Millisecond)
+	after := func() string {
+		s, err := before.After(f.fs, ".", mine, moment)
+		f.do(err)
+		return s.Digest()
+	}
+	if got, want := after(), f.look().Digest(); got != want || got == "" {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	f.write("shop.md", "shop: by somebody else")
+	if got, now := after(), f.look().Digest(); got == now || got == "" {
+		t.Errorf("what somebody else wrote meanwhile is taken for the run's: %q", got)
+	}
+	time.Sleep(50 * time.Millisecond)
+	f.write("machines/new/b.md", "by somebody else")
+	time.Sleep(50 * time.Millisecond)
+	if got := after(); got != "" {
+		t.Error("what was written over after the run is taken for the run's")
+	}
+}
+
+// TestAfterAFreshLook: what was too young to be told apart before stays so.
+func TestAfterAFreshLook(t *testing.T) {
+	f := newFolder(t)
+	f.look()
+	f.write("shop.md", "shop: young")
+	before, err := output.TakeSnapshot(f.fs, ".", nil)
+	f.do(err)
+	time.Sleep(50 * time.Millisecond)
+	after, err := before.After(f.fs, ".", []string{"machines/harrow/a.md"}, time.Now())
+	f.do(err)
+	if after.Digest() != "" {
+		t.Error("a file that was seen too young is believed")
+	}
+}

@@ -1,0 +1,8 @@
+//go:build !linux && !darwin
+
+package output
+
+import "io/fs"
+
+// more adds nothing: Go tells no more here.
+func (s *Stat) more(fs.FileInfo) {}

@@ -1,0 +1,45 @@
+package testenv
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// Browser starts a real browser that waits for instructions. After that long it
+// is stopped, whatever it is doing.
+func Browser(t testing.TB, atMost time.Duration) context.Context {
+	t.Helper()
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(Program(t, "chromium")), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, stop = chromedp.NewContext(ctx)
+	t.Cleanup(stop)
+	Do(t, ctx, chromedp.Navigate("about:blank"))
+	ctx, stop = context.WithTimeout(ctx, atMost)
+	t.Cleanup(stop)
+	return ctx
+}
+
+// Do has the browser do steps, in order.
+func Do(t testing.TB, ctx context.Context, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Ask runs a script in the page and returns what it comes to, a promise's end
+// included.
+func Ask[T any](t testing.TB, ctx context.Context, script string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%s: %v", script[:min(len(script), 80)], err)
+	}
+	return v
+}
