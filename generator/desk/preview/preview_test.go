@@ -165,7 +165,7 @@ func TestFollowsEverySaveOfAText(t *testing.T) {
 
 func TestFollowsAThemeOfTheShop(t *testing.T) {
 	dir := newShop(t)
-	if err := os.CopyFS(filepath.Join(dir, "themes", "mine"), os.DirFS("../../themes/jobcard")); err != nil {
+	if err := os.CopyFS(filepath.Join(dir, "themes", "mine"), os.DirFS("../../../themes/jobcard")); err != nil {
 		t.Fatal(err)
 	}
 	write(t, filepath.Join(dir, "shop.md"), []byte("---\nshop: Tern Yard\ncurrency: USD\ntheme: mine\n---\nOpen.\n"))
