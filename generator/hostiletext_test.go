@@ -3,11 +3,13 @@ package generator_test
 import (
 	"bytes"
 	"html"
+	"io/fs"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -39,6 +41,22 @@ func turnedShop(t *testing.T, word, theme string) afero.Fs {
 	if err != nil {
 		t.Fatal(err)
 	}
+	// A name may hold no mark that nobody sees; every other text may.
+	name := regexp.MustCompile(`(?m)^(shop|place|contact|name|maker|model|serial|year):.*$`)
+	err = afero.Walk(folder, ".", func(file string, info fs.FileInfo, err error) error {
+		if err != nil || info.IsDir() || path.Base(file) != "machine.md" && file != "shop.md" {
+			return err
+		}
+		text, err := afero.ReadFile(folder, file)
+		if err != nil {
+			return err
+		}
+		text = name.ReplaceAllFunc(text, func(line []byte) []byte { return bytes.ReplaceAll(line, []byte("\u200f"), nil) })
+		return afero.WriteFile(folder, file, text, 0o644)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
 	return folder
 }
 
@@ -65,8 +83,8 @@ func TestRightToLeftTurnsNothingAround(t *testing.T) {
 			t.Cleanup(server.Close)
 			units := 0.0
 			for p := range site {
-				if path.Ext(p) != ".html" {
-					continue
+				if path.Ext(p) != ".html" || p == "report.html" && name == "with a mark" {
+					continue // a sealed report writes the mark out, in letters of the other way
 				}
 				testenv.Do(t, ctx, chromedp.Navigate(server.URL+"/"+strings.TrimSuffix(p, "index.html")))
 				got := testenv.Ask[struct {
@@ -147,7 +165,7 @@ func TestRightToLeftInCSV(t *testing.T) {
 		if err := r.Count.WriteCSV(&b, tally.ByMachine); err != nil {
 			t.Fatal(err)
 		}
-		if s := b.String(); !strings.Contains(s, word) || strings.ContainsAny(s, "\u2068\u2069") {
+		if s := b.String(); !strings.Contains(s, strings.TrimSuffix(word, "\u200f")) || strings.ContainsAny(s, "\u2068\u2069") {
 			t.Errorf("%s", s)
 		}
 	}
@@ -169,6 +187,9 @@ func TestRightToLeftInThePDF(t *testing.T) {
 		}
 		text := toolOutput(t, pdftotext, "-layout", file, "-")
 		sign := strings.Repeat("\ufffd", 4)
+		if strings.HasSuffix(word, "\u200f") {
+			sign += "[U+200F]" // what nobody sees is written out
+		}
 		for _, want := range []string{sign + " (" + sign + ") First: 70 psi (March 2, 2026). Last: 75 psi", "Parts on March 2: " + sign + " (" + sign + "), 2 of them: from Donor. " + sign + " (" + sign + "): new."} {
 			if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 				t.Errorf("%s: the PDF does not say %q:\n%s", name, want, text)

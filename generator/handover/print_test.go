@@ -79,7 +79,7 @@ func TestPDFSaysAll(t *testing.T) {
 		t.Errorf("%d pages", len(pages))
 	}
 	for n, page := range pages {
-		if !strings.Contains(page, "code "+made.Seal.Code) || !strings.Contains(page, fmt.Sprintf("page %d of %d", n+1, len(pages))) {
+		if !strings.Contains(page, "code "+GroupedCode(made.Seal.Code)) || !strings.Contains(page, fmt.Sprintf("page %d of %d", n+1, len(pages))) {
 			t.Errorf("page %d has no code or no number:\n%s", n+1, page)
 		}
 		pages[n] = joined(page)
