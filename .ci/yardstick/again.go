@@ -65,7 +65,7 @@ func (b *bench) again() ([]result, error) {
 	return []result{
 		{what: what, against: "`git status`, site ignored", times: times(u, g), ratio: versus(u, g), bar: 2, shortBar: wide * 3.3},
 		{what: what, against: "`git status`, site committed", times: times(u, both), ratio: versus(u, both)},
-		{what: "one entry edited in that shop", against: "nothing changed", times: times(e, u), ratio: versus(e, u), bar: 2, shortBar: wide * 7},
+		{what: "one entry edited in that shop", against: "nothing changed", times: times(e, u), ratio: versus(e, u), bar: 2, shortBar: wide * 5},
 		{what: "the first run of another day", against: "nothing changed", times: times(other, u), ratio: versus(other, u), bar: 2, shortBar: wide * 2},
 	}, b.drop(shop)
 }

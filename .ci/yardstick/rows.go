@@ -94,7 +94,7 @@ func (b *bench) text() ([]result, error) {
 	b.note("text: %s of Markdown files, %s of it bodies; goldmark's time is the rendering alone", mb(float64(shop.text)), mb(float64(shop.bodies)))
 	what := fmt.Sprintf("cold text: %d machines, %d entries, no photos", b.pick(1000, 100), b.pick(10_000, 1000))
 	return []result{
-		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 28},
+		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 32},
 		{what: what, against: "cmark, all bodies as one file", times: times(a, c), ratio: versus(a, c)},
 	}, os.RemoveAll(b.path("site-text"))
 }
