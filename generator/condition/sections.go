@@ -107,6 +107,7 @@ func (j *judge) sections() {
 			sec.Statements = append(sec.Statements, Statement{Text: s.Told, Subjects: []*Subject{s}, Evidence: s.Evidence})
 		}
 	}
+	j.uncheckedBySystem()
 	j.notSaid()
 	j.leftOut()
 	j.conclusions()
@@ -231,14 +232,30 @@ func (j *judge) stillThere(sec *Section, s *Subject) {
 	st.wholeOr(s.Told)
 }
 
-// unchecked puts a point that nobody answered beside the others, those of a system
-// together, which is named once.
+// unchecked puts a point that nobody answered beside the others.
 func (j *judge) unchecked(sec *Section, s *Subject) {
 	key := "points.not-checked"
 	if s.Open {
 		key = "points.not-checked-safety"
 	}
-	st := sec.join(j.words.Say(key), Evidence{}, Item{Subject: s, Evidence: s.Evidence})
+	sec.join(j.words.Say(key), Evidence{}, Item{Subject: s, Evidence: s.Evidence})
+}
+
+// uncheckedBySystem tells the points that nobody answered, when all of them are
+// together.
+func (j *judge) uncheckedBySystem() {
+	for i := range j.report.Sections {
+		for k := range j.report.Sections[i].Statements {
+			if st := &j.report.Sections[i].Statements[k]; len(st.Items) > 0 && st.Subjects[0].Standing == NotChecked {
+				j.bySystems(st)
+			}
+		}
+	}
+}
+
+// bySystems tells points that nobody answered, those of a system one after another,
+// which is named once.
+func (j *judge) bySystems(st *Statement) {
 	system := func(it Item) int {
 		return slices.IndexFunc(st.Subjects, func(o *Subject) bool { return slices.Equal(o.Systems, it.Subject.Systems) })
 	}
@@ -254,7 +271,7 @@ func (j *judge) unchecked(sec *Section, s *Subject) {
 		j.tellAnswers(t, it.Subject, it.Subject.History)
 		it.Text = t.text()
 	}
-	st.wholeOr(s.Told)
+	st.wholeOr(st.Subjects[0].Told)
 }
 
 // failing puts a point that failed, and of which the log says no more than its
@@ -267,7 +284,7 @@ func (j *judge) failing(sec *Section, s *Subject) {
 	}
 	t := j.saying()
 	t.say(key, "item", clause(s.Name), "when", j.when(last.Entry.Date), "note", clause(last.Said))
-	j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
+	j.tellAnswers(t, s, s.besides(last))
 	st := sec.join(j.words.Say("points.wrong"), Evidence{}, Item{Subject: s, Text: t.text(), Evidence: s.Evidence})
 	st.wholeOr(s.Told)
 }

@@ -118,7 +118,7 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 		if last := s.lastAnswer(); last != nil && last.What == Fails {
 			t.say("point.fails", "item", item, "when", j.when(last.Entry.Date))
 			t.sayIf(last.Said, "answer.noted", "note")
-			j.tellAnswers(t, s, slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *last }))
+			j.tellAnswers(t, s, s.besides(last))
 			j.tellBeside(t, s)
 			return
 		}
@@ -206,6 +206,11 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 		}
 		t.say(key, "when", j.when(e.Entry.Date), "note", clause(e.Said))
 	}
+}
+
+// besides is the history without what is told by itself.
+func (s *Subject) besides(told *Event) []Event {
+	return slices.DeleteFunc(slices.Clone(s.History), func(e Event) bool { return e == *told })
 }
 
 // lastAnswer is the last that the log says of a point by a check.
