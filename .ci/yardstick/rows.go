@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"runtime"
@@ -86,17 +87,22 @@ func (b *bench) text() ([]result, error) {
 		return r, err
 	}}
 	cmark := contender{run: func() (run, error) { return start("", "cmark", b.path("bodies.md")) }}
-	runs, err := b.turns(true, b.writeup(shop.dir, "site-text", true), goldmark, cmark)
+	copied := contender{
+		before: func() error { return b.putAside(b.path("site-copy")) },
+		run:    func() (run, error) { return start("", "cp", "-r", b.path("site-text"), b.path("site-copy")) },
+	}
+	runs, err := b.turns(true, b.writeup(shop.dir, "site-text", true), goldmark, cmark, copied)
 	if err != nil {
 		return nil, err
 	}
-	a, g, c := runs[0], runs[1], runs[2]
+	a, g, c, cp := runs[0], runs[1], runs[2], runs[3]
 	b.note("text: %s of Markdown files, %s of it bodies; goldmark's time is the rendering alone", mb(float64(shop.text)), mb(float64(shop.bodies)))
 	what := fmt.Sprintf("cold text: %d machines, %d entries, no photos", b.pick(1000, 100), b.pick(10_000, 1000))
 	return []result{
 		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 32},
 		{what: what, against: "cmark, all bodies as one file", times: times(a, c), ratio: versus(a, c)},
-	}, os.RemoveAll(b.path("site-text"))
+		{what: what, against: "cp -r of the finished site", times: times(a, cp), ratio: versus(a, cp)},
+	}, errors.Join(os.RemoveAll(b.path("site-text")), os.RemoveAll(b.path("site-copy")))
 }
 
 // slack is what a program may hold before it has done anything.

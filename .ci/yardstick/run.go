@@ -3,7 +3,9 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -72,7 +74,7 @@ func (b *bench) turns(warm bool, all ...contender) ([][]run, error) {
 			}
 		}
 	}
-	return runs, nil
+	return runs, os.RemoveAll(b.path(aside))
 }
 
 // A filled shop, and how many bytes it has.
@@ -125,19 +127,32 @@ func (b *bench) writeup(shop, site string, cold bool) contender {
 		return start("", b.path("asleft"), "writeup", "--json", "--shop", shop, "--out", site)
 	}}
 	if cold {
-		c.before = func() error { return removeSite(site) }
+		c.before = func() error { return b.putAside(site) }
 	}
 	return c
 }
 
-// removeSite removes a site and what asleft keeps beside it.
-func removeSite(site string) error {
-	beside, err := filepath.Glob(filepath.Join(filepath.Dir(site), "."+filepath.Base(site)+"-*"))
+// aside is the folder of what is not wanted any more, in the scratch folder.
+const aside = "aside"
+
+// putAside moves a folder away, and what asleft keeps beside it; nothing where there
+// is none. It is deleted only after all turns: for minutes after a deletion ext4 goes
+// by the inodes that came free, one by one, for each file that is made, and a run
+// would pay for the deletion of the one before.
+func (b *bench) putAside(dir string) error {
+	beside, err := filepath.Glob(filepath.Join(filepath.Dir(dir), "."+filepath.Base(dir)+"-*"))
 	if err != nil {
 		return err
 	}
-	for _, name := range append(beside, site) {
-		if err := os.RemoveAll(name); err != nil {
+	if err := os.MkdirAll(b.path(aside), 0o755); err != nil {
+		return err
+	}
+	to, err := os.MkdirTemp(b.path(aside), "")
+	if err != nil {
+		return err
+	}
+	for _, name := range append(beside, dir) {
+		if err := os.Rename(name, filepath.Join(to, filepath.Base(name))); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 	}

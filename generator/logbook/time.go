@@ -27,7 +27,7 @@ const about = "about "
 // calendar has. "About" may be in capitals, or a ~.
 func ParseDate(s string) (Date, error) {
 	text, guess := cutAbout(s)
-	if _, ok := exactness(text); !ok {
+	if _, _, ok := parsed(text); !ok {
 		return "", fmt.Errorf("%q is not a date like 2026-03-02, 2026-03 or 2026, with or without about in front", s)
 	}
 	if guess {
@@ -49,27 +49,27 @@ func cutAbout(s string) (text string, guess bool) {
 // dateForms are the ways to write a date, by how exact it is.
 var dateForms = [...]string{catalog.WholeDay: time.DateOnly, catalog.WholeMonth: "2006-01", catalog.WholeYear: "2006"}
 
-// exactness tells which of the forms a date has that stands without about.
-func exactness(text string) (catalog.Exactness, bool) {
+// parsed is the start of a date that stands without about, and which of the forms
+// it has.
+func parsed(text string) (start time.Time, of catalog.Exactness, ok bool) {
 	for of, form := range dateForms {
 		if len(text) == len(form) {
 			t, err := time.Parse(form, text)
-			return catalog.Exactness(of), err == nil && t.Year() > 2 // the first year is the zero time
+			return t, catalog.Exactness(of), err == nil && t.Year() > 2 // the first year is the zero time
 		}
 	}
-	return 0, false
+	return time.Time{}, 0, false
 }
 
 // Day is the date for the catalog to say: see [catalog.Catalog.Day] and
 // [catalog.Catalog.When].
 func (d Date) Day() catalog.Day {
 	text, guess := cutAbout(string(d))
-	of, ok := exactness(text)
+	start, of, ok := parsed(text)
 	if !ok {
 		return catalog.Day{}
 	}
-	t, _ := time.Parse(dateForms[of], text)
-	return catalog.Day{Start: t, Of: of, About: guess}
+	return catalog.Day{Start: start, Of: of, About: guess}
 }
 
 // ISO is the date as ISO 8601 has it, as exact as it is and without saying that it
@@ -123,6 +123,9 @@ func (d Date) Compare(other Date) int {
 	if d == other {
 		return 0
 	}
+	if d.wholeDay() && other.wholeDay() {
+		return strings.Compare(string(d), string(other)) // most are, and ISO 8601 sorts as text
+	}
 	a, b := d.Day(), other.Day()
 	vague := 0
 	switch {
@@ -133,6 +136,9 @@ func (d Date) Compare(other Date) int {
 	}
 	return cmp.Or(a.Start.Compare(b.Start), cmp.Compare(a.Of, b.Of), vague, strings.Compare(string(d), string(other)))
 }
+
+// wholeDay tells whether the date has the form of a day and no about before it.
+func (d Date) wholeDay() bool { return len(d) == len(time.DateOnly) && d[0] != about[0] }
 
 // Before tells whether d was for certain earlier: all that it may stand for is
 // before all that other may stand for. It is false where either is no date.
@@ -165,7 +171,7 @@ func nearDate(s string) (near, season string) {
 	words := strings.Fields(strings.ToLower(strings.ReplaceAll(s, ",", " ")))
 	year, month := "", ""
 	for _, w := range words {
-		if of, ok := exactness(w); ok && of == catalog.WholeYear {
+		if _, of, ok := parsed(w); ok && of == catalog.WholeYear {
 			year = w
 		}
 		month = max(month, seasonStarts[w])

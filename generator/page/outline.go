@@ -7,12 +7,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"runtime"
 	"slices"
 	"sync"
 
 	"github.com/govalues/decimal"
-	"golang.org/x/sync/errgroup"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -57,13 +55,13 @@ type Evening struct {
 	Clock       logbook.Clock
 }
 
-// outline is that of the n-th machine that was read.
+// outline is that of the n-th machine that was read, but for what only its report
+// and its pages tell: AsOf, Open and Asked are there once those are made.
 func (s *Site) outline(n int) Outline {
-	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
+	m, count := s.Shop.Machines[n], s.Count.Machines[n]
 	o := Outline{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Maker: m.Maker, Model: m.Model, Stage: m.Stage,
-		Arrived: m.Arrived, AsOf: r.AsOf, Price: s.Price(m), Open: s.openNames(r),
-		Cover: s.cover(m), Photos: map[string]Photo{}, Sealed: map[string]Since{}, Was: m.Was,
+		Arrived: m.Arrived, Price: s.Price(m), Cover: s.cover(m), Photos: map[string]Photo{}, Sealed: map[string]Since{}, Was: m.Was,
 	}
 	if m.Sold != nil {
 		o.Gone = m.Sold.Date
@@ -105,15 +103,9 @@ func (o *Outline) show(s *Site, photos []logbook.Photo) {
 // it comes before everything else that needs the whole shop.
 func (s *Site) Outline() {
 	own := make([]Outline, len(s.Shop.Machines))
-	var work errgroup.Group
-	work.SetLimit(runtime.GOMAXPROCS(0))
 	for n := range own {
-		work.Go(func() error {
-			own[n] = s.outline(n)
-			return nil
-		})
+		own[n] = s.outline(n)
 	}
-	_ = work.Wait() // none can fail
 	s.outlines = slices.Concat(s.Others, own)
 	slices.SortFunc(s.outlines, func(a, b Outline) int { return cmp.Compare(a.Key, b.Key) })
 	s.place = map[string]int{}

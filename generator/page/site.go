@@ -75,10 +75,10 @@ func (s *Site) Compose(put Put) error {
 	}
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
-	asked := make([]map[string]string, len(s.Shop.Machines))
+	made := make([]Outline, len(s.Shop.Machines))
 	for n, m := range s.Shop.Machines {
 		work.Go(func() (err error) {
-			if asked[n], err = s.machine(n, put); err != nil {
+			if made[n], err = s.machine(n, put); err != nil {
 				return fmt.Errorf("machine %s: %w", m.Key, err)
 			}
 			return nil
@@ -87,8 +87,8 @@ func (s *Site) Compose(put Put) error {
 	if err := work.Wait(); err != nil {
 		return err
 	}
-	for n, m := range s.Shop.Machines {
-		s.outlines[s.place[m.Key]].Asked = asked[n]
+	for _, o := range made {
+		s.outlines[s.place[o.Key]] = o
 	}
 	var others errgroup.Group // those that are about no one machine
 	others.SetLimit(runtime.GOMAXPROCS(0))
@@ -98,17 +98,19 @@ func (s *Site) Compose(put Put) error {
 	return others.Wait()
 }
 
-// machine makes the pages of one machine and tells what files of the logs they
-// asked for.
-func (s *Site) machine(n int, put Put) (asked map[string]string, err error) {
+// machine makes the pages of one machine and gives its outline, whole. The machine
+// is judged here, once, and what was judged goes with the pages.
+func (s *Site) machine(n int, put Put) (Outline, error) {
 	own := *s
 	own.asked, own.judged = map[string]string{}, s.Report(n)
 	for _, compose := range []func(int, Put) error{own.story, own.condition, own.listing, own.record} {
 		if err := compose(n, put); err != nil {
-			return nil, err
+			return Outline{}, err
 		}
 	}
-	return own.asked, nil
+	o := s.outlines[s.place[s.Shop.Machines[n].Key]]
+	o.AsOf, o.Open, o.Asked = own.judged.AsOf, s.openNames(own.judged), own.asked
+	return o, nil
 }
 
 // Report is that of the n-th of Shop.Machines.
