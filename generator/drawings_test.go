@@ -70,18 +70,12 @@ type drawn struct {
 // that no line has room for.
 func vagueShop(t *testing.T) afero.Fs {
 	t.Helper()
-	folder := afero.NewMemMapFs()
-	for name, text := range map[string]string{
+	return memoryShop(t, map[string]string{
 		"shop.md":                   "---\nshop: Vague shop\ncurrency: USD\n---\n",
 		"machines/mist/machine.md":  "---\nname: Vague rider\nkind: ride-on mower\narrived: 2026\nstage: keeping\nlimits:\n  - {what: blade bolt length, limit: 2.500 in to 2.600 in, source: maker's sheet}\n---\n",
 		"machines/mist/2026-one.md": "---\ndate: 2026\ntitle: First\ndefects:\n  - {key: long, defect: " + strings.Repeat("counterclockwise", 5) + " nut " + strings.Repeat("is worn and ", 9) + "loose, effect: it rattles, system: frame, safety: no}\n  - {key: other, defect: seat is torn, effect: it looks bad, system: frame, safety: no}\nmeasured:\n  - {what: blade bolt length, value: 2.475 in, gauge: 0.001 in}\n  - {what: blade bolt length, value: 2.510 in, gauge: 0.001 in}\n---\nIt rattles.\n",
 		"machines/mist/2026-two.md": "---\ndate: 2026\ntitle: Second\nrepaired:\n  - {key: long, how: new nut}\nmeasured:\n  - {what: blade bolt length, value: 2.520 in, gauge: 0.001 in}\n---\nA nut.\n",
-	} {
-		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return folder
+	})
 }
 
 var inkOf = regexp.MustCompile(`(?s)<svg.*?</svg>`)

@@ -312,19 +312,14 @@ func markedPhoto(t *testing.T) []byte {
 
 func markedShop(t *testing.T) afero.Fs {
 	t.Helper()
-	folder := afero.NewMemMapFs()
-	for name, text := range map[string]string{
+	folder := memoryShop(t, map[string]string{
 		"shop.md": "---\nshop: Marked shop\ncurrency: USD\nlabor_rate: 71.37\n---\nOpen words. ![seen](photos/seen.jpg)\n",
 		"machines/m/machine.md": "---\nname: Marked machine\nkind: generator\narrived: 2026-03-01\nstage: sold\nserial: " + mark + "4711\nasking: 9182.73\nowner: Old " + mark + "\n" +
 			"bought: {from: Old " + mark + ", paid: 8273.64}\nsold: {date: 2026-04-01, price: 7364.55, buyer: New " + mark + "}\nprivate: |\n  " + mark + "\n---\nOpening.\n",
 		"machines/m/2026-03-02-a.md": "---\ndate: 2026-03-02\ntitle: An evening\nhours: 1\nprivate: " + mark + "\nphotos:\n  - {file: seen.jpg, alt: seen}\n" +
 			"  - {file: hidden.jpg, alt: " + mark + ", caption: " + mark + ", private: yes}\ncosts:\n  - {for: " + mark + " fetching, amount: 6455.46}\n" +
 			"defects:\n  - {key: d, defect: a defect, system: guards, photo: hidden.jpg}\n---\nBody ![x](hidden.jpg) and ![y](seen.jpg).\n",
-	} {
-		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	for _, name := range []string{"photos/seen.jpg", "machines/m/photos/seen.jpg"} {
 		if err := afero.WriteFile(folder, name, markedPhoto(t), 0o644); err != nil {
 			t.Fatal(err)

@@ -78,17 +78,11 @@ func hardShop(t *testing.T) afero.Fs {
 		fmt.Fprintf(&defects, "  - {key: d%d, defect: %s is cracked and loose, effect: it shakes and may come off, system: %s, safety: %s}\n",
 			i, part, []string{"frame", "controls", "electrical", "drive"}[i%4], []string{"no", "yes"}[i%2])
 	}
-	folder := afero.NewMemMapFs()
-	for name, text := range map[string]string{
+	return memoryShop(t, map[string]string{
 		"shop.md":                       "---\nshop: Hard shop\ncurrency: USD\n---\n",
 		"machines/unchecked/machine.md": "---\nname: Unchecked rider\nkind: ride-on mower\narrived: 2026-03-01\nstage: for sale\nasking: 100.00\n---\n",
 		"machines/unchecked/a.md":       "---\ndate: 2026-03-02\ntitle: It came\n---\nNobody looked.\n",
 		"machines/defects/machine.md":   "---\nname: Loose rider\nkind: leaf blower\narrived: 2026-03-01\nstage: for sale\nasking: 100.00\n---\n",
 		"machines/defects/a.md":         "---\ndate: 2026-03-02\ntitle: It came\ndefects:\n" + defects.String() + "---\nAll of it is loose.\n",
-	} {
-		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return folder
+	})
 }

@@ -13,18 +13,13 @@ import (
 // with heads that say what they head, aligned by class. What stands in its cells is
 // text like any other.
 func TestTablesInBodies(t *testing.T) {
-	folder := afero.NewMemMapFs()
-	for name, data := range map[string]string{
+	folder := memoryShop(t, map[string]string{
 		"shop.md":               "---\nshop: S\ncurrency: USD\n---\n",
 		"machines/m/machine.md": "---\nname: M\narrived: 2026-03-01\n---\n",
 		"machines/m/2026-03-02.md": "---\ndate: 2026-03-02\ntitle: T\n---\nLook here:\n\n||right|middle|*left*|\n|-|-:|:-:|:-|\n|a|<b onclick=x>|![w](a b.jpg \"t\")|[x](javascript:x)|\n|<!-- secret -->|\\||`\\|`|`<!-- shown -->`|more than that\n|short\n\n" +
 			"> |quoted|\n> |---|\n\nNo table | here\n",
 		"machines/m/photos/a b.jpg": string(pictureOf(t, "jpeg", 64, 48)),
-	} {
-		if err := afero.WriteFile(folder, name, []byte(data), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	})
 	for _, theme := range []string{"jobcard", "drawing-office"} {
 		if err := afero.WriteFile(folder, "shop.md", []byte("---\nshop: S\ncurrency: USD\ntheme: "+theme+"\n---\n"), 0o644); err != nil {
 			t.Fatal(err)

@@ -26,7 +26,7 @@ func (b *bench) again() ([]result, error) {
 	if _, err := made.run(); err != nil {
 		return nil, err
 	}
-	repository, err := keep(shop.dir, b.path("both.git"))
+	repository, err := keep(shop.dir)
 	if err != nil {
 		return nil, err
 	}
@@ -50,21 +50,19 @@ func (b *bench) again() ([]result, error) {
 	}
 	runs, err := b.turns(true,
 		contender{before: rest, run: repository.status},
-		contender{run: repository.statusOfBoth},
 		contender{run: wrote(made, func(n int) bool { return n == 0 })},
 		contender{run: wrote(on("Pacific/Kiritimati"), func(n int) bool { return n == 0 })},
 		contender{before: entry, run: wrote(made, func(n int) bool { return n > 0 })})
 	if err != nil {
 		return nil, err
 	}
-	g, both, u, other, e := runs[0], runs[1], runs[2], runs[3], runs[4]
+	g, u, other, e := runs[0], runs[1], runs[2], runs[3]
 	b.note("nothing changed: %s of text and %s of photos of %s. A first run, a pause of %v, a second run, then the measured one: the times of files are trusted only from then on. Every round begins so", mb(float64(shop.text)), mb(float64(shop.photos)), b.photoSize, settle)
-	b.note("git: the shop folder is committed and the site, which can be made anew, stands in it and is ignored, as a careful shop has it. The second line has the site committed too, so that git looks at as many files as asleft does")
+	b.note("git: the shop folder is committed and the site, which can be made anew, stands in it and is ignored, as a careful shop has it")
 	b.note("one entry edited: a line more at the end of another entry each time")
 	what := fmt.Sprintf("nothing changed: %d machines, %d entries, %d photos", machines, entries, photos)
 	return []result{
 		{what: what, against: "`git status`, site ignored", times: times(u, g), ratio: versus(u, g), bar: 2, shortBar: wide * 3.3},
-		{what: what, against: "`git status`, site committed", times: times(u, both), ratio: versus(u, both)},
 		{what: "one entry edited in that shop", against: "nothing changed", times: times(e, u), ratio: versus(e, u), bar: 2, shortBar: wide * 5},
 		{what: "the first run of another day", against: "nothing changed", times: times(other, u), ratio: versus(other, u), bar: 2, shortBar: wide * 2},
 	}, b.drop(shop)

@@ -7,9 +7,9 @@ import (
 
 // A spread is the least, the median and the most of some numbers.
 type spread struct {
-	Min    float64 `json:"min"`
-	Median float64 `json:"median"`
-	Max    float64 `json:"max"`
+	Min    float64
+	Median float64
+	Max    float64
 }
 
 func (s spread) String() string { return fmt.Sprintf("%.2f / %.2f / %.2f", s.Min, s.Median, s.Max) }
@@ -32,16 +32,16 @@ func ratioOf(values []float64) ratio { return ratio{spreadOf(values), spreadOf(v
 
 // A measured is what both sides of a line took or held.
 type measured struct {
-	Asleft figure  `json:"asleft"`
-	Other  *figure `json:"other,omitempty"`
+	Asleft figure
+	Other  *figure
 }
 
 // A figure is the median of a side's runs: seconds on the clock and on all
 // cores together, or bytes.
 type figure struct {
-	Seconds   float64 `json:"seconds,omitempty"`
-	Processor float64 `json:"processor_seconds,omitempty"`
-	Bytes     float64 `json:"bytes,omitempty"`
+	Seconds   float64
+	Processor float64
+	Bytes     float64
 }
 
 func (m measured) String() string {

@@ -12,16 +12,16 @@ import (
 
 // A machine is where and with what was measured.
 type machine struct {
-	Processor string   `json:"processor"`
-	Cores     int      `json:"cores"`
-	Memory    string   `json:"memory"`
-	System    string   `json:"system"`
-	Kernel    string   `json:"kernel"`
-	Go        string   `json:"go"`
-	Date      string   `json:"date"` // UTC
-	Commit    string   `json:"commit"`
-	Load      string   `json:"load"` // of the last 1, 5 and 15 minutes, when it ended
-	Others    []string `json:"yardsticks"`
+	Processor string
+	Cores     int
+	Memory    string
+	System    string
+	Kernel    string
+	Go        string
+	Date      string // UTC
+	Commit    string
+	Load      string // of the last 1, 5 and 15 minutes, when it ended
+	Others    []string
 }
 
 func thisMachine() machine {
@@ -41,7 +41,7 @@ func thisMachine() machine {
 	if load := strings.Fields(content("/proc/loadavg")); len(load) >= 3 {
 		m.Load = strings.Join(load[:3], " ")
 	}
-	for _, version := range []string{said("git", "--version"), said("vips", "--version"), said("cmark", "--version"), goldmarkVersion()} {
+	for _, version := range []string{said("git", "--version"), said("vips", "--version"), goldmarkVersion()} {
 		if version != "" {
 			m.Others = append(m.Others, version)
 		}
@@ -76,7 +76,7 @@ func said(name string, args ...string) string {
 		return ""
 	}
 	line, _, _ := strings.Cut(string(out), "\n")
-	return strings.TrimSpace(strings.TrimSuffix(line, "- CommonMark converter"))
+	return strings.TrimSpace(line)
 }
 
 func goldmarkVersion() string {

@@ -20,14 +20,11 @@ func main() {
 		exit(renderAll(os.Args[2]))
 	}
 	b := &bench{self: os.Args[0]}
-	var rows, file string
-	var markdown bool
+	var rows string
 	flag.StringVar(&b.dir, "dir", "", "the scratch folder with asleft, asleft-fill and photographs/")
 	flag.IntVar(&b.runs, "runs", 0, "how many alternating runs a row (default 5, 3 with --short)")
 	flag.BoolVar(&b.short, "short", false, "small sizes; fail where a ratio is out of its band")
 	flag.StringVar(&b.photoSize, "photo-size", "", "the photos of the shop with nothing changed (default 4032x3024, 1008x756 with --short)")
-	flag.StringVar(&file, "json", "", "write everything to this file too, as JSON")
-	flag.BoolVar(&markdown, "markdown", false, "print the table in Markdown, for the README")
 	flag.StringVar(&rows, "rows", "", "only these rows: "+strings.Join(rowNames(), ", "))
 	flag.Parse()
 	if b.runs == 0 {
@@ -40,17 +37,7 @@ func main() {
 	if err != nil {
 		exit(err)
 	}
-	m := thisMachine()
-	if file != "" {
-		if err := b.write(file, m, results); err != nil {
-			exit(err)
-		}
-	}
-	print := b.print
-	if markdown {
-		print = b.markdown
-	}
-	if err := print(os.Stdout, m, results); err != nil {
+	if err := b.print(os.Stdout, thisMachine(), results); err != nil {
 		exit(err)
 	}
 	exit(b.judge(results))
@@ -106,10 +93,7 @@ func (b *bench) measure(only []string) ([]result, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", r.name, err)
 		}
-		for _, one := range got {
-			one.row = r.name
-			results = append(results, one)
-		}
+		results = append(results, got...)
 	}
 	return results, nil
 }

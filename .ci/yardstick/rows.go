@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -15,7 +14,6 @@ type row struct {
 }
 
 var rows = []row{
-	{"start", (*bench).startUp},
 	{"binary", (*bench).binary},
 	{"text", (*bench).text},
 	{"photos", (*bench).photos},
@@ -30,31 +28,6 @@ func rowNames() []string {
 		names = append(names, r.name)
 	}
 	return names
-}
-
-// startUp holds asleft --help against go version.
-func (b *bench) startUp() ([]result, error) {
-	const times10 = 10 // one start is too short to time
-	many := func(name string, args ...string) contender {
-		return contender{run: func() (run, error) {
-			var all run
-			for range times10 {
-				r, err := start(b.dir, name, args...) // not in a Go module, which go would look at
-				if err != nil {
-					return r, err
-				}
-				all.seconds += r.seconds / times10
-				all.cpu += r.cpu / times10
-			}
-			return all, nil
-		}}
-	}
-	runs, err := b.turns(true, many(b.path("asleft"), "--help"), many("go", "version"))
-	if err != nil {
-		return nil, err
-	}
-	a, g := runs[0], runs[1]
-	return []result{{what: "start-up: `asleft --help`", against: "`go version`", times: times(a, g), ratio: versus(a, g), bar: 1, shortBar: wide * 2.3}}, nil
 }
 
 func (b *bench) binary() ([]result, error) {
@@ -72,13 +45,6 @@ func (b *bench) text() ([]result, error) {
 	if err != nil {
 		return nil, err
 	}
-	all, err := bodies(shop.dir)
-	if err != nil {
-		return nil, err
-	}
-	if err := os.WriteFile(b.path("bodies.md"), bytes.Join(all, []byte("\n\n")), 0o644); err != nil {
-		return nil, err
-	}
 	goldmark := contender{run: func() (run, error) {
 		r, err := start("", b.self, "goldmark", shop.dir)
 		if err == nil {
@@ -86,21 +52,19 @@ func (b *bench) text() ([]result, error) {
 		}
 		return r, err
 	}}
-	cmark := contender{run: func() (run, error) { return start("", "cmark", b.path("bodies.md")) }}
 	copied := contender{
 		before: func() error { return b.putAside(b.path("site-copy")) },
 		run:    func() (run, error) { return start("", "cp", "-r", b.path("site-text"), b.path("site-copy")) },
 	}
-	runs, err := b.turns(true, b.writeup(shop.dir, "site-text", true), goldmark, cmark, copied)
+	runs, err := b.turns(true, b.writeup(shop.dir, "site-text", true), goldmark, copied)
 	if err != nil {
 		return nil, err
 	}
-	a, g, c, cp := runs[0], runs[1], runs[2], runs[3]
+	a, g, cp := runs[0], runs[1], runs[2]
 	b.note("text: %s of Markdown files, %s of it bodies; goldmark's time is the rendering alone", mb(float64(shop.text)), mb(float64(shop.bodies)))
 	what := fmt.Sprintf("cold text: %d machines, %d entries, no photos", b.pick(1000, 100), b.pick(10_000, 1000))
 	return []result{
-		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 2, shortBar: wide * 32},
-		{what: what, against: "cmark, all bodies as one file", times: times(a, c), ratio: versus(a, c)},
+		{what: what, against: "goldmark alone, one core", times: times(a, g), ratio: versus(a, g), bar: 10, shortBar: wide * 32},
 		{what: what, against: "cp -r of the finished site", times: times(a, cp), ratio: versus(a, cp)},
 	}, errors.Join(os.RemoveAll(b.path("site-text")), os.RemoveAll(b.path("site-copy")))
 }

@@ -1,17 +1,14 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"text/tabwriter"
 )
 
 // A result is a line of the table.
 type result struct {
-	row           string
 	what, against string
 	times         measured
 	ratio         ratio
@@ -135,19 +132,6 @@ func (b *bench) print(w io.Writer, m machine, results []result) error {
 	return b.list(w)
 }
 
-// markdown is the table for the README.
-func (b *bench) markdown(w io.Writer, m machine, results []result) error {
-	fmt.Fprintf(w, "%s\n\n%s\n\n", m, b.turnsSay())
-	for i, line := range b.cells(results) {
-		fmt.Fprintf(w, "| %s |\n", strings.ReplaceAll(strings.Join(line, " | "), "| no |", "| **no** |"))
-		if i == 0 {
-			fmt.Fprintln(w, "|"+strings.Repeat(" --- |", len(line)))
-		}
-	}
-	fmt.Fprintln(w)
-	return b.list(w)
-}
-
 func (b *bench) turnsSay() string {
 	what, judged := "seconds on the clock", "the median has to meet the bar"
 	if b.short {
@@ -162,51 +146,6 @@ func (b *bench) list(w io.Writer) error {
 		_, err = fmt.Fprintln(w, "-", n)
 	}
 	return err
-}
-
-// write keeps everything as JSON in a file.
-func (b *bench) write(file string, m machine, results []result) error {
-	type line struct {
-		Row     string   `json:"row"`
-		What    string   `json:"what"`
-		Against string   `json:"against,omitempty"`
-		Unit    string   `json:"unit"`  // "ratio", or the unit of a line that is none
-		Ratio   spread   `json:"ratio"` // on the clock
-		Busy    spread   `json:"processor_ratio"`
-		Bar     *float64 `json:"bar"`  // null for a line that only informs
-		Band    *float64 `json:"band"` // of the short form; null in the full one
-		Met     *bool    `json:"met"`  // the bar, or in the short form the band
-		measured
-	}
-	report := struct {
-		Machine machine  `json:"machine"`
-		Short   bool     `json:"short"`
-		Runs    int      `json:"runs"`
-		Rows    []line   `json:"rows"`
-		Notes   []string `json:"notes"`
-	}{m, b.short, b.runs, nil, b.notes}
-	for _, r := range results {
-		l := line{Row: r.row, What: r.what, Against: strings.Trim(r.against, "-"), Unit: strings.TrimSpace(r.unit), Ratio: r.ratio.clock, Busy: r.ratio.processor, measured: r.times}
-		if l.Unit == "" {
-			l.Unit = "ratio"
-		}
-		if r.bar > 0 {
-			l.Bar = &r.bar
-		}
-		if limit := b.limit(r); limit > 0 {
-			met := b.judged(r) <= limit
-			l.Met = &met
-			if b.short {
-				l.Band = &limit
-			}
-		}
-		report.Rows = append(report.Rows, l)
-	}
-	data, err := json.MarshalIndent(report, "", "  ")
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(file, append(data, '\n'), 0o644)
 }
 
 func mb(bytes float64) string { return fmt.Sprintf("%.0f MB", bytes/1e6) }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"runtime"
 	"sync/atomic"
@@ -75,17 +74,7 @@ func fill(dir string, size Size) (made, error) {
 	if err := write(p.shop()); err != nil {
 		return made{}, err
 	}
-	if err := each(len(p.machines), func(i int) error { return p.log(i, write) }); err != nil {
-		return made{}, err
-	}
-	roll := newRoll(size)
-	err = each(len(p.photos), func(i int) error {
-		data, err := roll.develop(i, path.Base(p.photos[i])[:len("2012-01-31")])
-		if err != nil {
-			return err
-		}
-		return write(file{path: p.photos[i], data: data, photo: true})
-	})
+	err = each(len(p.machines), func(i int) error { return p.log(i, write) })
 	return made{text.Load(), bodies.Load(), photos.Load()}, err
 }
 

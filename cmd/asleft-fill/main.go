@@ -5,11 +5,11 @@
 // Usage: asleft-fill --out DIR [--machines 200] [--entries 2000] [--photos 50]
 // [--seed 1] [--photo-size 4032x3024]
 //
-// The parts: a plan says who worked on what and when (plan.go, calendar.go);
-// each machine's log is then told on its own (log.go, findings.go, work.go)
-// from the trade's words (trade.go) and a grammar for the stories (story.go);
-// photos are drawn by scene.go. A machine depends on the seed, the plan and its
-// own number only, so they are made on all cores.
+// The parts: a plan says who worked on what and when (plan.go); each machine's log
+// is then told on its own (log.go, evening.go) from the trade's words (trade.go)
+// and a grammar for the stories (story.go), and the program's own package entry
+// writes it; photos are drawn by scene.go. A machine depends on the seed, the plan
+// and its own number only, so they are made on all cores.
 //
 // Exit status: 0 fine; 2 wrong usage; 3 the disk's fault.
 package main

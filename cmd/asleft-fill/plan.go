@@ -2,12 +2,21 @@ package main
 
 import (
 	"fmt"
-	"path"
+	"time"
 
 	"github.com/spf13/afero"
 
 	"asleft/generator/logbook"
 )
+
+// years are the days that the logs are spread over; a machine with very many
+// entries may run a few years past them. All of it is in the past, for a date in
+// the future is a problem.
+const years = 3653
+
+var firstDay = time.Date(2012, time.January, 1, 0, 0, 0, 0, time.UTC)
+
+func dateOf(day int) string { return firstDay.AddDate(0, 0, day).Format(time.DateOnly) }
 
 // A plan is what has to be known of the whole shop before one machine's log
 // can be told.
@@ -15,26 +24,19 @@ type plan struct {
 	Size
 	sheets   []*logbook.Sheet
 	machines []machinePlan
-	donors   []int    // machines that are parted out, in the order they came
-	photos   []string // paths
+	donors   []int // machines that are parted out
+	roll     *roll
 }
 
 // A machinePlan is one machine's share.
 type machinePlan struct {
-	key     string
-	trade   *trade
-	model   string
-	stage   string
-	arrived int // day
-	entries []entryPlan
-}
-
-// An entryPlan is one evening's.
-type entryPlan struct {
-	day      int
-	sessions []session
-	bare     bool     // hours as one number
-	photos   []string // file names
+	key    string
+	trade  *trade
+	stage  string
+	person string
+	helper string // of that person alone
+	days   []int  // one for each entry
+	first  int    // how many entries the machines before it have
 }
 
 func newPlan(size Size) (*plan, error) {
@@ -42,20 +44,18 @@ func newPlan(size Size) (*plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &plan{Size: size, sheets: sheets, machines: make([]machinePlan, size.Machines)}
+	p := &plan{Size: size, sheets: sheets, machines: make([]machinePlan, size.Machines), roll: newRoll(size)}
 	pick := newChance(size.Seed, planStream)
-	counts := shares(pick, size.Entries, size.Machines)
-	cal := newCalendar(size.Entries)
+	counts, first := shares(pick, size.Entries, size.Machines), 0
 	for i := range p.machines {
-		p.machines[i] = planMachine(pick, i, counts[i])
+		p.machines[i] = planMachine(pick, i)
+		p.machines[i].first = first
+		first += counts[i]
 		if p.machines[i].stage == logbook.PartedOut {
 			p.donors = append(p.donors, i)
 		}
-		if err := p.machines[i].schedule(pick, cal, counts[i]); err != nil {
-			return nil, err
-		}
 	}
-	p.handOutPhotos()
+	p.handOutDays(pick, counts)
 	return p, nil
 }
 
@@ -94,80 +94,60 @@ func shares(pick chance, entries, machines int) []int {
 	return counts
 }
 
-func planMachine(pick chance, number, entries int) machinePlan {
+func planMachine(pick chance, number int) machinePlan {
 	t := &trades[pick.IntN(len(trades))]
-	m := machinePlan{
+	return machinePlan{
 		key:   fmt.Sprintf("%s-%s-%d", one(pick, nicknames), t.short, number+1),
 		trade: t,
-		model: fmt.Sprintf("%s %d%s", one(pick, makers), pick.between(1, 99)*5, one(pick, []string{"", "", "-C", " S", " HD", "-2"})),
-	}
-	latest := max(1, years-2*entries-60)
-	m.arrived = pick.IntN(latest)
-	m.stage = one(pick, []string{
-		logbook.InTheShop, logbook.InTheShop, logbook.ForSale, logbook.ForSale, logbook.ForSale,
-		logbook.Sold, logbook.Sold, logbook.Sold, logbook.Keeping, logbook.PartedOut, logbook.Customers,
-	})
-	return m
-}
-
-// schedule finds an evening for each entry, no two of a machine on one day.
-func (m *machinePlan) schedule(pick chance, cal *calendar, entries int) error {
-	day := m.arrived
-	for i := range entries {
-		apart := min(12, (years-day)/(2*(entries-i))+1)
-		day += 1 + pick.IntN(max(1, apart))
-		if i == 0 {
-			day = m.arrived + pick.IntN(2)
-		}
-		e := entryPlan{bare: pick.once(3)}
-		for len(e.sessions) == 0 {
-			if day >= len(cal.busy) {
-				return fmt.Errorf("%w: there are not enough evenings for %d entries of one machine", errSize, entries)
-			}
-			if s, ok := cal.book(pick, day, 5*pick.between(6, 48), -1); ok {
-				e.sessions = []session{s}
-			} else {
-				day++
-			}
-		}
-		e.day = day
-		e.finish(pick, cal)
-		m.entries = append(m.entries, e)
-	}
-	return nil
-}
-
-// finish fills in breaks and tasks, and now and then a second pair of hands.
-func (e *entryPlan) finish(pick chance, cal *calendar) {
-	if !e.bare && pick.once(4) {
-		if s, ok := cal.book(pick, e.day, 5*pick.between(6, 30), e.sessions[0].personRank); ok {
-			e.sessions = append(e.sessions, s)
-		}
-	}
-	for i := range e.sessions {
-		s := &e.sessions[i]
-		s.task = one(pick, tasks)
-		if s.to-s.from > 90 && pick.once(3) {
-			s.less = 5 * pick.between(2, 6)
-		}
+		stage: one(pick, []string{
+			logbook.InTheShop, logbook.InTheShop, logbook.ForSale, logbook.ForSale, logbook.ForSale,
+			logbook.Sold, logbook.Sold, logbook.Sold, logbook.Keeping, logbook.PartedOut, logbook.Customers,
+		}),
 	}
 }
 
-// handOutPhotos spreads the photos evenly over all entries of the shop.
-func (p *plan) handOutPhotos() {
-	var all []*entryPlan
-	var dirs []string
+// handOutDays gives each entry an evening. The machines of one person take turns,
+// day by day, so nobody is at two machines at once.
+func (p *plan) handOutDays(pick chance, counts []int) {
+	most := 1
+	for _, n := range counts {
+		most = max(most, n)
+	}
+	turns := max(1, years/2/most)
+	people := (len(counts) + turns - 1) / turns
 	for i := range p.machines {
 		m := &p.machines[i]
-		for k := range m.entries {
-			all = append(all, &m.entries[k])
-			dirs = append(dirs, path.Join("machines", m.key, "photos"))
+		m.person, m.helper = initials(i%people), initials(people+i%people)
+		free := max(0, years/turns-counts[i]) // turns that it can leave out
+		turn := pick.IntN(free/2 + 1)
+		for range counts[i] {
+			m.days = append(m.days, turn*turns+i/people)
+			turn += 1 + pick.IntN(min(5, free/2/counts[i])+1)
 		}
 	}
-	for n := range p.Photos {
-		at := n * len(all) / p.Photos
-		name := fmt.Sprintf("%s-%d.jpg", dateOf(all[at].day), len(all[at].photos)+1)
-		all[at].photos = append(all[at].photos, name)
-		p.photos = append(p.photos, path.Join(dirs[at], name))
+}
+
+// initials are all different for 676 people; a shop that large does not come
+// up, and then they are numbered.
+func initials(i int) string {
+	a, b := byte('A'+(i*7+9)%26), byte('A'+(i/26*5+i*11+12)%26)
+	if i >= 26*26 {
+		return fmt.Sprintf("%c%c%d", a, b, i)
 	}
+	return string([]byte{a, b})
+}
+
+// arrived is the day on which a machine came: that of its first entry.
+func (m *machinePlan) arrived() int {
+	if len(m.days) == 0 {
+		return 0
+	}
+	return m.days[0]
+}
+
+// photos are the numbers, from and up to, of the photos that an entry has. They are
+// spread evenly over all entries of the shop.
+func (p *plan) photos(entry int) (from, to int) {
+	before := func(entry int) int { return (entry*p.Photos + p.Entries - 1) / p.Entries }
+	return before(entry), before(entry + 1)
 }

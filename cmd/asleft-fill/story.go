@@ -9,17 +9,19 @@ import (
 // title is an entry's title; the number keeps file names of one machine apart
 // from each other even on one day.
 func (t *teller) title() string {
-	if t.number == 0 {
+	if t.now == 0 {
 		return "First look"
 	}
-	title := one(t.chance, titles)
-	return capital(filled(t.chance, title))
+	return capital(filled(t.chance, one(t.chance, titles)))
 }
 
 // story is the body of an entry: a few hundred words.
 func (t *teller) story() string {
 	var b strings.Builder
-	for _, f := range t.fixed {
+	for _, f := range t.troubles {
+		if f.done != t.now {
+			continue
+		}
 		fmt.Fprintf(&b, "The %s first, because it had waited long enough. %s %s\n\n", f.words(), t.sentence(), t.sentence())
 	}
 	for i := range t.between(4, 7) {
@@ -33,8 +35,8 @@ func (t *teller) story() string {
 		}
 		b.WriteString(t.paragraph(t.between(3, 7)))
 		b.WriteString("\n\n")
-		if i == 0 && len(t.now.photos) > 0 {
-			fmt.Fprintf(&b, "![%s of %s](%s)\n\n", one(t.chance, views), one(t.chance, nouns), t.now.photos[0])
+		if i == 0 && len(t.photos) > 0 {
+			fmt.Fprintf(&b, "![%s of %s](%s)\n\n", one(t.chance, views), one(t.chance, nouns), t.photos[0])
 		}
 	}
 	return strings.TrimSuffix(b.String(), "\n")

@@ -1,5 +1,11 @@
 package main
 
+import (
+	"slices"
+
+	"asleft/generator/entry"
+)
+
 // A trade is what there is to say of one kind of machine.
 type trade struct {
 	kind  string // has a built-in sheet
@@ -94,7 +100,7 @@ func (t *trade) allFaults() []flaw {
 	if t.electric {
 		return t.faults
 	}
-	return append(t.faults[:len(t.faults):len(t.faults)], engineFaults...)
+	return slices.Concat(t.faults, engineFaults)
 }
 
 // A gauged is something to measure, in steps of a decimal: value from low to
@@ -155,12 +161,12 @@ var people = []string{
 
 var tasks = []string{"looking over", "teardown", "cleaning", "engine", "carburetor", "electrical", "gear case", "brakes", "belts", "fitting up", "trying out", "writing up"}
 
-var changes = []struct{ what, why, system, affects, caution string }{
-	{"engine swapped for one of the same family", "the block was cracked", "engine", "governed speed", "the governor spring may not be the maker's"},
-	{"steel fuel line in place of rubber", "rubber was not to be had in that size", "fuel", "", ""},
-	{"outside toggle switch added", "the key switch is not made any more", "controls", "stopping", "it has to be on stop before the lead goes on"},
-	{"muffler from a larger engine", "the old one was rusted through", "exhaust", "noise", "it gets hot farther out than the old one"},
-	{"guard cut from sheet steel", "the maker's guard was gone", "guards", "", "not tested as the maker tests his"},
-	{"one belt in place of two", "the second pulley was cracked", "drive", "pull on a hill", ""},
-	{"handlebar tube bent up from plain tube", "the old one was rusted through", "frame", "", "do not lift the machine by it"},
+var changes = []entry.Change{
+	{What: "engine swapped for one of the same family", Why: "the block was cracked", System: "engine", Affects: []string{"governed speed"}, Caution: "the governor spring may not be the maker's"},
+	{What: "steel fuel line in place of rubber", Why: "rubber was not to be had in that size", System: "fuel"},
+	{What: "outside toggle switch added", Why: "the key switch is not made any more", System: "controls", Affects: []string{"stopping"}, Caution: "it has to be on stop before the lead goes on"},
+	{What: "muffler from a larger engine", Why: "the old one was rusted through", System: "exhaust", Affects: []string{"noise"}, Caution: "it gets hot farther out than the old one"},
+	{Adds: true, What: "guard cut from sheet steel", Why: "the maker's guard was gone", System: "guards", Caution: "not tested as the maker tests his"},
+	{What: "one belt in place of two", Why: "the second pulley was cracked", System: "drive", Affects: []string{"pull on a hill"}},
+	{What: "handlebar tube bent up from plain tube", Why: "the old one was rusted through", System: "frame", Caution: "do not lift the machine by it"},
 }

@@ -1,6 +1,9 @@
 package main
 
-import "asleft/generator/logbook"
+import (
+	"asleft/generator/entry"
+	"asleft/generator/logbook"
+)
 
 var titles = []string{
 	"Back to {noun}", "{Time} with {noun}", "Not {noun} after all", "It runs", "It does not run", "Waiting for parts", "{noun} off again",
@@ -28,11 +31,11 @@ var small = []string{"engine oil", "gear oil", "wheel bearing grease", "wire and
 var vendors = []string{"Hollin Small Parts", "the counter at Marl Street", "Oxbow Surplus"}
 
 // cares are service, and the system it is of.
-var cares = []struct{ what, amount, grade, system, every string }{
-	{"engine oil", "0.6 qt", "SAE 30", "engine", "50 h"},
-	{"air filter washed and oiled", "", "", "fuel", "25 h"},
-	{"grease at the pivots", "", "lithium", "controls", "6 months"},
-	{"gear oil topped up", "4 fl oz", "SAE 90", "drive", "100 h or 1 year"},
+var cares = []entry.Service{
+	{What: "engine oil", Amount: "0.6 qt", Grade: "SAE 30", System: "engine", Every: "50 h"},
+	{What: "air filter washed and oiled", System: "fuel", Every: "25 h"},
+	{What: "grease at the pivots", Grade: "lithium", System: "controls", Every: "6 months"},
+	{What: "gear oil topped up", Amount: "4 fl oz", Grade: "SAE 90", System: "drive", Every: "100 h or 1 year"},
 }
 
 var notes = map[string][]string{
@@ -42,19 +45,19 @@ var notes = map[string][]string{
 	logbook.NotChecked:   {"it does not run yet", "no load to try it with", "too dark by then", "the manual is on its way"},
 }
 
-var trail = []struct{ tried, saw, so, system string }{
-	{"spark tester", "fat spark, every pull", "not spark", "ignition"},
-	{"a teaspoon of fuel down the throat", "caught, ran three seconds", "no fuel gets through", "fuel"},
-	{"pulled the line off the tank", "a drip, then nothing", "the pick-up is plugged", "fuel"},
-	{"rocked the crank with the plug out", "dead travel before the piston moves", "something is loose below", "engine"},
-	{"air into the cylinder at half stroke", "hiss at the breather", "rings", "engine"},
-	{"meter on the posts", "11.6 V at rest", "charge it, then see", "electrical"},
-	{"belt off and run again", "the noise is still there", "not the drive", "drive"},
-	{"new plug", "the same", "not the plug", "ignition"},
-	{"blew through the vent", "no air", "a wasp has lived in it", "fuel"},
-	{"wiped it dry and ran it ten minutes", "wet again at the seam", "gasket, not the plug", "engine"},
-	{"held the lever with a spring scale", "twice what it was", "the cable binds", "controls"},
-	{"swapped the coil for one that works", "no change", "the coil was all right", "ignition"},
+var trail = []entry.Step{
+	{Tried: "spark tester", Saw: "fat spark, every pull", So: "not spark", System: "ignition"},
+	{Tried: "a teaspoon of fuel down the throat", Saw: "caught, ran three seconds", So: "no fuel gets through", System: "fuel"},
+	{Tried: "pulled the line off the tank", Saw: "a drip, then nothing", So: "the pick-up is plugged", System: "fuel"},
+	{Tried: "rocked the crank with the plug out", Saw: "dead travel before the piston moves", So: "something is loose below", System: "engine"},
+	{Tried: "air into the cylinder at half stroke", Saw: "hiss at the breather", So: "rings", System: "engine"},
+	{Tried: "meter on the posts", Saw: "11.6 V at rest", So: "charge it, then see", System: "electrical"},
+	{Tried: "belt off and run again", Saw: "the noise is still there", So: "not the drive", System: "drive"},
+	{Tried: "new plug", Saw: "the same", So: "not the plug", System: "ignition"},
+	{Tried: "blew through the vent", Saw: "no air", So: "a wasp has lived in it", System: "fuel"},
+	{Tried: "wiped it dry and ran it ten minutes", Saw: "wet again at the seam", So: "gasket, not the plug", System: "engine"},
+	{Tried: "held the lever with a spring scale", Saw: "twice what it was", So: "the cable binds", System: "controls"},
+	{Tried: "swapped the coil for one that works", Saw: "no change", So: "the coil was all right", System: "ignition"},
 }
 
 var nouns = []string{

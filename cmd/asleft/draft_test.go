@@ -13,8 +13,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/spf13/afero"
-
 	"asleft/generator/entry"
 	"asleft/generator/testenv"
 )
@@ -95,16 +93,22 @@ func TestDraftOnAFullDisk(t *testing.T) {
 		for _, name := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData", "TMPDIR"} {
 			t.Setenv(name, cache)
 		}
-		full := &fullDisk{Fs: folder}
+		full := false
+		disk := testenv.Plan{Answer: func(op, name string) error {
+			if full && op == "open" {
+				return &os.PathError{Op: op, Path: name, Err: syscall.ENOSPC}
+			}
+			return nil
+		}}
 		ask, _ := somebody("New knob", "18:30", "1:30", "JM")
 		asked := 0
 		ask.in = bufio.NewReaderSize(watched{ask.in, func() {
 			if asked++; asked > 12 { // the title and half of the time
-				full.full = true
+				full = true
 			}
 		}}, 16)
 		var said bytes.Buffer
-		err := logEntry(full, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
+		err := logEntry(disk.Over(folder), dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
 		if !errors.Is(err, syscall.ENOSPC) {
 			t.Fatalf("got %v\n%s", err, &said)
 		}
@@ -129,19 +133,6 @@ func TestDraftOnAFullDisk(t *testing.T) {
 			}
 		}
 	}
-}
-
-// A fullDisk takes nothing more once it is full.
-type fullDisk struct {
-	afero.Fs
-	full bool
-}
-
-func (f *fullDisk) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	if f.full && flag&os.O_CREATE != 0 {
-		return nil, &os.PathError{Op: "open", Path: name, Err: syscall.ENOSPC}
-	}
-	return f.Fs.OpenFile(name, flag, perm)
 }
 
 // TestDraftIsOffered: written as it is, thrown away, or left.

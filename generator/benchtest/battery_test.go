@@ -7,79 +7,7 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
-
-	"asleft/generator/quantity"
 )
-
-// The published points are those of U.S. Army TM 5-3805-262-20, p. 5-142:
-// 11.7 V or less is 0 %, 12.0 25 %, 12.2 50 %, 12.4 75 %, 12.6 or more 100 %;
-// below 12.4 V a load test is due. Between the points: a straight line.
-func TestChargeByVoltage(t *testing.T) {
-	for _, tc := range []struct {
-		volts   string
-		charge  float64
-		verdict quantity.Verdict
-	}{
-		{"11.5 V", 0, quantity.Outside}, {"11.7 V", 0, quantity.Outside}, {"12.0 V", 25, quantity.Outside},
-		{"12.2 V", 50, quantity.Outside}, {"12.4 V", 75, quantity.Inside}, {"12.6 V", 100, quantity.Inside},
-		{"12.9 V", 100, quantity.Inside}, {"11.85 V", 12.5, quantity.Outside}, {"12.3 V", 62.5, quantity.Outside},
-		{"12399 mV", 74.875, quantity.Outside}, {"6.2 V, nominal: 6 V", 75, quantity.Inside},
-		{"6.19 V, nominal: 6 V", 72.5, quantity.Outside}, {"5.85 V, nominal: 6 V", 0, quantity.Outside},
-	} {
-		o := sound(t, plainMachine, "{test: battery at rest, volts: "+tc.volts+"}")
-		if got := o.result(t, "state of charge").number(); math.Abs(got-tc.charge) > 1e-9 {
-			t.Errorf("%s: got %v %%, want %v", tc.volts, got, tc.charge)
-		}
-		if got := o.result(t, "battery at rest").Verdict; got != tc.verdict {
-			t.Errorf("%s: got %s, want %s", tc.volts, got, tc.verdict)
-		}
-	}
-}
-
-// Crompton, Battery Reference Book, Table 1.7: a cell of 28.16 % acid has 2.0254 V
-// at 15 degC and 2.0250 V at 40 degC, 2.4 mV in all for six. A voltage of 12.50 V
-// stays 12.50 V at 14 degF, which is 87.5 % by the table of the TM.
-func TestBatteryIsNotCorrectedForTemperature(t *testing.T) {
-	for _, at := range []string{"14 degF", "-10 degC", "40 degC"} {
-		o := sound(t, plainMachine, "{test: battery at rest, volts: 12.50 V, temperature: "+at+"}")
-		if r := o.result(t, "battery at rest"); r.Verdict != quantity.Inside || r.Value != "12.50 V" || !o.says("not corrected") {
-			t.Errorf("%s: got %s, %s, %q", at, r.Value, r.Verdict, o.Says)
-		}
-		if got := o.result(t, "state of charge").number(); math.Abs(got-87.5) > 1e-9 {
-			t.Errorf("%s: %v %%", at, got)
-		}
-	}
-	if o := sound(t, plainMachine, "{test: battery at rest, volts: 12.50 V}"); o.says("not corrected") {
-		t.Errorf("%q", o.Says)
-	}
-}
-
-func TestBatterySays(t *testing.T) {
-	low := sound(t, plainMachine, "{test: battery at rest, volts: 10.5 V, surface_charge_off: yes}")
-	if !low.says("points to a dead cell") || low.says("surface charge") {
-		t.Errorf("10.5 V: %q", low.Says)
-	}
-	for volts, dead := range map[string]bool{"10.6 V": true, "10.61 V": false, "5.3 V, nominal: 6 V": true, "5.31 V, nominal: 6 V": false} {
-		if o := sound(t, plainMachine, "{test: battery at rest, volts: "+volts+"}"); o.says("dead cell") != dead {
-			t.Errorf("%s: %q", volts, o.Says)
-		}
-	}
-	full := sound(t, plainMachine, "{test: battery at rest, volts: 12.7 V}")
-	if full.says("dead cell") || !full.says("surface charge") {
-		t.Errorf("12.7 V: %q", full.Says)
-	}
-	if near := sound(t, plainMachine, "{test: battery at rest, volts: 12.41 V, gauge: 0.05 V}"); !near.says("too close to the limit") {
-		t.Errorf("12.41 V ± 0.05 V: %q", near.Says)
-	}
-}
-
-func TestBatteryLimitOfTheMachineComesFirst(t *testing.T) {
-	limit := "limits: [{what: battery at rest, limit: \">= 12200 mV\", source: maker's book}]\n"
-	r := sound(t, limit, "{test: battery at rest, volts: 12.3 V}").result(t, "battery at rest")
-	if r.Verdict != quantity.Inside || r.Source != "maker's book" || r.Limit != ">= 12200 mV" {
-		t.Errorf("got %+v", r)
-	}
-}
 
 // More volts never mean less charge, and the unit of the reading changes neither
 // value nor verdict.

@@ -17,6 +17,7 @@ import (
 
 	"asleft/generator/entry"
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 // onDisk is a folder on disk with a machine in it.
@@ -153,67 +154,27 @@ func TestBusy(t *testing.T) {
 	}
 }
 
-// faulty is a disk on which one thing goes wrong.
-type faulty struct {
-	afero.Fs
-	write, sync, rename error
-	after               func(name string) // a rename
-}
-
-type faultyFile struct {
-	afero.File
-	fs *faulty
-}
-
-func (f *faulty) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	file, err := f.Fs.OpenFile(name, flag, perm)
-	if err != nil {
-		return nil, err
-	}
-	return faultyFile{file, f}, nil
-}
-
-func (f *faulty) Rename(from, to string) error {
-	if f.rename != nil {
-		return f.rename
-	}
-	err := f.Fs.Rename(from, to)
-	if f.after != nil {
-		f.after(to)
-	}
-	return err
-}
-
-func (f faultyFile) Write(p []byte) (int, error) {
-	if f.fs.write != nil {
-		n, _ := f.File.Write(p[:len(p)/2])
-		return n, f.fs.write
-	}
-	return f.File.Write(p)
-}
-
-func (f faultyFile) Sync() error {
-	if f.fs.sync != nil {
-		return f.fs.sync
-	}
-	return f.File.Sync()
-}
-
 func TestAFailedWriteLeavesNothing(t *testing.T) {
-	for name, f := range map[string]*faulty{
-		"full disk":     {write: syscall.ENOSPC},
-		"broken disk":   {sync: syscall.EIO},
-		"refused name":  {rename: syscall.EACCES},
-		"read-only now": {rename: syscall.EROFS},
+	for name, fault := range map[string]struct {
+		op  string
+		err error
+	}{
+		"full disk":     {"write", syscall.ENOSPC},
+		"broken disk":   {"sync", syscall.EIO},
+		"refused name":  {"rename", syscall.EACCES},
+		"read-only now": {"rename", syscall.EROFS},
 	} {
 		t.Run(name, func(t *testing.T) {
 			disk, _ := onDisk(t)
-			f.Fs = disk
-			got, err := entry.NewEntry(f, "harrow", "2026-03-02-look", []byte("text"))
-			for _, fault := range []error{f.write, f.sync, f.rename} {
-				if fault != nil && !errors.Is(err, fault) {
-					t.Errorf("got %q, %v, want %v", got, err, fault)
+			plan := &testenv.Plan{Answer: func(op, _ string) error {
+				if op == fault.op {
+					return fault.err
 				}
+				return nil
+			}}
+			f := plan.Over(disk)
+			if got, err := entry.NewEntry(f, "harrow", "2026-03-02-look", []byte("text")); !errors.Is(err, fault.err) {
+				t.Errorf("got %q, %v, want %v", got, err, fault.err)
 			}
 			if err := entry.New(f, "machines/new/machine.md", []byte("text")); err == nil {
 				t.Error("a new machine was written")
@@ -231,9 +192,8 @@ func TestAFailedWriteLeavesNothing(t *testing.T) {
 // Another program, such as a drive's sync, writes the same name.
 func TestAConflictIsTold(t *testing.T) {
 	disk, _ := onDisk(t)
-	f := &faulty{Fs: disk}
-	f.after = func(name string) { put(t, disk, name, "theirs") }
-	if _, err := entry.NewEntry(f, "harrow", "2026-03-02-look", []byte("ours")); !errors.Is(err, entry.ErrChanged) {
+	plan := &testenv.Plan{Renamed: func(name string) { put(t, disk, name, "theirs") }}
+	if _, err := entry.NewEntry(plan.Over(disk), "harrow", "2026-03-02-look", []byte("ours")); !errors.Is(err, entry.ErrChanged) {
 		t.Errorf("got %v, want ErrChanged", err)
 	}
 	if files := filesIn(t, disk); files["machines/harrow/2026-03-02-look.md"] != "theirs" || len(files) != 1 {

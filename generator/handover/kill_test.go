@@ -8,76 +8,8 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/handover/sheet"
+	"asleft/generator/testenv"
 )
-
-var errKilled = errors.New("the process ended here (on purpose)")
-
-// A plug counts what changes a disk and pulls out at the n-th time: that call
-// and all after it do nothing. A write that is cut writes half.
-type plug struct {
-	left int
-	dead bool
-}
-
-func (p *plug) pull() bool {
-	p.left--
-	p.dead = p.dead || p.left == 0
-	return p.dead
-}
-
-type dying struct {
-	afero.Fs
-	*plug
-}
-
-func (d dying) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	if d.pull() {
-		return nil, errKilled
-	}
-	f, err := d.Fs.OpenFile(name, flag, perm)
-	return dyingFile{f, d.plug}, err
-}
-
-func (d dying) MkdirAll(name string, perm os.FileMode) error {
-	if d.pull() {
-		return errKilled
-	}
-	return d.Fs.MkdirAll(name, perm)
-}
-
-func (d dying) Remove(name string) error {
-	if d.pull() {
-		return errKilled
-	}
-	return d.Fs.Remove(name)
-}
-
-func (d dying) Rename(from, to string) error {
-	if d.pull() {
-		return errKilled
-	}
-	return d.Fs.Rename(from, to)
-}
-
-type dyingFile struct {
-	afero.File
-	*plug
-}
-
-func (f dyingFile) Write(data []byte) (int, error) {
-	if f.pull() {
-		n, _ := f.File.Write(data[:len(data)/2])
-		return n, errKilled
-	}
-	return f.File.Write(data)
-}
-
-func (f dyingFile) Sync() error {
-	if f.pull() {
-		return errKilled
-	}
-	return f.File.Sync()
-}
 
 // TestKilledAnywhere ends the run at its first change of the disk, at its
 // second, and so on: each time there is no new report, or a whole one, and the
@@ -87,17 +19,17 @@ func TestKilledAnywhere(t *testing.T) {
 	write(t, start, "machines/pump/2026-03-09-second.md", []byte(secondEntry))
 	whole, none := 0, 0
 	for n := 1; ; n++ {
-		fs, buyer, p := copied(t, start), afero.NewMemMapFs(), &plug{left: n}
+		fs, buyer, p := copied(t, start), afero.NewMemMapFs(), &testenv.Plan{Nth: n, Kill: true, Changes: true}
 		r := prepared(t, fs, "2026-03-10")
-		r.shop = dying{fs, p}
-		_, err := r.Seal(dying{buyer, p}, nil, sheet.Letter)
+		r.shop = p.Over(fs)
+		_, err := r.Seal(p.Over(buyer), nil, sheet.Letter)
 		if err == nil {
 			if n < 15 {
 				t.Fatalf("the run was through after %d changes", n)
 			}
 			break
 		}
-		if !errors.Is(err, errKilled) {
+		if !errors.Is(err, testenv.ErrFault) {
 			t.Fatalf("killed at %d: %v", n, err)
 		}
 		links := afterKill(t, n, fs, buyer)
@@ -126,9 +58,9 @@ func TestKilledTwice(t *testing.T) {
 		var err error
 		for _, day := range []string{"05", "06"} {
 			write(t, fs, "machines/pump/2026-03-"+day+"-on.md", []byte("---\ndate: 2026-03-"+day+"\ntitle: On\n---\nWords.\n"))
-			r, p := prepared(t, fs, "2026-03-10"), &plug{left: n}
-			r.shop = dying{fs, p}
-			if _, err = r.Seal(dying{buyer, p}, nil, sheet.Letter); err != nil && !errors.Is(err, errKilled) {
+			r, p := prepared(t, fs, "2026-03-10"), &testenv.Plan{Nth: n, Kill: true, Changes: true}
+			r.shop = p.Over(fs)
+			if _, err = r.Seal(p.Over(buyer), nil, sheet.Letter); err != nil && !errors.Is(err, testenv.ErrFault) {
 				t.Fatalf("killed at %d: %v", n, err)
 			}
 			afterKill(t, n, fs, buyer)

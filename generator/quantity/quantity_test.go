@@ -16,45 +16,6 @@ func must(t testing.TB, s string) Quantity {
 	return q
 }
 
-func TestParsePrintsAsWritten(t *testing.T) {
-	for s, want := range map[string]string{
-		"0.011 in":               "0.011 in",
-		"0.010 in":               "0.010 in",
-		"-3 degC":                "-3 degC",
-		"\u22123 °C":             "-3 degC",
-		"+3 degC":                "3 degC",
-		"12.31 V":                "12.31 V",
-		"412.6 h":                "412.6 h",
-		"60psi":                  "60 psi",
-		"60\u00a0psi":            "60 psi",
-		"60\tpsi":                "60 psi",
-		"  60   PSI ":            "60 psi",
-		".5 in":                  "0.5 in",
-		"-.5in":                  "-0.5 in",
-		"007 mm":                 "7 mm",
-		"00.50 mm":               "0.50 mm",
-		"0 psi":                  "0 psi",
-		"-0.0 psi":               "0.0 psi",
-		"25 ft-lb":               "25 lbf-ft",
-		"25 ft·lb":               "25 lbf-ft",
-		"212 cc":                 "212 cc",
-		"12.9 cu. in.":           "12.9 cu in",
-		"18 fl. oz.":             "18 fl oz",
-		"5 MΩ":                   "5 Mohm",
-		"5 m\u2126":              "5 mohm",
-		"0.011\"":                "0.011 in",
-		"6%":                     "6 %",
-		"3600rpm":                "3600 rpm",
-		"999999999999999999 mm":  "999999999999999999 mm",
-		"0.00000000000000001 mm": "0.00000000000000001 mm",
-	} {
-		q, err := Parse(s)
-		if err != nil || q.String() != want {
-			t.Errorf("Parse(%q) = %q, %v; want %q", s, q, err, want)
-		}
-	}
-}
-
 // Each mistake is answered with what was read and how to mend it.
 func TestParseMistakes(t *testing.T) {
 	for s, want := range map[string]string{

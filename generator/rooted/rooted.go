@@ -13,7 +13,6 @@ import (
 // An FS is one folder as an afero.Fs. It may be used from many goroutines.
 type FS struct {
 	root *os.Root
-	top  top
 	dir  string
 }
 
@@ -38,15 +37,11 @@ func Open(dir string) (*FS, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot open the folder %s: %w", dir, err)
 	}
-	f := &FS{root: root, dir: abs}
-	if err := f.top.open(root); err != nil {
-		return nil, fmt.Errorf("cannot open the folder %s: %w", dir, errors.Join(err, root.Close()))
-	}
-	return f, nil
+	return &FS{root: root, dir: abs}, nil
 }
 
 // Close lets go of the folder; the FS cannot be used after it.
-func (f *FS) Close() error { return errors.Join(f.top.close(), f.root.Close()) }
+func (f *FS) Close() error { return f.root.Close() }
 
 // Dir is the folder's absolute path, for messages.
 func (f *FS) Dir() string { return f.dir }
@@ -64,14 +59,6 @@ func local(name string) string {
 	return filepath.Clean(name)
 }
 
-// file keeps a nil *os.File from becoming an afero.File that is not nil.
-func file(f *os.File, err error) (afero.File, error) {
-	if err != nil {
-		return nil, err
-	}
-	return f, nil
-}
-
 // Create makes a file, or empties it, for reading and writing.
 func (f *FS) Create(name string) (afero.File, error) {
 	return f.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_TRUNC, 0o666)
@@ -82,11 +69,11 @@ func (f *FS) Open(name string) (afero.File, error) { return f.OpenFile(name, os.
 
 // OpenFile opens a file with the flags of package os.
 func (f *FS) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	name = local(name)
-	if opened, ok := f.beneath(name, flag, perm); ok {
-		return opened, nil
+	file, err := f.root.OpenFile(local(name), flag, perm)
+	if err != nil {
+		return nil, err // and no nil *os.File in an afero.File
 	}
-	return file(f.root.OpenFile(name, flag, perm))
+	return file, nil
 }
 
 // Mkdir makes one folder.
@@ -138,11 +125,9 @@ func (f *FS) SymlinkIfPossible(target, name string) error {
 
 // List is Lister's.
 func (f *FS) List(dir string) (infos []os.FileInfo, err error) {
-	opened, ok := f.beneathFolder(local(dir))
-	if !ok {
-		if opened, err = f.root.Open(local(dir)); err != nil {
-			return nil, err
-		}
+	opened, err := f.root.Open(local(dir))
+	if err != nil {
+		return nil, err
 	}
 	defer func() { err = errors.Join(err, opened.Close()) }()
 	return opened.Readdir(-1)

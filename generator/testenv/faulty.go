@@ -19,8 +19,11 @@ var ErrFault = errors.New("the disk failed (on purpose)")
 type Plan struct {
 	Nth     int // counted from 1; 0 is never
 	Kill    bool
+	Changes bool                  // only what may change the disk counts, no reading
 	Hook    func(op, name string) // called before a call, one at a time, if not nil
 	Renamed func(to string)       // called after a rename, if not nil
+	// Answer is what else a call fails with, if it is not nil and says so.
+	Answer func(op, name string) error
 
 	Tripped bool   // it came to that
 	Failed  string // the operation that did
@@ -51,6 +54,14 @@ func (p *Plan) call(op, name string) error {
 	}
 	if p.dead {
 		return ErrFault
+	}
+	if p.Answer != nil {
+		if err := p.Answer(op, name); err != nil {
+			return err
+		}
+	}
+	if p.Changes && (op == "read" || op == "stat") {
+		return nil
 	}
 	p.count++
 	if p.count != p.Nth {
