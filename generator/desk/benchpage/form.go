@@ -115,7 +115,7 @@ var listRows = map[string]struct {
 	first string // the field that stands for the row as a whole
 	names map[string]string
 }{
-	"sessions":  {workRows, "from", map[string]string{"by": ""}},
+	"hours":     {workRows, "from", map[string]string{"by": ""}},
 	"measured":  {readingRows, "value", map[string]string{"as_found": "reading-found", "system": "reading-system"}},
 	"diagnosis": {stepRows, "tried", map[string]string{"system": "step-system"}},
 	"parts":     {partRows, "part", map[string]string{"system": "part-system", "consumable": "wears"}},

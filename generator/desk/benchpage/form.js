@@ -8,8 +8,10 @@ import {show as listWaiting} from "./waiting.js";
 // one that the form is of, or the last one of the machine that was not saved.
 async function found(form) {
   const ours = [form.dataset.machine, ...form.dataset.was.split(" ")];
-  const all = (await store.entries()).filter(e => e.state !== "waiting" && ours.includes(e.machine));
-  return all.find(e => "#" + e.id === location.hash) || all.find(e => e.id === form.elements.id.value) || all.filter(e => e.state === "draft").pop();
+  const all = (await store.entries()).filter(e => ours.includes(e.machine));
+  const named = all.find(e => "#" + e.id === location.hash);
+  if (named && named.state === "waiting") await store.keepEntry(Object.assign(named, {state: "draft"})); // it does not go out meanwhile
+  return named || all.find(e => e.state !== "waiting" && e.id === form.elements.id.value) || all.filter(e => e.state === "draft").pop();
 }
 
 export async function begin() {
@@ -41,22 +43,15 @@ export async function begin() {
     return lines.length ? given.concat(lines).join("\n") : "";
   }
 
-  // Each change is kept at once, one after the other; what came while one is being
-  // kept is in the next.
-  let keeping = null, changed = false, over = false;
+  // Each change is kept at once.
+  let keeping = Promise.resolve(), over = false;
   function keep() {
     if (!form.isConnected || over) return;
-    changed = true;
-    if (!keeping) keeping = keepAll().finally(() => { keeping = null; });
-  }
-  async function keepAll() {
-    while (changed) {
-      changed = false;
-      Object.assign(entry, {state: "draft", fields: fields(), photos: about(), text: text()});
-      await store.keepEntry(entry);
+    Object.assign(entry, {state: "draft", fields: fields(), photos: about(), text: text()});
+    keeping = store.keepEntry(entry).then(() => {
       form.elements.id.value = entry.id;
-    }
-    if (!store.kept.lasts) listWaiting(entry.id);
+      if (!store.kept.lasts) listWaiting(entry.id);
+    });
   }
   form.addEventListener("change", () => store.keepWord("by", form.elements.by.value), {passive: true});
 
@@ -253,7 +248,7 @@ export async function begin() {
     found.forEach(({field, row, says, mend}, n) => {
       const all = [...form.querySelectorAll("[name]")].filter(e => e.name === field), at = all[row] || all[0];
       if (!at) return;
-      const told = element("p", {className: "wrong", id: "wrong-" + n, textContent: says + " " + mend});
+      const told = element("p", {className: "wrong", id: "wrong-" + n}, element("strong", {textContent: says}), mend);
       for (let d = at.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
       (at.closest(".choices") || at.closest("label") || at).after(told);
       at.setAttribute("aria-invalid", "true");
@@ -296,11 +291,18 @@ export async function begin() {
       Object.assign(entry, news.entry);
       form.elements.id.value = entry.id;
       tellLine();
-      for (const p of photos) Object.assign(p, (await store.photos()).find(k => k.n === p.n));
-      for (const p of photos) if (p.refused) tell(p, 1);
+      for (const {n, id, refused} of await store.photos()) {
+        const photo = photos.find(p => p.n === n);
+        if (!photo) continue;
+        Object.assign(photo, {id, refused});
+        if (refused) tell(photo, 1);
+      }
       tellWrong(entry.says, entry.found);
       button.disabled = saving = over = false;
-      if (news.saved === undefined && entry.machines.length) form.remove(); // the list asks which machine it is of
+      if (entry.machines.length) { // the list asks which machine it is of
+        await store.change(news.entry, Object.assign(entry, {state: "refused"}));
+        form.remove();
+      }
     } catch (e) {
       form.remove(); // it waits, and is listed
       if (!(e instanceof Cut || e instanceof Unpaired)) { tellLine(say.failed); throw e; }

@@ -109,6 +109,8 @@ async function drainOnce(now) {
   let mine = null, left = 0, sent = 0, cut = null;
   for (const entry of waiting) {
     const own = now && now.id === entry.id;
+    // Somebody may have dropped it, or taken it up again, while others went out.
+    if (!(await store.entries()).some(e => e.id === entry.id && e.rev === entry.rev)) continue;
     const photos = entry.photos.flatMap(a => kept.filter(p => p.n === a.n).map(p => Object.assign(p, a)));
     if (!own) tellLine(say.sending);
     let news;
@@ -124,19 +126,16 @@ async function drainOnce(now) {
     }
     if (own) mine = news;
     if (news.saved) {
-      await store.dropEntry(entry);
+      await store.change(entry, null);
       sent++;
       continue;
     }
     if (news.later && !own) left++;
-    else entry.state = own ? "draft" : "refused";
-    if (news.anew) { // under this id it is saved already; what is different now is one more
-      await store.dropEntry({...entry, photos: []});
-      Object.assign(entry, {id: store.newID(), rev: 0});
-    }
-    Object.assign(entry, {says: news.says || [], found: news.found || [], machines: news.machines || []});
-    if (own) mine.entry = entry;
-    await store.keepEntry(entry);
+    const state = own ? "draft" : news.later ? "waiting" : "refused";
+    // Under an id that is saved already, what is different now is one more.
+    const to = {...entry, id: news.anew ? store.newID() : entry.id, state, says: news.says || [], found: news.found || [], machines: news.machines || []};
+    await store.change(entry, to);
+    if (own) mine.entry = to;
   }
   dispatchEvent(new Event("kept"));
   if (cut instanceof Unpaired) unpaired();

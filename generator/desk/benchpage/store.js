@@ -11,7 +11,7 @@ const memory = Object.fromEntries(Object.keys(stores).map(name => [name, new Map
 const base = "asleft-phone";
 export const kept = {lasts: true};
 
-let open = null, next = 1;
+let open = null, db = null, next = 1;
 function database() {
   if (!open) {
     open = new Promise((done, fail) => {
@@ -20,15 +20,15 @@ function database() {
       ask.onerror = () => fail(ask.error);
       // A page that was left in the middle of this can hold it up for good.
       const late = setTimeout(() => { open = null; fail(new Error("late")); }, 3000);
-      ask.onsuccess = () => { clearTimeout(late); done(ask.result); };
+      ask.onsuccess = () => { clearTimeout(late); done(db = ask.result); };
     });
   }
   return open;
 }
 // A page that is left lets go, for the next one to begin with.
 addEventListener("pagehide", () => {
-  if (open) open.then(db => db.close(), () => {});
-  open = null;
+  if (open) open.then(d => d.close(), () => {});
+  open = db = null;
 });
 
 // The database is opened only once there is one, or something to be put there: a page
@@ -42,9 +42,9 @@ function isMade() {
 
 async function act(name, mode, what, instead) {
   try {
-    const db = await database();
+    const d = db || await database(); // at once where it is open: the page may be left in this moment
     return await new Promise((done, fail) => {
-      const t = db.transaction(name, mode, mode === "readwrite" ? {durability: "strict"} : {});
+      const t = d.transaction(name, mode);
       let ask = null;
       what(t.objectStore(name), a => { ask = a; });
       t.oncomplete = () => done(ask.result);
@@ -78,18 +78,38 @@ export function newID() {
 // more, under an id of its own: nobody's words are lost.
 export async function keepEntry(entry) {
   made = Promise.resolve(true);
-  const known = entry.rev || 0;
-  const same = there => !there || there.rev === known;
-  const put = {...entry, rev: known + 1};
+  const known = entry.rev || 0, other = entry.other = entry.other || newID();
+  const put = {...entry, rev: entry.rev = known + 1, other: ""};
   await act("entries", "readwrite", (s, last) => {
     const look = s.get(entry.id);
     last(look);
     look.onsuccess = () => {
-      if (!same(look.result)) Object.assign(put, {id: newID(), rev: 1});
+      if (look.result && look.result.rev !== known) put.id = other;
       last(s.put(put));
     };
   }, m => { m.set(put.id, put); });
-  Object.assign(entry, {id: put.id, rev: put.rev});
+  if (put.id === other) Object.assign(entry, {id: other, other: ""});
+}
+
+// change keeps an entry, or drops it where to is null, as long as no other page has
+// changed it since it was read here.
+export async function change(entry, to) {
+  let same = false;
+  await act("entries", "readwrite", (s, last) => {
+    const look = s.get(entry.id);
+    last(look);
+    look.onsuccess = () => {
+      same = !!look.result && look.result.rev === entry.rev;
+      if (same && to) s.put(Object.assign(to, {rev: entry.rev + 1}));
+      if (same && (!to || to.id !== entry.id)) s.delete(entry.id);
+    };
+  }, m => {
+    same = true;
+    m.delete(entry.id);
+    if (to) m.set(to.id, to);
+  });
+  if (same && !to) await dropPhotos(entry.photos.map(p => p.n));
+  return same;
 }
 
 export const entries = () => all("entries").then(found => found.sort((a, b) => (a.saved || a.begun) - (b.saved || b.begun)));
@@ -101,10 +121,5 @@ export async function dropPhotos(numbers) {
   const needed = new Set((await all("entries")).flatMap(e => e.photos.map(p => p.n)));
   for (const p of await photos()) if (numbers.includes(p.n) && !needed.has(p.n)) await drop("photos", p.n);
 }
-export async function dropEntry(entry) {
-  await drop("entries", entry.id);
-  await dropPhotos(entry.photos.map(p => p.n));
-}
-
 export const word = async name => ((await all("words")).find(w => w.word === name) || {}).is;
 export const keepWord = (name, is) => write("words", {word: name, is});

@@ -22,18 +22,19 @@ function box(entry, here) {
   const buttons = element("div", {className: "two"});
   const button = (text, act) => { const b = element("button", {type: "button", className: "plain", textContent: text}); b.onclick = () => act(b); buttons.append(b); return b; };
   const open = element("a", {className: "plain button", href: "/bench/m/" + encodeURIComponent(entry.machine) + "#" + entry.id, textContent: entry.state === "draft" ? say.goOn : say.correct});
-  if (!place.dataset.away) buttons.append(open); // there is no form without the shop's computer
+  // There is no form without the shop's computer, or of no machine.
+  if (!place.dataset.away && !(entry.machines || []).length) buttons.append(open);
   if (here) open.onclick = () => setTimeout(() => location.reload()); // only the part behind the # changes
   button(say.copy, b => copy(area, b));
   let sure = false;
   button(say.dropIt, async b => {
     if (!sure) { sure = true; b.textContent = say.dropSure; return; }
-    await store.dropEntry(entry);
+    await store.change(entry, null);
     show();
   });
   const all = element("article", {className: "kept " + entry.state}, element("h3", {textContent: entry.name || entry.machine}), element("p", {className: "fine", textContent: when(entry.saved || entry.begun) + " · " + states[entry.state]}));
   for (const text of entry.says || []) all.append(element("p", {className: "note", textContent: text}));
-  for (const f of entry.found || []) all.append(element("p", {className: "note", textContent: f.says + " " + f.mend}));
+  for (const f of entry.found || []) all.append(element("p", {className: "note"}, element("strong", {textContent: f.says}), f.mend));
   if (entry.photos.length) all.append(element("p", {className: "fine", textContent: say.withPhotos.replace("0", entry.photos.length)}));
   all.append(area);
   if ((entry.machines || []).length) {
@@ -42,8 +43,7 @@ function box(entry, here) {
     pick.onchange = async () => {
       const to = entry.machines.find(m => m.key === pick.value);
       if (!to) return;
-      Object.assign(entry, {machine: to.key, name: to.name, state: "waiting", says: [], machines: []});
-      await store.keepEntry(entry);
+      await store.change(entry, {...entry, machine: to.key, name: to.name, state: "waiting", says: [], machines: []});
       show();
       drain().catch(() => {});
     };
@@ -56,6 +56,7 @@ function box(entry, here) {
 let open = "", shown = "";
 export async function show(but = open) {
   open = but;
+  place.dataset.ready = "yes"; // the form is there too
   const list = (await store.entries()).filter(e => e.id !== open && (e.text || e.photos.length));
   const news = JSON.stringify([list.map(e => [e.id, e.rev]), store.kept.lasts, !!document.getElementById("entry"), place.dataset.away]);
   if (news === shown) return; // somebody may be at it just now
@@ -64,7 +65,7 @@ export async function show(but = open) {
   const here = document.getElementById("entry");
   const line = element("summary", {textContent: list.length ? say.keeps.replace("0", list.length) : say.keptNone});
   const was = place.querySelector("details");
-  const all = element("details", {open: was ? was.open : !here}, line, ...list.map(e => box(e, here && here.dataset.machine === e.machine)));
+  const all = element("details", {open: !here || !!was && was.open}, line, ...list.map(e => box(e, here && here.dataset.machine === e.machine)));
   if (!store.kept.lasts) all.append(element("p", {className: "note", textContent: say.forgets}));
   place.replaceChildren(all);
 }
