@@ -186,5 +186,6 @@ var englishPreview = map[string]string{
 	"phone.unpaired":          "This phone has to be let in again. What you wrote is kept on it.",
 	"phone.photo-part":        "on its way",
 	"phone.photo-whole":       "here",
+	"phone.not-all":           "Something that this phone kept did not pass. The list says what is wrong with it.",
 	"phone.failed":            "It could not be sent. It is kept on this phone.",
 }

@@ -33,7 +33,7 @@ export async function begin() {
     const lines = [], given = [];
     for (const e of form.querySelectorAll("input, textarea, select")) {
       const choice = e.type === "radio" || e.type === "checkbox";
-      if (choice ? !e.checked : !e.value || ["hidden", "file"].includes(e.type) || e.localName === "select" && e.selectedIndex < 1) continue;
+      if (e.name === "find" || (choice ? !e.checked : !e.value || ["hidden", "file"].includes(e.type) || e.localName === "select" && e.selectedIndex < 1)) continue;
       const label = e.labels && e.labels[0], legend = e.closest("fieldset") && e.closest("fieldset").querySelector("legend");
       const name = label ? [...label.childNodes].filter(n => n.nodeType === 3).map(n => n.data).join(" ").trim() : "";
       if (choice && legend) lines.push(legend.textContent.trim() + ": " + name);

@@ -192,7 +192,7 @@ func TestBrowserKilledWhileTyping(t *testing.T) {
 	for n := range kills {
 		typed := killedWhileTyping(t, s, root, profile, n, random)
 		ctx := browserIn(t, profile)
-		letIn(t, ctx, s, root) // its cookie was not on the disk yet
+		letInAgain(t, ctx, s, root)
 		form(t, ctx, root, "saw")
 		comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 		body := testenv.Ask[string](t, ctx, `document.getElementById('body').value`)
@@ -207,15 +207,21 @@ func TestBrowserKilledWhileTyping(t *testing.T) {
 	t.Logf("%d kills", kills)
 }
 
+// letInAgain lets the phone in where its cookie was not on the disk yet.
+func letInAgain(t *testing.T, ctx context.Context, s *stand, root string) {
+	t.Helper()
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
+	if testenv.Ask[bool](t, ctx, `document.getElementById('code') !== null`) {
+		letIn(t, ctx, s, root)
+	}
+}
+
 // killedWhileTyping types until the browser is killed, at some moment, and returns what
 // was typed half a second before that.
 func killedWhileTyping(t *testing.T, s *stand, root, profile string, n int, random *rand.Rand) string {
 	t.Helper()
 	ctx := browserIn(t, profile)
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
-	if testenv.Ask[bool](t, ctx, `document.getElementById('code') !== null`) {
-		letIn(t, ctx, s, root)
-	}
+	letInAgain(t, ctx, s, root)
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	type state struct {

@@ -106,7 +106,7 @@ async function drainOnce(now) {
   clearTimeout(again);
   const waiting = (await store.entries()).filter(e => e.state === "waiting");
   const kept = waiting.some(e => e.photos.length) ? await store.photos() : [];
-  let mine = null, left = 0, sent = 0, cut = null;
+  let mine = null, left = 0, sent = 0, wrong = 0, cut = null;
   for (const entry of waiting) {
     const own = now && now.id === entry.id;
     // Somebody may have dropped it, or taken it up again, while others went out.
@@ -131,6 +131,7 @@ async function drainOnce(now) {
       continue;
     }
     if (news.later && !own) left++;
+    if (!news.later && !own) wrong++;
     const state = own ? "draft" : news.later ? "waiting" : "refused";
     // Under an id that is saved already, what is different now is one more.
     const to = {...entry, id: news.anew ? store.newID() : entry.id, state, says: news.says || [], found: news.found || [], machines: news.machines || []};
@@ -145,8 +146,8 @@ async function drainOnce(now) {
     waits = Math.min(waits * 2, 30);
   } else {
     waits = 2;
-    if (sent && !mine) tellLine(say.sent);
-    else if (waiting.length && !mine) tellLine(say.failed);
+    if (wrong) tellLine(say.notAll);
+    else if (sent && !mine) tellLine(say.sent);
   }
   if (now && !mine) throw cut || new Cut();
   return mine;

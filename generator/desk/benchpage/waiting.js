@@ -19,7 +19,7 @@ const states = {waiting: say.stateWaiting, refused: say.stateRefused, draft: say
 function box(entry, here) {
   const area = element("textarea", {readOnly: true, rows: Math.min(8, entry.text.split("\n").length + 1), value: entry.text});
   area.setAttribute("aria-label", say.itsText);
-  const buttons = element("div", {className: "two"});
+  const buttons = element("div", {className: "acts"});
   const button = (text, act) => { const b = element("button", {type: "button", className: "plain", textContent: text}); b.onclick = () => act(b); buttons.append(b); return b; };
   const open = element("a", {className: "plain button", href: "/bench/m/" + encodeURIComponent(entry.machine) + "#" + entry.id, textContent: entry.state === "draft" ? say.goOn : say.correct});
   // There is no form without the shop's computer, or of no machine.
