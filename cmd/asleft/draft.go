@@ -173,6 +173,9 @@ func (l *logging) offerDrafts() (taken bool, err error) {
 		for _, line := range strings.SplitN(string(form), "\n", 9)[:min(8, strings.Count(string(form), "\n"))] {
 			fmt.Fprintln(l.out, oneLine("  | "+line))
 		}
+		if _, err := l.tellWrong(form); err != nil {
+			return false, err
+		}
 		switch strings.ToLower(l.ask.ask(words.Say("command.ask-draft"))) {
 		case "e":
 			return true, l.editDraft(d, data)

@@ -43,16 +43,27 @@ export async function begin() {
     return lines.length ? given.concat(lines).join("\n") : "";
   }
 
-  // Each change is kept at once.
-  let keeping = Promise.resolve(), over = false;
+  // Each change is kept at once; what comes while one is on its way to the disk goes
+  // there together, and at the latest when the page is left.
+  let keeping = null, changed = false, over = false;
   function keep() {
     if (!form.isConnected || over) return;
-    Object.assign(entry, {state: "draft", fields: fields(), photos: about(), text: text()});
-    keeping = store.keepEntry(entry).then(() => {
-      form.elements.id.value = entry.id;
-      if (!store.kept.lasts) listWaiting(entry.id);
-    });
+    changed = true;
+    if (!keeping) keeping = keepOn().finally(() => { keeping = null; });
   }
+  function keepNow() {
+    changed = false;
+    Object.assign(entry, {state: "draft", fields: fields(), photos: about(), text: text()});
+    return store.keepEntry(entry);
+  }
+  async function keepOn() {
+    while (changed && !over) await keepNow();
+    form.elements.id.value = entry.id;
+    if (!store.kept.lasts) listWaiting(entry.id);
+  }
+  const leaving = () => { if (changed && !over && form.isConnected) keepNow(); };
+  addEventListener("pagehide", leaving, {capture: true}); // before the database is let go
+  document.addEventListener("visibilitychange", leaving);
   form.addEventListener("change", () => store.keepWord("by", form.elements.by.value), {passive: true});
 
   // One more row of a list: a copy of the last one, empty.

@@ -217,7 +217,7 @@ func letInAgain(t *testing.T, ctx context.Context, s *stand, root string) {
 }
 
 // killedWhileTyping types until the browser is killed, at some moment, and returns what
-// was typed half a second before that.
+// was typed a second before that.
 func killedWhileTyping(t *testing.T, s *stand, root, profile string, n int, random *rand.Rand) string {
 	t.Helper()
 	ctx := browserIn(t, profile)
@@ -229,14 +229,8 @@ func killedWhileTyping(t *testing.T, s *stand, root, profile string, n int, rand
 		text string
 	}
 	var states []state
-	until := time.Now().Add(700*time.Millisecond + time.Duration(random.IntN(1500))*time.Millisecond)
 	process := chromedp.FromContext(ctx).Browser.Process()
 	killed := make(chan time.Time)
-	go func() {
-		time.Sleep(time.Until(until))
-		_ = process.Kill()
-		killed <- time.Now()
-	}()
 	for text := ""; ; {
 		word := string(rune('a'+random.IntN(26))) + " "
 		if err := chromedp.Do(ctx, chromedp.SendKeys(chromedp.CSS("#body"), word)); err != nil {
@@ -244,11 +238,19 @@ func killedWhileTyping(t *testing.T, s *stand, root, profile string, n int, rand
 		}
 		text += word
 		states = append(states, state{time.Now(), text})
+		if len(states) == 1 {
+			wait := 1100*time.Millisecond + time.Duration(random.IntN(1500))*time.Millisecond
+			go func() {
+				time.Sleep(wait)
+				_ = process.Kill()
+				killed <- time.Now()
+			}()
+		}
 	}
 	at := <-killed
 	last := ""
 	for _, s := range states {
-		if s.at.Before(at.Add(-500 * time.Millisecond)) {
+		if s.at.Before(at.Add(-time.Second)) {
 			last = s.text
 		}
 	}
