@@ -21,6 +21,8 @@ export async function begin() {
   const kept = await found(form) || {id: form.elements.id.value, fields: [], photos: [], begun: Date.now()};
   const entry = Object.assign(kept, {machine, name: form.dataset.name});
   form.elements.id.value = entry.id;
+  // What was typed before this script was ready.
+  const touched = [...form.elements].some(e => ["text", "textarea", "date", "time"].includes(e.type) && e.value !== e.defaultValue);
   let photos = [];
 
   // What was typed for bench tests that this page does not show.
@@ -61,9 +63,12 @@ export async function begin() {
     form.elements.id.value = entry.id;
     if (!store.kept.lasts) listWaiting(entry.id);
   }
-  const leaving = () => { if (changed && !over && form.isConnected) keepNow(); };
-  addEventListener("pagehide", leaving, {capture: true}); // before the database is let go
-  document.addEventListener("visibilitychange", leaving);
+  // Before the database is let go.
+  addEventListener("pagehide", () => {
+    if ((!keeping && !changed) || over || !form.isConnected) return;
+    Object.assign(entry, {state: "draft", fields: fields(), photos: about(), text: text()});
+    store.leaveEntry(entry);
+  }, {capture: true});
   form.addEventListener("change", () => store.keepWord("by", form.elements.by.value), {passive: true});
 
   // One more row of a list: a copy of the last one, empty.
@@ -347,6 +352,7 @@ export async function begin() {
   }
 
   restore(await store.word("by"));
+  if (touched) keep();
   unshown = kept.fields.filter(([name]) => name.startsWith("test-") && !form.elements[name]);
   if (unshown.length) turn("find-tests", "");
   clock();

@@ -278,3 +278,45 @@ func prefers(t *testing.T, ctx context.Context, scheme string) {
 		return err
 	}))
 }
+
+// Two pages with the same draft: what is typed in one is not written over by the other.
+// An entry that waits can be taken back and changed, and is sent once.
+func TestTwoPagesOfOneMachine(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	_, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	before := s.files()
+	opened := func(ctx context.Context) {
+		form(t, ctx, root, "saw")
+		comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	}
+	opened(ctx)
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Begun."))
+	other, stop := chromedp.NewContext(ctx)
+	defer stop()
+	opened(other)
+	comes(t, other, "the draft", `document.getElementById('body').value === 'Begun.'`)
+	testenv.Do(t, other, chromedp.SendKeys(chromedp.CSS("#body"), " There."))
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), " Here."))
+	const texts = `import('/bench/as/VERSION/store.js').then(async s => (await s.entries()).map(e => new Map(e.fields).get('body')).sort().join('|'))`
+	comes(t, ctx, "both", strings.Replace(texts, "VERSION", version(), 1)+`.then(all => all === 'Begun. Here.|Begun. There.')`)
+	testenv.Do(t, other, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, other, "the end", `document.querySelector('main .note') !== null`)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the end", `document.querySelector('main .note') !== null`)
+	if fresh := s.fresh(before); len(fresh) != 2 {
+		t.Errorf("there are %v", keys(fresh))
+	}
+	// Taken back while it waits.
+	testenv.Ask[bool](t, ctx, queued(`[{machine: 'saw', name: 'Chop saw', fields: [['body', 'Waits.']], text: 'Waits.'}]`))
+	testenv.Ask[bool](t, ctx, strings.Replace(`import('/bench/as/VERSION/store.js').then(async s => { location.href = '/bench/m/saw#' + (await s.entries())[0].id; return true })`, "VERSION", version(), 1))
+	comes(t, ctx, "the entry", `document.getElementById('body') && document.getElementById('body').value === 'Waits.'`)
+	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), " No more."), chromedp.Click(chromedp.CSS("button[value=save]")))
+	comes(t, ctx, "the end", `document.querySelector('main .note') !== null`)
+	fresh := s.fresh(before)
+	if text := fresh["machines/saw/2026-05-04-waits.md"]; len(fresh) != 3 || !strings.Contains(text, "Waits. No more.") {
+		t.Errorf("there are %v\n%s", keys(fresh), text)
+	}
+}

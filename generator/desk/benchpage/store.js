@@ -3,7 +3,7 @@
 // database, memory has to do, and lasts is false.
 //
 // An entry: {id, machine, name, state, fields, photos: [{n, alt, private}], text, begun,
-// saved, says, found, machines, rev}. It is a draft until it is saved, then it is
+// saved, says, found, machines, rev, base, writer}. It is a draft until it is saved, then it is
 // waiting until it is sent, or refused with what is wrong with it.
 // A photo: {n, entry, name, written, data: Blob, id, refused}.
 const stores = {entries: {keyPath: "id"}, photos: {keyPath: "n", autoIncrement: true}, words: {keyPath: "word"}};
@@ -74,21 +74,60 @@ export function newID() {
   return [...crypto.getRandomValues(new Uint8Array(16))].map(n => n.toString(16).padStart(2, "0")).join("");
 }
 
+// page is this page's own mark on what it writes.
+const page = newID();
+
 // keepEntry keeps an entry. Where another page has changed it meanwhile, this is one
 // more, under an id of its own: nobody's words are lost.
 export async function keepEntry(entry) {
   made = Promise.resolve(true);
-  const known = entry.rev || 0, other = entry.other = entry.other || newID();
-  const put = {...entry, rev: entry.rev = known + 1, other: ""};
+  const put = {...entry, rev: (entry.rev || 0) + 1, writer: page};
+  const other = entry.other = entry.other || newID();
+  delete put.other;
   await act("entries", "readwrite", (s, last) => {
     const look = s.get(entry.id);
     last(look);
     look.onsuccess = () => {
-      if (look.result && look.result.rev !== known) put.id = other;
-      last(s.put(put));
+      if (!ours(look.result, put)) put.id = other;
+      else s.delete(other);
+      s.put(put);
     };
   }, m => { m.set(put.id, put); });
+  entry.rev = put.rev;
   if (put.id === other) Object.assign(entry, {id: other, other: ""});
+}
+
+// ours tells whether what is there was written by this page, or is what it began with.
+const ours = (there, put) => !there || there.writer === put.writer || there.rev === (put.base || 0);
+
+// leaveEntry keeps an entry as its page is left, when nothing can be looked up any
+// more: beside what is there, for settle to put in its place.
+export function leaveEntry(entry) {
+  const put = {...entry, id: entry.other = entry.other || newID(), after: entry.id, rev: (entry.rev || 0) + 1, writer: page};
+  delete put.other;
+  act("entries", "readwrite", (s, last) => last(s.put(put)), m => { m.set(put.id, put); });
+}
+
+// settle puts what pages kept as they were left in the place of what it goes on from,
+// unless another page has changed that.
+export async function settle() {
+  if (!await isMade()) return;
+  await act("entries", "readwrite", (s, last) => {
+    const look = s.getAll();
+    last(look);
+    look.onsuccess = () => {
+      for (const e of look.result) {
+        if (!e.after) continue;
+        const there = look.result.find(x => x.id === e.after), beside = e.id;
+        if (ours(there, e)) {
+          e.id = e.after;
+          s.delete(beside);
+        }
+        delete e.after;
+        s.put(e);
+      }
+    };
+  }, () => {});
 }
 
 // change keeps an entry, or drops it where to is null, as long as no other page has
@@ -100,7 +139,7 @@ export async function change(entry, to) {
     last(look);
     look.onsuccess = () => {
       same = !!look.result && look.result.rev === entry.rev;
-      if (same && to) s.put(Object.assign(to, {rev: entry.rev + 1}));
+      if (same && to) s.put(Object.assign(to, {rev: entry.rev + 1, base: entry.rev + 1, writer: page}));
       if (same && (!to || to.id !== entry.id)) s.delete(entry.id);
     };
   }, m => {
@@ -112,7 +151,7 @@ export async function change(entry, to) {
   return same;
 }
 
-export const entries = () => all("entries").then(found => found.sort((a, b) => (a.saved || a.begun) - (b.saved || b.begun)));
+export const entries = () => all("entries").then(found => found.map(e => ({...e, base: e.rev})).sort((a, b) => (a.saved || a.begun) - (b.saved || b.begun)));
 export const photos = () => all("photos");
 export const keepPhoto = photo => write("photos", photo);
 
