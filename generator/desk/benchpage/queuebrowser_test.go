@@ -199,12 +199,12 @@ func TestBrowserKilledWhileTyping(t *testing.T) {
 		if !strings.HasPrefix(body, typed) || typed == "" {
 			t.Errorf("kill %d: typed was at least %q, there is %q", n, typed, body)
 		}
+		t.Logf("kill %d: %d characters typed a second before, %d there", n, len(typed), len(body))
 		testenv.Ask[bool](t, ctx, `import('/bench/as/`+version()+`/store.js').then(async s => { for (const e of await s.entries()) await s.change(e, null); return true })`)
 		if err := chromedp.Cancel(ctx); err != nil {
 			t.Fatal(err)
 		}
 	}
-	t.Logf("%d kills", kills)
 }
 
 // letInAgain lets the phone in where its cookie was not on the disk yet.
