@@ -166,7 +166,7 @@ var englishPreview = map[string]string{
 	"phone.drop-it":           "Drop it",
 	"phone.drop-sure":         "Drop it for good?",
 	"phone.correct":           "Correct it",
-	"phone.go-on":             "Go on with it",
+	"phone.go-on":             "Go on",
 	"phone.which":             "Which machine is it for?",
 	"phone.which-machine":     "No machine of the shop has the name that this entry is for. Say which machine it is for.",
 	"phone.saved-before":      "This was saved as {file} before you changed it. What is different now is not in that entry. To keep it as one more entry, save it again.",

@@ -25,18 +25,18 @@ function box(entry, here) {
   // There is no form without the shop's computer, or of no machine.
   if (!place.dataset.away && !(entry.machines || []).length) buttons.append(open);
   if (here) open.onclick = () => setTimeout(() => location.reload()); // only the part behind the # changes
-  button(say.copy, b => copy(area, b));
+  if (entry.text) button(say.copy, b => copy(area, b));
   let sure = false;
   button(say.dropIt, async b => {
     if (!sure) { sure = true; b.textContent = say.dropSure; return; }
     await store.change(entry, null);
     show();
   });
-  const all = element("article", {className: "kept " + entry.state}, element("h3", {textContent: entry.name || entry.machine}), element("p", {className: "fine", textContent: when(entry.saved || entry.begun) + " · " + states[entry.state]}));
+  const all = element("article", {className: "kept " + entry.state}, element("h3", {textContent: entry.name || entry.machine}), element("p", {className: "fine", textContent: when(entry.saved || entry.begun) + ((entry.machines || []).length ? "" : " · " + states[entry.state])}));
   for (const text of entry.says || []) all.append(element("p", {className: "note", textContent: text}));
   for (const f of entry.found || []) all.append(element("p", {className: "note"}, element("strong", {textContent: f.says}), f.mend));
   if (entry.photos.length) all.append(element("p", {className: "fine", textContent: say.withPhotos.replace("0", entry.photos.length)}));
-  all.append(area);
+  if (entry.text) all.append(area);
   if ((entry.machines || []).length) {
     const pick = element("select", {}, element("option", {value: "", textContent: say.choose}), ...entry.machines.map(m => element("option", {value: m.key, textContent: m.name})));
     all.append(element("label", {}, say.whichMachine, pick));
