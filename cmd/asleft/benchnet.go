@@ -29,6 +29,7 @@ func openBench(folder afero.Fs, p *preview.Preview, out io.Writer, flags preview
 	}
 	b := benchpage.New(folder, benchpage.Options{
 		Reading: p.Reading, Pages: p.Pages(), Words: words,
+		Tell:     func(text string) { fmt.Fprintln(out, printable(text)) },
 		ShowCode: func(code string) { fmt.Fprintln(out, words.Say("command.bench-code", "code", code)) },
 	})
 	hosts := addresses(listeners)

@@ -9,7 +9,6 @@ import (
 	"path"
 	"path/filepath"
 	"regexp"
-	"strconv"
 	"strings"
 	"syscall"
 	"time"
@@ -18,13 +17,6 @@ import (
 
 	"asleft/generator/entry"
 )
-
-// draftDir holds the entries that somebody began and that are in no log yet. Its
-// name begins with a dot, so no reader of the shop folder looks into it.
-const draftDir = ".asleft/drafts"
-
-// mostDrafts is how many drafts one machine may have.
-const mostDrafts = 100
 
 // A draft is where an entry stands while it is being said: in the shop's folder, or,
 // where nothing can be written there, in a folder of the user's own.
@@ -36,7 +28,7 @@ type draft struct {
 
 // newDraft begins a draft of a machine's entry.
 func (l *logging) newDraft(data []byte) (*draft, error) {
-	d, err := draftIn(l.folder, l.dir, draftDir, l.key, data)
+	d, err := draftIn(l.folder, l.dir, entry.Drafts, l.key, data)
 	if err == nil {
 		return d, nil
 	}
@@ -56,51 +48,15 @@ func (l *logging) draftElsewhere(data []byte) (*draft, error) {
 }
 
 func draftIn(folder afero.Fs, dir, at, key string, data []byte) (*draft, error) {
-	if err := folder.MkdirAll(at, 0o700); err != nil {
+	name, err := entry.NewDraft(folder, filepath.ToSlash(at), key, data)
+	if err != nil {
 		return nil, err
 	}
-	for n := 1; n <= mostDrafts; n++ {
-		name := key + ".md"
-		if n > 1 {
-			name = key + "-" + strconv.Itoa(n) + ".md"
-		}
-		name = path.Join(filepath.ToSlash(at), name)
-		f, err := folder.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-		if errors.Is(err, os.ErrExist) {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		d := &draft{folder, name, filepath.Join(dir, filepath.FromSlash(name))}
-		_, err = f.Write(data)
-		if err = errors.Join(err, f.Close()); err != nil {
-			return nil, errors.Join(err, d.drop())
-		}
-		return d, nil
-	}
-	return nil, fmt.Errorf("%s: %w", at, os.ErrExist)
+	return &draft{folder, name, filepath.Join(dir, filepath.FromSlash(name))}, nil
 }
 
 // keep replaces what the draft says, all or nothing.
-func (d *draft) keep(data []byte) error {
-	aside := d.name + ".new"
-	f, err := d.folder.OpenFile(aside, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err == nil {
-		err = d.folder.Rename(aside, d.name)
-	}
-	if err != nil {
-		_ = d.folder.Remove(aside) // what is left of it is of no use
-	}
-	return err
-}
+func (d *draft) keep(data []byte) error { return entry.KeepDraft(d.folder, d.name, data) }
 
 func (d *draft) read() ([]byte, error) { return afero.ReadFile(d.folder, d.name) }
 
@@ -188,7 +144,7 @@ func (l *logging) keepIn(d *draft, data []byte) *draft {
 
 // drafts are those of the machine, as they were left.
 func (l *logging) drafts() []*draft {
-	infos, err := afero.ReadDir(l.folder, draftDir)
+	infos, err := afero.ReadDir(l.folder, entry.Drafts)
 	if err != nil {
 		return nil
 	}
@@ -196,7 +152,7 @@ func (l *logging) drafts() []*draft {
 	var all []*draft
 	for _, i := range infos {
 		if own.MatchString(i.Name()) && i.Mode().IsRegular() && i.Size() <= mostText {
-			name := path.Join(draftDir, i.Name())
+			name := path.Join(entry.Drafts, i.Name())
 			all = append(all, &draft{l.folder, name, filepath.Join(l.dir, filepath.FromSlash(name))})
 		}
 	}
@@ -216,6 +172,9 @@ func (l *logging) offerDrafts() (taken bool, err error) {
 		fmt.Fprintln(l.out, words.Say("command.draft-there", "file", d.file))
 		for _, line := range strings.SplitN(string(form), "\n", 9)[:min(8, strings.Count(string(form), "\n"))] {
 			fmt.Fprintln(l.out, oneLine("  | "+line))
+		}
+		if _, err := l.tellWrong(form); err != nil {
+			return false, err
 		}
 		switch strings.ToLower(l.ask.ask(words.Say("command.ask-draft"))) {
 		case "e":

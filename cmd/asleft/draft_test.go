@@ -59,6 +59,67 @@ func TestAnswersAreOnTheDisk(t *testing.T) {
 	}
 }
 
+// TestHalfADefectIsKept: of what takes several answers, those that were given are kept
+// when the rest never comes.
+func TestHalfADefectIsKept(t *testing.T) {
+	folder, dir := shopOnDisk(t)
+	draft := filepath.Join(dir, ".asleft", "drafts", "harrow.md")
+	for what, answers := range map[string][]string{
+		"{key: belt-frayed, defect: belt frayed, effect: it slips}": {"Looked", "18:30", "", "", "", "", "belt frayed", "it slips"},
+	} {
+		in := strings.NewReader(strings.Join(answers, "\n") + "\n")
+		var last string
+		ask := &asker{out: io.Discard, interactive: true, in: bufio.NewReaderSize(watched{in, func() {
+			if data, err := os.ReadFile(draft); err == nil {
+				last = string(data)
+			}
+		}}, 16)}
+		var said bytes.Buffer
+		_ = logEntry(folder, dir, "harrow", &logFlags{entry: entry.Entry{Date: "2026-03-02"}}, streams{strings.NewReader(""), &said, &said}, ask)
+		if !strings.Contains(last, what) {
+			t.Errorf("the draft lacks %s:\n%s", what, last)
+		}
+	}
+}
+
+// TestOpenGoesOn: the answers to the questions of open are kept one by one, offered the
+// next time, and gone once the machine is there.
+func TestOpenGoesOn(t *testing.T) {
+	folder, dir := shopOnDisk(t)
+	file := filepath.Join(dir, ".asleft", "opening", "saw.json")
+	var said bytes.Buffer
+	begin := func(ask *asker) error {
+		o := &opening{folder: folder, dir: dir, key: "saw", ask: ask, machine: entry.Machine{Arrived: "2026-03-02"}}
+		return o.run(streams{strings.NewReader(""), &said, &said})
+	}
+	ask, _ := somebody("Old saw", "chainsaw", "a barn")
+	ask.in = bufio.NewReaderSize(watched{ask.in, func() {
+		if data, err := os.ReadFile(file); err == nil && strings.Contains(string(data), "chainsaw") {
+			panic("the terminal is closed")
+		}
+	}}, 16)
+	func() {
+		defer func() { _ = recover() }()
+		_ = begin(ask)
+	}()
+	if _, err := os.Stat(filepath.Join(dir, "machines", "saw")); err == nil {
+		t.Fatal("it was opened")
+	}
+	ask, out := somebody("", "a barn", "12.50", "7")
+	if err := begin(ask); err != nil || !strings.Contains(out.String(), "| Old saw") || !strings.Contains(out.String(), "| chainsaw") {
+		t.Errorf("the answers are not offered: %v\n%s", err, out)
+	}
+	machine := read(t, dir, "machines/saw/machine.md")
+	for _, line := range []string{"name: Old saw\n", "kind: chainsaw\n", "bought: {from: a barn, paid: 12.50}\n"} {
+		if !strings.Contains(machine, line) {
+			t.Errorf("machine.md lacks %q:\n%s", line, machine)
+		}
+	}
+	if _, err := os.Stat(file); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the answers are still there: %v", err)
+	}
+}
+
 // TestWhatCannotBeSavedIsKept: the machine's folder goes away before the entry is
 // written, as on a drive that is pulled out.
 func TestWhatCannotBeSavedIsKept(t *testing.T) {
@@ -152,6 +213,18 @@ func TestDraftIsOffered(t *testing.T) {
 				t.Errorf("%q: %s: %v", answer, file, err)
 			}
 		}
+	}
+}
+
+// TestDraftTellsWhatIsWrong: a draft of what a phone sent, say.
+func TestDraftTellsWhatIsWrong(t *testing.T) {
+	folder, dir := shopOnDisk(t)
+	writeFile(t, dir, ".asleft/drafts/harrow.md", "---\ndate: 2026-03-02\ntitle: Begun\nran: often\n---\n")
+	ask, _ := somebody("")
+	var said bytes.Buffer
+	_ = logEntry(folder, dir, "harrow", &logFlags{}, streams{strings.NewReader(""), &said, &said}, ask)
+	if !strings.Contains(said.String(), "ran: often is not a length of time") || !strings.Contains(said.String(), "| ran: often") {
+		t.Errorf("it says\n%s", &said)
 	}
 }
 

@@ -270,13 +270,20 @@ func (l *logFlags) readText(in io.Reader) error {
 // written: a second try would write a second entry. Its photos are not in it yet.
 func (l *logging) wrongFlags() error {
 	l.entry.Know()
-	name, data := "machines/"+l.key+"/"+l.entry.Stem()+"-try.md", l.entry.Markdown()
+	any, err := l.tellWrong(l.entry.Markdown())
+	if err != nil || !any {
+		return err
+	}
+	fmt.Fprintln(l.err, words.Say("command.flags-again"))
+	return &outcome{status: problems}
+}
+
+// tellWrong tells what is wrong with an entry that is in no log yet, field by field.
+func (l *logging) tellWrong(data []byte) (any bool, err error) {
+	name := "machines/" + l.key + "/" + l.entry.Stem() + "-try.md"
 	_, found, err := entry.Try(l.folder, map[string][]byte{name: data}, today(), words)
 	if err != nil {
-		return status(err)
-	}
-	if len(found) == 0 {
-		return nil
+		return false, status(err)
 	}
 	lines := strings.Split(string(data), "\n")
 	for _, p := range found {
@@ -286,8 +293,7 @@ func (l *logging) wrongFlags() error {
 		}
 		fmt.Fprintln(l.err, oneLine("    "+p.Mend))
 	}
-	fmt.Fprintln(l.err, words.Say("command.flags-again"))
-	return &outcome{status: problems}
+	return len(found) > 0, nil
 }
 
 // write sets down the entry and tells at once what is wrong with it.

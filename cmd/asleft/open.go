@@ -1,8 +1,12 @@
 package main
 
 import (
+	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -63,6 +67,7 @@ type opening struct {
 	machine entry.Machine
 	meter   string
 	ask     *asker
+	kept    openingAnswers // what was kept of the answers
 }
 
 func (o *opening) run(s streams) error {
@@ -89,7 +94,63 @@ func (o *opening) run(s streams) error {
 			return err
 		}
 	}
-	return o.write(s)
+	err := o.write(s)
+	if there, e := afero.Exists(o.folder, entry.MachineFile(o.key)); there && e == nil {
+		return errors.Join(err, o.forget())
+	}
+	if o.ask.before != nil {
+		fmt.Fprintln(s.err, printable(words.Say("command.opening-kept", "key", o.key)))
+	}
+	return err
+}
+
+// answersDir holds what somebody answered of a machine that is not opened yet.
+const answersDir = ".asleft/opening"
+
+// openingAnswers are the answers to the questions of open.
+type openingAnswers struct{ Name, Kind, From, Paid, Meter string }
+
+func (o *opening) answersFile() string { return path.Join(answersDir, o.key+".json") }
+
+// keep keeps the answers on the disk before each question, so that a terminal that is
+// closed, or Ctrl-C, takes nothing with it. A disk that takes nothing is told of by
+// what is written in the end.
+func (o *opening) keep() {
+	now := openingAnswers{o.machine.Name, o.machine.Kind, o.machine.From, o.machine.Paid, o.meter}
+	if now == o.kept {
+		return
+	}
+	o.kept = now
+	if data, err := json.Marshal(now); err == nil && o.folder.MkdirAll(answersDir, 0o700) == nil {
+		_ = entry.KeepDraft(o.folder, o.answersFile(), data)
+	}
+}
+
+func (o *opening) forget() error {
+	if err := o.folder.Remove(o.answersFile()); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
+
+// goOn offers the answers of a try that was broken off.
+func (o *opening) goOn() {
+	data, err := afero.ReadFile(o.folder, o.answersFile())
+	var was openingAnswers
+	if err != nil || json.Unmarshal(data, &was) != nil || was.Name == "" {
+		return
+	}
+	fmt.Fprintln(o.ask.out, printable(words.Say("command.opening-there", "key", o.key)))
+	for _, answer := range []string{was.Name, was.Kind, was.From, was.Paid, was.Meter} {
+		if answer != "" {
+			fmt.Fprintln(o.ask.out, oneLine("  | "+answer))
+		}
+	}
+	if answer := strings.ToLower(o.ask.ask(words.Say("command.ask-opening"))); answer == "n" || answer == "no" {
+		return
+	}
+	m := &o.machine
+	m.Name, m.Kind, m.From, m.Paid, o.meter = was.Name, cmp.Or(m.Kind, was.Kind), cmp.Or(m.From, was.From), cmp.Or(m.Paid, was.Paid), cmp.Or(o.meter, was.Meter)
 }
 
 // try is what the shop would say of the machine as it is so far.
@@ -123,7 +184,12 @@ func (o *opening) questions() error {
 		}
 	}
 	m, a := &o.machine, o.ask
-	if m.Name = a.needed(words.Say("command.ask-name")); m.Name == "" {
+	o.goOn()
+	a.before = o.keep
+	if m.Name == "" {
+		m.Name = a.needed(words.Say("command.ask-name"))
+	}
+	if m.Name == "" {
 		return wrongUsage(errors.New(words.Say("command.nothing-written")))
 	}
 	if m.Kind == "" {

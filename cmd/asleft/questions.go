@@ -85,8 +85,8 @@ func (l *logging) askRepaired(open []entry.Defect) {
 		if how == "" {
 			continue
 		}
-		proof := a.telling(words.Say("command.ask-proof"), "command.say-proof")
-		l.entry.Repaired = append(l.entry.Repaired, entry.Repair{Key: open[n].Key, How: how, Proof: proof})
+		l.entry.Repaired = append(l.entry.Repaired, entry.Repair{Key: open[n].Key, How: how})
+		l.entry.Repaired[len(l.entry.Repaired)-1].Proof = a.telling(words.Say("command.ask-proof"), "command.say-proof")
 		open = slices.Delete(slices.Clone(open), n, n+1)
 	}
 }
@@ -108,12 +108,13 @@ func (l *logging) askDefects() {
 		if what == "" {
 			return
 		}
-		d := entry.Defect{Key: l.freeDefect(what), Defect: what}
+		// It is in the entry from here on, so that what follows is kept as it is said.
+		l.entry.Defects = append(l.entry.Defects, entry.Defect{Key: l.freeDefect(what), Defect: what})
+		d := &l.entry.Defects[len(l.entry.Defects)-1]
 		d.Effect = a.ask(words.Say("command.ask-effect"))
 		d.System = l.askSystem()
 		d.Safety = l.askSafety(d.System)
-		l.entry.Defects = append(l.entry.Defects, d)
-		l.sayTests(d)
+		l.sayTests(*d)
 	}
 }
 
@@ -221,7 +222,8 @@ func (l *logging) askChecks(items []entry.Item) {
 		case answer == "q" || a.over:
 			return
 		case answer != "":
-			l.entry.Checks = append(l.entry.Checks, entry.Check{Item: i.Item, Result: answers[answer], AsFound: asFound, Note: l.askNote(answers[answer])})
+			l.entry.Checks = append(l.entry.Checks, entry.Check{Item: i.Item, Result: answers[answer], AsFound: asFound})
+			l.entry.Checks[len(l.entry.Checks)-1].Note = l.askNote(answers[answer])
 		}
 	}
 }

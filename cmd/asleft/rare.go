@@ -80,12 +80,13 @@ func (l *logging) askService() {
 	if what == "" {
 		return
 	}
-	amount := l.ask.ask(words.Say("command.ask-amount"))
-	s := entry.Service{What: what, Amount: amount, System: l.askSystem()}
+	l.entry.Service = append(l.entry.Service, entry.Service{What: what})
+	s := &l.entry.Service[len(l.entry.Service)-1]
+	s.Amount = l.ask.ask(words.Say("command.ask-amount"))
+	s.System = l.askSystem()
 	if !l.hasInterval(what) {
 		s.Every = l.ask.ask(words.Say("command.ask-every"))
 	}
-	l.entry.Service = append(l.entry.Service, s)
 }
 
 // hasInterval tells whether the log says already how often something is due.
@@ -98,11 +99,12 @@ func (l *logging) askChanged() {
 	if what == "" {
 		return
 	}
-	c := entry.Change{Key: l.freeChange(what), What: what, Why: l.ask.telling(words.Say("command.ask-why"), "command.say-why")}
+	l.entry.Changed = append(l.entry.Changed, entry.Change{Key: l.freeChange(what), What: what})
+	c := &l.entry.Changed[len(l.entry.Changed)-1]
+	c.Why = l.ask.telling(words.Say("command.ask-why"), "command.say-why")
 	c.System = l.askSystem()
 	c.Safety = l.askSafety(c.System)
 	c.Adds = l.ask.yes(words.Say("command.ask-adds"))
-	l.entry.Changed = append(l.entry.Changed, c)
 }
 
 // freeChange is a key for a change that no other of the machine has.

@@ -16,9 +16,10 @@ func (l *logging) askDiagnosis() {
 	if tried == "" {
 		return
 	}
-	s := entry.Step{Tried: tried, Saw: l.ask.ask(words.Say("command.ask-saw"))}
+	l.entry.Diagnosis = append(l.entry.Diagnosis, entry.Step{Tried: tried})
+	s := &l.entry.Diagnosis[len(l.entry.Diagnosis)-1]
+	s.Saw = l.ask.ask(words.Say("command.ask-saw"))
 	s.So = l.ask.ask(words.Say("command.ask-so"))
-	l.entry.Diagnosis = append(l.entry.Diagnosis, s)
 }
 
 // askTest asks for a bench test by its name, or finds it by a symptom, a tool or a
@@ -30,7 +31,7 @@ func (l *logging) askTest() {
 	}
 	fmt.Fprintln(l.ask.out, "    "+kind.Caution)
 	typed := map[string]string{"where": l.ask.ask(words.Say("command.ask-where"))}
-	l.entry.Tests = append(l.entry.Tests, entry.Test{})
+	l.entry.Tests = append(l.entry.Tests, entry.NewTest(kind, typed))
 	last, at := &l.entry.Tests[len(l.entry.Tests)-1], fmt.Sprintf("tests[%d]", len(l.entry.Tests)-1)
 	put := func(in benchtest.InputHelp) {
 		l.ask.checked(words.Say("command.ask-input", "input", strings.ReplaceAll(in.Name, "_", " "), "takes", in.Takes),

@@ -12,8 +12,14 @@ import (
 // is stopped, whatever it is doing.
 func Browser(t testing.TB, atMost time.Duration) context.Context {
 	t.Helper()
+	return BrowserIn(t, atMost, t.TempDir())
+}
+
+// BrowserIn starts a real browser with a folder of its own for what it keeps.
+func BrowserIn(t testing.TB, atMost time.Duration, profile string) context.Context {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(Program(t, "chromium")), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
+		chromedp.ExecPath(Program(t, "chromium")), chromedp.NoSandbox, chromedp.UserDataDir(profile),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true))
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)

@@ -15,6 +15,7 @@ import (
 	"net/http"
 	"net/netip"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -27,6 +28,10 @@ type Policy struct {
 	Near bool
 	// MaxBody is how many bytes a POST may carry. None: there are no POSTs.
 	MaxBody int64
+	// Moved lets in a page that this computer sent while it had another address in
+	// the shop's network. What such a page sends comes without its cookie: whether it
+	// is let in is for the handler to see, by something that the page has to bring.
+	Moved bool
 	// Refused words a refusal for a person, from its status; nil for the usual
 	// words of HTTP.
 	Refused func(status int) string
@@ -51,6 +56,14 @@ func (p Policy) Middleware(inside http.Handler) http.Handler {
 		if status := p.refuses(r); status != 0 {
 			p.refuse(w, status)
 			return
+		}
+		if p.Moved && moved(r) {
+			share(w.Header(), r.Header.Get("Origin"))
+			r.Header.Del("Cookie")
+			if r.Method == http.MethodOptions {
+				w.WriteHeader(http.StatusNoContent)
+				return
+			}
 		}
 		ctl := http.NewResponseController(w)
 		_ = ctl.SetWriteDeadline(time.Now().Add(answerTime)) // a test's recorder has none
@@ -83,9 +96,13 @@ func (p Policy) refuses(r *http.Request) int {
 		if r.ContentLength != 0 {
 			return http.StatusBadRequest
 		}
+	case r.Method == http.MethodOptions && p.Moved && moved(r) && r.URL.Path != "*":
+		if r.ContentLength != 0 {
+			return http.StatusBadRequest
+		}
 	case r.Method != http.MethodPost || p.MaxBody == 0:
 		return http.StatusMethodNotAllowed
-	case !ownPage(r):
+	case !ownPage(r) && !(p.Moved && moved(r)):
 		return http.StatusForbidden
 	case r.ContentLength > p.MaxBody:
 		return http.StatusRequestEntityTooLarge
@@ -100,6 +117,27 @@ func ownPage(r *http.Request) bool {
 		return false
 	}
 	return r.Header.Get("Origin") == "http://"+r.Host
+}
+
+// moved tells whether a request comes from a page of another address of this
+// computer's or of a private network, which a page of some site cannot have.
+func moved(r *http.Request) bool {
+	address, ok := strings.CutPrefix(r.Header.Get("Origin"), "http://")
+	if !ok || address == r.Host {
+		return false
+	}
+	if _, err := netip.ParseAddr(address); err == nil {
+		address += ":80"
+	}
+	return near(address)
+}
+
+// share lets a page of another address read the answer, without cookies.
+func share(h http.Header, origin string) {
+	h.Set("Access-Control-Allow-Origin", origin)
+	h.Set("Access-Control-Allow-Methods", "GET, POST")
+	h.Set("Access-Control-Allow-Headers", "Authorization, Content-Type, Bench-Script")
+	h.Set("Vary", "Origin")
 }
 
 // near tells whether an address is this computer's or of a private network.

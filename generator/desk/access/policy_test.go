@@ -69,6 +69,44 @@ func TestWhoIsLetIn(t *testing.T) {
 	}
 }
 
+// TestAPageOfAnotherAddress: one of a private network may ask where that is allowed,
+// and comes without its cookie; where it is not, and from a site, it is turned away.
+func TestAPageOfAnotherAddress(t *testing.T) {
+	for _, tc := range []struct {
+		origin, method string
+		moved          bool
+		status         int
+	}{
+		{"http://192.168.1.20:7341", "POST", true, 200},
+		{"http://192.168.1.20", "OPTIONS", true, 204},
+		{"http://[fd12::7]:7341", "OPTIONS", true, 204},
+		{"http://192.168.1.20:7341", "POST", false, 403},
+		{"http://192.168.1.20:7341", "OPTIONS", false, 405},
+		{"https://192.168.1.20:7341", "POST", true, 403},
+		{"http://8.8.8.8:7341", "POST", true, 403},
+		{"http://8.8.8.8", "OPTIONS", true, 405},
+		{"http://evil.example", "POST", true, 403},
+		{"http://192.168.1.20:7341.evil.example", "POST", true, 403},
+		{"null", "POST", true, 403},
+		{"http://" + host, "OPTIONS", true, 405},
+	} {
+		r := httptest.NewRequest(tc.method, "/", nil)
+		r.Host, r.RemoteAddr = host, "192.168.1.7:4000"
+		r.Header.Set("Origin", tc.origin)
+		r.Header.Set("Cookie", "a=b")
+		w := httptest.NewRecorder()
+		Policy{Hosts: []string{host}, Near: true, MaxBody: 10, Moved: tc.moved}.Middleware(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+			if r.Header.Get("Cookie") != "" {
+				t.Errorf("%v: it came with its cookie", tc)
+			}
+		})).ServeHTTP(w, r)
+		shared := w.Header().Get("Access-Control-Allow-Origin")
+		if w.Code != tc.status || (shared == tc.origin) != (tc.status < 300) || w.Header().Get("Access-Control-Allow-Credentials") != "" {
+			t.Errorf("%v: %d, shared with %q", tc, w.Code, shared)
+		}
+	}
+}
+
 func TestADoorWithoutPosts(t *testing.T) {
 	r := httptest.NewRequest("POST", "/", strings.NewReader("x"))
 	r.Host = host

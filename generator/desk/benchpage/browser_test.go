@@ -17,7 +17,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
@@ -340,10 +339,7 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
-	form(t, ctx, root, "saw")
-	comes(t, ctx, "what was written", `document.getElementById('body').value === 'Before the restart.'`)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
-	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
+	comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
 	if fresh := s.fresh(before); len(fresh) != 1 {
 		t.Errorf("there are new files %v; the page says %s", keys(fresh), testenv.Ask[string](t, ctx, `document.body.innerText`))
 	}
@@ -409,18 +405,14 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
 	look := func(page string) {
 		t.Helper()
-		for _, prefers := range []string{"light", "dark"} {
-			testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-				_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-					Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: prefers}},
-				})
-				return err
-			}))
+		for _, scheme := range []string{"light", "dark"} {
+			prefers(t, ctx, scheme)
 			testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
+			shot(t, ctx, "axe-"+strings.ReplaceAll(page, " ", "-")+"-"+scheme)
 			// The checker is handed in past the page's own policy.
 			testenv.Ask[bool](t, ctx, string(axe)+"; true")
 			for _, found := range testenv.Ask[[]string](t, ctx, check) {
-				t.Errorf("%s (%s): %s", page, prefers, found)
+				t.Errorf("%s (%s): %s", page, scheme, found)
 			}
 		}
 	}
@@ -436,4 +428,18 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)),
 		chromedp.WaitVisible(chromedp.CSS("button[value=drop-test-0]")))
 	look("a bench test")
+	testenv.Ask[bool](t, ctx, queued(`[
+		{machine: 'old', name: 'A tractor with a long name that nobody shortens', state: 'refused', says: ['No machine of the shop has the name that this entry is for. Say which machine it is for.'], machines: [{key: 'saw', name: 'Chop saw'}], fields: [['body', 'x']], text: 'Who: RT\nWhat you did and what you saw: Took the deck off and cleaned the spindles. One is loose, the bearing is next.'},
+		{machine: 'harrow', name: 'Harrow', fields: [['body', 'Odd.'], ['what', 'compression'], ['value', '62 pounds'], ['where', ''], ['gauge', ''], ['state', '']], text: 'What you did and what you saw: Odd.\nReading with its unit: 62 pounds'},
+		{machine: 'saw', name: 'Chop saw', state: 'draft', fields: [['body', 'Half a story']], text: 'What you did and what you saw: Half a story'},
+	]`))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
+	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
+	look("what waits")
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/kept"), chromedp.WaitVisible(chromedp.CSS("#move")))
+	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
+	look("what is kept")
+	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('#waiting article')].find(a => a.querySelector('h3').innerText === 'Harrow').querySelector('a.button').click(); return true })()`)
+	comes(t, ctx, "the problem at its field", `document.querySelector('[name=value][aria-invalid=true]') !== null`)
+	look("a correction")
 }

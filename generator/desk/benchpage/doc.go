@@ -7,6 +7,10 @@
 // form cannot: a photo goes up in pieces and goes on where it was cut off, and
 // what cannot be sent is kept on the phone until it can.
 //
+// What a phone could not send it keeps: each entry has an id from the moment it is begun,
+// and under one id one entry is written. What comes late and does not pass the checks is
+// a draft on the phone and on this computer, and in no log.
+//
 // A phone is let in by a code of six digits that only the shop's computer shows
 // (see pairing). Package access stands in front of all of it. No path of a request
 // is ever a path on the disk: a machine is looked up by its key in the list of

@@ -14,7 +14,7 @@ func (b *Bench) paired(inside func(http.ResponseWriter, *http.Request, *session)
 		switch {
 		case s != nil:
 			inside(w, r, s)
-		case r.Method == http.MethodGet && !strings.HasPrefix(r.URL.Path, "/bench/photo"):
+		case r.Method == http.MethodGet && !byScript(r) && !strings.HasPrefix(r.URL.Path, "/bench/photo"):
 			http.Redirect(w, r, "/bench/pair", http.StatusSeeOther)
 		default:
 			w.Header().Set("Connection", "close")
@@ -39,11 +39,25 @@ func (b *Bench) askCode(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
+	if byScript(r) {
+		news := pairNews{}
+		if wait > 0 {
+			news.Says = b.words.Say("phone.locked")
+		}
+		sendJSON(w, http.StatusOK, news)
+		return
+	}
 	if wait > 0 {
 		b.page(w, http.StatusTooManyRequests, "pair", b.pairView("phone.locked"))
 		return
 	}
 	b.page(w, http.StatusOK, "pair", b.pairView(""))
+}
+
+// pairNews is what the script of a page of an earlier address is told.
+type pairNews struct {
+	Token string `json:"token,omitempty"`
+	Says  string `json:"says,omitempty"`
 }
 
 // mostCode is how much the form with the code may weigh.
@@ -62,17 +76,29 @@ func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
 		return c
 	}, v.Get("code"))
 	got, err := b.pairing.try(addressOf(r), code)
-	switch {
-	case err != nil:
+	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
-	case got == paired:
+		return
+	}
+	if got == paired && byScript(r) {
+		sendJSON(w, http.StatusOK, pairNews{Token: b.sessions.add()})
+		return
+	}
+	if got == paired {
 		b.sessions.begin(w)
 		http.Redirect(w, r, "/bench/", http.StatusSeeOther)
-	case got == lockedOut:
-		b.page(w, http.StatusTooManyRequests, "pair", b.pairView("phone.locked"))
-	case got == codeRunOut:
-		b.page(w, http.StatusForbidden, "pair", b.pairView("phone.code-over"))
-	default:
-		b.page(w, http.StatusForbidden, "pair", b.pairView("phone.wrong-code"))
+		return
 	}
+	status, says := http.StatusForbidden, "phone.wrong-code"
+	switch got {
+	case lockedOut:
+		status, says = http.StatusTooManyRequests, "phone.locked"
+	case codeRunOut:
+		says = "phone.code-over"
+	}
+	if byScript(r) {
+		sendJSON(w, status, pairNews{Says: b.words.Say(says)})
+		return
+	}
+	b.page(w, status, "pair", b.pairView(says))
 }

@@ -1,7 +1,10 @@
 package benchpage
 
 import (
+	"cmp"
+	"maps"
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,16 +33,18 @@ import (
 //	service amount every service-system
 //	mend how proof                  an open defect that was put right
 //	photo-id photo-alt              a photo that is held; photo-private its id
+//	id                              of the entry: sent twice, it is saved once
+//	late                            it comes from what a phone has kept
 
 // mostRows bounds each list of a form.
 const mostRows = 200
 
-// A row is one row of a list: field to value.
+// A row is one row of a list: field to value; and as n, where it stands in the list.
 type row map[string]string
 
 func (r row) empty() bool {
-	for _, v := range r {
-		if v != "" {
+	for f, v := range r {
+		if v != "" && f != "n" {
 			return false
 		}
 	}
@@ -54,7 +59,7 @@ func rows(v url.Values, fields ...string) []row {
 	}
 	var all []row
 	for i := range min(n, mostRows) {
-		r := row{}
+		r := row{"n": strconv.Itoa(i)}
 		for _, f := range fields {
 			if i < len(v[f]) {
 				r[f] = strings.TrimSpace(v[f][i])
@@ -90,8 +95,84 @@ var (
 	photoFields   = []string{"photo-id", "photo-alt"}
 )
 
+// The rows of each list that an entry is made of.
+func workRows(v url.Values) []row { return filled(rows(v, workFields...), "task") }
+func readingRows(v url.Values) []row {
+	return filled(rows(v, readingFields...), "state", "reading-found", "reading-system")
+}
+func stepRows(v url.Values) []row { return filled(rows(v, stepFields...), "step-system") }
+func partRows(v url.Values) []row {
+	return filled(rows(v, partFields...), "source", "part-system", "qty", "wears")
+}
+func mendRows(v url.Values) []row    { return filled(rows(v, mendFields...), "mend") }
+func foundRows(v url.Values) []row   { return filled(defectRows(v), "defect-system", "safety") }
+func serviceRows(v url.Values) []row { return filled(rows(v, serviceFields...), "service-system") }
+
+// listRows are, for each list of an entry, its rows in the form, and what the form
+// calls its fields where it has another name for them.
+var listRows = map[string]struct {
+	rows  func(url.Values) []row
+	first string // the field that stands for the row as a whole
+	names map[string]string
+}{
+	"hours":     {workRows, "from", map[string]string{"by": ""}},
+	"measured":  {readingRows, "value", map[string]string{"as_found": "reading-found", "system": "reading-system"}},
+	"diagnosis": {stepRows, "tried", map[string]string{"system": "step-system"}},
+	"parts":     {partRows, "part", map[string]string{"system": "part-system", "consumable": "wears"}},
+	"repaired":  {mendRows, "how", map[string]string{"key": "how"}},
+	"defects":   {foundRows, "defect", map[string]string{"key": "defect", "system": "defect-system"}},
+	"service":   {serviceRows, "service", map[string]string{"what": "service", "system": "service-system"}},
+}
+
+// pathForm is a field of an entry, as measured[1].value.
+var pathForm = regexp.MustCompile(`^([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?`)
+
+// fieldOf is where the form has a field of the entry that is made of it: the name
+// there, and the how manieth of that name. No name: nowhere.
+func fieldOf(v url.Values, path string) (name string, at int) {
+	p := pathForm.FindStringSubmatch(path)
+	if p == nil {
+		return "", 0
+	}
+	n, _ := strconv.Atoi(p[2]) // it is a number, or there is none
+	field := p[3]
+	switch p[1] {
+	case "date", "time", "by", "title", "ran", "meter":
+		return p[1], 0
+	case "checks":
+		if all := answers(v); n < len(all) {
+			name = map[string]string{"note": "note-", "as_found": "as-found-"}[field]
+			return cmp.Or(name, "result-") + strconv.Itoa(all[n].n), 0
+		}
+	case "tests":
+		return testField(v, n, field), 0
+	case "photos":
+		return "photo-alt", n
+	}
+	list, ok := listRows[p[1]]
+	if !ok {
+		return "", 0
+	}
+	all := list.rows(v)
+	if n >= len(all) {
+		return "", 0
+	}
+	at, _ = strconv.Atoi(all[n]["n"]) // rows wrote it
+	other, named := list.names[field]
+	switch {
+	case p[1] == "defects" && field == "safety":
+		return "safety-" + strconv.Itoa(at), 0
+	case named:
+		return cmp.Or(other, list.first), at
+	case slices.Contains(slices.Collect(maps.Keys(all[n])), field):
+		return field, at
+	}
+	return list.first, at
+}
+
 // An answer is the answer to a point of the sheet.
 type answer struct {
+	n                  int
 	item, result, note string
 	asFound            bool
 }
@@ -102,7 +183,7 @@ func answers(v url.Values) []answer {
 	for n := range mostRows {
 		i := strconv.Itoa(n)
 		if result := v.Get("result-" + i); result != "" {
-			all = append(all, answer{v.Get("item-" + i), result, v.Get("note-" + i), v.Get("as-found-"+i) != ""})
+			all = append(all, answer{n, v.Get("item-" + i), result, v.Get("note-" + i), v.Get("as-found-"+i) != ""})
 		}
 	}
 	return all
@@ -115,16 +196,16 @@ func entryOf(v url.Values, report *condition.Report, shop *logbook.Shop) entry.E
 		Date: v.Get("date"), Time: v.Get("time"), By: v.Get("by"), Title: strings.TrimSpace(v.Get("title")),
 		Ran: v.Get("ran"), Meter: v.Get("meter"), Body: v.Get("body"),
 	}
-	for _, r := range filled(rows(v, workFields...), "task") {
+	for _, r := range workRows(v) {
 		e.Sessions = append(e.Sessions, entry.Session{From: r["from"], To: r["to"], Less: r["less"], Task: r["task"], By: e.By})
 	}
 	for _, a := range answers(v) {
 		e.Checks = append(e.Checks, entry.Check{Item: a.item, Result: a.result, Note: a.note, AsFound: a.asFound})
 	}
-	for _, r := range filled(rows(v, readingFields...), "state", "reading-found", "reading-system") {
+	for _, r := range readingRows(v) {
 		e.Measured = append(e.Measured, entry.Reading{What: r["what"], Where: r["where"], Value: r["value"], Gauge: r["gauge"], State: r["state"], AsFound: r["reading-found"] == "yes", System: r["reading-system"]})
 	}
-	for _, r := range filled(rows(v, stepFields...), "step-system") {
+	for _, r := range stepRows(v) {
 		e.Diagnosis = append(e.Diagnosis, entry.Step{Tried: r["tried"], Saw: r["saw"], So: r["so"], System: r["step-system"]})
 	}
 	for _, r := range testRows(v) {
@@ -132,17 +213,17 @@ func entryOf(v url.Values, report *condition.Report, shop *logbook.Shop) entry.E
 			e.Tests = append(e.Tests, t)
 		}
 	}
-	for _, r := range filled(rows(v, partFields...), "source", "part-system", "qty", "wears") {
+	for _, r := range partRows(v) {
 		e.Parts = append(e.Parts, entry.Part{Part: r["part"], Number: r["number"], Qty: r["qty"], Each: r["each"], Source: r["source"], System: r["part-system"], Consumable: r["wears"] == "yes"})
 	}
-	for _, r := range filled(rows(v, mendFields...), "mend") {
+	for _, r := range mendRows(v) {
 		e.Repaired = append(e.Repaired, entry.Repair{Key: r["mend"], How: r["how"], Proof: r["proof"]})
 	}
 	taken := map[string]bool{}
 	for _, s := range report.Subjects {
 		taken[s.Key] = true
 	}
-	for _, r := range filled(defectRows(v), "defect-system", "safety") {
+	for _, r := range foundRows(v) {
 		key := entry.FreeKey(r["defect"], "defect", func(key string) bool { return taken[key] })
 		taken[key] = true
 		d := entry.Defect{Key: key, Defect: r["defect"], Effect: r["effect"], System: r["defect-system"]}
@@ -151,7 +232,7 @@ func entryOf(v url.Values, report *condition.Report, shop *logbook.Shop) entry.E
 		}
 		e.Defects = append(e.Defects, d)
 	}
-	for _, r := range filled(rows(v, serviceFields...), "service-system") {
+	for _, r := range serviceRows(v) {
 		e.Service = append(e.Service, entry.Service{What: r["service"], Amount: r["amount"], Every: r["every"], System: r["service-system"]})
 	}
 	e.Know()

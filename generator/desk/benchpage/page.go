@@ -1,12 +1,16 @@
 package benchpage
 
 import (
-	_ "embed"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"html/template"
+	"io/fs"
 	"net/http"
 	"net/netip"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -23,11 +27,31 @@ import (
 //go:embed pages.html
 var pages string
 
-//go:embed script.js
-var script []byte
+// assets are the scripts and the style. Their address holds their version, so that a
+// browser may keep them: the page of what a phone keeps opens without this computer.
+//
+//go:embed *.js style.css
+var assets embed.FS
 
-//go:embed style.css
-var style []byte
+var version = sync.OnceValue(func() string {
+	names, err := fs.Glob(assets, "*")
+	if err != nil {
+		panic(err) // the pattern is our own
+	}
+	all := sha256.New()
+	for _, name := range names {
+		data, err := assets.ReadFile(name)
+		if err != nil {
+			panic(err) // it is in the program
+		}
+		all.Write(data)
+	}
+	all.Write([]byte(pages))
+	return hex.EncodeToString(all.Sum(nil))[:16]
+})
+
+// longest is how long a browser may keep what has its version in its address.
+const longest = "private, max-age=31536000"
 
 var errNoMachine = errors.New("there is no such machine in the shop")
 
@@ -38,6 +62,9 @@ type Options struct {
 	Reading func() *generator.Reading
 	// ShowCode shows a code on the shop's computer, and nowhere else.
 	ShowCode func(code string)
+	// Tell tells somebody at the shop's computer of what came late and did not pass;
+	// nil tells nobody.
+	Tell func(text string)
 	// Pages are what a paired phone sees beside the bench page: the preview.
 	Pages http.Handler
 	// Words is the catalog; nil means English.
@@ -71,7 +98,7 @@ func New(folder afero.Fs, o Options) *Bench {
 	b.pairing = newPairing(b.now, o.ShowCode)
 	b.sessions = &sessions{now: b.now, by: map[[32]byte]*session{}}
 	b.shelf = newShelf(b.now)
-	b.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": b.words.Say, "row": func() row { return row{} }}).Parse(pages))
+	b.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": b.words.Say, "version": version, "row": func() row { return row{} }}).Parse(pages))
 	return b
 }
 
@@ -84,7 +111,7 @@ func (b *Bench) Offer() error {
 // Handler serves the bench page at these addresses, as 192.168.1.20:7341, to
 // the network that they are on.
 func (b *Bench) Handler(hosts ...string) http.Handler {
-	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody, Refused: b.refused}.Middleware(b.routes())
+	return access.Policy{Hosts: hosts, Near: true, Moved: true, MaxBody: mostBody, Refused: b.refused}.Middleware(b.routes())
 }
 
 func (b *Bench) refused(status int) string {
@@ -98,10 +125,14 @@ func (b *Bench) refused(status int) string {
 // its form home.
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
+// keptPolicy lets the page of what a phone keeps send it to another address too.
+var keptPolicy = strings.Replace(policy, "connect-src 'self'", "connect-src 'self' http:", 1)
+
 func (b *Bench) routes() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /bench/style.css", func(w http.ResponseWriter, _ *http.Request) { send(w, "text/css", style) })
-	mux.HandleFunc("GET /bench/script.js", func(w http.ResponseWriter, _ *http.Request) { send(w, "text/javascript", script) })
+	mux.HandleFunc("GET /bench/as/{version}/{name}", asset)
+	mux.HandleFunc("GET /bench/kept", b.kept)
+	mux.HandleFunc("GET /bench/alive", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	mux.HandleFunc("GET /bench/pair", b.askCode)
 	mux.HandleFunc("POST /bench/pair", b.tryCode)
 	mux.HandleFunc("GET /bench/{$}", b.paired(b.front))
@@ -123,9 +154,29 @@ func (b *Bench) beside(w http.ResponseWriter, r *http.Request, _ *session) {
 	b.o.Pages.ServeHTTP(w, r)
 }
 
-func send(w http.ResponseWriter, kind string, data []byte) {
+// asset sends a script or the style.
+func asset(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	data, err := assets.ReadFile(name)
+	if err != nil {
+		http.NotFound(w, r)
+		return
+	}
+	if r.PathValue("version") == version() {
+		w.Header().Set("Cache-Control", longest)
+	}
+	kind := "text/javascript"
+	if name == "style.css" {
+		kind = "text/css"
+	}
 	w.Header().Set("Content-Type", kind+"; charset=utf-8")
 	_, _ = w.Write(data) // a phone that is gone is nobody's problem
+}
+
+// kept is the page of what a phone keeps. It says nothing of the shop, so a stranger
+// may see it, and a browser may keep it: it opens where this computer is gone.
+func (b *Bench) kept(w http.ResponseWriter, _ *http.Request) {
+	b.pageUnder(w, http.StatusOK, "kept", frame{Lang: b.words.Lang}, keptPolicy, longest)
 }
 
 func sendJSON(w http.ResponseWriter, status int, v any) {
@@ -141,29 +192,45 @@ func sendJSON(w http.ResponseWriter, status int, v any) {
 
 // page sends one of the pages.
 func (b *Bench) page(w http.ResponseWriter, status int, name string, view any) {
+	b.pageUnder(w, status, name, view, policy, "no-store")
+}
+
+func (b *Bench) pageUnder(w http.ResponseWriter, status int, name string, view any, policy, keep string) {
 	var out strings.Builder
 	if err := b.pages.ExecuteTemplate(&out, name, view); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
 	w.Header().Set("Content-Security-Policy", policy)
+	w.Header().Set("Cache-Control", keep)
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
 	_, _ = w.Write([]byte(out.String()))
 }
 
-// machine is a machine of the shop by its key; nil where there is none.
+// machine is a machine of the shop by its key, or by an earlier one where that is of
+// one machine only; nil where there is none.
 func (b *Bench) machine(key string) (*logbook.Machine, *condition.Report, *logbook.Shop) {
 	r := b.o.Reading()
 	if r == nil {
 		return nil, nil, nil
 	}
+	found, times := -1, 0
 	for n, m := range r.Shop.Machines {
-		if m.Key == key && n < len(r.Reports) {
+		if n >= len(r.Reports) {
+			break
+		}
+		if m.Key == key {
 			return m, r.Reports[n], r.Shop
 		}
+		if slices.Contains(m.Was, key) {
+			found, times = n, times+1
+		}
 	}
-	return nil, nil, nil
+	if times != 1 {
+		return nil, nil, nil
+	}
+	return r.Shop.Machines[found], r.Reports[found], r.Shop
 }
 
 // today is the day by the shop's clock.

@@ -1,8 +1,9 @@
 package benchpage
 
 import (
-	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"net/url"
 	"path"
 	"regexp"
@@ -17,8 +18,15 @@ import (
 	"asleft/generator/tally"
 )
 
-// A finding is a problem of an entry that is not written yet.
-type finding struct{ Says, Mend, Line string }
+// A finding is a problem of an entry that is not written yet, with the field of the
+// form that it is of, and in which row of its list.
+type finding struct {
+	Says  string `json:"says"`
+	Mend  string `json:"mend"`
+	Line  string `json:"line,omitempty"`
+	Field string `json:"field,omitempty"`
+	Row   int    `json:"row"`
+}
 
 // A job is an entry being made of a form.
 type job struct {
@@ -98,6 +106,7 @@ func (b *Bench) try(j *job) ([]finding, error) {
 	var all []finding
 	for _, p := range logbook.Sort(found) {
 		f := finding{Says: p.Says, Mend: p.Mend}
+		f.Field, f.Row = fieldOf(j.values, p.Field)
 		if p.Line > 0 && p.Line <= len(lines) {
 			f.Line = strings.TrimSpace(lines[p.Line-1])
 		}
@@ -109,10 +118,12 @@ func (b *Bench) try(j *job) ([]finding, error) {
 // timeLine is the time of day that an entry has by itself.
 var timeLine = regexp.MustCompile(`(?m)^time: "\d\d:\d\d"\n`)
 
-// write puts the photos and then the entry into the shop folder. An entry that
-// is there already, sent again because the answer was lost on the way, is not
-// written twice. It returns the entry's name in the folder.
-func (b *Bench) write(j *job) (string, error) {
+// write puts the photos and then the entry into the shop folder, once for each id. It
+// returns the entry's name in the folder.
+func (b *Bench) write(j *job, id string, s sending) (string, error) {
+	if there, err := afero.DirExists(b.folder, j.dir()); err != nil || !there {
+		return "", fmt.Errorf("cannot write into the folder %s: %w", j.dir(), errors.Join(err, fs.ErrNotExist))
+	}
 	for i, shot := range j.shots {
 		name, _, err := entry.KeepPhoto(b.folder, j.machine.Key, shot)
 		if err != nil {
@@ -121,37 +132,32 @@ func (b *Bench) write(j *job) (string, error) {
 		j.entry.Photos[i].File = name
 	}
 	data := j.entry.Markdown()
-	there, err := b.written(j, data)
-	if err != nil || there != "" {
-		return there, err
-	}
-	name, err := entry.NewEntry(b.folder, j.machine.Key, j.entry.Stem(), data)
+	alike, err := b.alike(j, data)
 	if err != nil {
 		return "", err
 	}
+	name := ""
+	if s.Sum != "" { // the program ended before it knew whether this was written
+		for _, n := range alike {
+			if !slices.Contains(s.Before, n) {
+				name = n
+			}
+		}
+	}
+	if name == "" {
+		s.Sum, s.Before = sum(j.values), alike
+		if err := b.remember(id, s); err != nil {
+			return "", err
+		}
+		if name, err = entry.NewEntry(b.folder, j.machine.Key, j.entry.Stem(), data); err != nil {
+			return "", err
+		}
+	}
 	b.shelf.done(j.photos)
+	if s.Draft != "" {
+		_ = b.folder.Remove(s.Draft) // it is in the log now; a draft too many can be dropped
+	}
+	// The entry is in the log, whatever becomes of this: it would be found again.
+	_ = b.remember(id, sending{Sum: sum(j.values), File: name})
 	return name, nil
-}
-
-// written is the entry of the machine that holds exactly these bytes, but for
-// the time at which it came.
-func (b *Bench) written(j *job, data []byte) (string, error) {
-	infos, err := afero.ReadDir(b.folder, j.dir())
-	if err != nil {
-		return "", fmt.Errorf("cannot read the folder %s: %w", j.dir(), err)
-	}
-	for _, i := range infos {
-		if !i.Mode().IsRegular() || i.Size() != int64(len(data)) || !strings.HasPrefix(i.Name(), j.entry.Stem()) {
-			continue
-		}
-		name := path.Join(j.dir(), i.Name())
-		there, err := afero.ReadFile(b.folder, name)
-		if err != nil {
-			return "", fmt.Errorf("cannot read %s: %w", name, err)
-		}
-		if bytes.Equal(timeLine.ReplaceAll(there, nil), timeLine.ReplaceAll(data, nil)) {
-			return name, nil
-		}
-	}
-	return "", nil
 }

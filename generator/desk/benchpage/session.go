@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"net/http"
 	"net/url"
+	"strings"
 	"sync"
 	"time"
 )
@@ -45,6 +46,14 @@ type sessions struct {
 // begin pairs a phone: 256 random bits in a cookie that no script reads and
 // that no other site's page has sent along.
 func (s *sessions) begin(w http.ResponseWriter) {
+	http.SetCookie(w, &http.Cookie{
+		Name: cookie, Value: s.add(), Path: "/", MaxAge: int(sessionTime.Seconds()),
+		HttpOnly: true, SameSite: http.SameSiteStrictMode,
+	})
+}
+
+// add is the secret of a new session.
+func (s *sessions) add() string {
 	var secret [32]byte
 	_, _ = rand.Read(secret[:]) // it never fails (package crypto/rand)
 	value := base64.RawURLEncoding.EncodeToString(secret[:])
@@ -52,10 +61,7 @@ func (s *sessions) begin(w http.ResponseWriter) {
 	defer s.mu.Unlock()
 	s.tidy()
 	s.by[sha256.Sum256([]byte(value))] = &session{drafts: map[string]url.Values{}, used: s.now()}
-	http.SetCookie(w, &http.Cookie{
-		Name: cookie, Value: value, Path: "/", MaxAge: int(sessionTime.Seconds()),
-		HttpOnly: true, SameSite: http.SameSiteStrictMode,
-	})
+	return value
 }
 
 // tidy drops the sessions that have run out, and the one that was not used the
@@ -76,15 +82,16 @@ func (s *sessions) tidy() {
 	}
 }
 
-// of is the session of a request, nil for a stranger.
+// of is the session of a request, nil for a stranger. The secret comes in the cookie,
+// or by the script of a page that an earlier address of this computer sent.
 func (s *sessions) of(r *http.Request) *session {
-	c, err := r.Cookie(cookie)
-	if err != nil {
-		return nil
+	secret, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
+	if c, err := r.Cookie(cookie); err == nil && !ok {
+		secret = c.Value
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	one := s.by[sha256.Sum256([]byte(c.Value))]
+	one := s.by[sha256.Sum256([]byte(secret))]
 	if one == nil || s.now().Sub(one.used) > sessionTime {
 		return nil
 	}

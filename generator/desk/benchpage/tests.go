@@ -75,6 +75,25 @@ func (r testRow) entry() (t entry.Test, ok bool) {
 	return t, len(t.Inputs) > 0
 }
 
+// testField is where the form has a field of the n-th bench test of an entry.
+func testField(v url.Values, n int, field string) string {
+	for _, r := range testRows(v) {
+		if _, ok := r.entry(); !ok {
+			continue
+		}
+		if n--; n >= 0 {
+			continue
+		}
+		for _, in := range append(r.Needed, r.Rest...) {
+			if in.Name == field {
+				return in.Field
+			}
+		}
+		return testPrefix(r.N) + "-where"
+	}
+	return ""
+}
+
 // addTest puts a test behind the others of a form.
 func addTest(v url.Values, name string) {
 	kind, ok := benchtest.KindNamed(name)

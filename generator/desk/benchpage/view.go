@@ -82,6 +82,8 @@ func (b *Bench) frontView(s *session) frontView {
 type formView struct {
 	frame
 	Key, Name string
+	Was       string // its earlier keys, with spaces between
+	ID        string // of the entry
 	Notes     []string
 	Found     []finding
 	FoundSay  string
@@ -134,7 +136,7 @@ type photoRow struct {
 func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Report, shop *logbook.Shop, v url.Values) formView {
 	_, by := s.draft(m.Key)
 	f := formView{
-		frame: b.frame(), Key: m.Key, Name: m.Name,
+		frame: b.frame(), Key: m.Key, Name: m.Name, Was: strings.Join(m.Was, " "), ID: v.Get("id"),
 		Date: string(b.today(shop)), By: by, Title: v.Get("title"), Body: v.Get("body"), Ran: v.Get("ran"), Meter: v.Get("meter"),
 		Engine: hasEngine(m), Work: atLeastOne(rows(v, workFields...)), Readings: atLeastOne(rows(v, readingFields...)),
 		Parts: atLeastOne(rows(v, partFields...)), Defects: atLeastOne(defectRows(v)), Service: atLeastOne(rows(v, serviceFields...)),
@@ -143,6 +145,9 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 	}
 	if v != nil {
 		f.Date, f.Time, f.By = v.Get("date"), v.Get("time"), v.Get("by")
+	}
+	if !idForm.MatchString(f.ID) {
+		f.ID = newID()
 	}
 	last := f.Work[len(f.Work)-1]
 	f.Running = last["from"] != "" && last["to"] == ""
@@ -173,7 +178,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 
 func atLeastOne(all []row) []row {
 	if len(all) == 0 {
-		return []row{{"n": "0"}}
+		return []row{{"n": "0"}} // one that holds nothing
 	}
 	return all
 }
