@@ -32,8 +32,8 @@ const (
 // spaces for underscores.
 func (n Node) Find(path ...string) (Node, bool) {
 	for _, name := range path {
-		at := n.find(name)
-		if n.Kind != Fields || at < 0 {
+		at, is := n.names()[underscored(name)]
+		if !is {
 			return Node{}, false
 		}
 		n = n.Fields[at].Node
@@ -41,15 +41,15 @@ func (n Node) Find(path ...string) (Node, bool) {
 	return n, true
 }
 
-// find is where a field stands among the fields, -1 where it is not there.
-func (n Node) find(name string) int {
-	name = underscored(name)
-	for i, f := range n.Fields {
-		if underscored(f.Name) == name {
-			return i
+// names are where each of the fields stands.
+func (n Node) names() map[string]int {
+	all := map[string]int{}
+	if n.Kind == Fields {
+		for i, f := range n.Fields {
+			all[underscored(f.Name)] = i
 		}
 	}
-	return -1
+	return all
 }
 
 // underscored is the name of a field as the list of fields has it: people write
