@@ -1,6 +1,7 @@
 package mend
 
 import (
+	"slices"
 	"strings"
 
 	"asleft/generator/entry"
@@ -62,8 +63,9 @@ func (c *changer) items(old *value, want Node, path string) {
 func (c *changer) child(in *value, f child, want Node, path string) (drop bool) {
 	old := f.value
 	switch tells := want.tells(); {
-	case !tells:
-		return old.node().tells()
+	case !tells && !old.node().tells():
+	case !tells && !remains(old, want):
+		return true
 	case old.absent || old.kind != want.Kind:
 		c.replace(in, f, want, path)
 	case old.kind == Fields:
@@ -72,6 +74,27 @@ func (c *changer) child(in *value, f child, want Node, path string) (drop bool) 
 		c.items(old, want, path)
 	case meant(old.text) != meant(want.Text):
 		c.reword(in, f, meant(want.Text), path)
+	}
+	return false
+}
+
+// remains tells whether something that says nothing stays where all else in a
+// value goes: then the value stays too.
+func remains(old *value, want Node) bool {
+	if old.kind != want.Kind {
+		return false
+	}
+	for i, c := range old.children {
+		var one Node
+		is := false
+		if old.kind == Fields {
+			one, is = want.Find(c.name)
+		} else if at := slices.IndexFunc(want.Items, func(n Node) bool { return n.From == i+1 }); at >= 0 {
+			one, is = want.Items[at], true
+		}
+		if is && (!c.value.node().tells() || remains(c.value, one)) {
+			return true
+		}
 	}
 	return false
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"go.yaml.in/yaml/v4"
@@ -21,18 +22,19 @@ type cut struct {
 	name     string
 	want     Node
 	from, to int
+	rare     bool // of a kind that one in seven stands for where there are thousands
 }
 
 // cuts are all changes of one value at a time: every text set, every field and
 // item removed, every list added to, every mapping given a key.
 func cuts(f *File, top *twig, texts func() []string) []cut {
 	var all []cut
-	var walk func(n *Node, w *twig, path string, box span)
+	var walk func(n *Node, w *twig, path string, box, gone span)
 	root := f.Fields()
 	note := func(name string, from, to int) {
-		all = append(all, cut{name, copied(root), from, to})
+		all = append(all, cut{name, copied(root), from, to, strings.Contains(name, " becomes ")})
 	}
-	walk = func(n *Node, w *twig, path string, box span) {
+	walk = func(n *Node, w *twig, path string, box, gone span) {
 		switch n.Kind {
 		case Text:
 			was := *n
@@ -44,14 +46,14 @@ func cuts(f *File, top *twig, texts func() []string) []cut {
 			for _, other := range []Node{{Kind: Fields, Fields: []Field{{"a", Node{Text: "b"}}}}, {Kind: List, Items: []Node{{Text: "c"}, {Text: "d e\nf"}}}} {
 				other.From = n.From
 				*n = other
-				note(fmt.Sprintf("%s = %v", path, other), box.start, box.end)
+				note(fmt.Sprintf("%s becomes %v", path, other), box.start, box.end)
 			}
 			*n = was
 		case Fields:
 			if path != "" {
 				was := *n
 				*n = Node{Text: "a text", From: n.From}
-				note(path+" = a text", box.start, box.end)
+				note(path+" becomes a text", box.start, box.end)
 				*n = was
 			}
 			last := box
@@ -68,9 +70,12 @@ func cuts(f *File, top *twig, texts func() []string) []cut {
 				if i == 0 && i+1 < len(was) && !w.flow {
 					fromHere.end = max(at.end, w.under[1].from+1) // the next may move up beside the hyphen
 				}
+				if len(was) == 1 && path != "" {
+					fromHere = gone // nothing is left of the value
+				}
 				note(path+"."+name+" removed", fromHere.start, fromHere.end)
 				n.Fields = was
-				walk(&n.Fields[i].Node, w.under[i], path+"."+name, at)
+				walk(&n.Fields[i].Node, w.under[i], path+"."+name, at, fromHere)
 			}
 			if w.flow {
 				last = box
@@ -95,9 +100,12 @@ func cuts(f *File, top *twig, texts func() []string) []cut {
 				if i == 0 && i+1 < len(was) && !w.flow {
 					fromHere.end = max(at.end, w.under[1].from+1)
 				}
+				if len(was) == 1 {
+					fromHere = gone
+				}
 				note(fmt.Sprintf("%s[%d] removed", path, i), fromHere.start, fromHere.end)
 				n.Items = was
-				walk(&n.Items[i], w.under[i], fmt.Sprintf("%s[%d]", path, i), at)
+				walk(&n.Items[i], w.under[i], fmt.Sprintf("%s[%d]", path, i), at, fromHere)
 			}
 			if w.flow {
 				last = box
@@ -110,7 +118,7 @@ func cuts(f *File, top *twig, texts func() []string) []cut {
 			n.Items = was
 		}
 	}
-	walk(&root, top, "", span{1, top.to})
+	walk(&root, top, "", span{1, top.to}, span{1, top.to})
 	return all
 }
 
@@ -127,7 +135,7 @@ func copied(n Node) Node {
 }
 
 // tryCuts does each change by itself, and counts those that were done.
-func tryCuts(t *testing.T, data []byte, texts func() []string, refused func(cut, error)) (done int) {
+func tryCuts(t *testing.T, data []byte, texts func() []string, few bool, refused func(cut, error)) (done int) {
 	t.Helper()
 	f, err := Read(data)
 	if err != nil {
@@ -143,15 +151,17 @@ func tryCuts(t *testing.T, data []byte, texts func() []string, refused func(cut,
 	if top.kind != yaml.MappingNode {
 		t.Fatal("these are no fields")
 	}
-	for _, c := range cuts(f, top, texts) {
+	for i, c := range cuts(f, top, texts) {
+		if c.rare && few && i%7 != 0 {
+			continue
+		}
 		now, err := f.With(c.want, f.Story())
 		if err != nil {
 			refused(c, err)
 			continue
 		}
-		t.Log(c.name)
-		holds(t, now, c.want, story)
-		sameBut(t, data, now, c.from, c.to)
+		holds(t, c.name, now, c.want, story)
+		sameBut(t, c.name, data, now, c.from, c.to)
 		done++
 	}
 	return done
@@ -179,16 +189,16 @@ func examples(t testing.TB) map[string][]byte {
 func TestEveryChangeOfTheExamples(t *testing.T) {
 	next := 0
 	some := func() []string {
-		next += 3
-		return []string{nasty[next%len(nasty)], nasty[(next+1)%len(nasty)], nasty[(next+2)%len(nasty)]}
+		next++
+		return []string{nasty[next%len(nasty)]}
 	}
 	total := 0
 	for name, data := range examples(t) {
 		t.Run(filepath.Base(filepath.Dir(name))+"/"+filepath.Base(name), func(t *testing.T) {
-			total += tryCuts(t, data, some, func(c cut, err error) { t.Errorf("%s: %v", c.name, err) })
+			total += tryCuts(t, data, some, true, func(c cut, err error) { t.Errorf("%s: %v", c.name, err) })
 		})
 	}
-	if total < 5000 {
+	if total < 4000 {
 		t.Errorf("only %d changes were tried", total)
 	}
 	t.Log(total, "changes")

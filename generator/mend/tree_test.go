@@ -3,6 +3,7 @@ package mend
 import (
 	"bytes"
 	"fmt"
+	"sort"
 	"strings"
 	"testing"
 
@@ -40,12 +41,14 @@ func grown(data []byte) (*twig, string, error) {
 	}
 	top := &twig{kind: yaml.MappingNode, to: end}
 	if root.Kind == yaml.DocumentNode {
-		top = twigOf(root.Content[0], end)
+		top = twigOf(root.Content[0], end, all[:end])
 	}
 	return top, strings.Join(all[end+1:], "\n"), nil
 }
 
-func twigOf(n *yaml.Node, to int) *twig {
+// twigOf is a node whose lines end before another; lines begin with the first of
+// the hyphens, so that they are counted as those of the nodes.
+func twigOf(n *yaml.Node, to int, lines []string) *twig {
 	w := &twig{kind: n.Kind, text: n.Value, from: n.Line, to: to, flow: n.Style&yaml.FlowStyle != 0}
 	if n.Tag == "!!null" {
 		w.text = ""
@@ -62,8 +65,11 @@ func twigOf(n *yaml.Node, to int) *twig {
 				next++
 			}
 		}
-		one := twigOf(n.Content[i+step-1], next)
+		one := twigOf(n.Content[i+step-1], next, lines)
 		one.from = n.Content[i].Line
+		for n.Kind == yaml.SequenceNode && !w.flow && !strings.Contains(lines[one.from], "-") {
+			one.from-- // its hyphen stands above
+		}
 		w.under = append(w.under, one)
 		if step == 2 {
 			w.names = append(w.names, strings.ReplaceAll(n.Content[i].Value, " ", "_"))
@@ -116,13 +122,15 @@ func (w *twig) wants(n Node, path string) error {
 			}
 		}
 		var need []Node
-		for _, fresh := range []bool{false, true} {
-			for i := range len(n.Items) + 1000 {
-				for _, item := range n.Items {
-					if !emptyNode(item) && (fresh && i == 0 && item.From == 0 || !fresh && i > 0 && item.From == i) {
-						need = append(need, item)
-					}
-				}
+		for _, item := range n.Items {
+			if item.From > 0 && !emptyNode(item) {
+				need = append(need, item)
+			}
+		}
+		sort.Slice(need, func(a, b int) bool { return need[a].From < need[b].From })
+		for _, item := range n.Items {
+			if item.From == 0 && !emptyNode(item) {
+				need = append(need, item)
 			}
 		}
 		if len(have) != len(need) {
@@ -163,23 +171,23 @@ func emptyNode(n Node) bool {
 func trimmed(s string) string { return strings.TrimSpace(strings.ReplaceAll(s, "\r\n", "\n")) }
 
 // holds asserts that a file says what is wanted, as the other reader sees it.
-func holds(t testing.TB, data []byte, want Node, story string) {
+func holds(t testing.TB, name string, data []byte, want Node, story string) {
 	t.Helper()
 	top, body, err := grown(data)
 	if err != nil {
-		t.Fatalf("what was written cannot be read: %v\n%s", err, data)
+		t.Fatalf("%s: what was written cannot be read: %v\n%s", name, err, data)
 	}
 	if err := top.wants(want, ""); err != nil {
-		t.Fatalf("%v\n%s", err, data)
+		t.Fatalf("%s: %v\n%s", name, err, data)
 	}
 	if got := strings.TrimSpace(body); got != trimmed(story) {
-		t.Fatalf("the story is %q, want %q", got, story)
+		t.Fatalf("%s: the story is %q, want %q", name, got, story)
 	}
 }
 
 // sameBut asserts that all lines are the same bytes, but for those of the front
 // matter between from and to, as counted by the twigs.
-func sameBut(t testing.TB, old, now []byte, from, to int) {
+func sameBut(t testing.TB, name string, old, now []byte, from, to int) {
 	t.Helper()
 	was, is := rawLines(old), rawLines(now)
 	above := 0
@@ -190,12 +198,12 @@ func sameBut(t testing.TB, old, now []byte, from, to int) {
 	head, tail := above+from-1, len(was)-(above+to-1)
 	for i := range head {
 		if i >= len(is) || was[i] != is[i] {
-			t.Fatalf("line %d was %q and is another in\n%s\nwas\n%s", i+1, was[i], now, old)
+			t.Fatalf("%s: line %d was %q and is another in\n%s\nwas\n%s", name, i+1, was[i], now, old)
 		}
 	}
 	for i := range tail {
 		if w, n := len(was)-1-i, len(is)-1-i; n < head || was[w] != is[n] {
-			t.Fatalf("line %d was %q and is another in\n%s\nwas\n%s", w+1, was[w], now, old)
+			t.Fatalf("%s: line %d was %q and is another in\n%s\nwas\n%s", name, w+1, was[w], now, old)
 		}
 	}
 }
