@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"sort"
 	"strings"
-	"testing"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -171,7 +170,7 @@ func emptyNode(n Node) bool {
 func trimmed(s string) string { return strings.TrimSpace(strings.ReplaceAll(s, "\r\n", "\n")) }
 
 // holds asserts that a file says what is wanted, as the other reader sees it.
-func holds(t testing.TB, name string, data []byte, want Node, story string) {
+func holds(t fatal, name string, data []byte, want Node, story string) {
 	t.Helper()
 	top, body, err := grown(data)
 	if err != nil {
@@ -187,7 +186,7 @@ func holds(t testing.TB, name string, data []byte, want Node, story string) {
 
 // sameBut asserts that all lines are the same bytes, but for those of the front
 // matter between from and to, as counted by the twigs.
-func sameBut(t testing.TB, name string, old, now []byte, from, to int) {
+func sameBut(t fatal, name string, old, now []byte, from, to int) {
 	t.Helper()
 	was, is := rawLines(old), rawLines(now)
 	above := 0
@@ -224,4 +223,10 @@ func rawLines(data []byte) []string {
 		data = data[i:]
 	}
 	return all
+}
+
+// fatal is what tests of Go and those by chance have in common.
+type fatal interface {
+	Helper()
+	Fatalf(format string, args ...any)
 }
