@@ -43,7 +43,11 @@ func cuts(f *File, top *twig, texts func() []string, keep func(n int, rare bool)
 			was := *n
 			for _, text := range texts() {
 				n.Text = text
-				note(fmt.Sprintf("%s = %q", path, text), box.start, box.end)
+				at := box
+				if meant(text) == "" {
+					at = gone
+				}
+				note(fmt.Sprintf("%s = %q", path, text), at.start, at.end)
 			}
 			*n = was
 			for _, other := range []Node{{Kind: Fields, Fields: []Field{{"a", Node{Text: "b"}}}}, {Kind: List, Items: []Node{{Text: "c"}, {Text: "d e\nf"}}}} {

@@ -67,7 +67,11 @@ func (l *locator) document(root *yaml.Node, start int) (*value, error) {
 	if root.Kind == yaml.DocumentNode && len(root.Content) == 1 {
 		top = root.Content[0]
 	}
-	if top.Kind != yaml.MappingNode {
+	switch top.Kind {
+	case yaml.MappingNode:
+	case yaml.SequenceNode:
+		return nil, hinders(l.line(top), "problem.not-fields", "read", "[...]")
+	default:
 		return nil, hinders(l.line(top), "problem.not-fields", "read", top.Value)
 	}
 	if err := l.plain(top, 0); err != nil {
