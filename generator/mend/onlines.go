@@ -24,7 +24,7 @@ func (c *changer) onLines(old *value, drop []bool, last int, fresh []Field, path
 			c.put(c.path(old, i, path), lineStart(c.text, kids[i].start), c.below(kids[i]), "")
 		}
 	}
-	end := c.below(kids[len(kids)-1])
+	end := c.behindExamples(kids[len(kids)-1])
 	apart := ""
 	if n := len(kids); n > 1 && strings.TrimSpace(c.text[kids[n-2].end:kids[n-1].start]) == "" && strings.Count(c.text[kids[n-2].end:kids[n-1].start], "\n") > 1 {
 		apart = "\n" // the items are set apart by empty lines
@@ -44,6 +44,22 @@ func (c *changer) hangs(f child) bool {
 
 // below is where the line after a child begins.
 func (c *changer) below(f child) int { return min(lineEnd(c.text, f.end)+1, len(c.text)) }
+
+// behindExamples is where the line after a child begins, or after the items that
+// a form holds ready below it in comments: they are its own once somebody takes
+// the # away.
+func (c *changer) behindExamples(f child) int {
+	at := c.below(f)
+	for f.value.absent {
+		line := c.text[at:lineEnd(c.text, at)]
+		item, is := strings.CutPrefix(line, "#")
+		if item = strings.TrimLeft(item, " "); !is || !strings.HasPrefix(item, "- ") {
+			break
+		}
+		at += len(line) + 1
+	}
+	return at
+}
 
 func (c *changer) indent(f child) string { return strings.Repeat(" ", c.column(f)) }
 

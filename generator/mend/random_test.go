@@ -153,6 +153,41 @@ func TestManyChangesAtOnce(t *testing.T) {
 	})
 }
 
+// Whatever is wanted at once, taken out and put in and made another kind: it is
+// written, and a second time nothing is left to do.
+func TestAnythingAtOnce(t *testing.T) {
+	all := files(t)
+	rapid.Check(t, func(r *rapid.T) {
+		data := rapid.SampledFrom(all).Draw(r, "file")
+		f, err := Read(data)
+		if err != nil {
+			r.Fatal(err)
+		}
+		want := f.Fields()
+		for range rapid.IntRange(1, 12).Draw(r, "changes") {
+			if len(want.Fields) == 0 {
+				want.Fields = []Field{{"first", Node{Text: "x"}}}
+			}
+			changeOne(&want, rapid.Uint().Draw(r, "which"), rapid.SampledFrom(nasty).Draw(r, "text"))
+		}
+		if _, bad := impossible(want, f.top, ""); bad {
+			return // a name twice
+		}
+		now, err := f.With(want, f.Story())
+		if err != nil {
+			r.Fatalf("%v\n%s", err, data)
+		}
+		holds(r, "anything", now, tidied(want), meant(f.Story()))
+		again, err := Read(now)
+		if err != nil {
+			r.Fatal(err)
+		}
+		if same, err := again.With(again.Fields(), again.Story()); err != nil || !bytes.Equal(same, now) {
+			r.Fatalf("a second time: %v\n%s\nwas\n%s", err, same, now)
+		}
+	})
+}
+
 // tidied is what is wanted without the characters that no reader takes.
 func tidied(n Node) Node {
 	n = copied(n)

@@ -91,7 +91,7 @@ func impossible(want Node, old *value, path string) (at string, bad bool) {
 	names := map[string]bool{}
 	for _, f := range want.Fields {
 		name, at := underscored(f.Name), within(path, f.Name)
-		if names[name] || meant(name) != name || name == "" {
+		if names[name] || meant(f.Name) != f.Name || name == "" {
 			return at, true
 		}
 		names[name] = true
