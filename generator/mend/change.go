@@ -130,7 +130,7 @@ func (c *changer) reword(in *value, f child, text, path string) {
 			c.put(path, lineEnd(c.text, old.headEnd), old.end, below)
 			return
 		}
-		c.put(path, old.start, old.headEnd, c.paper.quoted(text))
+		c.put(path, old.start, old.headEnd, entry.Quoted(text))
 		c.put(path, lineEnd(c.text, old.headEnd), old.end, "")
 		return
 	}

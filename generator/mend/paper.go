@@ -44,8 +44,6 @@ func (p paper) one(text string) string {
 	return entry.Written(text)
 }
 
-func (p paper) quoted(text string) string { return entry.Quoted(text) }
-
 // field is a field on lines of its own, without the last line end.
 func (p paper) field(f Field, column int) string {
 	head, below := p.value(f.Node, column)
