@@ -28,6 +28,7 @@ var englishParts = []map[string]string{
 	englishTheme,
 	englishPhoto,
 	englishPen,
+	englishMend,
 	englishCommand,
 	englishHandover,
 	englishPreview,

@@ -13,5 +13,6 @@
 // file that is there. Try tells what the reader would say of a file before it
 // is written.
 //
-// What is not done: changing a file that is there. Those are the mechanic's.
+// What is not done: changing a file that is there. That is package mend's, and it
+// changes only what was asked for.
 package entry

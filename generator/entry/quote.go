@@ -32,6 +32,10 @@ func text(s string) string {
 	if s == "" || plain(s) {
 		return s
 	}
+	return quoted(s)
+}
+
+func quoted(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {
@@ -73,7 +77,7 @@ func plain(s string) bool {
 			return false
 		}
 	}
-	return !unlikeText().MatchString(s) && !yamlWords[strings.ToLower(s)]
+	return LikeText(s)
 }
 
 // bare are the numbers and dates that a person writes without quotes, and that
