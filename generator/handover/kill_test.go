@@ -83,6 +83,7 @@ func (f dyingFile) Sync() error {
 // second, and so on: each time there is no new report, or a whole one, and the
 // same command again makes all of it.
 func TestKilledAnywhere(t *testing.T) {
+	t.Parallel()
 	start, _, _ := three(t, nil)
 	write(t, start, "machines/pump/2026-03-09-second.md", []byte(secondEntry))
 	whole, none := 0, 0
@@ -120,6 +121,7 @@ func TestKilledAnywhere(t *testing.T) {
 // the next one at the same place: the chain holds all the same, and the one
 // after leaves nothing of either.
 func TestKilledTwice(t *testing.T) {
+	t.Parallel()
 	start, _, _ := three(t, nil)
 	for n := 1; ; n++ {
 		fs, buyer := copied(t, start), afero.NewMemMapFs()
