@@ -117,6 +117,10 @@ var englishHandover = map[string]string{
 	"since.label":          "{label}: {now} now, {was} then.",
 	"since.label-gone":     "{label}: {was} then, nothing now.",
 
+	"problem.was-there":         "{key} is what the folder of a machine of this shop is called now",
+	"problem.was-there.mend":    "take {key} out of was; what was sealed of {key} is of the machine in that folder",
+	"problem.was-taken":         "{key} is what the folder of {other} was called, by its machine.md",
+	"problem.was-taken.mend":    "leave {key} with the one machine that was called so",
 	"problem.seal-machine":      "this report was sealed for {name}, and the shop has no machine {key}, nor one that was called so",
 	"problem.seal-machine.mend": "bring the folder machines/{key} back, or write was: [{key}] in machine.md of the folder that it is now",
 
