@@ -111,4 +111,3 @@ func TestHostileLinks(t *testing.T) {
 	}
 	held.want(t, 40)
 }
-
