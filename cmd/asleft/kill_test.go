@@ -54,6 +54,16 @@ func enough(t *testing.T, running, early, late int) {
 	}
 }
 
+// enoughOfAQuickOne is enough for a command that is done in a few milliseconds: where
+// the computer is busy, most runs are over before the kill comes.
+func enoughOfAQuickOne(t *testing.T, running, early, late int) {
+	t.Helper()
+	t.Logf("%d of %d runs were killed at work; %d had put nothing in place yet, %d had", running, kills(), early, late)
+	if kills() >= 100 && running < kills()/10 {
+		t.Errorf("too few runs were killed at work, so too little was tried")
+	}
+}
+
 // A visitor finds a site without a broken page, and the next run finishes it.
 func killWriteup(t *testing.T, y *yard, draw *rand.Rand) {
 	args := []string{"writeup", "--out", y.path("public/site")}
@@ -384,7 +394,7 @@ func killTheme(t *testing.T, y *yard, draw *rand.Rand) {
 		y.same(y.stock("."), once, about+", and run again")
 	}
 	t.Logf("%d kills left a part of the theme", part)
-	enough(t, running, early, part+late)
+	enoughOfAQuickOne(t, running, early, part+late)
 	for name, text := range map[string]string{"style.css": "mine", "mine.html": "mine", "style.css.part/x": "mine"} {
 		y.putShop(before)
 		y.write("shop/themes/own/"+name, text)
@@ -446,7 +456,7 @@ func killMakeKey(t *testing.T, y *yard, draw *rand.Rand) {
 			}
 		}
 	}
-	enough(t, running, early, late)
+	enoughOfAQuickOne(t, running, early, late)
 }
 
 // Preview writes nothing: not into the published folder, nor anywhere else.
