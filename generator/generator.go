@@ -120,7 +120,7 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	themeless, themeErr := noTheme(folder, shop, o)
 	r.lean = o.lean
 	sealedErr := r.readChain(folder, words, o.Today)
-	wrong = slices.Concat(wrong, unseen, themeless)
+	wrong = slices.Concat(wrong, unseen, themeless, r.oldNames())
 	if sealedErr == nil {
 		wrong = append(wrong, r.Chain.Orphans(r.has, words)...)
 	}
@@ -167,6 +167,38 @@ func (r *Reading) missed(folder afero.Fs) (listed, copied []handover.Break, err 
 func (r *Reading) has(key string) bool {
 	return slices.ContainsFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key || slices.Contains(m.Was, key) }) ||
 		slices.ContainsFunc(r.others, func(o page.Outline) bool { return o.Key == key || slices.Contains(o.Was, key) })
+}
+
+// oldNames are what the folders of machines were called, where that is the name of
+// another one: what was sealed of the one would be held against the other.
+func (r *Reading) oldNames() []logbook.Problem {
+	all := slices.Clone(r.others)
+	for _, m := range r.Shop.Machines {
+		all = append(all, page.Outline{Key: m.Key, Was: m.Was})
+	}
+	slices.SortFunc(all, func(a, b page.Outline) int { return strings.Compare(a.Key, b.Key) })
+	is, was := map[string]bool{}, map[string]string{}
+	for _, o := range all {
+		is[o.Key] = true
+	}
+	var wrong []logbook.Problem
+	for _, o := range all {
+		for n, name := range o.Was {
+			at := logbook.Place{File: "machines/" + o.Key + "/machine.md", Line: 1, Field: fmt.Sprintf("was[%d]", n)}
+			say := func(key string, pairs ...any) {
+				wrong = append(wrong, logbook.Problem{Place: at, Says: r.Words.Say(key, pairs...), Mend: r.Words.Say(key+".mend", pairs...)})
+			}
+			switch other, taken := was[name]; {
+			case is[name]:
+				say("problem.was-there", "key", name)
+			case taken:
+				say("problem.was-taken", "key", name, "other", other)
+			default:
+				was[name] = o.Key
+			}
+		}
+	}
+	return wrong
 }
 
 // sealed tells the site of the sealed reports.

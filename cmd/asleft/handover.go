@@ -96,7 +96,8 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if err != nil {
 		return err
 	}
-	report.Breaks = append(report.Breaks, report.Chain.Forgotten(folder, settings)...)
+	gone, before := report.Chain.Forgotten(folder, settings)
+	report.Breaks, report.Missed = append(report.Breaks, gone...), append(report.Missed, before...)
 	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"math/rand/v2"
@@ -17,7 +18,7 @@ import (
 	"asleft/generator/testenv"
 )
 
-// kills is how often each of the four commands is ended at a random moment, if
+// kills is how often each command that writes is ended at a random moment, if
 // ASLEFT_KILLS does not say it.
 func kills() int {
 	if n, err := strconv.Atoi(os.Getenv("ASLEFT_KILLS")); err == nil {
@@ -34,6 +35,7 @@ func TestKilled(t *testing.T) {
 	program := built(t)
 	for name, try := range map[string]func(*testing.T, *yard, *rand.Rand){
 		"writeup": killWriteup, "log": killLog, "handover": killHandover, "preview": killPreview,
+		"open": killOpen, "theme copy": killTheme, "make-key": killMakeKey,
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -48,6 +50,16 @@ func enough(t *testing.T, running, early, late int) {
 	t.Helper()
 	t.Logf("%d of %d runs were killed at work; %d had put nothing in place yet, %d had", running, kills(), early, late)
 	if running < kills()/3 || early == 0 {
+		t.Errorf("too few runs were killed at work, so too little was tried")
+	}
+}
+
+// enoughOfAQuickOne is enough for a command that is done in a few milliseconds: where
+// the computer is busy, most runs are over before the kill comes.
+func enoughOfAQuickOne(t *testing.T, running, early, late int) {
+	t.Helper()
+	t.Logf("%d of %d runs were killed at work; %d had put nothing in place yet, %d had", running, kills(), early, late)
+	if kills() >= 100 && running < kills()/10 {
 		t.Errorf("too few runs were killed at work, so too little was tried")
 	}
 }
@@ -282,6 +294,169 @@ func codeIn(said string) string {
 	var made handoverJSON
 	_ = json.Unmarshal([]byte(said), &made) // a killed run says nothing
 	return made.Code
+}
+
+// A new machine's own file is there whole or not at all, with or without the entry of
+// its arrival, and the same command again makes what is missing of the two.
+func killOpen(t *testing.T, y *yard, draw *rand.Rand) {
+	args := []string{"open", "d", "--name", "Machine d", "--kind", "walk-behind tiller", "--arrived", "2026-03-01", "--meter", "412.6 h"}
+	before := y.stock(".")
+	pace := y.pace("shop/.asleft-writing", func() { y.putShop(before) }, args...)
+	once := y.stock(".")
+	const machine, arrival = "shop/machines/d/machine.md", "shop/machines/d/2026-03-01-arrived.md"
+	if once[machine] == "" || !strings.Contains(once[arrival], "412.6 h") {
+		t.Fatalf("the run made other files than this test thinks:\n%s", once.differs(before))
+	}
+	running, early, half, late := 0, 0, 0, 0
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		y.putShop(before)
+		ran, _ := y.killed(pace, when, args...)
+		if ran {
+			running++
+		}
+		now := y.stock(".")
+		for name, data := range before {
+			if now[name] != data {
+				t.Fatalf("%s: %s was changed", about, name)
+			}
+		}
+		for name, data := range now.seen() {
+			if want, ok := once[name]; !ok || data != want {
+				t.Fatalf("%s: %s is not whole, or not the run's: %d bytes", about, name, len(data))
+			}
+		}
+		_, opened := now[machine]
+		_, arrived := now[arrival]
+		switch {
+		case arrived && opened:
+			late++
+			if e := y.ends(args...); e.code != usage {
+				t.Fatalf("%s: the machine was opened twice: %s%s", about, e.said, e.cried)
+			}
+			continue
+		case arrived:
+			t.Fatalf("%s: an entry without its machine", about)
+		case opened:
+			half++
+		default:
+			early++
+		}
+		y.works(args...)
+		y.same(y.stock("."), once, about+", and run again")
+	}
+	t.Logf("%d kills left the machine without its arrival", half)
+	enough(t, running, early, half+late)
+	// What another has written is never gone on from.
+	y.putShop(before)
+	y.write(machine, "---\nname: Mine\narrived: 2026-03-01\n---\n")
+	if e := y.ends(args...); e.code != usage || y.stock(".")[machine] != "---\nname: Mine\narrived: 2026-03-01\n---\n" {
+		t.Errorf("exit %d: %s%s", e.code, e.said, e.cried)
+	}
+}
+
+// Each file of a copied theme is there whole or not at all, and the same command again
+// copies the rest; what is no copy of a killed run is never touched.
+func killTheme(t *testing.T, y *yard, draw *rand.Rand) {
+	args := []string{"theme", "copy", "jobcard", y.path("shop/themes/own")}
+	before := y.stock(".")
+	pace := y.pace("shop/themes/own", func() { y.putShop(before) }, args...)
+	once := y.stock(".")
+	running, early, part, late := 0, 0, 0, 0
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		y.putShop(before)
+		ran, _ := y.killed(pace, when, args...)
+		if ran {
+			running++
+		}
+		now := y.stock(".")
+		for name, data := range now {
+			if want, ok := once[name]; (!ok || data != want) && !strings.HasSuffix(name, partEnd) {
+				t.Fatalf("%s: %s is not whole, or not the run's: %d bytes", about, name, len(data))
+			}
+		}
+		switch {
+		case len(now) <= len(before)+2: // the two folders
+			early++
+		case len(now) < len(once):
+			part++
+		default:
+			late++
+		}
+		if now.differs(once) == "" {
+			if e := y.ends(args...); e.code != usage {
+				t.Fatalf("%s: a theme was copied over: %s%s", about, e.said, e.cried)
+			}
+		} else {
+			y.works(args...)
+		}
+		y.same(y.stock("."), once, about+", and run again")
+	}
+	t.Logf("%d kills left a part of the theme", part)
+	enoughOfAQuickOne(t, running, early, part+late)
+	for name, text := range map[string]string{"style.css": "mine", "mine.html": "mine", "style.css.part/x": "mine"} {
+		y.putShop(before)
+		y.write("shop/themes/own/"+name, text)
+		was := y.stock(".")
+		if e := y.ends(args...); e.code != usage {
+			t.Errorf("beside %s: exit %d: %s%s", name, e.code, e.said, e.cried)
+		}
+		y.same(y.stock("."), was, "beside "+name)
+	}
+}
+
+// The shop has a key that seals, or has none and the same command makes one; a half of
+// a key is nowhere.
+func killMakeKey(t *testing.T, y *yard, draw *rand.Rand) {
+	args := []string{"handover", "--make-key"}
+	before := y.stock(".")
+	back := func() {
+		y.putShop(before)
+		if err := os.RemoveAll(y.path(settings)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	pace := y.pace("settings/asleft/*", back, args...)
+	running, early, late := 0, 0, 0
+	for i, when := range pace.moments(draw, kills()) {
+		about := fmt.Sprintf("kill %d, %v", i, when)
+		back()
+		ran, _ := y.killed(pace, when, args...)
+		if ran {
+			running++
+		}
+		if public, there := y.stock(theShop)["handovers/shop-key.pub"]; there {
+			late++
+			if !strings.HasSuffix(public, "-----END PUBLIC KEY-----\n") {
+				t.Fatalf("%s: half a key: %q", about, public)
+			}
+			if e := y.ends(args...); e.code != usage {
+				t.Fatalf("%s: a second key: %s%s", about, e.said, e.cried)
+			}
+		} else {
+			early++
+			y.works(args...)
+		}
+		// A lock that nobody holds is no lock, and the next key of any shop takes it.
+		if err := os.Remove(y.path("settings/asleft/keys/.sealing")); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			t.Fatal(err)
+		}
+		y.noLeftovers(about)
+		if i%10 == 0 {
+			y.works("handover", "a", "--yes", "--tell-buyer", "--buyer-copy", y.path(theBuyer))
+			links := y.vouched(about).Links
+			if len(links) != 1 || links[0].Seal.Signature == nil {
+				t.Fatalf("%s: the key seals nothing: %d", about, len(links))
+			}
+			for name := range y.stock(theBuyer) {
+				if err := os.Remove(y.path("buyer/" + name)); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+	enoughOfAQuickOne(t, running, early, late)
 }
 
 // Preview writes nothing: not into the published folder, nor anywhere else.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"encoding/json"
 	"errors"
@@ -74,11 +75,12 @@ func (o *opening) run(s streams) error {
 	if !entry.GoodKey(o.key) {
 		return wrongUsage(errors.New(words.Say("command.bad-key", "key", o.key)))
 	}
-	if there, err := afero.Exists(o.folder, entry.MachineFile(o.key)); err != nil || there {
-		if err != nil {
-			return &outcome{fault, err}
-		}
-		return wrongUsage(errors.New(words.Say("command.machine-there", "key", o.key, "file", entry.MachineFile(o.key))))
+	begun, err := o.begun()
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	if begun != nil && (o.machine.Name == "" || len(begun) > 1) {
+		return o.there()
 	}
 	if o.machine.Arrived == "" {
 		o.machine.Arrived = string(today())
@@ -94,7 +96,7 @@ func (o *opening) run(s streams) error {
 			return err
 		}
 	}
-	err := o.write(s)
+	err = o.write(s, begun != nil)
 	if there, e := afero.Exists(o.folder, entry.MachineFile(o.key)); there && e == nil {
 		return errors.Join(err, o.forget())
 	}
@@ -151,6 +153,27 @@ func (o *opening) goOn() {
 	}
 	m := &o.machine
 	m.Name, m.Kind, m.From, m.Paid, o.meter = was.Name, cmp.Or(m.Kind, was.Kind), cmp.Or(m.From, was.From), cmp.Or(m.Paid, was.Paid), cmp.Or(o.meter, was.Meter)
+}
+
+// begun are the names in the machine's folder where its file is there, nil where it is
+// not.
+func (o *opening) begun() ([]string, error) {
+	file := entry.MachineFile(o.key)
+	if there, err := afero.Exists(o.folder, file); err != nil || !there {
+		return nil, err
+	}
+	infos, err := afero.ReadDir(o.folder, path.Dir(file))
+	var names []string
+	for _, i := range infos {
+		if !strings.HasPrefix(i.Name(), ".") {
+			names = append(names, i.Name())
+		}
+	}
+	return names, err
+}
+
+func (o *opening) there() error {
+	return wrongUsage(errors.New(words.Say("command.machine-there", "key", o.key, "file", entry.MachineFile(o.key))))
 }
 
 // try is what the shop would say of the machine as it is so far.
@@ -255,8 +278,9 @@ func hours(s string) string {
 }
 
 // write sets down the machine and, where there is a sheet or a meter, the entry
-// of its arrival with the sheet's points ready to answer.
-func (o *opening) write(s streams) error {
+// of its arrival with the sheet's points ready to answer. Where a run that was killed
+// has written the machine in the same words and nothing else, this one goes on from there.
+func (o *opening) write(s streams, begun bool) error {
 	m, _, err := o.try()
 	if err != nil {
 		return err
@@ -273,12 +297,21 @@ func (o *opening) write(s streams) error {
 		}
 	}
 	file := entry.MachineFile(o.key)
-	if err := entry.New(o.folder, file, o.machine.Form(offer, words)); err != nil {
+	form, arrives := o.machine.Form(offer, words), len(points) > 0 || o.meter != ""
+	if begun {
+		was, err := afero.ReadFile(o.folder, file)
+		if err != nil {
+			return &outcome{fault, err}
+		}
+		if !bytes.Equal(was, form) || !arrives {
+			return o.there()
+		}
+	} else if err := entry.New(o.folder, file, form); err != nil {
 		return unwritten(err)
 	}
 	fmt.Fprintln(s.out, words.Say("command.wrote", "file", file))
 	files := []string{file}
-	if len(points) > 0 || o.meter != "" {
+	if arrives {
 		e := entry.Entry{Date: o.machine.Arrived, Title: words.Say("entry.arrived"), Meter: hours(o.meter)}
 		if e.Date == string(today()) {
 			e.Time = time.Now().Format("15:04")

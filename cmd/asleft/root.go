@@ -58,7 +58,7 @@ func run(args []string, s streams) int {
 	if errors.As(err, &o) {
 		status = o.status
 	}
-	if text := err.Error(); text != "" {
+	if text := onOneLine(err.Error(), args); text != "" {
 		fmt.Fprintln(s.err, printable(words.Say("command.error", "what", text)))
 		if status == usage {
 			fmt.Fprintln(s.err, words.Say("command.see-help"))
@@ -68,6 +68,20 @@ func run(args []string, s streams) int {
 		}
 	}
 	return status
+}
+
+// onOneLine is a text in which what was typed, or came from a list of files, begins no
+// line of its own.
+func onOneLine(text string, args []string) string {
+	for _, arg := range args {
+		_, value, _ := strings.Cut(arg, "=")
+		for _, typed := range []string{arg, value, strings.TrimSpace(value)} {
+			if strings.ContainsAny(typed, "\r\n") {
+				text = strings.ReplaceAll(text, typed, oneLine(typed))
+			}
+		}
+	}
+	return text
 }
 
 func newRoot(s streams) *cobra.Command {

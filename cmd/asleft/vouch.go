@@ -43,6 +43,7 @@ type vouched struct {
 	also   []handover.Verdict // of other reports that have the same code
 	breaks []handover.Break
 	missed []handover.Break  // sealed files that only a buyer's copy in the folder shows
+	before []handover.Break  // reports that this computer sealed in the folder, none of which is here
 	lost   bool              // sealed files are gone
 	since  []handover.Change // what the logs say today that the report did not
 	gone   []handover.Change // what it said and they no longer say
@@ -74,7 +75,8 @@ func vouch(c *cobra.Command, s streams, arg string, asJSON bool) error {
 	if err != nil { // then nothing is kept there
 		settings = noSettings()
 	}
-	forgotten := chain.Forgotten(folder, settings)
+	forgotten, before := chain.Forgotten(folder, settings)
+	v.before = before
 	v.breaks, v.missed = slices.Concat(chain.Breaks, listed, forgotten), copied
 	v.lost = chain.Lost || len(listed)+len(copied)+len(forgotten) > 0
 	if v.Link != nil && v.Answer != handover.NoProof && len(v.also) == 0 {
@@ -174,6 +176,7 @@ func (v *vouched) print(w io.Writer) {
 	}
 	list("vouch.broken", v.breaks)
 	list("vouch.missed", v.missed)
+	list("vouch.before", v.before)
 	switch {
 	case v.Link == nil || v.Answer == handover.NoProof || len(v.also) > 0:
 	case v.noSince != "":
@@ -223,6 +226,10 @@ func (v *vouched) answer(say func(key string, pairs ...any)) {
 	default:
 		if v.lost {
 			say("vouch.may-be-ours")
+			return
+		}
+		if len(v.before) > 0 {
+			say("vouch.may-be-before")
 			return
 		}
 		if v.byCode {
@@ -279,6 +286,7 @@ type vouchJSON struct {
 	Differs []handover.Difference `json:"differs"`
 	Breaks  []breakJSON           `json:"breaks"`
 	Missed  []breakJSON           `json:"missed"` // sealed files that only a buyer's copy shows
+	Before  []breakJSON           `json:"before"` // reports that this computer sealed in the folder, none of which is here
 	Since   []handover.Change     `json:"since"`
 	Gone    []handover.Change     `json:"gone"`
 	Same    bool                  `json:"log_same"` // no byte of the log has changed that the report draws on
@@ -294,7 +302,7 @@ type breakJSON struct {
 func (v *vouched) json() vouchJSON {
 	j := vouchJSON{
 		Answer: v.Answer, Holds: len(v.breaks) == 0, NoSince: v.noSince,
-		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Missed: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
+		Differs: append([]handover.Difference{}, v.Differs...), Breaks: []breakJSON{}, Missed: []breakJSON{}, Before: []breakJSON{}, Since: append([]handover.Change{}, v.since...),
 		Gone: append([]handover.Change{}, v.gone...), Same: v.same, Also: []string{},
 	}
 	for _, one := range v.also {
@@ -305,6 +313,9 @@ func (v *vouched) json() vouchJSON {
 	}
 	for _, b := range v.missed {
 		j.Missed = append(j.Missed, breakJSON(b))
+	}
+	for _, b := range v.before {
+		j.Before = append(j.Before, breakJSON(b))
 	}
 	if v.Link == nil {
 		return j

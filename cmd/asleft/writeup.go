@@ -94,7 +94,7 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 		return &outcome{status: problems}
 	}
 	if !w.json {
-		fmt.Fprintln(s.out, closingLine(w.out, made))
+		fmt.Fprintln(s.out, oneLine(closingLine(w.out, made)))
 		printSpent(s.out, spent)
 	}
 	return nil

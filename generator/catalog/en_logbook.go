@@ -182,6 +182,8 @@ var englishLogbook = map[string]string{
 	"problem.tax.mend":                      "write it in percent, as 6 %, or as money, as 3.19 {currency}",
 	"problem.plate-nothing":                 "a plate does not say {read}",
 	"problem.plate-nothing.mend":            "write what is on the plate, or leave the field out",
+	"problem.several-same-name":             "there is another {what} of the name {name}",
+	"problem.several-same-name.mend":        "give each a name of its own, so that readings of them can be told apart",
 	"problem.several-no-name":               "one of {n} has no name: {what}",
 	"problem.several-no-name.mend":          "add name: to each, so that the rest of the log can tell them apart",
 	"problem.customers-price":               "{field}: is of a machine that the shop buys or sells, and this one is a customer's",

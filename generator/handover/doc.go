@@ -52,7 +52,8 @@
 // lost or changed, and which only the key can write anew where the last one is signed.
 // Where both are gone, Chain.Missed looks for what else in the shop's folder still
 // names it: the list of the site that was made last, and buyers' copies. An old backup
-// that was put back holds by itself; Chain.Forgotten asks what this computer sealed.
+// that was put back holds by itself; Chain.Forgotten asks what this computer sealed, in the
+// same folder on the disk: of another computer, or a folder elsewhere, it knows nothing.
 //
 // A file that is another one to the byte is a sync program's copy, and left out.
 //

@@ -11,6 +11,9 @@ import (
 	"asleft/generator/record"
 )
 
+// The long tests of this package are parallel: go test begins them when all others are
+// done, so one that fails soon is not waited for by what tries mutants.
+
 // flips are what becomes of a byte: another digit or letter, the other case,
 // no text at all.
 var flips = []byte{0x01, 0x20, 0x80}
@@ -51,6 +54,7 @@ func smallIn(t testing.TB, fs, buyer, settings afero.Fs) (made []*Made) {
 
 // TestEveryFlippedByteOfAReportIsFound flips each byte of the buyer's files.
 func TestEveryFlippedByteOfAReportIsFound(t *testing.T) {
+	t.Parallel()
 	fs, buyer, made := small(t)
 	c := chainOf(t, fs)
 	for _, name := range []string{made[0].HTML, made[0].PDF} {
@@ -72,6 +76,7 @@ func TestEveryFlippedByteOfAReportIsFound(t *testing.T) {
 // TestEveryFlippedByteOfTheChainIsFound flips each byte of the first sealed
 // file, of the last, and of the note of the last.
 func TestEveryFlippedByteOfTheChainIsFound(t *testing.T) {
+	t.Parallel()
 	fs, buyer, made := small(t)
 	if c := chainOf(t, fs); len(c.Breaks) > 0 {
 		t.Fatalf("the chain is broken before: %v", c.Breaks)
@@ -100,6 +105,7 @@ func TestEveryFlippedByteOfTheChainIsFound(t *testing.T) {
 // TestEveryFlippedByteOfASealedFileIsFound does the same to a sealed file that
 // somebody holds in his hands.
 func TestEveryFlippedByteOfASealedFileIsFound(t *testing.T) {
+	t.Parallel()
 	fs, _, made := small(t)
 	c := chainOf(t, fs)
 	data := read(t, fs, made[1].File)

@@ -303,7 +303,14 @@ func TestOldBackupPutBackIsSeen(t *testing.T) {
 		made.Remember(fs, settings, r.Chain)
 		return made
 	}
-	forgotten := func() string { return strings.Join(saysOf(chainOf(t, fs).Forgotten(fs, settings)), "\n") }
+	forgotten := func() string {
+		t.Helper()
+		gone, before := chainOf(t, fs).Forgotten(fs, settings)
+		if len(before) > 0 {
+			t.Errorf("the first report is here, and is said not to be: %v", before)
+		}
+		return strings.Join(saysOf(gone), "\n")
+	}
 	seal("2026-03-03")
 	backup := snapshot(t, fs, folderName)
 	second := seal("2026-03-04")
@@ -333,8 +340,8 @@ func TestOldBackupPutBackIsSeen(t *testing.T) {
 	}
 	// A copy of the folder is another shop, and nothing was sealed in it.
 	other := onADisk(t, fs)
-	if b := chainOf(t, other).Forgotten(other, settings); len(b) > 0 {
-		t.Errorf("a copy elsewhere: %v", b)
+	if gone, before := chainOf(t, other).Forgotten(other, settings); len(gone)+len(before) > 0 {
+		t.Errorf("a copy elsewhere: %v, %v", gone, before)
 	}
 	// What stands there in place of the memory says nothing, and nothing breaks by it.
 	for _, text := range []string{"", "{}", "null", `{"format":"asleft sealed here 1","number":-1}`} {
@@ -342,6 +349,82 @@ func TestOldBackupPutBackIsSeen(t *testing.T) {
 		if got := forgotten(); strings.Contains(got, "number 2") {
 			t.Errorf("%q for a memory: %q", text, got)
 		}
+	}
+}
+
+// A backup from before the first seal is put back: no report is here by which to find
+// what the computer remembers, but the folder is the same. It may be another shop, so
+// nobody is told that his files were lost, and the chain of what is sealed next holds.
+func TestBackupFromBeforeTheFirstSeal(t *testing.T) {
+	settings := afero.NewMemMapFs()
+	fs := onADisk(t, shopWith(t, nil))
+	seal := func(day logbook.Date) *Made {
+		t.Helper()
+		r := prepared(t, fs, day)
+		made, err := r.Seal(afero.NewMemMapFs(), settings, sheet.Letter)
+		if err != nil {
+			t.Fatal(err)
+		}
+		made.Remember(fs, settings, r.Chain)
+		return made
+	}
+	holds := func(about, want string) {
+		t.Helper()
+		c := chainOf(t, fs)
+		gone, before := c.Forgotten(fs, settings)
+		if got := strings.Join(saysOf(before), "\n"); len(gone)+len(c.Breaks) > 0 || got != want {
+			t.Errorf("%s: got %q, want %q; %v, %v", about, got, want, gone, c.Breaks)
+		}
+	}
+	none := func(number int) string {
+		return catalog.English.Say("chain.forgotten-all", "number", number)
+	}
+	holds("before any", "")
+	seal("2026-03-03")
+	seal("2026-03-04")
+	holds("with all there", "")
+	kept := snapshot(t, fs, folderName)
+	if err := fs.RemoveAll(folderName); err != nil {
+		t.Fatal(err)
+	}
+	holds("without any", none(2))
+	write(t, fs, "machines/pump/2026-03-05-on.md", []byte("---\ndate: 2026-03-05\ntitle: On\n---\n"))
+	first := seal("2026-03-05")
+	if first.Seal.Number != 1 {
+		t.Errorf("the first has the number %d", first.Seal.Number)
+	}
+	holds("with another first", none(2))
+	seal("2026-03-06")
+	holds("and one after it", none(2))
+	// And again: both are remembered.
+	if err := fs.RemoveAll(folderName); err != nil {
+		t.Fatal(err)
+	}
+	holds("without any for the second time", none(2)+"\n"+none(2))
+	// All put back as it was at first: that chain is whole, and the other one is not here.
+	if err := fs.MkdirAll(folderName, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range kept {
+		write(t, fs, path.Join(folderName, name), []byte(text))
+	}
+	holds("the first backup", none(2))
+	// A memory that cannot be read says nothing, and the next seal begins it anew.
+	write(t, settings, memoryIn(fs, ""), []byte("{"))
+	holds("without a memory of the folder", "")
+}
+
+// A folder's memory of what was begun in it does not grow without end.
+func TestMemoryOfAFolderIsBounded(t *testing.T) {
+	settings, fs := afero.NewMemMapFs(), onADisk(t, shopWith(t, nil))
+	for n := range mostStarted + 3 {
+		s := &Seal{Number: 1, Digest: digestOf([]byte{byte(n)})}
+		(&Made{Seal: s}).Remember(fs, settings, &Chain{})
+		(&Made{Seal: s}).Remember(fs, settings, &Chain{})
+	}
+	firsts := firstsIn(fs, settings)
+	if len(firsts) != mostStarted || firsts[0] != digestOf([]byte{3}) || firsts[mostStarted-1] != digestOf([]byte{mostStarted + 2}) {
+		t.Errorf("%d are kept, from %s", len(firsts), firsts[0])
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 // second, and so on: each time there is no new report, or a whole one, and the
 // same command again makes all of it.
 func TestKilledAnywhere(t *testing.T) {
+	t.Parallel()
 	start, _, _ := three(t, nil)
 	write(t, start, "machines/pump/2026-03-09-second.md", []byte(secondEntry))
 	whole, none := 0, 0
@@ -52,6 +53,7 @@ func TestKilledAnywhere(t *testing.T) {
 // the next one at the same place: the chain holds all the same, and the one
 // after leaves nothing of either.
 func TestKilledTwice(t *testing.T) {
+	t.Parallel()
 	start, _, _ := three(t, nil)
 	for n := 1; ; n++ {
 		fs, buyer := copied(t, start), afero.NewMemMapFs()

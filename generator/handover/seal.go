@@ -213,7 +213,8 @@ func opened(data []byte) (*Seal, flaw, error) {
 	if err != nil {
 		return nil, unreadable, err
 	}
-	right := bytes.Equal(canonical, data) && digestOf(message) == s.Digest && digestOf(facts) == s.FactsDigest &&
+	_, hasSignature := tree["signature"] // which no digest covers: it must not go unseen
+	right := hasSignature && bytes.Equal(canonical, data) && digestOf(message) == s.Digest && digestOf(facts) == s.FactsDigest &&
 		s.Code != "" && s.Code == codeOf(s.Format, s.FactsDigest)
 	switch {
 	case !right:

@@ -3,6 +3,7 @@ package logbook
 import (
 	"go.yaml.in/yaml/v4"
 
+	"asleft/generator/portable"
 	"asleft/generator/quantity"
 )
 
@@ -43,7 +44,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	m.Missing = readMissing(f)
 	m.Limits = list(f, "limits", readLimit)
 	m.Has = readHas(f)
-	m.Was = f.words("was")
+	m.Was = readWas(f)
 	m.LeaveOut = readLeftOut(f)
 	m.MeterTrue, m.MeterTrueAt = f.oneOf("meter_true", []string{MeterIsTrue, MeterIsWrong, MeterNotKnown}), f.at("meter_true")
 	m.Private = f.text("private")
@@ -134,6 +135,19 @@ func readSheetNames(f *form) []asked {
 	var all []asked
 	for _, t := range f.texts("sheet") {
 		all = append(all, asked{t.text, t.Place})
+	}
+	return all
+}
+
+// readWas reads what the machine's folder was called, as a folder can be.
+func readWas(f *form) []string {
+	var all []string
+	for _, t := range f.texts("was") {
+		if !portable.IsSlug(t.text) || portable.Device(t.text) {
+			f.src.report(t.Place, "problem.machine-key", "read", t.text)
+			continue
+		}
+		all = append(all, t.text)
 	}
 	return all
 }

@@ -62,6 +62,7 @@ var rest = map[string]string{
 	"problem.tax-bare":                 shopFile + machineFile + entryFile("e", "parts: [{part: p, source: new, tax: 3.19}]", ""),
 	"problem.plate-nothing":            shopFile + machineOf("motor: {volts: 0}"),
 	"problem.several-no-name":          shopFile + machineOf("engines: [{name: port, strokes: 2}, {strokes: 2}]"),
+	"problem.several-same-name":        shopFile + machineOf("engines: [{name: port, strokes: 2}, {name: Port, strokes: 2}]"),
 	"problem.customers-price":          shopFile + machineOf("stage: customer's\nasking: 40"),
 	"problem.repair-without-how":       shopFile + machineFile + entryFile("e", "defects: [{key: a, defect: d, system: drive}]\nrepaired: [{key: a, proof: ran an hour dry}]", ""),
 	"problem.no-such-donor":            shopFile + machineFile + entryFile("e", "parts: [{part: p, source: salvaged, from: elsewhere}]", ""),

@@ -131,9 +131,16 @@ func oneOrSeveral[T any](f *form, name string, read func(*form) T) []T {
 // tellApart asks for the names of several of a kind, by which the rest of the log
 // can tell them apart.
 func (s *source) tellApart(what string, n int, named func(int) (string, Place)) {
+	seen := map[string]bool{}
 	for i := 0; n > 1 && i < n; i++ {
-		if name, at := named(i); name == "" {
+		name, at := named(i)
+		switch folded := Folded(name); {
+		case name == "":
 			s.report(at, "problem.several-no-name", "what", what, "n", n)
+		case seen[folded]:
+			s.report(at, "problem.several-same-name", "what", what, "name", name)
+		default:
+			seen[folded] = true
 		}
 	}
 }

@@ -19,6 +19,7 @@ func TestPlates(t *testing.T) {
 		{"motor: {volts: 0/230 V}", "motor ", "4:motor.volts=plate-nothing"},
 		{"motor: {phases: 0}", "motor ", "4:motor.phases=whole-number"},
 		{"motor: [{volts: 12}, {volts: 24}]", "motor  volts=12 V;motor  volts=24 V", "4:motor[0]=several-no-name 4:motor[1]=several-no-name"},
+		{"motor: [{name: feed, volts: 12}, {name: Feed, volts: 24}]", "motor feed volts=12 V;motor Feed volts=24 V", "4:motor[1]=several-same-name"},
 	} {
 		shop, problems := readAll(t, folder(t, shopFile+machineOf(c.fields)), keysOnly)
 		var got []string

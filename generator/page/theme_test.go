@@ -11,7 +11,7 @@ import (
 )
 
 // built is a built-in theme as a folder that a test may change.
-func built(t *testing.T, name string) fstest.MapFS {
+func built(t testing.TB, name string) fstest.MapFS {
 	t.Helper()
 	folder := fstest.MapFS{}
 	files, err := fs.ReadDir(themes.Built, name)

@@ -8,6 +8,7 @@ import (
 	"image/color"
 	"image/jpeg"
 	"testing"
+	"time"
 
 	"github.com/gen2brain/jpegn"
 )
@@ -39,6 +40,11 @@ func seeds(t testing.TB) [][]byte {
 		jpegClaim(50000, 50000), pngClaim(0, 1),
 		[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), []byte("GIF89a"), {},
 	}
+	// Few passes, as many as are let in, one more, and far more, over few pixels.
+	for _, n := range []int{1, 10, maxScans - 1, maxScans, 700} {
+		list = append(list, passes(24, 16, n))
+	}
+	list = append(list, passes(256, 256, 60), append(passes(64, 64, 20), passes(64, 64, 20)...))
 	for _, whole := range list[:2] {
 		list = append(list, whole[:len(whole)/2])
 	}
@@ -82,7 +88,11 @@ func FuzzMake(f *testing.F) {
 		if lookErr == nil && info.Width*info.Height > 1<<16 {
 			return // large ones are only slower
 		}
+		began := time.Now()
 		clean, err := Make(data)
+		if took := time.Since(began); took > 15*time.Second { // of 65,536 pixels at most, which take milliseconds
+			t.Errorf("it took %s", took)
+		}
 		if lookErr != nil && err == nil {
 			t.Fatalf("Look refused (%v) and Make did not", lookErr)
 		}
