@@ -25,6 +25,7 @@ var (
 	_ Flusher         = (*FS)(nil)
 	_ DirSyncer       = (*FS)(nil)
 	_ Lister          = (*FS)(nil)
+	_ Describer       = (*FS)(nil)
 )
 
 // Open opens a folder, which must exist. The folder's own path may lead through
@@ -86,7 +87,12 @@ func (f *FS) OpenFile(name string, flag int, perm os.FileMode) (afero.File, erro
 	if opened, ok := f.beneath(name, flag, perm); ok {
 		return opened, nil
 	}
-	return file(f.root.OpenFile(name, flag, perm))
+	var opened *os.File
+	err := f.insist(func() (err error) {
+		opened, err = f.root.OpenFile(name, flag, perm)
+		return err
+	}, name)
+	return file(opened, err)
 }
 
 // Mkdir makes one folder.
@@ -96,15 +102,22 @@ func (f *FS) Mkdir(name string, perm os.FileMode) error { return f.root.Mkdir(lo
 func (f *FS) MkdirAll(name string, perm os.FileMode) error { return f.root.MkdirAll(local(name), perm) }
 
 // Remove removes a file, a link or an empty folder.
-func (f *FS) Remove(name string) error { return f.root.Remove(local(name)) }
+func (f *FS) Remove(name string) error {
+	name = local(name)
+	return f.insist(func() error { return f.root.Remove(name) }, name)
+}
 
 // RemoveAll removes a file, or a folder and all in it; links are removed, not
 // followed. The FS's own folder is refused. Nothing there is no error.
-func (f *FS) RemoveAll(name string) error { return f.root.RemoveAll(local(name)) }
+func (f *FS) RemoveAll(name string) error {
+	return f.insist(func() error { return f.root.RemoveAll(local(name)) })
+}
 
-// Rename renames a file or a folder.
+// Rename renames a file or a folder. Where Windows refuses that because another
+// program has the file open, it tries again for some seconds; see ErrHeld.
 func (f *FS) Rename(oldname, newname string) error {
-	return f.root.Rename(local(oldname), local(newname))
+	oldname, newname = local(oldname), local(newname)
+	return f.insist(func() error { return f.root.Rename(oldname, newname) }, newname, oldname)
 }
 
 // Stat describes a file, following links that stay inside.
@@ -145,5 +158,7 @@ func (f *FS) List(dir string) (infos []os.FileInfo, err error) {
 		}
 	}
 	defer func() { err = errors.Join(err, opened.Close()) }()
-	return opened.Readdir(-1)
+	infos, err = opened.Readdir(-1)
+	tellMore(opened, infos)
+	return infos, err
 }
