@@ -65,6 +65,7 @@ var englishPen = map[string]string{
 	"command.heic-exif-only":   "this HEIC photo does not say plainly which way is up; look at the copy, and turn it in a picture program if it lies on its side",
 	"command.no-editor":        "no editor was found; set EDITOR to the one you use, as in EDITOR=nano",
 	"command.editor-failed":    "the editor {editor} ended with an error; what you wrote is in {file}",
+	"command.text-not-utf8":    "line {line} of the text is not UTF-8, so letters like ö would be lost; save it as UTF-8 and give it as a file. Nothing was written",
 	"command.draft-kept":       "What you said so far is kept in {file}. asleft log {key} offers it the next time.",
 	"command.draft-here":       "What you said could not be written anywhere. Copy it from here:",
 	"command.draft-there":      "An entry for this machine was begun and not finished. It is in {file}:",

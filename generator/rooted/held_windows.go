@@ -95,7 +95,7 @@ func (s stamped) Stamp() (changed int64, number uint64) { return s.changed, s.nu
 // Describe is Describer's.
 func (f *FS) Describe(name string) (os.FileInfo, error) {
 	name = local(name)
-	info, err := f.root.Lstat(name)
+	info, err := f.lstat(name)
 	if err != nil || !info.Mode().IsRegular() {
 		return info, err
 	}

@@ -121,7 +121,14 @@ func (f *FS) Rename(oldname, newname string) error {
 }
 
 // Stat describes a file, following links that stay inside.
-func (f *FS) Stat(name string) (os.FileInfo, error) { return f.root.Stat(local(name)) }
+func (f *FS) Stat(name string) (info os.FileInfo, err error) {
+	name = local(name)
+	err = f.insist(func() (err error) {
+		info, err = f.root.Stat(name)
+		return err
+	}, name)
+	return info, err
+}
 
 // Chmod changes a file's mode.
 func (f *FS) Chmod(name string, mode os.FileMode) error { return f.root.Chmod(local(name), mode) }
@@ -136,8 +143,16 @@ func (f *FS) Chtimes(name string, atime, mtime time.Time) error {
 
 // LstatIfPossible describes a file or a link itself; it always can.
 func (f *FS) LstatIfPossible(name string) (os.FileInfo, bool, error) {
-	info, err := f.root.Lstat(local(name))
+	info, err := f.lstat(local(name))
 	return info, true, err
+}
+
+func (f *FS) lstat(name string) (info os.FileInfo, err error) {
+	err = f.insist(func() (err error) {
+		info, err = f.root.Lstat(name)
+		return err
+	}, name)
+	return info, err
 }
 
 // ReadlinkIfPossible is where a symbolic link points, which may be outside.
