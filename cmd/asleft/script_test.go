@@ -38,6 +38,8 @@ func TestCommands(t *testing.T) {
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"mount": mount,
 			"same":  same,
+			// in shell_test.go
+			"spread": spread, "names": listNames, "show": show, "clear": clearAway, "change": change, "copied": copied, "code": code,
 			// of log_*.txtar, in photos_test.go
 			"photo": photoFile, "heic": heicFile, "touch": touch, "halve": halve, "only-asleft": onlyAsleft,
 		},
