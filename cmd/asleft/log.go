@@ -1,14 +1,19 @@
 package main
 
 import (
+	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"sync/atomic"
 	"time"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"github.com/spf13/afero"
 	"github.com/spf13/cobra"
@@ -191,11 +196,25 @@ func logEntry(folder afero.Fs, dir, key string, flags *logFlags, s streams, ask 
 		}
 		l.askUnsaid()
 		err = l.write()
+		if err != nil && !l.saved && flags.textFile == "-" {
+			l.setAside() // what was typed stands nowhere else
+		}
 	}
 	if err == nil && left > 0 {
 		return &outcome{status: problems}
 	}
 	return err
+}
+
+// setAside keeps an entry that the log did not take as a draft, or prints it.
+func (l *logging) setAside() {
+	data := l.entry.Markdown()
+	if d := l.keepIn(nil, data); d != nil {
+		fmt.Fprintln(l.err, words.Say("command.draft-kept", "file", d.file, "key", l.key))
+		return
+	}
+	fmt.Fprintln(l.err, words.Say("command.draft-here"))
+	fmt.Fprintln(l.err, string(data))
 }
 
 // stamp writes the time of an entry of today, where nobody gave one: which of
@@ -262,8 +281,41 @@ func (l *logFlags) readText(in io.Reader) error {
 	if err != nil {
 		return &outcome{fault, err}
 	}
-	l.entry.Body = string(data)
+	text, err := utf8Text(data)
+	if err != nil {
+		return wrongUsage(err)
+	}
+	l.entry.Body = text
 	return nil
+}
+
+// utf8Text is a text that may come in UTF-16 with its mark, as Windows' shell writes
+// files. One in another code page is refused, for nobody can tell which, and letters
+// that are lost are not noticed until a buyer reads them.
+func utf8Text(data []byte) (string, error) {
+	var order binary.ByteOrder
+	switch {
+	case bytes.HasPrefix(data, []byte{0xff, 0xfe}):
+		order = binary.LittleEndian
+	case bytes.HasPrefix(data, []byte{0xfe, 0xff}):
+		order = binary.BigEndian
+	case !utf8.Valid(data):
+		n := 1
+		for line := range bytes.Lines(data) {
+			if !utf8.Valid(line) {
+				break
+			}
+			n++
+		}
+		return "", errors.New(words.Say("command.text-not-utf8", "line", strconv.Itoa(n)))
+	default:
+		return string(data), nil
+	}
+	units := make([]uint16, len(data)/2-1)
+	for i := range units {
+		units[i] = order.Uint16(data[2*i+2:])
+	}
+	return string(utf16.Decode(units)), nil
 }
 
 // wrongFlags tells what is wrong with an entry that flags make, before anything is

@@ -47,9 +47,12 @@ func drawing(t *testing.T) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, 0)) //nolint:gosec // moments, no secrets
 }
 
-// built is the program, built as for a user.
+// built is the program, built as for a user; where ASLEFT_PROGRAM names one, that.
 func built(t *testing.T) string {
 	t.Helper()
+	if program := os.Getenv("ASLEFT_PROGRAM"); program != "" {
+		return program
+	}
 	program := filepath.Join(t.TempDir(), "asleft.exe")
 	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
 		t.Fatalf("building: %v\n%s", err, out)

@@ -5,6 +5,8 @@ import (
 	"io/fs"
 	"runtime"
 	"syscall"
+
+	"asleft/generator/rooted"
 )
 
 // windowsDiskFull is ERROR_DISK_FULL of Windows' system error codes.
@@ -18,6 +20,10 @@ func remedy(err error) string {
 		return "command.disk-full"
 	case errors.Is(err, syscall.EROFS):
 		return "command.disk-read-only"
+	case errors.Is(err, rooted.ErrHeld):
+		return "command.file-held"
+	case errors.Is(err, rooted.ErrReadOnly):
+		return "command.file-read-only"
 	case errors.Is(err, fs.ErrPermission):
 		return "command.no-permission"
 	}

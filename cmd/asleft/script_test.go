@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -26,12 +27,19 @@ func TestCommands(t *testing.T) {
 		Dir: "testdata/script",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("HOME", e.WorkDir)
+			if runtime.GOOS == "windows" {
+				e.Setenv("USERPROFILE", e.WorkDir)
+				e.Setenv("APPDATA", filepath.Join(e.WorkDir, ".config"))
+				e.Setenv("LOCALAPPDATA", filepath.Join(e.WorkDir, ".cache"))
+			}
 			return nil
 		},
 		Condition: func(cond string) (bool, error) { return cond == "tmpfs" && canMount(t), nil },
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"mount": mount,
 			"same":  same,
+			// in shell_test.go
+			"spread": spread, "names": listNames, "show": show, "clear": clearAway, "change": change, "copied": copied, "code": code,
 			// of log_*.txtar, in photos_test.go
 			"photo": photoFile, "heic": heicFile, "touch": touch, "halve": halve, "only-asleft": onlyAsleft,
 		},

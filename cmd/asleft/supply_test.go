@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"asleft/generator/testenv"
 )
 
 // A module is something of somebody else that the program is built from.
@@ -27,6 +29,7 @@ var systems = []string{"linux/amd64", "windows/amd64", "darwin/arm64"}
 // the module's own. It asks the go command, which fetches what is not here.
 func linked(t *testing.T) map[string]module {
 	t.Helper()
+	testenv.NeedsGo(t)
 	const line = "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}\t{{$.Dir}}{{end}}{{end}}"
 	files := map[string]map[string]bool{} // module path -> its license files
 	found := map[string]module{}

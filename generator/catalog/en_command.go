@@ -11,6 +11,8 @@ var englishCommand = map[string]string{
 	"command.see-help":         "run asleft help for the commands, or asleft help COMMAND for one of them",
 	"command.disk-full":        "The disk is full. Make room on it and run the same again; nothing that was there is lost.",
 	"command.disk-read-only":   "That disk can only be read. Make it one that can be written to, or name another place, and run the same again.",
+	"command.file-held":        "Another program has that file open. Close it there, or wait until a backup or a virus scanner is done with it, and run the same again; nothing that was there is lost.",
+	"command.file-read-only":   "That file is marked read-only. Take the mark away where you see the file's properties, and run the same again.",
 	"command.no-permission":    "You may not do that there. Look who owns the file or folder and who may write to it, then run the same again.",
 	"command.no-shop":          "there is no shop.md here, nor in any folder above; name the shop's folder with --shop. A new shop begins with a file shop.md that holds\n---\nshop: Your name for it\ncurrency: USD\n---",
 	"command.no-shop-there":    "there is no shop.md in {dir}; name another folder, or make it a shop's with a file shop.md that holds\n---\nshop: Your name for it\ncurrency: USD\n---",

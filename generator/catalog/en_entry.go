@@ -68,6 +68,7 @@ var englishPen = map[string]string{
 	"command.opening-there":    "This machine was begun before, and broken off. These answers were kept:",
 	"command.ask-opening":      "Go on with them (Enter), or begin anew (n)",
 	"command.opening-kept":     "Your answers are kept. asleft open {key} goes on with them.",
+	"command.text-not-utf8":    "line {line} of the text is not UTF-8, so letters like ö would be lost; save it as UTF-8 and give it as a file. Nothing was written",
 	"command.draft-kept":       "What you said so far is kept in {file}. asleft log {key} offers it the next time.",
 	"command.draft-here":       "What you said could not be written anywhere. Copy it from here:",
 	"command.draft-there":      "An entry for this machine was begun and not finished. It is in {file}:",

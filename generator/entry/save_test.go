@@ -202,11 +202,12 @@ func TestAConflictIsTold(t *testing.T) {
 }
 
 func TestNoLinkLeadsOut(t *testing.T) {
+	testenv.NeedsLinks(t)
 	folder, dir := onDisk(t)
 	outside := t.TempDir()
 	for _, link := range []string{"machines/harrow/photos", "machines/out"} {
 		if err := os.Symlink(outside, filepath.Join(dir, filepath.FromSlash(link))); err != nil {
-			t.Skipf("no symbolic links here: %v", err)
+			t.Fatal(err)
 		}
 	}
 	if _, _, err := entry.KeepPhoto(folder, "harrow", entry.Shot{Data: []byte("x"), Ending: ".jpg"}); err == nil {

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"os"
 	"path"
+	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -47,6 +49,7 @@ func onADisk(t *testing.T, from afero.Fs) *rooted.FS {
 		if err != nil || info.IsDir() {
 			return err
 		}
+		name = filepath.ToSlash(name)
 		if err := to.MkdirAll(path.Dir(name), 0o755); err != nil {
 			return err
 		}
@@ -105,6 +108,9 @@ func TestPlacingNewNeverReplaces(t *testing.T) {
 			return l.SymlinkIfPossible("nowhere", "a")
 		}
 		return afero.WriteFile(fs, "a", []byte("mine"), 0o600)
+	}
+	if runtime.GOOS == "windows" {
+		link = func(fs afero.Fs) error { return afero.WriteFile(fs, "a", nil, 0o600) } // links need a right there
 	}
 	for name, fs := range map[string]afero.Fs{"in memory": afero.NewMemMapFs(), "on a disk": onADisk(t, shopWith(t, nil))} {
 		for about, put := range map[string]func(afero.Fs) error{

@@ -20,6 +20,8 @@ import (
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
 	nethtml "golang.org/x/net/html"
+
+	"asleft/generator/testenv"
 )
 
 // An example of the CommonMark specification, version 0.31.2.
@@ -33,6 +35,7 @@ type example struct {
 // examples are those that ship with the Markdown library, as published.
 func examples(t *testing.T) []example {
 	t.Helper()
+	testenv.NeedsGo(t)
 	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/yuin/goldmark").Output()
 	if err != nil {
 		t.Fatal(err)

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"asleft/generator/testenv"
 )
 
 func TestWholeShop(t *testing.T) {
@@ -135,6 +137,7 @@ func TestCurrencies(t *testing.T) {
 // A zone must be found on a computer that has none that Go can read, such as
 // one with Windows: the program brings them along.
 func TestZonesComeWithTheProgram(t *testing.T) {
+	testenv.NeedsGo(t)
 	deps, err := exec.Command("go", "list", "-deps", ".").Output()
 	if err != nil {
 		t.Fatal(err)

@@ -134,6 +134,9 @@ func (w *Writer) checkWay(fresh []string) error {
 		switch {
 		case err == nil && (info.IsDir() || !ours):
 			return refuse(sayInTheWay, path.Join(w.at.site, p), p)
+		case err == nil && runtime.GOOS == "windows" && info.Mode().Perm()&0o200 == 0:
+			// It could not be replaced, and by then others would be.
+			return fmt.Errorf("cannot put %s in place: %w", path.Join(w.at.site, p), rooted.ErrReadOnly)
 		case err != nil && !errors.Is(err, fs.ErrNotExist):
 			return fmt.Errorf("cannot look at %s: %w", path.Join(w.at.site, p), err)
 		}

@@ -4,11 +4,11 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 
 	"asleft/generator/output"
+	"asleft/generator/testenv"
 )
 
 // shopAt makes a shop folder with a neighbour and a home folder around both:
@@ -99,11 +99,8 @@ func TestCheckPlaceThroughLinks(t *testing.T) {
 // symlink makes a link; Windows lets only some users do so.
 func symlink(t *testing.T, target, name string) {
 	t.Helper()
-	err := os.Symlink(target, name)
-	if err != nil && runtime.GOOS == "windows" && os.Getenv("ASLEFT_CHECKS") != "all" {
-		t.Skipf("this user may not make symbolic links: %v", err)
-	}
-	must(t, err)
+	testenv.NeedsLinks(t)
+	must(t, os.Symlink(target, name))
 }
 
 func TestCheckPlaceThatHoldsTheShop(t *testing.T) {

@@ -143,7 +143,7 @@ func (s Snapshot) After(fsys afero.Fs, dir string, names []string, moment time.T
 		}
 	}
 	for name := range anew {
-		info, err := lstat(fsys, path.Join(dir, name))
+		info, err := described(fsys, path.Join(dir, name))
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
@@ -156,6 +156,14 @@ func (s Snapshot) After(fsys afero.Fs, dir string, names []string, moment time.T
 	}
 	slices.SortFunc(next.files, byPath)
 	return next, nil
+}
+
+// described is what a look at the folder would tell of a file.
+func described(fsys afero.Fs, name string) (fs.FileInfo, error) {
+	if d, ok := fsys.(rooted.Describer); ok {
+		return d.Describe(name)
+	}
+	return lstat(fsys, name)
 }
 
 // coarse is how old a file's times have to be on a disk that counts in steps of
@@ -255,7 +263,7 @@ func (s Snapshot) Key(name string) string {
 // FileKey is the key of one file, looked at now.
 func FileKey(fsys afero.Fs, name string) string {
 	began := time.Now()
-	info, err := lstat(fsys, name)
+	info, err := described(fsys, name)
 	if err != nil {
 		return ""
 	}

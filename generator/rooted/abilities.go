@@ -39,12 +39,24 @@ type Lister interface {
 	List(dir string) ([]fs.FileInfo, error)
 }
 
+// A Describer describes a file or a link itself as a Lister would.
+type Describer interface {
+	Describe(name string) (fs.FileInfo, error)
+}
+
+// A Stamped is a FileInfo that tells when a file was last changed in any way, in ns
+// since 1970, and its number on its disk, where Sys does not.
+type Stamped interface {
+	Stamp() (changed int64, number uint64)
+}
+
 // ErrLocked says that another holds the lock.
 var ErrLocked = errors.New("locked by another")
 
 // Link is HardLinker's.
 func (f *FS) Link(oldname, newname string) error {
-	return f.root.Link(local(oldname), local(newname))
+	oldname, newname = local(oldname), local(newname)
+	return f.insist(func() error { return f.root.Link(oldname, newname) }, oldname)
 }
 
 // unsupported tells "this system or this disk cannot" from "it failed".

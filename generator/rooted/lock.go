@@ -20,10 +20,18 @@ const lockTries = 100
 func (f *FS) Lock(name string) (release func() error, err error) {
 	name = local(name)
 	for range lockTries {
-		release, err := f.tryLock(name)
-		if err != nil || release != nil {
+		release, err = f.tryLock(name)
+		switch {
+		case errors.Is(err, fs.ErrPermission) && taken(err):
+			breathe() // so Windows says of a file that is being removed, and of one that is not ours
+		case err != nil && !errors.Is(err, ErrLocked) && taken(err):
+			return nil, fmt.Errorf("%w (%w)", ErrLocked, err)
+		case err != nil || release != nil:
 			return release, err
 		}
+	}
+	if err != nil {
+		return nil, err
 	}
 	return nil, fmt.Errorf("%s: %w", name, ErrLocked)
 }

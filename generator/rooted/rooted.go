@@ -24,6 +24,7 @@ var (
 	_ Flusher         = (*FS)(nil)
 	_ DirSyncer       = (*FS)(nil)
 	_ Lister          = (*FS)(nil)
+	_ Describer       = (*FS)(nil)
 )
 
 // Open opens a folder, which must exist. The folder's own path may lead through
@@ -69,11 +70,16 @@ func (f *FS) Open(name string) (afero.File, error) { return f.OpenFile(name, os.
 
 // OpenFile opens a file with the flags of package os.
 func (f *FS) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
-	file, err := f.root.OpenFile(local(name), flag, perm)
+	name = local(name)
+	var opened *os.File
+	err := f.insist(func() (err error) {
+		opened, err = f.root.OpenFile(name, flag, perm)
+		return err
+	}, name)
 	if err != nil {
 		return nil, err // and no nil *os.File in an afero.File
 	}
-	return file, nil
+	return opened, nil
 }
 
 // Mkdir makes one folder.
@@ -83,19 +89,33 @@ func (f *FS) Mkdir(name string, perm os.FileMode) error { return f.root.Mkdir(lo
 func (f *FS) MkdirAll(name string, perm os.FileMode) error { return f.root.MkdirAll(local(name), perm) }
 
 // Remove removes a file, a link or an empty folder.
-func (f *FS) Remove(name string) error { return f.root.Remove(local(name)) }
+func (f *FS) Remove(name string) error {
+	name = local(name)
+	return f.insist(func() error { return f.root.Remove(name) }, name)
+}
 
 // RemoveAll removes a file, or a folder and all in it; links are removed, not
 // followed. The FS's own folder is refused. Nothing there is no error.
-func (f *FS) RemoveAll(name string) error { return f.root.RemoveAll(local(name)) }
+func (f *FS) RemoveAll(name string) error {
+	return f.insist(func() error { return f.root.RemoveAll(local(name)) })
+}
 
-// Rename renames a file or a folder.
+// Rename renames a file or a folder. Where Windows refuses that because another
+// program has the file open, it tries again for some seconds; see ErrHeld.
 func (f *FS) Rename(oldname, newname string) error {
-	return f.root.Rename(local(oldname), local(newname))
+	oldname, newname = local(oldname), local(newname)
+	return f.insist(func() error { return f.root.Rename(oldname, newname) }, newname, oldname)
 }
 
 // Stat describes a file, following links that stay inside.
-func (f *FS) Stat(name string) (os.FileInfo, error) { return f.root.Stat(local(name)) }
+func (f *FS) Stat(name string) (info os.FileInfo, err error) {
+	name = local(name)
+	err = f.insist(func() (err error) {
+		info, err = f.root.Stat(name)
+		return err
+	}, name)
+	return info, err
+}
 
 // Chmod changes a file's mode.
 func (f *FS) Chmod(name string, mode os.FileMode) error { return f.root.Chmod(local(name), mode) }
@@ -110,8 +130,16 @@ func (f *FS) Chtimes(name string, atime, mtime time.Time) error {
 
 // LstatIfPossible describes a file or a link itself; it always can.
 func (f *FS) LstatIfPossible(name string) (os.FileInfo, bool, error) {
-	info, err := f.root.Lstat(local(name))
+	info, err := f.lstat(local(name))
 	return info, true, err
+}
+
+func (f *FS) lstat(name string) (info os.FileInfo, err error) {
+	err = f.insist(func() (err error) {
+		info, err = f.root.Lstat(name)
+		return err
+	}, name)
+	return info, err
 }
 
 // ReadlinkIfPossible is where a symbolic link points, which may be outside.
@@ -130,5 +158,7 @@ func (f *FS) List(dir string) (infos []os.FileInfo, err error) {
 		return nil, err
 	}
 	defer func() { err = errors.Join(err, opened.Close()) }()
-	return opened.Readdir(-1)
+	infos, err = opened.Readdir(-1)
+	tellMore(opened, infos)
+	return infos, err
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
@@ -40,15 +41,11 @@ func must(t *testing.T, err error) {
 	}
 }
 
-// symlink makes a link with package os, past the FS. Windows lets only some
-// users do so.
+// symlink makes a link with package os, past the FS.
 func symlink(t *testing.T, target, name string) {
 	t.Helper()
-	err := os.Symlink(target, name)
-	if err != nil && runtime.GOOS == "windows" && os.Getenv("ASLEFT_CHECKS") != "all" {
-		t.Skipf("this user may not make symbolic links: %v", err)
-	}
-	must(t, err)
+	testenv.NeedsLinks(t)
+	must(t, os.Symlink(target, name))
 }
 
 func TestOpenWantsAFolder(t *testing.T) {

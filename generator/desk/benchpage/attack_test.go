@@ -16,6 +16,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"asleft/generator/testenv"
 )
 
 // The list of an attacker, a test each. What is slow, too big or from the wrong
@@ -363,6 +365,7 @@ func TestAttackLinksInTheShopFolder(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("making links needs a right there that tests do not have")
 	}
+	testenv.NeedsLinks(t)
 	s := newStand(t)
 	outside := t.TempDir()
 	if err := os.WriteFile(filepath.Join(outside, "secret.jpg"), picture(t, 500, 200), 0o600); err != nil {
