@@ -56,8 +56,10 @@ type Options struct {
 	Timings func(Stage, time.Duration)
 
 	watch *stopwatch
-	part  *part // which machines to read; nil for all
-	lean  bool  // the reports are made when they are needed, and no gaps are told
+	part  *part             // which machines to read; nil for all
+	one   string            // the one machine to read; empty for all
+	names map[string]string // with one: those of all machines, by key
+	lean  bool              // the reports are made when they are needed, and no gaps are told
 }
 
 // builtInTheme is the theme of a shop that names none.
@@ -96,6 +98,9 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 		r.others = o.part.others()
 		from.Only, from.Names = o.part.read, o.part.names()
 	}
+	if o.one != "" {
+		from.Only, from.Names = map[string]bool{o.one: true}, o.names
+	}
 	shop, problems, err := logbook.Read(folder, from)
 	o.watch.lap(StageRead)
 	if shop == nil {
@@ -119,9 +124,13 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	r.Photos = photos
 	themeless, themeErr := noTheme(folder, shop, o)
 	r.lean = o.lean
-	sealedErr := r.readChain(folder, words, o.Today)
-	wrong = slices.Concat(wrong, unseen, themeless, r.oldNames())
-	if sealedErr == nil {
+	var sealedErr error
+	wrong = slices.Concat(wrong, unseen, themeless)
+	if o.one == "" {
+		wrong = append(wrong, r.oldNames()...)
+		sealedErr = r.readChain(folder, words, o.Today)
+	}
+	if sealedErr == nil && r.Chain != nil {
 		wrong = append(wrong, r.Chain.Orphans(r.has, words)...)
 	}
 	shop.Pinpoint(wrong)

@@ -33,6 +33,7 @@ var englishParts = []map[string]string{
 	englishHandover,
 	englishPreview,
 	englishFields,
+	englishDesk,
 }
 
 func merged(parts []map[string]string) map[string]string {

@@ -75,6 +75,38 @@ func NewEntry(folder afero.Fs, key, stem string, data []byte) (name string, err 
 	return name, err
 }
 
+// Replace writes a file of the shop folder in place of the one that is there, if any,
+// whole or not at all; check, if given, sees what is there (nil for no file) while nobody
+// else of the program writes, and what it returns stops it.
+func Replace(folder afero.Fs, name string, data []byte, check func(there []byte) error) error {
+	return locked(folder, func() (err error) {
+		if check != nil {
+			there, err := afero.ReadFile(folder, name)
+			if err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return fmt.Errorf("cannot read %s: %w", name, err)
+			}
+			if err := check(there); err != nil {
+				return err
+			}
+		}
+		if err := makeDir(folder, path.Dir(name)); err != nil {
+			return err
+		}
+		clearAside(folder, path.Dir(name))
+		aside, err := writeAside(folder, path.Dir(name), data)
+		if err != nil {
+			return fmt.Errorf("cannot write %s: %w", name, err)
+		}
+		if err := folder.Rename(aside, name); err != nil {
+			return fmt.Errorf("cannot write %s: %w", name, errors.Join(err, folder.Remove(aside)))
+		}
+		if err := syncDir(folder, path.Dir(name)); err != nil {
+			return fmt.Errorf("the disk did not take the name of %s: %w", name, err)
+		}
+		return nil
+	})
+}
+
 // mostTries bounds the search for a free name.
 const mostTries = 10_000
 

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"slices"
 	"strconv"
 	"strings"
@@ -27,6 +28,20 @@ func (s *Site) condition(n int, put Put) error {
 		return err
 	}
 	return s.Theme.frame(put, sh.path, "condition.html", v, v.Body)
+}
+
+// Condition is the page of the n-th machine's condition report. It comes after
+// Outline, and needs no Compose.
+func (s *Site) Condition(n int) (made []byte, err error) {
+	s.terms = newTerms(s.Glossary)
+	s.Theme.budget.parts = int64(len(s.outlines))
+	own := *s
+	own.asked, own.judged = map[string]string{}, s.Report(n)
+	err = own.condition(n, func(_ string, data []byte) error {
+		made = bytes.Clone(data)
+		return nil
+	})
+	return made, err
 }
 
 // report is what the program's own templates are handed of a machine.

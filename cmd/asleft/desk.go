@@ -1,0 +1,169 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path"
+	"runtime"
+	"syscall"
+
+	"github.com/spf13/afero"
+	"github.com/spf13/cobra"
+
+	"asleft/generator/desk"
+	"asleft/generator/desk/access"
+	"asleft/generator/desk/preview"
+	"asleft/generator/rooted"
+)
+
+// Where a desk that is open says where, and the lock that says that it is.
+const (
+	deskFile = ".asleft/desk.json"
+	deskLock = ".asleft/desk.lock"
+)
+
+// An openDesk is where the desk of a shop is open, and what lets a browser in. The
+// secret stays the same, so that a browser that was let in once stays in.
+type openDesk struct{ Address, Secret string }
+
+func newDesk(s streams) *cobra.Command {
+	flags := previewFlags{port: usualPort}
+	var stay bool
+	c := &cobra.Command{
+		Use:     "desk",
+		Short:   words.Say("help.desk"),
+		Long:    words.Say("help.desk.long"),
+		Example: words.Say("help.desk.example"),
+		Args:    none,
+		RunE: func(c *cobra.Command, _ []string) error {
+			flags.given = c.Flags().Changed("port")
+			return runDesk(c, s, flags, stay)
+		},
+	}
+	c.Flags().IntVar(&flags.port, "port", usualPort, words.Say("help.flag.port"))
+	c.Flags().BoolVar(&stay, "no-browser", false, words.Say("help.flag.no-browser"))
+	return c
+}
+
+func runDesk(c *cobra.Command, s streams, flags previewFlags, stay bool) error {
+	folder, err := openDeskFolder(c)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	if flags.port < 0 || flags.port > 65534 {
+		return wrongUsage(errors.New(words.Say("command.preview-no-port", "port", flags.port)))
+	}
+	if err := folder.MkdirAll(path.Dir(deskLock), 0o755); err != nil {
+		return &outcome{fault, err}
+	}
+	at := readDesk(folder)
+	release, err := folder.Lock(deskLock)
+	if errors.Is(err, rooted.ErrLocked) && at.Address != "" {
+		return showDesk(s, at, stay) // it is open already: one more tab of it
+	}
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	defer func() { _ = release() }() // the system lets go of it in any case
+	listener, err := listen("127.0.0.1", flags)
+	if err != nil {
+		return err
+	}
+	if at.Secret == "" {
+		at.Secret = desk.NewSecret()
+	}
+	at.Address = "http://" + listener.Addr().String()
+	data, err := json.Marshal(at)
+	if err == nil {
+		err = afero.WriteFile(folder, deskFile, data, 0o600) // whoever reads it is let in
+	}
+	if err != nil {
+		return &outcome{fault, errors.Join(err, listener.Close())}
+	}
+	settings, err := openSettings(true)
+	if err != nil { // one that cannot be made holds no key and remembers nothing
+		settings, err = openSettings(false)
+	}
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	p := preview.New(folder, preview.Options{Today: today, Words: words})
+	d := desk.New(folder, desk.Options{Reading: p.Reading, Site: p.Pages(), Words: words, Secret: at.Secret, Refresh: p.Build, Settings: settings, Program: version()})
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if err := showDesk(s, at, stay); err != nil {
+		return err
+	}
+	err = together(ctx,
+		func(ctx context.Context) error { p.Follow(ctx, []string{folder.Dir()}, "site"); return nil },
+		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) })
+	if err != nil {
+		return &outcome{fault, err}
+	}
+	fmt.Fprintln(s.out, words.Say("command.preview-stopped"))
+	return nil
+}
+
+// openDeskFolder is the shop's folder, or one in which the desk is to begin a shop: the
+// one that --shop names, or this one.
+func openDeskFolder(c *cobra.Command) (*rooted.FS, error) {
+	folder, _, err := openShop(c)
+	if err == nil {
+		return folder, nil
+	}
+	dir, e := c.Flags().GetString("shop")
+	if e != nil {
+		return nil, wrongUsage(e)
+	}
+	dir = cmp.Or(dir, ".")
+	if info, e := os.Stat(dir); e != nil || !info.IsDir() {
+		return nil, err // what openShop said of it
+	}
+	if folder, e = rooted.Open(dir); e != nil {
+		return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.cannot-open", "dir", dir), e)}
+	}
+	return folder, nil
+}
+
+// readDesk is where the desk was opened last; nothing where that is not known.
+func readDesk(folder afero.Fs) openDesk {
+	var at openDesk
+	if data, err := afero.ReadFile(folder, deskFile); err == nil {
+		_ = json.Unmarshal(data, &at) // a file that is no such file is none
+	}
+	return at
+}
+
+// showDesk says where the desk is, and opens a browser on it.
+func showDesk(s streams, at openDesk, stay bool) error {
+	address := at.Address + "/desk/in?key=" + at.Secret
+	fmt.Fprintln(s.out, words.Say("command.desk-at", "address", address))
+	if !stay {
+		browse(address)
+	}
+	return nil
+}
+
+// browse asks the system to open an address. It is not waited for, and where nothing
+// opens, the address stands on the terminal.
+func browse(address string) {
+	name, args := "xdg-open", []string{address}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		// Not by cmd's start: that cuts an address at its &.
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	}
+	c := exec.Command(name, args...)
+	if c.Start() == nil {
+		go func() { _ = c.Wait() }()
+	}
+}

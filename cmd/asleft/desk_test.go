@@ -1,0 +1,95 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// TestDeskFromStartToCtrlC: it says where it is, lets in who has the key of that address
+// and nobody else, is opened once for a shop, and keeps the key from one day to the next.
+func TestDeskFromStartToCtrlC(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("a test cannot press Ctrl-C there")
+	}
+	dir := t.TempDir()
+	c, address, said := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
+	at, err := url.Parse(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	home := "http://" + at.Host + "/desk/"
+	if page := fetched(t, home); !strings.Contains(page, "has not been let in") || strings.Contains(page, at.Query().Get("key")) {
+		t.Errorf("a stranger sees %s", page)
+	}
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	browser := &http.Client{Jar: jar}
+	post := func(to string, v url.Values) string {
+		t.Helper()
+		r, err := http.NewRequest(http.MethodPost, to, strings.NewReader(v.Encode()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Origin", "http://"+at.Host)
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		answer, err := browser.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer answer.Body.Close()
+		text, err := io.ReadAll(answer.Body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	if page := post("http://"+at.Host+"/desk/in", url.Values{"key": {at.Query().Get("key")}}); !strings.Contains(page, "There is no shop in this folder yet") {
+		t.Errorf("let in, one sees %s", page)
+	}
+	if page := post(home+"start", url.Values{"name": {"Back Lane"}, "currency": {"USD"}}); !strings.Contains(page, "The machines") {
+		t.Errorf("a shop begun shows %s", page)
+	}
+	if text, err := os.ReadFile(filepath.Join(dir, "shop.md")); err != nil || !strings.Contains(string(text), "Back Lane") {
+		t.Errorf("shop.md says %q (%v)", text, err)
+	}
+	told, err := exec.Command("asleft", "desk", "--shop", dir, "--port", "0", "--no-browser").CombinedOutput()
+	if err != nil || !strings.Contains(string(told), address) {
+		t.Errorf("opened a second time it says %q (%v)", told, err)
+	}
+	if err := c.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	if rest, err := io.ReadAll(said); err != nil || !strings.HasSuffix(string(rest), "Stopped.\n") {
+		t.Errorf("at the end it said %q (%v)", rest, err)
+	}
+	if err := c.Wait(); err != nil {
+		t.Errorf("Ctrl-C ended it with %v", err)
+	}
+	_, again, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
+	if next, err := url.Parse(again); err != nil || next.Query().Get("key") != at.Query().Get("key") {
+		t.Errorf("the next day its address is %s, before it was %s", again, address)
+	}
+	info, err := os.Stat(filepath.Join(dir, ".asleft", "desk.json"))
+	if err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("its key can be read by others: %v, %v", info, err)
+	}
+}
+
+func TestDeskWantsAFolder(t *testing.T) {
+	told, err := exec.Command("asleft", "desk", "--shop", filepath.Join(t.TempDir(), "nowhere"), "--no-browser").CombinedOutput()
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != usage {
+		t.Errorf("it said %q (%v)", told, err)
+	}
+}

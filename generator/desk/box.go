@@ -1,0 +1,427 @@
+package desk
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/mend"
+)
+
+// A section is a group of a form as a page shows it.
+type section struct {
+	ID, Title string
+	Folded    bool
+	Boxes     []box
+	Story     *box // the text below the fields, where it stands in this group
+}
+
+// A box is one field as a page shows it.
+type box struct {
+	ID, Name, Label, Help, Ask string
+	Value                      string
+	Options                    []option
+	Offers                     string // the list of suggestions; empty for none
+	Money                      string // the currency
+	Boxes                      []box  // the fields in it
+	Rows                       []row  // of a list
+	Blank                      *row   // a row that can be added
+	Add                        string
+	Wrong                      []string
+}
+
+type option struct {
+	Value, Label string
+	Chosen       bool
+}
+
+// A row is one item of a list.
+type row struct {
+	Name   string // f.measured.0
+	Was    int
+	Title  string // what is in it, in few words
+	Often  []box
+	Seldom []box
+	Photo  string // the photo that it is of
+}
+
+// A filling fills a form.
+type filling struct {
+	d       *Desk
+	file    string
+	shop    *logbook.Shop
+	machine *logbook.Machine  // nil for none
+	report  *condition.Report // of the machine; nil for none
+	wrong   map[string][]string
+	lists   map[string][]string // suggestions, by the id of their list
+	more    string              // the list that is to have one more row
+}
+
+// blankAt stands in the names of a row that is added for its number.
+const blankAt = "NUMBER"
+
+func (f *filling) sections(fields mend.Node, text string) []section {
+	of := fieldsOf(f.file)
+	var all []section
+	for _, g := range groups[f.file] {
+		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom}
+		for _, name := range g.fields {
+			if name == story {
+				s.Story = &box{ID: "story", Name: "story", Label: f.d.words.Say("desk.story." + fileWord(f.file)), Ask: "story", Value: text}
+				continue
+			}
+			n, there := fields.Find(name)
+			s.Boxes = append(s.Boxes, f.box(find(of, name), n, fieldPrefix+name))
+			if there || len(f.wrong[fieldPrefix+name]) > 0 {
+				s.Folded = false
+			}
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// fileWord is the word of a file in the keys of the catalog.
+func fileWord(file string) string {
+	return map[string]string{logbook.FileShop: "shop", logbook.FileMachine: "machine", logbook.FileEntry: "entry", logbook.FileSheet: "sheet"}[file]
+}
+
+func (f *filling) box(of *field, n mend.Node, name string) box {
+	key := fileWord(f.file) + "." + strings.ReplaceAll(of.path, "/", ".")
+	b := box{
+		ID: strings.NewReplacer(".", "-", "*", "").Replace(name), Name: name, Label: f.d.words.Say("desk.label." + key),
+		Help: f.d.words.Say("field." + key), Wrong: f.wrong[name],
+	}
+	if f.d.words.Has("desk.help." + key) { // a form has no quotes, and its lists grow by a button
+		b.Help = f.d.words.Say("desk.help." + key)
+	}
+	switch {
+	case n.Kind == mend.Text && n.Text != "": // hours: 2.5 where a list may stand
+		f.text(&b, of, n)
+	case of.list || len(of.of) > 0 && n.Kind == mend.List || of.ask == inputs:
+		b.Ask = "list"
+		b.Add = f.d.words.Say("desk.add." + key)
+		for i, item := range n.Items {
+			b.Rows = append(b.Rows, f.row(of, item, name, strconv.Itoa(i)))
+		}
+		if f.more == name || len(n.Items) == 0 && f.topmost(of.path) {
+			b.Rows = append(b.Rows, f.row(of, mend.Node{}, name, strconv.Itoa(len(n.Items))))
+		}
+		blank := f.row(of, mend.Node{}, name, blankAt)
+		b.Blank = &blank
+	case of.ask == features:
+		b.Ask = "fields"
+		b.Boxes = f.features(n, name)
+	case len(of.of) > 0:
+		b.Ask = "fields"
+		for _, in := range of.of {
+			part, _ := n.Find(in.name)
+			b.Boxes = append(b.Boxes, f.box(in, part, name+"."+in.name))
+		}
+	case of.ask == systems:
+		b.Ask = "ticks"
+		chosen := textsOf(n)
+		for _, s := range f.shop.Systems {
+			b.Options = append(b.Options, option{s, s, slices.Contains(chosen, s)})
+		}
+		for _, s := range chosen {
+			if !slices.Contains(f.shop.Systems, s) {
+				b.Options = append(b.Options, option{s, s, true})
+			}
+		}
+	case of.ask == lines:
+		b.Ask, b.Value = "paragraph", strings.Join(textsOf(n), "\n")
+	default:
+		f.text(&b, of, n)
+	}
+	return b
+}
+
+// topmost tells whether a list stands in the form by itself and not in another field: then
+// it has a row to begin with.
+func (f *filling) topmost(path string) bool { return !strings.Contains(path, "/") }
+
+func textsOf(n mend.Node) []string {
+	if n.Kind == mend.Text {
+		if n.Text == "" {
+			return nil
+		}
+		return []string{n.Text}
+	}
+	var all []string
+	for _, i := range n.Items {
+		all = append(all, i.Text)
+	}
+	return all
+}
+
+// text is a box with one text in it.
+func (f *filling) text(b *box, of *field, n mend.Node) {
+	b.Value = n.Text
+	if words, closed := f.choices(of); closed {
+		b.Ask = "choice"
+		b.Options = append(b.Options, option{"", f.d.words.Say("desk.unsaid"), b.Value == ""})
+		there := b.Value == ""
+		for _, w := range words {
+			w.Chosen = w.Value == b.Value
+			there = there || w.Chosen
+			b.Options = append(b.Options, w)
+		}
+		if !there {
+			b.Options = append(b.Options, option{b.Value, b.Value, true})
+		}
+		return
+	}
+	switch of.ask {
+	case paragraph:
+		b.Ask = "paragraph"
+	case date:
+		b.Ask = "date"
+	case clock:
+		b.Ask = "clock"
+	case money:
+		b.Ask, b.Money = "money", f.shop.Currency
+	default:
+		b.Ask = "line"
+	}
+	if offers := f.offers(of); len(offers) > 0 {
+		b.Offers = "offers-" + strings.ReplaceAll(of.path, "/", "-")
+		f.lists[b.Offers] = offers
+	}
+}
+
+func (f *filling) row(of *field, n mend.Node, name, number string) row {
+	r := row{Name: name + "." + number, Was: n.From}
+	in := of.of
+	n = spelledOut(n, in)
+	if of.ask == inputs {
+		return f.test(n, r)
+	}
+	for _, part := range in {
+		value, there := n.Find(part.name)
+		b := f.box(part, value, r.Name+"."+part.name)
+		if seen := often[of.path]; seen == nil || slices.Contains(seen, part.name) || there && value.Kind == mend.Text && len(b.Wrong) > 0 {
+			r.Often = append(r.Often, b)
+		} else {
+			r.Seldom = append(r.Seldom, b)
+		}
+		if r.Title == "" && value.Kind == mend.Text {
+			r.Title = value.Text
+		}
+		if of.path == "photos" && part.name == "file" && f.machine != nil {
+			r.Photo = machineAt(f.machine.Key) + "/photo/" + value.Text
+		}
+	}
+	return r
+}
+
+// test is a bench test: its name, and the inputs that it takes.
+func (f *filling) test(n mend.Node, r row) row {
+	name, _ := n.Find("test")
+	label := func(key string) string { return f.d.words.Say("desk.test." + key) }
+	which := box{ID: idOf(r.Name + ".test"), Name: r.Name + ".test", Label: label("test"), Ask: "choice", Value: name.Text}
+	which.Options = append(which.Options, option{"", f.d.words.Say("desk.unsaid"), name.Text == ""})
+	kind, known := benchtest.KindNamed(name.Text)
+	for _, k := range benchtest.KindsIn(f.d.words) {
+		which.Options = append(which.Options, option{k.Name, k.Name, known && k.Name == kind.Name})
+	}
+	if !known && name.Text != "" {
+		which.Options = append(which.Options, option{name.Text, name.Text, true})
+	}
+	r.Title = name.Text
+	which.Help = kind.About
+	r.Often = append(r.Often, which)
+	shown := map[string]bool{"test": true}
+	add := func(in, help string) {
+		value, _ := n.Find(in)
+		shown[in] = true
+		b := box{ID: idOf(r.Name + "." + in), Name: r.Name + "." + in, Label: strings.ReplaceAll(in, "_", " "), Help: help, Ask: "line", Value: value.Text}
+		if value.Kind == mend.List {
+			return // a list of readings: it stays as the file has it
+		}
+		b.Wrong = f.wrong[b.Name]
+		r.Often = append(r.Often, b)
+	}
+	for _, in := range kind.Inputs {
+		add(in.Name, in.Takes)
+	}
+	if known {
+		add("where", label("where"))
+		add("as_found", label("as-found"))
+	}
+	for _, field := range n.Fields {
+		if name := strings.ReplaceAll(field.Name, " ", "_"); !shown[name] && field.Node.Kind == mend.Text {
+			add(name, "")
+		}
+	}
+	return r
+}
+
+func idOf(name string) string { return strings.NewReplacer(".", "-", "*", "").Replace(name) }
+
+// features are what a machine may have and its list asks about.
+func (f *filling) features(n mend.Node, name string) []box {
+	var names []string
+	if f.machine != nil && f.machine.Sheet != nil {
+		for _, i := range f.machine.Sheet.Items {
+			if i.OnlyIf != "" && !slices.Contains(names, i.OnlyIf) {
+				names = append(names, i.OnlyIf)
+			}
+		}
+	}
+	for _, field := range n.Fields {
+		if !slices.Contains(names, field.Name) {
+			names = append(names, field.Name)
+		}
+	}
+	var all []box
+	for _, what := range names {
+		value, _ := n.Find(what)
+		b := box{ID: idOf(name + "." + what), Name: name + "." + what, Label: what, Ask: "choice", Value: value.Text, Wrong: f.wrong[name+"."+what]}
+		b.Options = []option{{"", f.d.words.Say("desk.unsaid"), value.Text == ""}}
+		for _, w := range f.yesNo() {
+			w.Chosen = w.Value == value.Text
+			b.Options = append(b.Options, w)
+		}
+		all = append(all, b)
+	}
+	return all
+}
+
+func (f *filling) yesNo() []option {
+	return []option{{Value: "yes", Label: f.d.words.Say("desk.yes")}, {Value: "no", Label: f.d.words.Say("desk.no")}}
+}
+
+func same(words []string) []option {
+	var all []option
+	for _, w := range words {
+		all = append(all, option{Value: w, Label: w})
+	}
+	return all
+}
+
+// choices are the words of a closed list; closed is false where any text may stand.
+func (f *filling) choices(of *field) (words []option, closed bool) {
+	switch of.path {
+	case "stage":
+		return same(logbook.Stages), true
+	case "show/serial":
+		return same([]string{"last 4", "all", "none"}), true
+	case "meter_true":
+		return append(f.yesNo(), option{Value: "not known", Label: f.d.words.Say("desk.not-known")}), true
+	case "checks/result":
+		return same(logbook.Results), true
+	case "parts/source":
+		return same(logbook.Sources), true
+	case "parts/fate":
+		return same(logbook.Fates), true
+	case "parts/supplied_by":
+		return same([]string{"owner"}), true
+	case "repaired/key", "worked_around/key", "gone/key":
+		return f.keysOf(condition.KindDefect), true
+	case "put_back/key":
+		return f.keysOf(condition.KindChange), true
+	}
+	switch {
+	case of.ask == choice && of.name == "system":
+		return same(f.shop.Systems), true
+	case of.ask == choice:
+		return f.yesNo(), true
+	}
+	return nil, false
+}
+
+// keysOf are the defects or changes of the machine, by name; those that stand first.
+func (f *filling) keysOf(kind condition.Kind) []option {
+	var standing, rest []option
+	if f.report == nil {
+		return nil
+	}
+	for _, s := range f.report.Subjects {
+		switch {
+		case s.Kind != kind || s.Key == "":
+		case s.Standing == condition.Wrong || s.Standing == condition.WorkedAround || kind == condition.KindChange:
+			standing = append(standing, option{Value: s.Key, Label: s.Name})
+		default:
+			rest = append(rest, option{Value: s.Key, Label: s.Name})
+		}
+	}
+	return append(standing, rest...)
+}
+
+// offers are suggestions for a line, in which any text may stand.
+func (f *filling) offers(of *field) []string {
+	var all []string
+	add := func(texts ...string) {
+		for _, t := range texts {
+			if t != "" && !slices.Contains(all, t) {
+				all = append(all, t)
+			}
+		}
+	}
+	switch of.path {
+	case "by", "hours/by":
+		people, _ := usual(f.shop)
+		add(people...)
+	case "hours/task":
+		_, tasks := usual(f.shop)
+		add(tasks...)
+	case "kind":
+		for _, s := range f.shop.Sheets {
+			add(s.Kind)
+		}
+	case "parts/from":
+		for _, m := range f.shop.Machines {
+			add(m.Key)
+		}
+	case "currency":
+		add("USD", "CAD", "EUR", "GBP", "AUD", "NZD")
+	}
+	if f.machine == nil {
+		return all
+	}
+	switch of.path {
+	case "measured/what", "limits/what":
+		for _, l := range f.machine.Limits {
+			add(l.What)
+		}
+		for _, e := range f.machine.Entries {
+			for _, r := range e.Measured {
+				add(r.What)
+			}
+		}
+	case "checks/item", "defects/point", "leave_out/item":
+		if f.machine.Sheet != nil {
+			for _, i := range f.machine.Sheet.Items {
+				add(i.Item)
+			}
+		}
+	case "parts/replaces":
+		for _, m := range f.machine.Missing {
+			add(m.Part)
+		}
+	case "photos/file", "defects/photo", "repaired/photo", "worked_around/photo":
+		add(f.d.photosOf(f.machine.Key)...)
+	}
+	return all
+}
+
+// usual are the people and the tasks of the shop's logs, to pick from.
+func usual(shop *logbook.Shop) (people, tasks []string) {
+	for _, m := range shop.Machines {
+		for _, e := range m.Entries {
+			people = append(people, e.By)
+			for _, s := range e.Sessions {
+				people, tasks = append(people, s.By), append(tasks, s.Task)
+			}
+		}
+	}
+	tidy := func(all []string) []string {
+		slices.Sort(all)
+		return slices.DeleteFunc(slices.Compact(all), func(s string) bool { return s == "" })
+	}
+	return tidy(people), tidy(tasks)
+}

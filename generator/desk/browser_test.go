@@ -1,0 +1,131 @@
+package desk_test
+
+import (
+	"context"
+	"net"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/spf13/afero"
+
+	"asleft/generator/desk/access"
+	"asleft/generator/testenv"
+)
+
+// served is a desk over a copy of the example, at an address of this computer.
+func served(t *testing.T) (b *table, address string) {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = newTable(t)
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- access.Serve(ctx, b.desk.Handler(l.Addr().String()), l) }()
+	t.Cleanup(func() {
+		stop()
+		<-ended
+	})
+	return b, "http://" + l.Addr().String()
+}
+
+// comes waits until a script comes to true in the page.
+func comes(t *testing.T, ctx context.Context, what, script string) {
+	t.Helper()
+	for until := time.Now().Add(20 * time.Second); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
+		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
+		if err == nil && v {
+			return
+		}
+	}
+	t.Fatalf("%s never came: %s", what, script)
+}
+
+// TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
+// soon after the keys, the report beside follows, and what is kept is in the log.
+func TestAnEveningInABrowser(t *testing.T) {
+	ctx := testenv.Browser(t, 100*time.Second)
+	b, at := served(t)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/"))
+	testenv.Ask[bool](t, ctx, `document.querySelector('a[href="/desk/m/gannet/new"]').click(), true`)
+	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Do(t, ctx,
+		chromedp.SendKeys(chromedp.CSS(`#f-title`), "New plug"),
+		chromedp.SendKeys(chromedp.CSS(`#story`), "The old one was fouled."),
+		chromedp.Click(chromedp.CSS(`#defects > summary`)),
+		chromedp.Click(chromedp.CSS(`[data-list="f.defects"] > .more`)),
+		chromedp.SendKeys(chromedp.CSS(`#f-defects-2-defect`), "fuel cap does not vent"),
+	)
+	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
+	comes(t, ctx, "what is missing of the defect, at its field", `[...document.querySelectorAll('[data-wrong^="f.defects.2"]')].some((e) => !e.hidden && e.textContent.length > 10)`)
+	drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json")
+	if len(drafts) != 1 {
+		t.Fatalf("drafts: %v", drafts)
+	}
+	testenv.Ask[bool](t, ctx, `(() => {
+		for (const [id, value] of [['system', 'fuel'], ['safety', 'yes']]) {
+			const e = document.getElementById('f-defects-2-' + id);
+			e.value = value;
+			e.dispatchEvent(new Event('input', {bubbles: true}));
+		}
+		return true })()`)
+	comes(t, ctx, "the defect in the report beside", `document.getElementById('report').contentDocument.body.textContent.toLowerCase().includes('fuel cap does not vent')`)
+	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="keep"]`)))
+	comes(t, ctx, "that it was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
+	text := b.file("machines/gannet/2026-11-28-new-plug.md")
+	for _, want := range []string{"title: New plug", "key: fuel-cap-does-not", "fuel cap does not vent", "safety: yes", "The old one was fouled."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the file does not say %q:\n%s", want, text)
+		}
+	}
+	if drafts, _ = afero.Glob(b.folder, ".asleft/desk/*.json"); len(drafts) != 0 {
+		t.Errorf("drafts are left: %v", drafts)
+	}
+}
+
+// inScheme is light or dark, as somebody's system prefers.
+func inScheme(scheme string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		})
+		return err
+	})
+}
+
+// deskPages are one of each kind.
+var deskPages = []string{"/desk/", "/desk/shop", "/desk/m/gannet", "/desk/m/harrow/e/2026-03-23-carburetor.md", "/desk/m/gannet/new/20261128T193000-abcdef", "/desk/m/gannet/list/20261128T193000-abcdef", "/desk/m/harrow/seal", "/desk/new/20261128T193000-abcdef"}
+
+// WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light and in
+// dark; nothing runs out of the page, and what a finger is to hit is large enough.
+func TestDeskPagesAreAccessible(t *testing.T) {
+	axe, err := os.ReadFile(testenv.Module(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := testenv.Browser(t, 240*time.Second)
+	_, at := served(t)
+	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
+		(r) => r.violations.map((v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(' | ')))`
+	for _, page := range deskPages {
+		for _, width := range []int64{390, 1280} {
+			for _, scheme := range []string{"light", "dark"} {
+				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), inScheme(scheme), chromedp.Navigate(at+page))
+				testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
+				testenv.Ask[bool](t, ctx, string(axe)+"; true")
+				for _, v := range testenv.Ask[[]string](t, ctx, check) {
+					t.Errorf("%s at %d, %s: %s", page, width, scheme, v)
+				}
+				if out := testenv.Ask[float64](t, ctx, `document.documentElement.scrollWidth - innerWidth`); out > 0 {
+					t.Errorf("%s at %d: %v px beyond the page", page, width, out)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,213 @@
+package desk
+
+import (
+	"embed"
+	"encoding/json"
+	"errors"
+	"html/template"
+	"net/http"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator"
+	"asleft/generator/catalog"
+	"asleft/generator/condition"
+	"asleft/generator/desk/access"
+	"asleft/generator/logbook"
+)
+
+//go:embed pages.html
+var pages string
+
+//go:embed desk.css desk.js
+var assets embed.FS
+
+// Options are what a desk depends on. Reading has to be set; everything else may be
+// empty.
+type Options struct {
+	// Reading is the shop as it was read last, nil where it could not be read yet.
+	Reading func() *generator.Reading
+	// Site serves the site as it would be made now.
+	Site http.Handler
+	// Words is the catalog; nil means English.
+	Words *catalog.Catalog
+	// Now is the clock; nil means this computer's.
+	Now func() time.Time
+	// Settings is the user's own folder, where the shop's key is and where it is remembered
+	// what was sealed; nil for none.
+	Settings afero.Fs
+	// Program is the name and version of the program, for sealed reports.
+	Program string
+	// Refresh has the shop read anew; nil where that is left to whoever watches it.
+	Refresh func()
+	// Secret lets a browser in: whoever has it. Empty: whoever is on this computer.
+	Secret string
+}
+
+// A Desk is the desk of a shop. Its methods may be called from many goroutines.
+type Desk struct {
+	folder afero.Fs
+	o      Options
+	words  *catalog.Catalog
+	pages  *template.Template
+	themes themed
+	album  generator.Album
+	shown  shown
+	named  named
+	sealed sealedFiles
+	saving sync.Mutex // one file at a time
+	trying sync.Mutex // and one trial
+}
+
+// New makes the desk of a shop folder, which a rooted.FS should be.
+func New(folder afero.Fs, o Options) *Desk {
+	d := &Desk{folder: folder, o: o, words: o.Words}
+	if d.words == nil {
+		d.words = catalog.English
+	}
+	if d.o.Now == nil {
+		d.o.Now = time.Now
+	}
+	d.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say}).Parse(pages))
+	return d
+}
+
+// mostBody is how much a form may send, photos with it.
+const mostBody = 200 << 20
+
+// Handler serves the desk at these addresses of this computer, as 127.0.0.1:7340.
+func (d *Desk) Handler(hosts ...string) http.Handler {
+	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody}.Middleware(d.routes())
+}
+
+// policy lets a page of the desk load its own script, style and pictures, show its own
+// report in a frame, and send its forms home.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+func (d *Desk) routes() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /desk/in", d.askIn)
+	mux.HandleFunc("POST /desk/in", d.letIn)
+	mux.HandleFunc("GET /desk/desk.css", d.asset("desk.css", "text/css"))
+	mux.HandleFunc("GET /desk/desk.js", d.asset("desk.js", "text/javascript"))
+	mux.HandleFunc("GET /desk/{$}", d.known(d.board))
+	mux.HandleFunc("POST /desk/start", d.known(d.start))
+	mux.HandleFunc("POST /desk/undo", d.known(d.takeBack))
+	for _, at := range []string{"/desk/shop", "/desk/new/{id}", "/desk/s/{file}", "/desk/s/new/{id}", "/desk/m/{key}", "/desk/m/{key}/e/{file}", "/desk/m/{key}/new/{id}"} {
+		mux.HandleFunc("GET "+at, d.known(d.show))
+		mux.HandleFunc("POST "+at, d.known(d.sent))
+	}
+	for _, at := range []string{"/desk/new", "/desk/s/new", "/desk/m/{key}/new", "/desk/m/{key}/list"} {
+		mux.HandleFunc("GET "+at, d.known(d.begin))
+	}
+	mux.HandleFunc("GET /desk/m/{key}/list/{id}", d.known(d.walk))
+	mux.HandleFunc("POST /desk/m/{key}/list/{id}", d.known(d.walked))
+	mux.HandleFunc("GET /desk/m/{key}/seal", d.known(d.beforeSealing))
+	mux.HandleFunc("POST /desk/m/{key}/seal", d.known(d.seal))
+	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.known(d.buyerFile))
+	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
+	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
+	mux.HandleFunc("GET /", d.known(func(w http.ResponseWriter, r *http.Request) {
+		if d.o.Site == nil || r.URL.Path == "/" && r.Header.Get("Referer") == "" {
+			http.Redirect(w, r, "/desk/", http.StatusSeeOther)
+			return
+		}
+		d.o.Site.ServeHTTP(w, r)
+	}))
+	return mux
+}
+
+func (d *Desk) asset(name, kind string) http.HandlerFunc {
+	data, err := assets.ReadFile(name)
+	if err != nil {
+		panic(err) // it is built in
+	}
+	return func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", kind+"; charset=utf-8")
+		_, _ = w.Write(data) // a browser that is gone is nobody's problem
+	}
+}
+
+// page sends one of the pages.
+func (d *Desk) page(w http.ResponseWriter, status int, name string, view any) {
+	var out strings.Builder
+	if err := d.pages.ExecuteTemplate(&out, name, view); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Security-Policy", policy)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, _ = w.Write([]byte(out.String()))
+}
+
+func sendJSON(w http.ResponseWriter, v any) {
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	_ = json.NewEncoder(w).Encode(v)
+}
+
+// fail tells of what is the fault of the computer, such as a full disk. What was typed
+// is still in the browser's page.
+func (d *Desk) fail(w http.ResponseWriter, err error) {
+	d.page(w, http.StatusInternalServerError, "failed", failedView{d.frame(""), d.words.Say("desk.failed", "why", err.Error())})
+}
+
+type failedView struct {
+	frame
+	Says string
+}
+
+// frame is what every page has.
+type frame struct {
+	Lang, Shop, Title string
+	Said              string // what was just done
+	Undo              *undoView
+}
+
+type undoView struct{ Name, Says string }
+
+func (d *Desk) frame(title string) frame {
+	f := frame{Lang: d.words.Lang, Title: title}
+	if r := d.o.Reading(); r != nil {
+		f.Shop = r.Shop.Name
+	}
+	if f.Title == "" {
+		f.Title = d.words.Say("desk.title")
+	}
+	if name, k := d.lastKept(); k != nil && d.clock().Sub(k.At) < undoTime {
+		f.Undo = &undoView{name, d.words.Say("desk.undo-what", "file", k.File)}
+	}
+	return f
+}
+
+// undoTime is how long the last save is offered to be undone on every page.
+const undoTime = 12 * time.Hour
+
+// today is the day by the shop's clock.
+func (d *Desk) today() logbook.Date { return logbook.Date(d.clock().Format(time.DateOnly)) }
+
+// clock is the time at the shop: of the zone that shop.md names, else this computer's.
+func (d *Desk) clock() time.Time {
+	if r := d.o.Reading(); r != nil && r.Shop.Zone != nil && r.Shop.Zone != time.UTC {
+		return d.o.Now().In(r.Shop.Zone)
+	}
+	return d.o.Now()
+}
+
+// machine is a machine of the shop by its key, with its report; nil where there is none.
+func machineOf(r *generator.Reading, key string) (*logbook.Machine, *condition.Report) {
+	if r == nil {
+		return nil, nil
+	}
+	for n, m := range r.Shop.Machines {
+		if m.Key == key && n < len(r.Reports) {
+			return m, r.Reports[n]
+		}
+	}
+	return nil, nil
+}
+
+var errNoFile = errors.New("there is no such file in the shop")

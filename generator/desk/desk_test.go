@@ -1,0 +1,619 @@
+package desk_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/spf13/afero"
+	"golang.org/x/net/html"
+
+	"asleft/generator"
+	"asleft/generator/desk"
+	"asleft/generator/logbook"
+)
+
+const host = "127.0.0.1:7340"
+
+// now is the clock of the tests: after all that the example tells.
+var now = time.Date(2026, 11, 28, 19, 30, 0, 0, time.UTC)
+
+// A table is a desk over a copy of the example in memory.
+type table struct {
+	t      *testing.T
+	folder afero.Fs
+	desk   *desk.Desk
+	handle http.Handler
+	still  bool // what is kept is not read anew
+}
+
+func newTable(t *testing.T) *table {
+	t.Helper()
+	folder := afero.NewMemMapFs()
+	example := os.DirFS("../../content-example")
+	err := fs.WalkDir(example, ".", func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || !strings.HasSuffix(name, ".md") && !strings.HasSuffix(name, ".jpg") {
+			return err
+		}
+		data, err := fs.ReadFile(example, name)
+		if err != nil {
+			return err
+		}
+		return afero.WriteFile(folder, name, data, 0o644)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tableOf(t, folder)
+}
+
+func tableOf(t *testing.T, folder afero.Fs) *table {
+	t.Helper()
+	b := &table{t: t, folder: folder}
+	var reading *generator.Reading
+	refresh := func() {
+		if b.still {
+			return
+		}
+		r, err := generator.Read(folder, generator.Options{Today: logbook.Date(now.Format(time.DateOnly))})
+		if errors.Is(err, logbook.ErrNoShop) {
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		reading = r
+	}
+	refresh()
+	d := desk.New(folder, desk.Options{Reading: func() *generator.Reading { return reading }, Refresh: refresh, Now: func() time.Time { return now }})
+	b.desk, b.handle = d, d.Handler(host)
+	return b
+}
+
+func (b *table) ask(r *http.Request) *httptest.ResponseRecorder {
+	b.t.Helper()
+	r.Host, r.RemoteAddr = host, "127.0.0.1:50000"
+	w := httptest.NewRecorder()
+	b.handle.ServeHTTP(w, r)
+	return w
+}
+
+func (b *table) get(at string) string {
+	b.t.Helper()
+	w := b.ask(httptest.NewRequest(http.MethodGet, at, nil))
+	if w.Code != http.StatusOK {
+		b.t.Fatalf("%s: %d %s", at, w.Code, w.Body)
+	}
+	return w.Body.String()
+}
+
+func (b *table) post(at string, v url.Values) *httptest.ResponseRecorder {
+	b.t.Helper()
+	r := httptest.NewRequest(http.MethodPost, at, strings.NewReader(v.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Origin", "http://"+host)
+	return b.ask(r)
+}
+
+func (b *table) file(name string) string {
+	b.t.Helper()
+	data, err := afero.ReadFile(b.folder, name)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return string(data)
+}
+
+// formOf is what a browser would send of a page's form, untouched.
+func formOf(t *testing.T, page string) url.Values {
+	t.Helper()
+	doc, err := html.Parse(strings.NewReader(page))
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := url.Values{}
+	var see func(n *html.Node, in bool)
+	see = func(n *html.Node, in bool) {
+		attr := func(name string) (string, bool) {
+			for _, a := range n.Attr {
+				if a.Key == name {
+					return a.Val, true
+				}
+			}
+			return "", false
+		}
+		if n.Type == html.ElementNode {
+			id, _ := attr("id")
+			in = in || id == "form"
+			name, named := attr("name")
+			value, _ := attr("value")
+			kind, _ := attr("type")
+			_, checked := attr("checked")
+			switch {
+			case n.Data == "template":
+				return
+			case !in || !named:
+			case n.Data == "input" && kind == "checkbox":
+				if checked {
+					v.Add(name, value)
+				}
+			case n.Data == "input" && kind != "file":
+				v.Add(name, value)
+			case n.Data == "textarea":
+				text := ""
+				if n.FirstChild != nil {
+					text = n.FirstChild.Data
+				}
+				v.Add(name, strings.ReplaceAll(text, "\n", "\r\n"))
+			case n.Data == "select":
+				chosen := ""
+				for o := n.FirstChild; o != nil; o = o.NextSibling {
+					for _, a := range o.Attr {
+						if a.Key == "selected" {
+							for _, val := range o.Attr {
+								if val.Key == "value" {
+									chosen = val.Val
+								}
+							}
+						}
+					}
+				}
+				v.Add(name, chosen)
+			}
+		}
+		for c := n.FirstChild; c != nil; c = c.NextSibling {
+			see(c, in)
+		}
+	}
+	see(doc, false)
+	if len(v) < 3 {
+		t.Fatalf("a form of %d fields:\n%s", len(v), page)
+	}
+	return v
+}
+
+// addressOf is where the form of a file of the example is.
+func addressOf(name string) string {
+	parts := strings.Split(name, "/")
+	switch {
+	case name == "shop.md":
+		return "/desk/shop"
+	case parts[0] == "sheets":
+		return "/desk/s/" + parts[1]
+	case parts[len(parts)-1] == "machine.md":
+		return "/desk/m/" + parts[1]
+	}
+	return "/desk/m/" + parts[1] + "/e/" + parts[2]
+}
+
+// files are the files of the shop that have forms.
+func (b *table) files() []string {
+	b.t.Helper()
+	var all []string
+	err := afero.Walk(b.folder, ".", func(name string, info os.FileInfo, err error) error {
+		if err == nil && strings.HasSuffix(name, ".md") && !strings.HasPrefix(path.Base(name), ".") && name != "README.md" {
+			all = append(all, name)
+		}
+		return err
+	})
+	if err != nil || len(all) < 20 {
+		b.t.Fatalf("%d files, %v", len(all), err)
+	}
+	return all
+}
+
+// TestKeepingChangesNothing: a form that is sent as it came leaves the file as it is.
+func TestKeepingChangesNothing(t *testing.T) {
+	b := newTable(t)
+	b.still = true
+	for _, name := range b.files() {
+		before := b.file(name)
+		v := formOf(t, b.get(addressOf(name)))
+		v.Set("do", "keep")
+		if w := b.post(addressOf(name), v); w.Code != http.StatusSeeOther {
+			_, body, _ := strings.Cut(w.Body.String(), "<main")
+			t.Errorf("%s: %d %s", name, w.Code, body)
+		}
+		if after := b.file(name); after != before {
+			t.Errorf("%s: changed by nothing\n%s", name, difference(before, after))
+		}
+	}
+}
+
+// TestEachFieldAlone: of each file each field is written over by itself; the file then
+// says so, and no other line of it is another.
+func TestEachFieldAlone(t *testing.T) {
+	b := newTable(t)
+	b.still = true
+	tried, seen := 0, 0
+	for _, name := range b.files() {
+		before := b.file(name)
+		at := addressOf(name)
+		for field, values := range formOf(t, b.get(at)) {
+			if !strings.HasPrefix(field, "f.") || strings.Contains(field, "*") || len(values) != 1 || values[0] == "" || strings.Contains(values[0], "\n") {
+				continue
+			}
+			if seen++; seen%17 != 0 && os.Getenv("ASLEFT_CHECKS") != "all" {
+				continue // package mend tries every one
+			}
+			tried++
+			v := formOf(t, b.get(at))
+			v.Set(field, "changed 12")
+			v.Set("do", "keep-so")
+			if w := b.post(at, v); w.Code != http.StatusSeeOther {
+				t.Errorf("%s: %s: %d %s", name, field, w.Code, w.Body)
+				continue
+			}
+			after := b.file(name)
+			if n := differing(before, after); n != 1 || !strings.Contains(after, "changed 12") {
+				t.Errorf("%s: %s: %d lines differ\n%s", name, field, n, difference(before, after))
+			}
+			if err := afero.WriteFile(b.folder, name, []byte(before), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if tried%40 == 0 {
+				b.clear()
+			}
+		}
+	}
+	if tried < 80 {
+		t.Errorf("only %d fields were tried", tried)
+	}
+}
+
+func (b *table) clear() { _ = b.folder.RemoveAll(".asleft") }
+
+// differing is how many lines of one are not those of the other.
+func differing(before, after string) int {
+	a, c := strings.Split(before, "\n"), strings.Split(after, "\n")
+	if len(a) != len(c) {
+		return max(len(a), len(c))
+	}
+	n := 0
+	for i := range a {
+		if a[i] != c[i] {
+			n++
+		}
+	}
+	return n
+}
+
+func difference(before, after string) string {
+	var b bytes.Buffer
+	a, c := strings.Split(before, "\n"), strings.Split(after, "\n")
+	for i := range max(len(a), len(c)) {
+		was, is := "", ""
+		if i < len(a) {
+			was = a[i]
+		}
+		if i < len(c) {
+			is = c[i]
+		}
+		if was != is {
+			fmt.Fprintf(&b, "%d: %q\n   %q\n", i+1, was, is)
+		}
+		if b.Len() > 2000 {
+			break
+		}
+	}
+	return b.String()
+}
+
+// TestEveryFieldHasItsPlace walks the list of all fields of all files and looks for each in
+// a form: in its group, with a label, under its own name.
+func TestEveryFieldHasItsPlace(t *testing.T) {
+	b := newTable(t)
+	if err := afero.WriteFile(b.folder, "sheets/press.md", []byte("---\nsheet: cider press\nitems:\n  - {item: screw turns freely, system: drive, safety: no}\n---\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	pages := map[string]string{
+		logbook.FileShop: b.get("/desk/shop"), logbook.FileMachine: b.get("/desk/m/gannet"),
+		logbook.FileEntry: b.get("/desk/m/gannet/new/20261128T193000-abcdef"), logbook.FileSheet: b.get("/desk/s/press.md"),
+	}
+	for _, f := range logbook.Fields {
+		page := pages[f.File]
+		// A field of a row stands in the row that can be added.
+		name := "f." + strings.ReplaceAll(f.Path, "/", ".")
+		row := "f." + strings.Replace(strings.ReplaceAll(f.Path, "/", "."), ".", ".NUMBER.", 1)
+		found := false
+		for _, n := range []string{name, row} {
+			found = found || strings.Contains(page, `name="`+n+`"`) || strings.Contains(page, `data-list="`+n+`"`) || strings.Contains(page, `id="`+strings.ReplaceAll(n, ".", "-")+`"`)
+		}
+		if !found && f.Path != "has" { // its fields are what the machine's list asks about
+			t.Errorf("%s: %s has no place in the form", f.File, f.Path)
+		}
+	}
+	if !strings.Contains(b.get("/desk/m/lathe"), `name="f.has.guard switches"`) {
+		t.Error("the lathe's guard switches have no place in its form")
+	}
+}
+
+const evening = "/desk/m/gannet/new/20261128T193000-abcdef"
+
+// TestAnEvening writes an evening as a browser does: a draft while it is typed, then kept;
+// undone, and its draft there again.
+func TestAnEvening(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "New plug")
+	v.Set("story", "The old one was fouled.\r\n\r\nIt starts now.")
+	v.Set("f.hours.0.from", "18:30")
+	v.Set("f.hours.0.to", "19:15")
+	v.Set("f.parts.0.part", "spark plug")
+	v.Set("f.parts.0.qty", "1")
+	v.Set("f.parts.0.each", "4.50")
+	v.Set("f.parts.0.source", "new")
+	v.Set("f.parts.0.system", "ignition")
+	v.Set("do", "try")
+	said := b.post(evening, v).Body.String()
+	for _, want := range []string{"Draft kept", "0:45", "spark plug: 4.50 USD"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("while typing it does not say %q:\n%s", want, said)
+		}
+	}
+	again := formOf(t, b.get(evening))
+	if again.Get("f.title") != "New plug" || again.Get("f.parts.0.part") != "spark plug" || !strings.Contains(again.Get("story"), "fouled") {
+		t.Errorf("the draft is not there again: %v", again)
+	}
+	if !strings.Contains(b.get("/desk/"), evening) {
+		t.Error("the board does not show the draft")
+	}
+	again.Set("do", "keep")
+	if w := b.post(evening, again); w.Code != http.StatusSeeOther {
+		t.Fatalf("not kept: %d %s", w.Code, w.Body)
+	}
+	name := "machines/gannet/2026-11-28-new-plug.md"
+	text := b.file(name)
+	for _, want := range []string{"title: New plug", "4.50", "It starts now."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the file does not say %q:\n%s", want, text)
+		}
+	}
+	if strings.Contains(b.get("/desk/"), evening) {
+		t.Error("the board still shows the draft")
+	}
+	undo := value(b.get("/desk/"), `name="name" value="`)
+	b.post("/desk/undo", url.Values{"name": {undo}})
+	if there, _ := afero.Exists(b.folder, name); there {
+		t.Error("it was not undone")
+	}
+	if !strings.Contains(b.get("/desk/"), "2026-11-28-new-plug") {
+		t.Error("what was undone is nowhere")
+	}
+}
+
+func value(page, before string) string {
+	_, rest, _ := strings.Cut(page, before)
+	v, _, _ := strings.Cut(rest, `"`)
+	return v
+}
+
+// TestWhatIsWrongStandsAtItsField: problems are told at the field of the row that they
+// are about, in words; what is wrong is kept in no file unless the person wants it.
+func TestWhatIsWrongStandsAtItsField(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "Reading")
+	v.Set("f.measured.3.what", "compression")
+	v.Set("f.measured.3.value", "many psi")
+	v.Set("do", "try")
+	said := b.post(evening, v).Body.String()
+	if !strings.Contains(said, `"f.measured.3.value":[`) {
+		t.Errorf("not told at its field:\n%s", said)
+	}
+	v.Set("do", "keep")
+	w := b.post(evening, v)
+	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "One thing to mend") {
+		t.Errorf("kept all the same: %d", w.Code)
+	}
+	if infos, _ := afero.Glob(b.folder, "machines/gannet/2026-11-28*"); infos != nil {
+		t.Errorf("there are %v", infos)
+	}
+}
+
+// TestAnEditorOnTheSameFile: what somebody else wrote meanwhile is not written over; both
+// are shown, and neither is lost whichever is picked.
+func TestAnEditorOnTheSameFile(t *testing.T) {
+	for _, pick := range []string{"over", "drop"} {
+		b := newTable(t)
+		name := "machines/gannet/machine.md"
+		v := formOf(t, b.get("/desk/m/gannet"))
+		theirs := strings.Replace(b.file(name), "Pellworth", "Pellworth and Sons", 1)
+		if err := afero.WriteFile(b.folder, name, []byte(theirs), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		v.Set("f.model", "Rider 38 B")
+		v.Set("do", "try")
+		if said := b.post("/desk/m/gannet", v).Body.String(); !strings.Contains(said, "Another program") {
+			t.Errorf("while typing it does not say so: %s", said)
+		}
+		v.Set("do", "keep")
+		w := b.post("/desk/m/gannet", v)
+		if w.Code != http.StatusConflict || !strings.Contains(w.Body.String(), "Pellworth and Sons") || !strings.Contains(w.Body.String(), "Rider 38 B") {
+			t.Fatalf("%d %s", w.Code, w.Body)
+		}
+		if b.file(name) != theirs {
+			t.Fatal("theirs was written over")
+		}
+		b.post("/desk/m/gannet", url.Values{"base": {value(w.Body.String(), `name="base" value="`)}, "do": {pick}})
+		switch mine := strings.Contains(b.file(name), "Rider 38 B"); {
+		case pick == "drop" && b.file(name) != theirs:
+			t.Error("theirs did not stay")
+		case pick == "over" && !mine:
+			t.Error("mine did not come")
+		case pick == "over":
+			undo := value(b.get("/desk/"), `name="name" value="`)
+			if b.post("/desk/undo", url.Values{"name": {undo}}); b.file(name) != theirs {
+				t.Error("theirs is not to be had back")
+			}
+		}
+	}
+}
+
+// TestWalkingTheList answers points one by one; the answers are in one evening.
+func TestWalkingTheList(t *testing.T) {
+	b := newTable(t)
+	at := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/gannet/list", nil)).Header().Get("Location")
+	_, first, _ := strings.Cut(b.get(at), "<h1>")
+	first, _, _ = strings.Cut(first, "<")
+	if !strings.Contains(b.get(at), "Can hurt someone") {
+		t.Error("the first point is not one that can hurt someone")
+	}
+	b.post(at+"?n=0", url.Values{"result": {"works"}, "note": {"tried twice"}})
+	b.post(at+"?n=1", url.Values{"result": {"fails"}})
+	b.post(at+"?n=2", url.Values{"result": {"not checked"}})
+	b.post(at+"?n=0", url.Values{"result": {"fails"}, "note": {"tried thrice"}})
+	v := formOf(t, b.get(strings.Replace(at, "/list/", "/new/", 1)))
+	var items []string
+	for n := range 3 {
+		items = append(items, v.Get(fmt.Sprintf("f.checks.%d.item", n))+"="+v.Get(fmt.Sprintf("f.checks.%d.result", n)))
+	}
+	if items[1] != first+"=fails" || !strings.HasSuffix(items[0], "=fails") || items[2] != "=" {
+		t.Errorf("the answers are %v, the first point %q", items, first)
+	}
+}
+
+// TestStrangers: without the secret nothing is shown or taken, and a look ahead at the
+// address uses nothing up.
+func TestStrangers(t *testing.T) {
+	b := newTable(t)
+	d := desk.New(b.folder, desk.Options{Reading: func() *generator.Reading { return nil }, Secret: "s3cret", Now: func() time.Time { return now }})
+	b.handle = d.Handler(host)
+	for _, at := range []string{"/desk/", "/desk/shop", "/", "/desk/m/gannet/report"} {
+		if w := b.ask(httptest.NewRequest(http.MethodGet, at, nil)); w.Code != http.StatusForbidden || strings.Contains(w.Body.String(), "Gannet") {
+			t.Errorf("%s: %d", at, w.Code)
+		}
+	}
+	if w := b.post("/desk/in", url.Values{"key": {"other"}}); w.Code != http.StatusForbidden {
+		t.Errorf("a wrong secret: %d", w.Code)
+	}
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/in?key=s3cret", nil)); w.Code != http.StatusOK || w.Header().Get("Set-Cookie") != "" {
+		t.Errorf("to look at the way in let somebody in: %d", w.Code)
+	}
+	w := b.post("/desk/in", url.Values{"key": {"s3cret"}})
+	cookie := w.Header().Get("Set-Cookie")
+	if w.Code != http.StatusSeeOther || !strings.Contains(cookie, "HttpOnly") || strings.Contains(cookie, "s3cret") {
+		t.Fatalf("%d %s", w.Code, cookie)
+	}
+	r := httptest.NewRequest(http.MethodGet, "/desk/", nil)
+	r.Header.Set("Cookie", strings.Split(cookie, ";")[0])
+	if w := b.ask(r); w.Code != http.StatusOK {
+		t.Errorf("known, and not let in: %d", w.Code)
+	}
+}
+
+// TestSealing: what the buyer is told stands there first, and has to be agreed to; then
+// there is a sealed file, and the buyer's two files are given out.
+func TestSealing(t *testing.T) {
+	b := newTable(t)
+	at := "/desk/m/harrow/seal"
+	if page := b.get(at); !strings.Contains(page, "muffler is tight and its guard fitted") || !strings.Contains(page, `name="tell"`) {
+		t.Errorf("it does not say what is open:\n%s", page)
+	}
+	before, _ := afero.Glob(b.folder, "handovers/harrow-*")
+	if w := b.post(at, url.Values{"paper": {"a4"}}); w.Code != http.StatusUnprocessableEntity {
+		t.Errorf("sealed without a word to the buyer: %d", w.Code)
+	}
+	w := b.post(at, url.Values{"paper": {"a4"}, "tell": {"yes"}})
+	if w.Code != http.StatusOK {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	after, _ := afero.Glob(b.folder, "handovers/harrow-*")
+	if len(after) != len(before)+1 {
+		t.Errorf("%v, then %v", before, after)
+	}
+	given := 0
+	for rest := w.Body.String(); ; given++ {
+		_, next, found := strings.Cut(rest, `href="/desk/m/harrow/sealed/`)
+		if !found {
+			break
+		}
+		name, _, _ := strings.Cut(next, `"`)
+		rest = next
+		file := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/sealed/"+name, nil))
+		if file.Code != http.StatusOK || file.Body.Len() < 10_000 || !strings.Contains(file.Header().Get("Content-Disposition"), name) {
+			t.Errorf("%s: %d, %d bytes", name, file.Code, file.Body.Len())
+		}
+	}
+	if given != 2 {
+		t.Errorf("%d files for the buyer", given)
+	}
+}
+
+// TestKeptOnce: what a page sends after its evening was kept (a second press, an answer
+// that was under way, the page gone back to) makes no second evening and no draft.
+func TestKeptOnce(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "Ran it")
+	v.Set("f.ran", "0:20")
+	for _, do := range []string{"try", "keep", "try", "keep"} {
+		v.Set("do", do)
+		b.post(evening, v)
+	}
+	if all, _ := afero.Glob(b.folder, "machines/gannet/2026-11-28*"); len(all) != 1 {
+		t.Errorf("there are %v", all)
+	}
+	if drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json"); len(drafts) != 0 {
+		t.Errorf("drafts are left: %v", drafts)
+	}
+	v.Set("f.title", "Ran it again")
+	v.Set("do", "keep")
+	b.post(evening, v)
+	if text := b.file("machines/gannet/2026-11-28-ran-it.md"); !strings.Contains(text, "Ran it again") {
+		t.Errorf("the page gone back to did not change its own evening:\n%s", text)
+	}
+	// The same on purpose, begun anew, is a second one.
+	other := strings.Replace(evening, "abcdef", "abcdee", 1)
+	v = formOf(t, b.get(other))
+	v.Set("f.title", "Ran it")
+	v.Set("f.ran", "0:20")
+	v.Set("do", "keep")
+	b.post(other, v)
+	if all, _ := afero.Glob(b.folder, "machines/gannet/2026-11-28*"); len(all) != 2 {
+		t.Errorf("there are %v", all)
+	}
+}
+
+// TestFromAnEmptyFolder: a shop, a machine and an evening out of nothing, all of it by forms.
+func TestFromAnEmptyFolder(t *testing.T) {
+	b := tableOf(t, afero.NewMemMapFs())
+	if !strings.Contains(b.get("/desk/"), `action="/desk/start"`) {
+		t.Fatal("an empty folder is not asked about")
+	}
+	if w := b.post("/desk/start", url.Values{"name": {"Back Lane Repairs"}, "currency": {"dollars"}}); w.Code != http.StatusUnprocessableEntity {
+		t.Errorf("dollars is a currency: %d", w.Code)
+	}
+	if w := b.post("/desk/start", url.Values{"name": {"Back Lane Repairs"}, "currency": {"usd"}}); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	at := "/desk/new/20261128T193000-abcdef"
+	v := formOf(t, b.get(at))
+	v.Set("f.name", "Little saw")
+	v.Set("f.kind", "chainsaw")
+	v.Set("do", "keep")
+	if w := b.post(at, v); w.Code != http.StatusSeeOther || w.Header().Get("Location") != "/desk/m/little-saw?said=kept" {
+		t.Fatalf("%d %s %s", w.Code, w.Header(), w.Body)
+	}
+	at = "/desk/m/little-saw/new/20261128T193000-abcdef"
+	v = formOf(t, b.get(at))
+	v.Set("f.title", "It came in a box")
+	v.Set("do", "keep")
+	if w := b.post(at, v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	if page := b.get("/desk/m/little-saw"); !strings.Contains(page, "It came in a box") {
+		t.Errorf("its page does not show its evening:\n%s", page)
+	}
+	t.Log(b.file("shop.md"), b.file("machines/little-saw/machine.md"), b.file("machines/little-saw/2026-11-28-it-came-in-a-box.md"))
+}

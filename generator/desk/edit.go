@@ -1,0 +1,529 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/condition"
+	"asleft/generator/entry"
+	"asleft/generator/logbook"
+	"asleft/generator/mend"
+)
+
+// A writing is a file while it is edited: what the form is made from.
+type writing struct {
+	target
+	base      string // the digest of the file that the form began with
+	text      []byte // as it is written now: the draft, or the file
+	kept      bool   // the draft differs from the file
+	elsewhere bool   // the file was changed by somebody else since
+	more      string // the list that is to have one more row
+}
+
+// begin begins a file that is not there yet.
+func (d *Desk) begin(w http.ResponseWriter, r *http.Request) {
+	id := d.clock().Format("20060102T150405") + "-" + NewSecret()[:6]
+	http.Redirect(w, r, r.URL.Path+"/"+id, http.StatusSeeOther)
+}
+
+// open is the draft of a target, or its file.
+func (d *Desk) open(t target) (writing, error) {
+	s := writing{target: t}
+	dr, err := d.draftOf(t.id)
+	if err != nil {
+		return s, err
+	}
+	if dr != nil {
+		s.base, s.text, s.kept = dr.Base, dr.Text, true
+		return s, nil
+	}
+	if t.file == "" {
+		s.text = d.fresh(t)
+		return s, nil
+	}
+	there, err := d.now(t.file)
+	if err == nil && there == nil {
+		err = errNoFile
+	}
+	s.base, s.text = digestOf(there), there
+	return s, err
+}
+
+// fresh is a file from nothing, with what is known of it already.
+func (d *Desk) fresh(t target) []byte {
+	text := func(name, value string) mend.Field {
+		return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
+	}
+	want := mend.Node{Kind: mend.Fields}
+	switch t.kind {
+	case logbook.FileEntry:
+		want.Fields = []mend.Field{text("date", string(d.today()))}
+	case logbook.FileMachine:
+		want.Fields = []mend.Field{text("arrived", string(d.today())), text("stage", logbook.InTheShop)}
+	}
+	return mend.New(want, "")
+}
+
+// show shows the form of a file.
+func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
+	t, ok := targetOf(r)
+	if !ok {
+		http.NotFound(w, r)
+		return
+	}
+	s, err := d.open(t)
+	switch {
+	case errors.Is(err, errNoFile):
+		http.NotFound(w, r)
+	case err != nil:
+		d.fail(w, err)
+	default:
+		d.form(w, http.StatusOK, s, nil, nil, r.URL.Query().Get("said"))
+	}
+}
+
+// sent takes what a form sends.
+func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
+	t, ok := targetOf(r)
+	if !ok {
+		http.NotFound(w, r)
+		return
+	}
+	if was, kept := d.named.of(t.id); kept { // a late answer, a second press, a page gone back to
+		t.begunAs, t.id, t.file = t.id, idOfFile(was.file), was.file
+	}
+	v, files, err := formOf(r)
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	do, more, _ := strings.Cut(v.Get("do"), " ")
+	switch do {
+	case "drop":
+		d.drop(w, r, t)
+		return
+	case "over":
+		d.replaceOther(w, r, t, v.Get("base"))
+		return
+	}
+	s, rows, err := d.written(t, v)
+	switch {
+	case err != nil && do == "try":
+		sendJSON(w, liveView{Line: d.words.Say("desk.not-drafted", "why", err.Error())})
+		return
+	case err != nil:
+		d.fail(w, err)
+		return
+	}
+	switch do {
+	case "try":
+		d.live(w, s, rows)
+	case "photos":
+		d.takePhotos(w, r, s, files)
+	case "more":
+		d.another(w, s, more)
+	case "keep", "keep-so":
+		d.keepIt(w, r, s, rows, do == "keep-so")
+	default: // Enter in a field, and the button that only looks
+		d.check(w, s, rows)
+	}
+}
+
+// formOf is what a form sends, with its photos.
+func formOf(r *http.Request) (url.Values, []*multipart.FileHeader, error) {
+	err := r.ParseMultipartForm(8 << 20)
+	if errors.Is(err, http.ErrNotMultipart) {
+		err = r.ParseForm()
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	var files []*multipart.FileHeader
+	if r.MultipartForm != nil {
+		files = r.MultipartForm.File["photo"]
+	}
+	return r.PostForm, files, nil
+}
+
+// written is the file as a form has it, and which row of the form each item of its
+// lists is. It is on the disk as a draft when this returns, if it differs from the file.
+func (d *Desk) written(t target, v url.Values) (writing, placed, error) {
+	s := writing{target: t, base: v.Get("base")}
+	if was, kept := d.named.of(t.begunAs); kept && s.base == "" {
+		s.base = was.base
+	}
+	from, same, err := d.began(t, v.Get("from"))
+	if err != nil {
+		return s, nil, err
+	}
+	f, err := mend.Read(from)
+	if err != nil {
+		return s, nil, err
+	}
+	sent, rows := branchOf(v), placed{}
+	if !same {
+		sent.forget()
+	}
+	want := fieldsWanted(f.Fields(), sent, fieldsOf(t.kind), "", rows)
+	if t.kind == logbook.FileEntry {
+		d.nameKeys(want, t)
+	}
+	told := f.Story()
+	if v.Has("story") && lined(v.Get("story")) != lined(told) {
+		told = lined(v.Get("story"))
+	}
+	if s.text, err = f.With(want, told); err != nil {
+		return s, nil, err
+	}
+	there, err := d.origin(t)
+	if err != nil {
+		return s, nil, err
+	}
+	s.elsewhere = t.file != "" && digestOf(there) != s.base
+	if string(there) == string(s.text) {
+		return s, rows, d.dropDraft(t.id)
+	}
+	s.kept = true
+	return s, rows, d.writeDraft(t.id, draft{File: t.file, Base: s.base, Began: from, Text: s.text})
+}
+
+// nameKeys gives a short name to each new defect and change that has none: the files know
+// them by it, and nobody should have to think of one.
+func (d *Desk) nameKeys(want mend.Node, t target) {
+	taken := map[string]bool{}
+	if _, report := machineOf(d.o.Reading(), t.machine); report != nil {
+		for _, s := range report.Subjects {
+			elsewhere := func(e condition.Event) bool { return e.Entry.File != t.file }
+			taken[s.Key] = taken[s.Key] || slices.ContainsFunc(s.History, elsewhere)
+		}
+	}
+	for _, f := range want.Fields {
+		says, named := map[string]string{"defects": "defect", "changed": "what"}[f.Name]
+		if !named {
+			continue
+		}
+		for n, item := range f.Node.Items {
+			what, _ := item.Find(says)
+			if _, has := item.Find("key"); has || item.From > 0 || what.Text == "" || item.Kind != mend.Fields {
+				continue
+			}
+			key := entry.FreeKey(what.Text, says, func(key string) bool { return taken[key] })
+			taken[key] = true
+			first := mend.Field{Name: "key", Node: mend.Node{Kind: mend.Text, Text: key}}
+			f.Node.Items[n].Fields = append([]mend.Field{first}, item.Fields...)
+		}
+	}
+}
+
+// origin is the file as it is, or what a new one begins with.
+func (d *Desk) origin(t target) ([]byte, error) {
+	if t.file == "" {
+		return d.fresh(t), nil
+	}
+	return d.now(t.file)
+}
+
+// began is the text that a form was filled in from, by its digest. Where it is not to be
+// found any more (the program was started anew, and there were two windows), same is false
+// and the text is the newest: then the rows of the form stand in place of all that it has.
+func (d *Desk) began(t target, from string) (text []byte, same bool, err error) {
+	dr, err := d.draftOf(t.id)
+	if err != nil {
+		return nil, false, err
+	}
+	origin, err := d.origin(t)
+	if err != nil {
+		return nil, false, err
+	}
+	known := [][]byte{d.shown.get(from), origin}
+	if dr != nil {
+		known = append(known, dr.Text, dr.Began)
+	}
+	for _, text := range known {
+		if text != nil && digestOf(text) == from {
+			return text, true, nil
+		}
+	}
+	for _, text := range slices.Backward(known) {
+		if text != nil {
+			return text, false, nil
+		}
+	}
+	return nil, false, errNoFile
+}
+
+// drop throws a draft away.
+func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target) {
+	if err := d.dropDraft(t.id); err != nil {
+		d.fail(w, err)
+		return
+	}
+	to := t.at
+	if t.file == "" {
+		to = t.back
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
+}
+
+// trial is the file's name while it is tried.
+func (t target) trial(text []byte) string {
+	switch {
+	case t.file != "":
+		return t.file
+	case t.kind == logbook.FileEntry:
+		return "machines/" + t.machine + "/" + stemOf(text) + "-draft.md"
+	case t.kind == logbook.FileMachine:
+		return entry.MachineFile(newMachineKey)
+	}
+	return "sheets/new-sheet.md"
+}
+
+// newMachineKey is the key of a machine that has none yet, while it is tried.
+const newMachineKey = "new-machine"
+
+// stemOf is the name of an entry without its ending, from its date and title.
+func stemOf(text []byte) string {
+	f, err := mend.Read(text)
+	if err != nil {
+		return "draft"
+	}
+	date, _ := f.Fields().Find("date")
+	title, _ := f.Fields().Find("title")
+	return entry.Entry{Date: date.Text, Title: title.Text}.Stem()
+}
+
+// keepIt puts what was written into the shop's folder, if nothing in it is wrong or the
+// person wants it so all the same.
+func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows placed, anyway bool) {
+	tried, err := d.try(s)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	if len(tried.problems) > 0 && !anyway {
+		d.form(w, http.StatusUnprocessableEntity, s, rows, tried, "")
+		return
+	}
+	to := s.back
+	switch {
+	case !s.kept && s.file != "": // it says what the file says
+	case s.file != "":
+		err = d.save(s.file, s.base, s.text)
+	case s.kind == logbook.FileEntry:
+		s.file, err = d.saveNew("machines/"+s.machine+"/", stemOf(s.text), s.text)
+	case s.kind == logbook.FileMachine:
+		key := entry.FreeKey(s.called("name"), "machine", func(key string) bool {
+			there, err := afero.Exists(d.folder, "machines/"+key)
+			return err != nil || there || !entry.GoodKey(key)
+		})
+		s.file, err = entry.MachineFile(key), d.save(entry.MachineFile(key), "", s.text)
+		to = machineAt(key)
+	default:
+		s.file, err = d.saveNew("sheets/", entry.Slug(s.called("sheet")), s.text)
+	}
+	if errors.Is(err, errOther) {
+		d.conflict(w, s)
+		return
+	}
+	if err == nil {
+		d.named.put(s.id, s.file, digestOf(s.text))
+		err = d.dropDraft(s.id)
+	}
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	d.refresh()
+	http.Redirect(w, r, to+"?said=kept", http.StatusSeeOther)
+}
+
+// called is a text of the file.
+func (s writing) called(name string) string {
+	f, err := mend.Read(s.text)
+	if err != nil {
+		return ""
+	}
+	n, _ := f.Fields().Find(name)
+	return n.Text
+}
+
+// saveNew saves a file under the first name of its kind that is free.
+func (d *Desk) saveNew(dir, stem string, text []byte) (string, error) {
+	if stem == "" {
+		stem = "new"
+	}
+	for n := 1; n < mostRows; n++ {
+		name := dir + stem + ".md"
+		if n > 1 {
+			name = dir + stem + "-" + strconv.Itoa(n) + ".md"
+		}
+		switch err := d.save(name, "", text); {
+		case errors.Is(err, errOther):
+			continue
+		default:
+			return name, err
+		}
+	}
+	return "", fmt.Errorf("%s%s.md: %w", dir, stem, entry.ErrTaken)
+}
+
+type conflictView struct {
+	frame
+	File, Theirs, Mine, At, Back, Base string
+}
+
+// conflict shows both: the file as somebody else left it, and what was written here.
+func (d *Desk) conflict(w http.ResponseWriter, s writing) {
+	there, err := d.now(s.file)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	d.page(w, http.StatusConflict, "conflict", conflictView{
+		frame: d.frame(d.words.Say("desk.conflict")), File: s.file, Theirs: string(there), Mine: string(s.text),
+		At: s.at, Back: s.back, Base: digestOf(there),
+	})
+}
+
+// replaceOther puts the draft over a file that somebody else has changed; theirs is
+// among the kept files.
+func (d *Desk) replaceOther(w http.ResponseWriter, r *http.Request, t target, base string) {
+	s, err := d.open(t)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	s.base = base
+	d.keepIt(w, r, s, nil, true)
+}
+
+// another shows the form with one more row in a list.
+func (d *Desk) another(w http.ResponseWriter, s writing, list string) {
+	s.more = list
+	d.form(w, http.StatusOK, s, nil, nil, "")
+}
+
+// check shows the form with what is wrong in it.
+func (d *Desk) check(w http.ResponseWriter, s writing, rows placed) {
+	tried, err := d.try(s)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	d.form(w, http.StatusOK, s, rows, tried, "")
+}
+
+// mostPhoto is the largest photo that is taken in, in bytes.
+const mostPhoto = 64 << 20
+
+// takePhotos puts photos into the machine's folder and rows for them into the draft.
+func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, files []*multipart.FileHeader) {
+	f, err := mend.Read(s.text)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	want := f.Fields()
+	var names []string
+	for _, h := range files {
+		name, err := d.takePhoto(s.machine, h)
+		if err != nil {
+			d.fail(w, err)
+			return
+		}
+		names = append(names, name)
+	}
+	s.text, err = f.With(withPhotos(want, names), f.Story())
+	if err == nil && len(names) > 0 {
+		err = d.writeDraft(s.id, draft{File: s.file, Base: s.base, Text: s.text})
+	}
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	http.Redirect(w, r, s.at+"#photos", http.StatusSeeOther)
+}
+
+func (d *Desk) takePhoto(key string, h *multipart.FileHeader) (string, error) {
+	in, err := h.Open()
+	if err != nil {
+		return "", err
+	}
+	defer in.Close()
+	data, err := io.ReadAll(io.LimitReader(in, mostPhoto+1))
+	if err != nil {
+		return "", err
+	}
+	shot, err := entry.Look(h.Filename, data, d.clock(), d.zone())
+	if err != nil {
+		return "", err
+	}
+	name, _, err := entry.KeepPhoto(d.folder, key, shot)
+	return name, err
+}
+
+func (d *Desk) zone() *time.Location {
+	if r := d.o.Reading(); r != nil {
+		return r.Shop.Zone
+	}
+	return nil
+}
+
+// withPhotos are the fields with rows for photos that are not in them yet.
+func withPhotos(want mend.Node, names []string) mend.Node {
+	photos, _ := want.Find("photos")
+	photos.Kind = mend.List
+	had := map[string]bool{}
+	for _, i := range photos.Items {
+		file, _ := i.Find("file")
+		had[file.Text] = true
+	}
+	for _, name := range names {
+		if !had[name] {
+			had[name] = true
+			photos.Items = append(photos.Items, mend.Node{Kind: mend.Fields, Fields: []mend.Field{{Name: "file", Node: mend.Node{Kind: mend.Text, Text: name}}}})
+		}
+	}
+	for n, f := range want.Fields {
+		if f.Name == "photos" {
+			want.Fields[n].Node = photos
+			return want
+		}
+	}
+	want.Fields = append(want.Fields, mend.Field{Name: "photos", Node: photos})
+	return want
+}
+
+func (d *Desk) takeBack(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	_, err := d.undo(r.PostForm.Get("name"))
+	switch {
+	case errors.Is(err, errOther):
+		http.Redirect(w, r, "/desk/?said=not-undone", http.StatusSeeOther)
+	case err != nil:
+		d.fail(w, err)
+	default:
+		d.refresh()
+		http.Redirect(w, r, "/desk/?said=undone", http.StatusSeeOther)
+	}
+}
+
+// refresh has the shop read anew, so that the next page shows what was just kept.
+func (d *Desk) refresh() {
+	if d.o.Refresh != nil {
+		d.o.Refresh()
+	}
+}

@@ -1,0 +1,233 @@
+package desk
+
+import (
+	"cmp"
+	"maps"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"asleft/generator/mend"
+)
+
+// The names of a form's fields are their paths, with a number for each row of a list:
+//
+//	f.measured.0.what    a text
+//	f.worked_on          ticked boxes: once for each, and once with nothing
+//	f.measured.*list     the form has the rows of this list, even where none is left
+//	f.measured.0.*was    which item of the file's list the row is, counted from 1
+//	story                the text below the fields
+//	base                 the digest of the file that the form was made from
+//
+// A field that a form has not got stays as the file has it.
+const (
+	fieldPrefix = "f."
+	wasName     = "*was"
+	listName    = "*list"
+)
+
+// mostRows bounds each list of a form.
+const mostRows = 500
+
+// A branch is what a form sent for a field, and for those that stand in it.
+type branch struct {
+	values []string
+	in     map[string]*branch
+}
+
+func branchOf(v url.Values) *branch {
+	top := &branch{in: map[string]*branch{}}
+	for name, values := range v {
+		path, ok := strings.CutPrefix(name, fieldPrefix)
+		if !ok || strings.Count(path, ".") > 8 {
+			continue
+		}
+		at := top
+		for part := range strings.SplitSeq(path, ".") {
+			if at.in == nil {
+				at.in = map[string]*branch{}
+			}
+			if at.in[part] == nil {
+				at.in[part] = &branch{}
+			}
+			at = at.in[part]
+		}
+		at.values = values
+	}
+	return top
+}
+
+// forget has the rows be new ones, whatever the file they were numbered by.
+func (b *branch) forget() {
+	delete(b.in, wasName)
+	for _, in := range b.in {
+		in.forget()
+	}
+}
+
+// rows are the numbers of a list's rows, in order.
+func (b *branch) rows() []int {
+	var all []int
+	for name := range b.in {
+		if n, err := strconv.Atoi(name); err == nil && n >= 0 && n < mostRows {
+			all = append(all, n)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+// text is the last value that was sent, with the line ends of a file.
+func (b *branch) text() string {
+	if len(b.values) == 0 {
+		return ""
+	}
+	return lined(b.values[len(b.values)-1])
+}
+
+func lined(s string) string {
+	return strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(s, "\r\n", "\n"), "\r", "\n"))
+}
+
+// placed are the rows of the form that the items of the file will stand in: where a
+// problem names an item, it is shown at this row.
+type placed map[string]int
+
+// fieldsWanted is what fields are to say: what the form sent in place of what was,
+// and all else as it was.
+func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows placed) mend.Node {
+	want := mend.Node{Kind: mend.Fields, From: was.From}
+	had := map[string]bool{}
+	keep := func(name string, n mend.Node, there bool) {
+		if there {
+			want.Fields = append(want.Fields, mend.Field{Name: name, Node: n})
+		}
+	}
+	for _, f := range was.Fields {
+		name := strings.ReplaceAll(f.Name, " ", "_")
+		had[name], had[f.Name] = true, true
+		b := cmp.Or(sent.in[f.Name], sent.in[name])
+		if b == nil {
+			keep(f.Name, f.Node, true)
+			continue
+		}
+		n, there := wanted(f.Node, b, find(of, name), path+name, rows)
+		if empty := f.Node.Kind == mend.Text && f.Node.Text == ""; empty && !there {
+			n, there = f.Node, true // an empty field is no news
+		}
+		keep(f.Name, n, there)
+	}
+	for _, f := range of {
+		if b := sent.in[f.name]; b != nil && !had[f.name] {
+			had[f.name] = true
+			n, there := wanted(mend.Node{}, b, f, path+f.name, rows)
+			keep(f.name, n, there)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(sent.in)) { // the inputs of a test, the features of a machine
+		if !had[name] && !strings.HasPrefix(name, "*") {
+			n, there := wanted(mend.Node{}, sent.in[name], nil, path+name, rows)
+			keep(name, n, there)
+		}
+	}
+	return want
+}
+
+// wanted is what one field is to say; false where it is to be left out.
+func wanted(was mend.Node, sent *branch, f *field, path string, rows placed) (mend.Node, bool) {
+	var of []*field
+	ask := line
+	if f != nil {
+		of, ask = f.of, f.ask
+	}
+	numbers := sent.rows()
+	switch {
+	case len(numbers) > 0 || sent.in[listName] != nil:
+		return itemsWanted(was, sent, of, path, numbers, rows)
+	case ask == lines || ask == systems:
+		return textsWanted(was, sent, ask)
+	case len(sent.in) > 0:
+		n := fieldsWanted(was, sent, of, path+".", rows)
+		return n, len(n.Fields) > 0
+	}
+	text := sent.text()
+	if was.Kind == mend.Text && text == lined(was.Text) {
+		return was, text != ""
+	}
+	return mend.Node{Kind: mend.Text, Text: text}, text != ""
+}
+
+func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers []int, rows placed) (mend.Node, bool) {
+	list := mend.Node{Kind: mend.List}
+	var added []mend.Node
+	var addedRows []int
+	put := func(item mend.Node, row int) {
+		rows[path+"["+strconv.Itoa(len(list.Items))+"]"] = row
+		list.Items = append(list.Items, item)
+	}
+	for _, row := range numbers {
+		b := sent.in[strconv.Itoa(row)]
+		var from mend.Node
+		if w := b.in[wasName]; w != nil {
+			if n, err := strconv.Atoi(w.text()); err == nil && n > 0 && n <= len(was.Items) {
+				from = was.Items[n-1]
+				from.From = n
+			}
+		}
+		item := fieldsWanted(spelledOut(from, of), b, of, path+".", rows)
+		if from.Kind == mend.Text && len(item.Fields) == 1 && item.Fields[0].Name == of[0].name && item.Fields[0].Node.Text == from.Text {
+			put(from, row)
+			continue
+		}
+		switch {
+		case len(item.Fields) == 0:
+		case from.From > 0:
+			put(item, row)
+		default:
+			added, addedRows = append(added, item), append(addedRows, row)
+		}
+	}
+	for i, item := range added {
+		put(item, addedRows[i])
+	}
+	return list, len(list.Items) > 0
+}
+
+// spelledOut is an item that is a text alone (missing: [depth skid]) as the field that it
+// stands for: the first of its fields.
+func spelledOut(item mend.Node, of []*field) mend.Node {
+	if item.Kind != mend.Text || item.Text == "" || len(of) == 0 {
+		return item
+	}
+	return mend.Node{Kind: mend.Fields, From: item.From, Fields: []mend.Field{{Name: of[0].name, Node: mend.Node{Kind: mend.Text, Text: item.Text}}}}
+}
+
+// textsWanted is a list of texts. One that was there already keeps its place.
+func textsWanted(was mend.Node, sent *branch, ask asking) (mend.Node, bool) {
+	texts := sent.values
+	if ask == lines {
+		texts = strings.Split(sent.text(), "\n")
+	}
+	left := slices.Clone(was.Items)
+	var kept, added []mend.Node
+	for _, t := range texts {
+		t = lined(t)
+		if t == "" {
+			continue
+		}
+		n := slices.IndexFunc(left, func(n mend.Node) bool { return n.Kind == mend.Text && lined(n.Text) == t })
+		if n < 0 {
+			added = append(added, mend.Node{Kind: mend.Text, Text: t})
+			continue
+		}
+		kept = append(kept, left[n])
+		left = slices.Delete(left, n, n+1)
+	}
+	slices.SortStableFunc(kept, func(a, b mend.Node) int { return a.From - b.From })
+	all := append(kept, added...)
+	if was.Kind == mend.Text && len(all) == 1 && all[0].Text == lined(was.Text) {
+		return was, true // one text where a list may stand
+	}
+	return mend.Node{Kind: mend.List, Items: all}, len(all) > 0
+}

@@ -1,0 +1,218 @@
+package desk
+
+import (
+	"cmp"
+	"errors"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator"
+	"asleft/generator/condition"
+	"asleft/generator/handover"
+	"asleft/generator/handover/sheet"
+	"asleft/generator/page"
+	"asleft/generator/record"
+)
+
+// sealView is what the buyer will be told, before it is sealed.
+type sealView struct {
+	frame
+	At, Back, Machine string
+	Groups            []sealGroup
+	Gaps              []fileLink // what could still be said, with the file to say it in
+	Notes             []string   // of the reports sealed before
+	Tell              bool       // the buyer has to be told of what is in the groups
+	Papers            []option
+	Wrong             []fileLink // what has to be mended first
+}
+
+type sealGroup struct {
+	Title string
+	Items []string
+}
+
+// A sealing is what goes into a sealed report.
+type sealing struct {
+	reading *generator.Reading
+	n       int
+	report  *handover.Report
+}
+
+// prepare reads the shop and gathers the report of a machine; nil where it has not got it.
+func (d *Desk) prepare(key string) (*sealing, error) {
+	r, err := generator.Read(d.folder, generator.Options{Today: d.today(), Words: d.words, Album: &d.album})
+	if err != nil {
+		return nil, err
+	}
+	for n, m := range r.Shop.Machines {
+		if m.Key != key {
+			continue
+		}
+		s := &sealing{reading: r, n: n}
+		if len(r.Problems) > 0 {
+			return s, nil
+		}
+		site := &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
+		if s.report, err = handover.Prepare(d.folder, site, n, d.today()); err != nil {
+			return nil, err
+		}
+		s.report.Program = d.o.Program
+		if d.o.Settings != nil {
+			gone, before := s.report.Chain.Forgotten(d.folder, d.o.Settings)
+			s.report.Breaks, s.report.Missed = append(s.report.Breaks, gone...), append(s.report.Missed, before...)
+		}
+		return s, nil
+	}
+	return nil, nil
+}
+
+// beforeSealing shows what the buyer will be told, and what is still open.
+func (d *Desk) beforeSealing(w http.ResponseWriter, r *http.Request) {
+	key := r.PathValue("key")
+	s, err := d.prepare(key)
+	switch {
+	case err != nil:
+		d.fail(w, err)
+		return
+	case s == nil:
+		http.NotFound(w, r)
+		return
+	}
+	d.sealPage(w, http.StatusOK, key, s)
+}
+
+func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealing) {
+	m := s.reading.Shop.Machines[s.n]
+	v := sealView{frame: d.frame(d.words.Say("desk.seal")), At: machineAt(key) + "/seal", Back: machineAt(key), Machine: m.Name}
+	for _, p := range s.reading.Problems {
+		v.Wrong = append(v.Wrong, fileLink{addressOf(idOfFile(p.File)), p.Place.String(), p.Says})
+	}
+	for _, g := range condition.Gaps(s.reading.Shop, s.reading.Reports[s.n], s.reading.Words) {
+		v.Gaps = append(v.Gaps, fileLink{addressOf(idOfFile(g.File)), g.Says, g.Mend})
+	}
+	if s.report != nil {
+		facts := s.report.Facts
+		v.Tell = facts.TellBuyer()
+		for _, g := range []struct {
+			title string
+			of    []record.Subject
+		}{
+			{d.words.Say("desk.seal-open"), facts.Open()}, {d.words.Say("desk.seal-wrong"), facts.Wrong()}, {d.words.Say("desk.seal-not-said"), facts.NotSaid()},
+		} {
+			if len(g.of) == 0 {
+				continue
+			}
+			group := sealGroup{Title: g.title}
+			for _, of := range g.of {
+				standing := d.words.Say("standing." + strings.ReplaceAll(of.Standing, " ", "-"))
+				group.Items = append(group.Items, d.words.Say("desk.seal-subject", "name", of.Name, "standing", standing))
+			}
+			v.Groups = append(v.Groups, group)
+		}
+		for _, b := range slices.Concat(s.report.Missed, s.report.Breaks) {
+			v.Notes = append(v.Notes, b.Says)
+		}
+		for _, g := range facts.Gone {
+			v.Notes = append(v.Notes, d.words.Say("desk.seal-gone", "text", g.Text))
+		}
+	}
+	v.Papers = same([]string{sheet.Letter.Name, sheet.A4.Name})
+	d.page(w, status, "seal", v)
+}
+
+// seal seals the report. The buyer's files are made in memory and given to the browser.
+func (d *Desk) seal(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	key := r.PathValue("key")
+	d.saving.Lock()
+	defer d.saving.Unlock()
+	s, err := d.prepare(key)
+	switch {
+	case err != nil:
+		d.fail(w, err)
+		return
+	case s == nil:
+		http.NotFound(w, r)
+		return
+	case s.report == nil, s.report.Facts.TellBuyer() && r.PostForm.Get("tell") != "yes":
+		d.sealPage(w, http.StatusUnprocessableEntity, key, s)
+		return
+	}
+	paper := sheet.Letter
+	if r.PostForm.Get("paper") == sheet.A4.Name {
+		paper = sheet.A4
+	}
+	settings := cmp.Or[afero.Fs](d.o.Settings, afero.NewMemMapFs())
+	buyer := afero.NewMemMapFs()
+	made, err := s.report.Seal(buyer, settings, paper)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	made.Remember(d.folder, settings, s.report.Chain)
+	var files []string
+	for _, name := range []string{made.HTML, made.PDF} {
+		data, err := afero.ReadFile(buyer, name)
+		if err != nil {
+			d.fail(w, err)
+			return
+		}
+		d.sealed.put(name, data)
+		files = append(files, name)
+	}
+	d.refresh()
+	d.page(w, http.StatusOK, "sealed", sealedView{
+		frame: d.frame(d.words.Say("desk.sealed")), Back: machineAt(key), Machine: made.Seal.Facts.Record.Machine.Name, Key: key,
+		Code: handover.GroupedCode(made.Seal.Code), File: made.File, Files: files,
+	})
+}
+
+type sealedView struct {
+	frame
+	Back, Machine, Key, Code, File string
+	Files                          []string
+}
+
+// A sealedFiles holds the buyer's files of the reports that were sealed since the program
+// began; to seal a report again on the same day makes them again.
+type sealedFiles struct {
+	mu    sync.Mutex
+	files map[string][]byte
+}
+
+func (s *sealedFiles) put(name string, data []byte) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.files == nil {
+		s.files = map[string][]byte{}
+	}
+	s.files[name] = data
+}
+
+var errNoReport = errors.New("no such report was sealed since the program began")
+
+// buyerFile gives one of the buyer's files to be saved.
+func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	d.sealed.mu.Lock()
+	data := d.sealed.files[name]
+	d.sealed.mu.Unlock()
+	if data == nil {
+		http.Error(w, errNoReport.Error(), http.StatusNotFound)
+		return
+	}
+	kind := "application/pdf"
+	if strings.HasSuffix(name, ".html") {
+		kind = "text/html; charset=utf-8"
+	}
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	_, _ = w.Write(data)
+}

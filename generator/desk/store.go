@@ -1,0 +1,302 @@
+package desk
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/entry"
+)
+
+// Where the desk keeps what is in no file of the shop yet, or not any more. The names
+// begin with a dot, so no reader of the shop's folder looks there.
+const (
+	draftsDir = ".asleft/desk"
+	keptDir   = ".asleft/kept"
+)
+
+// mostKept is how many files that were replaced are kept; the oldest go first.
+const mostKept = 300
+
+// A draft is a file as somebody is writing it.
+type draft struct {
+	File string // in the shop's folder; empty for one that has no name yet
+	Base string // the digest of the file that it was made from; empty where there was none
+	// Began is the text that the form was filled in from which Text was sent: the rows of
+	// a form that is still open are numbered by it.
+	Began []byte
+	Text  []byte
+	At    time.Time
+}
+
+// A kept file is one as it was before the desk replaced, made or removed it.
+type kept struct {
+	File   string
+	Before []byte // nil where there was no file
+	After  string // the digest of what the desk wrote; empty where it removed it
+	At     time.Time
+	Undone bool
+}
+
+func digestOf(data []byte) string {
+	if data == nil {
+		return ""
+	}
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+// now is a file as it is; nil where there is none.
+func (d *Desk) now(file string) ([]byte, error) {
+	data, err := afero.ReadFile(d.folder, file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err == nil && data == nil {
+		data = []byte{}
+	}
+	return data, err
+}
+
+func draftName(id string) string {
+	return path.Join(draftsDir, strings.ReplaceAll(id, "/", "~")+".json")
+}
+
+// draftOf is the draft of that name; nil for none.
+func (d *Desk) draftOf(id string) (*draft, error) {
+	data, err := d.now(draftName(id))
+	if data == nil || err != nil {
+		return nil, err
+	}
+	var dr draft
+	if err := json.Unmarshal(data, &dr); err != nil {
+		return nil, fmt.Errorf("the draft %s cannot be read: %w", draftName(id), err)
+	}
+	return &dr, nil
+}
+
+func (d *Desk) writeDraft(id string, dr draft) error {
+	dr.At = d.clock()
+	data, err := json.Marshal(dr)
+	if err != nil {
+		return err
+	}
+	return entry.Replace(d.folder, draftName(id), data, nil)
+}
+
+func (d *Desk) dropDraft(id string) error {
+	err := d.folder.Remove(draftName(id))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+// A waiting draft is one in the list of them.
+type waiting struct {
+	ID string
+	draft
+}
+
+// drafts are all of them, the newest first.
+func (d *Desk) drafts() []waiting {
+	infos, _ := afero.ReadDir(d.folder, draftsDir) // it need not be there
+	var all []waiting
+	for _, i := range infos {
+		id, ok := strings.CutSuffix(i.Name(), ".json")
+		if !ok {
+			continue
+		}
+		id = strings.ReplaceAll(id, "~", "/")
+		if dr, err := d.draftOf(id); err == nil && dr != nil {
+			all = append(all, waiting{id, *dr})
+		}
+	}
+	slices.SortFunc(all, func(a, b waiting) int { return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.ID, b.ID)) })
+	return all
+}
+
+// errOther says that a file is not the one any more that a form was made from.
+var errOther = errors.New("the file was changed in the meantime")
+
+// save replaces a file by what somebody keeps, if it still is the one that they began
+// with; what was there can be had back. Nil data removes the file.
+func (d *Desk) save(file, base string, data []byte) error {
+	d.saving.Lock()
+	defer d.saving.Unlock()
+	before, err := d.now(file)
+	if err != nil {
+		return err
+	}
+	if digestOf(before) != base {
+		return errOther
+	}
+	if err := d.keep(kept{File: file, Before: before, After: digestOf(data), At: d.clock()}); err != nil {
+		return err
+	}
+	if data == nil {
+		return d.folder.Remove(file)
+	}
+	return entry.Replace(d.folder, file, data, func(there []byte) error {
+		if digestOf(there) != base {
+			return errOther
+		}
+		return nil
+	})
+}
+
+// keep keeps a file as it was.
+func (d *Desk) keep(k kept) error {
+	data, err := json.Marshal(k)
+	if err != nil {
+		return err
+	}
+	name := path.Join(keptDir, k.At.UTC().Format("20060102T150405.000000000")+".json")
+	if err := entry.Replace(d.folder, name, data, nil); err != nil {
+		return err
+	}
+	all := d.keptNames()
+	for len(all) > mostKept {
+		_ = d.folder.Remove(path.Join(keptDir, all[0])) // the next save tries again
+		all = all[1:]
+	}
+	return nil
+}
+
+// keptNames are the names of the kept files, the oldest first.
+func (d *Desk) keptNames() []string {
+	infos, _ := afero.ReadDir(d.folder, keptDir) // it need not be there
+	var all []string
+	for _, i := range infos {
+		if strings.HasSuffix(i.Name(), ".json") && !strings.HasPrefix(i.Name(), ".") {
+			all = append(all, i.Name())
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+// lastKept is the last thing that can be undone; nil for nothing.
+func (d *Desk) lastKept() (name string, k *kept) {
+	all := d.keptNames()
+	for _, name := range slices.Backward(all) {
+		data, err := d.now(path.Join(keptDir, name))
+		if err != nil {
+			return "", nil
+		}
+		var k kept
+		if json.Unmarshal(data, &k) == nil && !k.Undone {
+			return name, &k
+		}
+	}
+	return "", nil
+}
+
+// undo has the last file back that the desk replaced. What it takes back becomes a
+// draft, so that it is not lost either. errOther where somebody changed the file since.
+func (d *Desk) undo(name string) (*kept, error) {
+	d.saving.Lock()
+	defer d.saving.Unlock()
+	last, k := d.lastKept()
+	if k == nil || name != last {
+		return nil, errOther
+	}
+	there, err := d.now(k.File)
+	if err != nil {
+		return nil, err
+	}
+	if digestOf(there) != k.After {
+		return nil, errOther
+	}
+	if there != nil {
+		if err := d.writeDraft(idOfFile(k.File), draft{File: k.File, Base: digestOf(k.Before), Text: there}); err != nil {
+			return nil, err
+		}
+	}
+	if k.Before == nil {
+		err = d.folder.Remove(k.File)
+	} else {
+		err = entry.Replace(d.folder, k.File, k.Before, nil)
+	}
+	if err != nil {
+		return nil, err
+	}
+	k.Undone = true
+	data, err := json.Marshal(k)
+	if err != nil {
+		return nil, err
+	}
+	return k, entry.Replace(d.folder, path.Join(keptDir, last), data, nil)
+}
+
+// A shown remembers the texts that forms were filled in from, by their digests: the rows
+// of a form that is open in a browser are numbered by its text.
+type shown struct {
+	mu    sync.Mutex
+	texts map[string][]byte
+	order []string
+}
+
+// mostShown bounds the texts, of some kilobytes each.
+const mostShown = 200
+
+func (s *shown) put(text []byte) (digest string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	digest = digestOf(text)
+	if s.texts == nil {
+		s.texts = map[string][]byte{}
+	}
+	if s.texts[digest] == nil {
+		s.order = append(s.order, digest)
+	}
+	s.texts[digest] = text
+	for len(s.order) > mostShown {
+		delete(s.texts, s.order[0])
+		s.order = s.order[1:]
+	}
+	return digest
+}
+
+func (s *shown) get(digest string) []byte {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.texts[digest]
+}
+
+// A named remembers under which name a file was kept that was begun without one: what its
+// page sends after that is about this file, and makes no second one.
+type named struct {
+	mu    sync.Mutex
+	files map[string]keptAs
+}
+
+// A keptAs is a file and its digest as it was kept.
+type keptAs struct{ file, base string }
+
+func (n *named) put(id, file, base string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.files == nil {
+		n.files = map[string]keptAs{}
+	}
+	n.files[id] = keptAs{file, base}
+}
+
+func (n *named) of(id string) (keptAs, bool) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	k, ok := n.files[id]
+	return k, ok && strings.Contains(id, "new-")
+}

@@ -1,0 +1,286 @@
+package desk
+
+import (
+	"bytes"
+	"net/http"
+	"path"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator"
+	"asleft/generator/benchtest"
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/page"
+)
+
+// A tried is what came of reading the shop as if a file were there already.
+type tried struct {
+	problems []logbook.Problem // in that file
+	reading  *generator.Reading
+	file     string
+}
+
+// try reads the shop with a draft in place of its file. Nothing is written.
+func (d *Desk) try(s writing) (*tried, error) {
+	d.trying.Lock() // so that a burst of keystrokes is one reading after the other
+	defer d.trying.Unlock()
+	t := &tried{file: s.trial(s.text)}
+	over := afero.NewMemMapFs()
+	if err := afero.WriteFile(over, t.file, s.text, 0o644); err != nil {
+		return nil, err
+	}
+	folder := afero.NewCopyOnWriteFs(afero.NewReadOnlyFs(d.folder), over)
+	o := generator.Options{Today: d.today(), Words: d.words, Album: &d.album}
+	key := s.machine
+	if s.kind == logbook.FileMachine && key == "" {
+		key = newMachineKey
+	}
+	var err error
+	if key != "" {
+		t.reading, err = generator.ReadMachine(folder, key, d.names(key), o)
+	} else {
+		t.reading, err = generator.Read(folder, o)
+	}
+	if t.reading == nil {
+		return nil, err
+	}
+	for _, p := range t.reading.Problems {
+		if p.File == t.file {
+			t.problems = append(t.problems, p)
+		}
+	}
+	return t, nil
+}
+
+// names are those of the machines, by key; of one that is only begun too.
+func (d *Desk) names(key string) map[string]string {
+	names := map[string]string{key: key}
+	if r := d.o.Reading(); r != nil {
+		for _, m := range r.Shop.Machines {
+			names[m.Key] = m.Name
+		}
+	}
+	return names
+}
+
+// wrong are the problems by the names of the form's fields; those that stand at none are
+// under the empty name.
+func (t *tried) wrong(rows placed) map[string][]string {
+	at := map[string][]string{}
+	if t == nil {
+		return at
+	}
+	for _, p := range t.problems {
+		says := strings.TrimSpace(p.Says + " " + p.Mend)
+		name := fieldName(p.Field, rows)
+		at[name] = append(at[name], says)
+	}
+	return at
+}
+
+// fieldName is the name in the form of a field that a problem names, as
+// measured[1].value is f.measured.3.value where the form has that item in its row 3.
+func fieldName(of string, rows placed) string {
+	if of == "" {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(strings.TrimSuffix(fieldPrefix, "."))
+	for part := range strings.SplitSeq(of, ".") {
+		name, number, _ := strings.Cut(part, "[")
+		b.WriteString("." + strings.ReplaceAll(name, " ", "_"))
+		if number, ok := strings.CutSuffix(number, "]"); ok {
+			if row, there := rows[part]; there {
+				number = strconv.Itoa(row)
+			}
+			b.WriteString("." + number)
+		}
+	}
+	return b.String()
+}
+
+// A liveView is what a page is told while somebody types.
+type liveView struct {
+	Line    string              `json:"line"`  // that it is kept, or why not
+	Wrong   map[string][]string `json:"wrong"` // by field
+	Figures []string            `json:"figures"`
+	Report  bool                `json:"report"` // there is a report to show beside
+}
+
+// live answers a form while it is filled in. The draft is on the disk already.
+func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
+	t, err := d.try(s)
+	if err != nil {
+		sendJSON(w, liveView{Line: d.words.Say("desk.not-tried", "why", err.Error())})
+		return
+	}
+	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(rows), Figures: d.figures(t), Report: s.machine != ""}
+	if s.kept {
+		v.Line = d.words.Say("desk.drafted", "time", d.clock().Format("15:04:05"))
+	}
+	if s.elsewhere {
+		v.Line = d.words.Say("desk.changed-elsewhere")
+	}
+	sendJSON(w, v)
+}
+
+// figures are what comes of an evening: its hours, its money, what its readings and its
+// tests say.
+func (d *Desk) figures(t *tried) []string {
+	for n, m := range t.reading.Shop.Machines {
+		for _, e := range m.Entries {
+			if e.File == t.file {
+				return d.eveningFigures(t.reading, n, e)
+			}
+		}
+	}
+	return nil
+}
+
+func (d *Desk) eveningFigures(r *generator.Reading, n int, e *logbook.Entry) []string {
+	var all []string
+	var worked logbook.Minutes
+	for _, s := range e.Sessions {
+		worked += s.Work
+	}
+	if worked > 0 {
+		all = append(all, d.words.Say("desk.figure-hours", "hours", worked.String()))
+	}
+	for _, l := range r.Count.Machines[n].Lines {
+		if l.File == e.File && l.Amount.Set {
+			all = append(all, d.words.Say("desk.figure-cost", "what", l.What, "amount", l.Amount.String(), "currency", r.Shop.Currency))
+		}
+	}
+	if n < len(r.Reports) {
+		for _, s := range r.Reports[n].Subjects {
+			if s.Kind == condition.KindMeasurement && s.Told != "" && inEntry(s, e) {
+				all = append(all, s.Told)
+			}
+		}
+	}
+	outcomes, _ := benchtest.JudgeEntry(r.Shop, r.Shop.Machines[n], e, d.words)
+	for _, o := range outcomes {
+		all = append(all, o.Says...)
+	}
+	return all
+}
+
+func inEntry(s *condition.Subject, e *logbook.Entry) bool {
+	for _, h := range s.History {
+		if h.Entry.File == e.File {
+			return true
+		}
+	}
+	return false
+}
+
+// report is the report of a machine as it would be with a draft of one of its files.
+func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
+	key := r.PathValue("key")
+	id := r.URL.Query().Get("draft")
+	if id != "" && addressOf(id) == "" {
+		http.NotFound(w, r)
+		return
+	}
+	s := writing{target: target{id: id, machine: key, kind: logbook.FileEntry}}
+	var t *tried
+	var err error
+	dr, err := d.draftOf(id)
+	switch {
+	case err != nil:
+	case id == "" || dr == nil:
+		t, err = d.asFiled(key)
+	default:
+		s.file, s.text = dr.File, dr.Text
+		t, err = d.try(s)
+	}
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	theme, err := d.themes.of(func() (*page.Theme, error) {
+		return t.reading.Theme(d.folder, generator.Options{Words: d.words})
+	})
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	made, err := t.reading.Report(key, theme)
+	if err != nil || made == nil {
+		http.NotFound(w, r)
+		return
+	}
+	w.Header().Set("X-Frame-Options", "SAMEORIGIN")
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(made)
+}
+
+// A themed remembers the shop's theme for a moment: to load it takes longer than to make
+// a report.
+type themed struct {
+	mu    sync.Mutex
+	theme *page.Theme
+	at    time.Time
+}
+
+const themeTime = 10 * time.Second
+
+func (t *themed) of(load func() (*page.Theme, error)) (*page.Theme, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.theme != nil && time.Since(t.at) < themeTime {
+		return t.theme, nil
+	}
+	theme, err := load()
+	if err == nil {
+		t.theme, t.at = theme, time.Now()
+	}
+	return theme, err
+}
+
+// asFiled is a machine as its files have it.
+func (d *Desk) asFiled(key string) (*tried, error) {
+	r, err := generator.ReadMachine(d.folder, key, d.names(key), generator.Options{Today: d.today(), Words: d.words, Album: &d.album})
+	if r == nil {
+		return nil, err
+	}
+	return &tried{reading: r}, nil
+}
+
+// photosOf are the names of a machine's photos, the newest first.
+func (d *Desk) photosOf(key string) []string {
+	var all []string
+	for _, dir := range []string{"machines/" + key + "/photos", "machines/" + key} {
+		infos, _ := afero.ReadDir(d.folder, dir) // it need not be there
+		for n := len(infos) - 1; n >= 0; n-- {
+			switch strings.ToLower(path.Ext(infos[n].Name())) {
+			case ".jpg", ".jpeg", ".png":
+				all = append(all, infos[n].Name())
+			}
+		}
+	}
+	return all
+}
+
+// photo is a photo of a machine as it lies in its folder, for the form.
+func (d *Desk) photo(w http.ResponseWriter, r *http.Request) {
+	key, name := r.PathValue("key"), r.PathValue("name")
+	for _, have := range d.photosOf(key) {
+		if have != name {
+			continue
+		}
+		for _, dir := range []string{"machines/" + key + "/photos", "machines/" + key} {
+			if data, err := afero.ReadFile(d.folder, path.Join(dir, name)); err == nil {
+				w.Header().Set("Cache-Control", "private, max-age=300")
+				http.ServeContent(w, r, name, d.clock(), bytes.NewReader(data))
+				return
+			}
+		}
+	}
+	http.NotFound(w, r)
+}

@@ -1,0 +1,318 @@
+package desk
+
+import (
+	"cmp"
+	"errors"
+	"maps"
+	"net/http"
+	"path"
+	"slices"
+	"strings"
+
+	"asleft/generator/condition"
+	"asleft/generator/logbook"
+	"asleft/generator/mend"
+)
+
+// formView is the form of a file.
+type formView struct {
+	frame
+	At, Back, BackName string
+	Base, From         string
+	Kept               bool   // there is a draft that differs from the file
+	New                bool   // there is no file yet
+	Elsewhere          string // the file was changed by somebody else since
+	Raw                string // the file as it is, where it cannot be taken apart
+	IsRaw              bool
+	Sections           []section
+	Lists              []suggestions
+	Wrong              []string // at no field of the form
+	Count              string   // how many things are wrong
+	Figures            []string
+	Key, Machine       string // the machine that it is of
+	Report             string // the address of the report beside; empty for none
+	Entries            []entryLink
+	Files              []fileLink
+	Photos             bool // photos can be put in
+}
+
+type suggestions struct {
+	ID    string
+	Texts []string
+}
+
+type entryLink struct{ To, Date, Title, Says string }
+
+type fileLink struct{ To, Name, Says string }
+
+// form shows the form of a file, with what is wrong in it where it was tried.
+func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t *tried, said string) {
+	r := d.o.Reading()
+	if r == nil {
+		d.page(w, http.StatusServiceUnavailable, "failed", failedView{d.frame(""), d.words.Say("desk.no-shop-yet")})
+		return
+	}
+	f := filling{d: d, file: s.kind, shop: r.Shop, lists: map[string][]string{}}
+	f.machine, f.report = machineOf(r, s.machine)
+	if s.machine != "" && f.machine == nil && s.kind == logbook.FileEntry {
+		d.page(w, http.StatusNotFound, "failed", failedView{d.frame(""), d.words.Say("desk.no-machine", "key", s.machine)})
+		return
+	}
+	v := formView{
+		frame: d.frame(d.titleOf(s, f.machine)), At: s.at, Back: s.back, Base: s.base, Kept: s.kept, New: s.file == "", Key: s.machine,
+		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry,
+	}
+	if said != "" {
+		v.Said = d.said(said)
+	}
+	if f.machine != nil {
+		v.Machine = f.machine.Name
+	}
+	if s.kind == logbook.FileEntry {
+		v.BackName = v.Machine
+	}
+	if s.machine != "" && (s.file != "" || s.kind == logbook.FileEntry) {
+		v.Report = machineAt(s.machine) + "/report?draft=" + s.id
+	}
+	v.Wrong = t.wrong(rows)[""]
+	if t != nil {
+		v.Figures = d.figures(t)
+		if n := len(t.problems); n > 0 {
+			v.Count = d.words.Count("desk.to-mend", n)
+		}
+	}
+	file, err := mend.Read(s.text)
+	if err != nil {
+		v.IsRaw, v.Raw = true, string(s.text)
+		v.Wrong = append([]string{d.words.Say("desk.raw", "why", err.Error())}, v.Wrong...)
+		d.page(w, status, "form", v)
+		return
+	}
+	v.From = d.shown.put(s.text)
+	// The form is filled in anew from the text, so its rows are the text's items.
+	f.wrong = t.wrong(placed{})
+	f.more = s.more
+	v.Sections = f.sections(file.Fields(), file.Story())
+	v.Wrong = append(v.Wrong, f.homeless(v.Sections)...)
+	for _, id := range slices.Sorted(maps.Keys(f.lists)) {
+		v.Lists = append(v.Lists, suggestions{id, f.lists[id]})
+	}
+	if s.kind == logbook.FileMachine && f.machine != nil {
+		v.Entries = d.entriesOf(f.machine)
+	}
+	if s.kind == logbook.FileShop {
+		v.Files = d.sheetsOf(r.Shop)
+	}
+	d.page(w, status, "form", v)
+}
+
+// homeless are the problems of fields that the form has not got.
+func (f *filling) homeless(all []section) []string {
+	shown := map[string]bool{"": true}
+	var see func(boxes []box)
+	see = func(boxes []box) {
+		for _, b := range boxes {
+			shown[b.Name] = true
+			see(b.Boxes)
+			for _, r := range b.Rows {
+				see(r.Often)
+				see(r.Seldom)
+			}
+		}
+	}
+	for _, s := range all {
+		see(s.Boxes)
+	}
+	var rest []string
+	for _, name := range slices.Sorted(maps.Keys(f.wrong)) {
+		if !shown[name] {
+			rest = append(rest, f.wrong[name]...)
+		}
+	}
+	return rest
+}
+
+func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
+	switch {
+	case s.kind == logbook.FileShop:
+		return d.words.Say("desk.the-shop")
+	case s.kind == logbook.FileSheet:
+		return cmp.Or(s.called("sheet"), d.words.Say("desk.new-list"))
+	case s.kind == logbook.FileMachine && m == nil:
+		return cmp.Or(s.called("name"), d.words.Say("desk.new-machine"))
+	case s.kind == logbook.FileMachine:
+		return m.Name
+	}
+	return cmp.Or(s.called("title"), d.words.Say("desk.new-evening"))
+}
+
+func (d *Desk) said(what string) string {
+	switch what {
+	case "kept", "undone", "not-undone":
+		return d.words.Say("desk.said-" + what)
+	}
+	return ""
+}
+
+// entriesOf are the evenings of a machine, the newest first.
+func (d *Desk) entriesOf(m *logbook.Machine) []entryLink {
+	var all []entryLink
+	for _, e := range slices.Backward(m.Entries) {
+		all = append(all, entryLink{To: machineAt(m.Key) + "/e/" + path.Base(e.File), Date: d.words.Day(e.Date.Day()), Title: e.Title})
+	}
+	return all
+}
+
+func (d *Desk) sheetsOf(shop *logbook.Shop) []fileLink {
+	var all []fileLink
+	for _, s := range shop.Sheets {
+		if !s.BuiltIn {
+			all = append(all, fileLink{To: "/desk/s/" + path.Base(s.File), Name: cmp.Or(s.Kind, s.Name)})
+		}
+	}
+	return all
+}
+
+// boardView is the first page: the machines, and what each waits for.
+type boardView struct {
+	frame
+	Drafts   []fileLink
+	Problems []fileLink
+	Wrong    string
+	Groups   []boardGroup
+}
+
+type boardGroup struct {
+	Title    string
+	Machines []boardCard
+}
+
+type boardCard struct {
+	To, New, Name, Kind, Last string
+	Waits                     []string // the most pressing first
+	Safety                    bool
+}
+
+// boardStages are the groups of the board, in their order.
+var boardStages = [][]string{
+	{logbook.InTheShop, logbook.Customers}, {logbook.ForSale}, {logbook.Keeping}, {logbook.Sold, logbook.PartedOut},
+}
+
+func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
+	v := boardView{frame: d.frame("")}
+	v.Said = d.said(r.URL.Query().Get("said"))
+	for _, dr := range d.drafts() {
+		if to := addressOf(dr.ID); to != "" {
+			name := dr.File
+			if name == "" {
+				of := writing{text: dr.Text}
+				name = cmp.Or(of.called("title"), of.called("name"), of.called("sheet"), d.words.Say("desk.new-file"))
+			}
+			v.Drafts = append(v.Drafts, fileLink{to, name, d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})
+		}
+	}
+	reading := d.o.Reading()
+	if there, err := d.now("shop.md"); there == nil && err == nil {
+		d.page(w, http.StatusOK, "start", startView{frame: d.frame(d.words.Say("desk.start")), Currency: "USD"})
+		return
+	}
+	if reading == nil {
+		d.page(w, http.StatusOK, "board", v)
+		return
+	}
+	for _, p := range reading.Problems {
+		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), p.Place.String(), p.Says})
+	}
+	if n := len(v.Problems); n > 0 {
+		v.Wrong = d.words.Count("desk.to-mend", n)
+	}
+	for _, stages := range boardStages {
+		g := boardGroup{Title: d.words.Say("desk.stage." + stageWord(stages[0]))}
+		for n, m := range reading.Shop.Machines {
+			if slices.Contains(stages, m.Stage) && n < len(reading.Reports) {
+				g.Machines = append(g.Machines, d.card(m, reading.Reports[n]))
+			}
+		}
+		if len(g.Machines) > 0 {
+			v.Groups = append(v.Groups, g)
+		}
+	}
+	d.page(w, http.StatusOK, "board", v)
+}
+
+func stageWord(stage string) string {
+	return map[string]string{logbook.InTheShop: "in-the-shop", logbook.ForSale: "for-sale", logbook.Keeping: "keeping", logbook.Sold: "gone"}[stage]
+}
+
+// card is a machine on the board, with what it waits for.
+func (d *Desk) card(m *logbook.Machine, r *condition.Report) boardCard {
+	c := boardCard{To: machineAt(m.Key), New: machineAt(m.Key) + "/new", Name: m.Name, Kind: m.Kind}
+	if n := len(m.Entries); n > 0 && m.Entries[n-1].Date != "" {
+		c.Last = d.words.Say("desk.last", "date", d.words.Day(m.Entries[n-1].Date.Day()))
+	}
+	if m.Stage == logbook.Sold || m.Stage == logbook.PartedOut {
+		return c
+	}
+	var open, unproven, unanswered, hurts int
+	for _, s := range r.Subjects {
+		switch {
+		case s.Kind == condition.KindPoint && s.Unanswered() && s.Open:
+			hurts++
+		case s.Kind == condition.KindPoint && s.Unanswered():
+			unanswered++
+		case s.Kind == condition.KindDefect && s.Standing == condition.Wrong:
+			open++
+		case s.Kind == condition.KindDefect && s.Standing == condition.NotProven:
+			unproven++
+		}
+	}
+	c.Safety = hurts > 0
+	waits := func(n int, says string) {
+		if n > 0 {
+			c.Waits = append(c.Waits, says)
+		}
+	}
+	waits(hurts, d.words.Count("desk.waits-safety", hurts))
+	waits(open, d.words.Count("desk.waits-defects", open))
+	waits(unproven, d.words.Count("desk.waits-proof", unproven))
+	waits(unanswered, d.words.Count("desk.waits-points", unanswered))
+	if m.Stage == logbook.ForSale && !m.Asking.Set {
+		c.Waits = append(c.Waits, d.words.Say("desk.waits-price"))
+	}
+	return c
+}
+
+// startView is the first page of a folder that has no shop in it yet.
+type startView struct {
+	frame
+	Name, Currency, Wrong string
+}
+
+// start makes the shop of an empty folder.
+func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	name, currency := lined(r.PostForm.Get("name")), strings.ToUpper(lined(r.PostForm.Get("currency")))
+	text := func(name, value string) mend.Field {
+		return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
+	}
+	s := writing{target: target{id: "shop", kind: logbook.FileShop, file: "shop.md"}}
+	s.text = mend.New(mend.Node{Kind: mend.Fields, Fields: []mend.Field{text("shop", name), text("currency", currency)}}, "")
+	t, err := d.try(s)
+	switch {
+	case err != nil:
+		d.fail(w, err)
+		return
+	case len(t.problems) > 0:
+		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, t.problems[0].Says})
+		return
+	}
+	if err := d.save(s.file, "", s.text); err != nil && !errors.Is(err, errOther) { // somebody else made one
+		d.fail(w, err)
+		return
+	}
+	d.refresh()
+	http.Redirect(w, r, "/desk/", http.StatusSeeOther)
+}
