@@ -12,6 +12,7 @@ import (
 	"path"
 	"runtime"
 	"syscall"
+	"time"
 
 	"github.com/spf13/afero"
 	"github.com/spf13/cobra"
@@ -28,8 +29,8 @@ const (
 	deskLock = ".asleft/desk.lock"
 )
 
-// An openDesk is where the desk of a shop is open, and what lets a browser in. The
-// secret stays the same, so that a browser that was let in once stays in.
+// An openDesk is where the desk of a shop is open, and what its tickets are made with.
+// The secret stays the same, so that a browser that was let in once stays in.
 type openDesk struct{ Address, Secret string }
 
 func newDesk(s streams) *cobra.Command {
@@ -143,7 +144,7 @@ func readDesk(folder afero.Fs) openDesk {
 
 // showDesk says where the desk is, and opens a browser on it.
 func showDesk(s streams, at openDesk, stay bool) error {
-	address := at.Address + "/desk/in?key=" + at.Secret
+	address := at.Address + "/desk/in?ticket=" + desk.Ticket(at.Secret, time.Now())
 	fmt.Fprintln(s.out, words.Say("command.desk-at", "address", address))
 	if !stay {
 		browse(address)

@@ -14,8 +14,8 @@ import (
 	"testing"
 )
 
-// TestDeskFromStartToCtrlC: it says where it is, lets in who has the key of that address
-// and nobody else, is opened once for a shop, and keeps the key from one day to the next.
+// TestDeskFromStartToCtrlC: it says where it is, lets in who has the ticket of that
+// address and nobody else, is opened once for a shop, and knows its browser the next day.
 func TestDeskFromStartToCtrlC(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("a test cannot press Ctrl-C there")
@@ -27,7 +27,7 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 		t.Fatal(err)
 	}
 	home := "http://" + at.Host + "/desk/"
-	if page := fetched(t, home); !strings.Contains(page, "has not been let in") || strings.Contains(page, at.Query().Get("key")) {
+	if page := fetched(t, home); !strings.Contains(page, "has not been let in") || strings.Contains(page, at.Query().Get("ticket")) {
 		t.Errorf("a stranger sees %s", page)
 	}
 	jar, err := cookiejar.New(nil)
@@ -54,7 +54,7 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 		}
 		return string(text)
 	}
-	if page := post("http://"+at.Host+"/desk/in", url.Values{"key": {at.Query().Get("key")}}); !strings.Contains(page, "There is no shop in this folder yet") {
+	if page := post("http://"+at.Host+"/desk/in", url.Values{"ticket": {at.Query().Get("ticket")}}); !strings.Contains(page, "There is no shop in this folder yet") {
 		t.Errorf("let in, one sees %s", page)
 	}
 	if page := post(home+"start", url.Values{"name": {"Back Lane"}, "currency": {"USD"}}); !strings.Contains(page, "The machines") {
@@ -64,7 +64,7 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 		t.Errorf("shop.md says %q (%v)", text, err)
 	}
 	told, err := exec.Command("asleft", "desk", "--shop", dir, "--port", "0", "--no-browser").CombinedOutput()
-	if err != nil || !strings.Contains(string(told), address) {
+	if err != nil || !strings.Contains(string(told), "http://"+at.Host+"/desk/in?ticket=") {
 		t.Errorf("opened a second time it says %q (%v)", told, err)
 	}
 	if err := c.Process.Signal(os.Interrupt); err != nil {
@@ -76,9 +76,14 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 	if err := c.Wait(); err != nil {
 		t.Errorf("Ctrl-C ended it with %v", err)
 	}
-	_, again, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
-	if next, err := url.Parse(again); err != nil || next.Query().Get("key") != at.Query().Get("key") {
-		t.Errorf("the next day its address is %s, before it was %s", again, address)
+	started(t, "desk", "--shop", dir, "--port", at.Port(), "--no-browser")
+	answer, err := browser.Get(home)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	if page, err := io.ReadAll(answer.Body); err != nil || !strings.Contains(string(page), "The machines") {
+		t.Errorf("the next day the browser is not known any more: %s (%v)", page, err)
 	}
 	info, err := os.Stat(filepath.Join(dir, ".asleft", "desk.json"))
 	if err != nil || info.Mode().Perm() != 0o600 {

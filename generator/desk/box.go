@@ -201,9 +201,9 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 		return f.test(n, r)
 	}
 	for _, part := range in {
-		value, there := n.Find(part.name)
+		value, _ := n.Find(part.name)
 		b := f.box(part, value, r.Name+"."+part.name)
-		if seen := often[of.path]; seen == nil || slices.Contains(seen, part.name) || there && value.Kind == mend.Text && len(b.Wrong) > 0 {
+		if seen := often[of.path]; seen == nil || slices.Contains(seen, part.name) || len(b.Wrong) > 0 {
 			r.Often = append(r.Often, b)
 		} else {
 			r.Seldom = append(r.Seldom, b)

@@ -43,23 +43,25 @@ type Options struct {
 	Program string
 	// Refresh has the shop read anew; nil where that is left to whoever watches it.
 	Refresh func()
-	// Secret lets a browser in: whoever has it. Empty: whoever is on this computer.
+	// Secret makes the tickets that let browsers in. Empty: whoever is on this computer
+	// is let in.
 	Secret string
 }
 
 // A Desk is the desk of a shop. Its methods may be called from many goroutines.
 type Desk struct {
-	folder afero.Fs
-	o      Options
-	words  *catalog.Catalog
-	pages  *template.Template
-	themes themed
-	album  generator.Album
-	shown  shown
-	named  named
-	sealed sealedFiles
-	saving sync.Mutex // one file at a time
-	trying sync.Mutex // and one trial
+	folder  afero.Fs
+	o       Options
+	words   *catalog.Catalog
+	pages   *template.Template
+	themes  themed
+	album   generator.Album
+	shown   shown
+	named   named
+	sealed  sealedFiles
+	tickets tickets
+	saving  sync.Mutex // one file at a time
+	trying  sync.Mutex // and one trial
 }
 
 // New makes the desk of a shop folder, which a rooted.FS should be.

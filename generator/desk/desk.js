@@ -16,6 +16,8 @@ function wrongs(all) {
 function tell(list, texts) {
   if (!list) return;
   list.hidden = texts.length === 0;
+  // What is wrong in a folded part is not to be missed.
+  if (texts.length > 0) for (let d = list.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
   list.replaceChildren(...texts.map((text) => {
     const li = document.createElement('li');
     li.textContent = text;

@@ -494,13 +494,19 @@ func TestStrangers(t *testing.T) {
 			t.Errorf("%s: %d", at, w.Code)
 		}
 	}
-	if w := b.post("/desk/in", url.Values{"key": {"other"}}); w.Code != http.StatusForbidden {
-		t.Errorf("a wrong secret: %d", w.Code)
+	ticket := desk.Ticket("s3cret", now)
+	for what, wrong := range map[string]string{
+		"another secret's": desk.Ticket("other", now), "the secret itself": "s3cret", "an old one": desk.Ticket("s3cret", now.Add(-11*time.Minute)),
+		"a later time": strings.Replace(ticket, ticket[:4], "ffff", 1), "nothing": "", "half": ticket[:20],
+	} {
+		if w := b.post("/desk/in", url.Values{"ticket": {wrong}}); w.Code != http.StatusForbidden || w.Header().Get("Set-Cookie") != "" {
+			t.Errorf("%s lets in: %d", what, w.Code)
+		}
 	}
-	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/in?key=s3cret", nil)); w.Code != http.StatusOK || w.Header().Get("Set-Cookie") != "" {
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/in?ticket="+ticket, nil)); w.Code != http.StatusOK || w.Header().Get("Set-Cookie") != "" {
 		t.Errorf("to look at the way in let somebody in: %d", w.Code)
 	}
-	w := b.post("/desk/in", url.Values{"key": {"s3cret"}})
+	w := b.post("/desk/in", url.Values{"ticket": {ticket}})
 	cookie := w.Header().Get("Set-Cookie")
 	if w.Code != http.StatusSeeOther || !strings.Contains(cookie, "HttpOnly") || strings.Contains(cookie, "s3cret") {
 		t.Fatalf("%d %s", w.Code, cookie)
@@ -509,6 +515,32 @@ func TestStrangers(t *testing.T) {
 	r.Header.Set("Cookie", strings.Split(cookie, ";")[0])
 	if w := b.ask(r); w.Code != http.StatusOK {
 		t.Errorf("known, and not let in: %d", w.Code)
+	}
+	if w := b.post("/desk/in", url.Values{"ticket": {ticket}}); w.Code != http.StatusForbidden {
+		t.Errorf("a ticket lets in twice: %d", w.Code)
+	}
+}
+
+// TestAFileThatIsNoForm: a file that cannot be taken apart is shown as it stands, and what
+// is typed into it is a draft and kept like any other.
+func TestAFileThatIsNoForm(t *testing.T) {
+	b := newTable(t)
+	name := "machines/gannet/2026-05-16-torn.md"
+	if err := afero.WriteFile(b.folder, name, []byte("---\r\ndate: 2026-05-16\r\ntitle: [torn\r\n---\r\nText.\r\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	at := "/desk/m/gannet/e/2026-05-16-torn.md"
+	v := formOf(t, b.get(at))
+	if !strings.Contains(v.Get("raw"), "[torn") {
+		t.Fatalf("it is not shown: %v", v)
+	}
+	v.Set("raw", strings.Replace(v.Get("raw"), "[torn", "Torn", 1))
+	v.Set("do", "keep")
+	if w := b.post(at, v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	if got, want := b.file(name), "---\r\ndate: 2026-05-16\r\ntitle: Torn\r\n---\r\nText.\r\n"; got != want {
+		t.Errorf("it says %q", got)
 	}
 }
 

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -150,7 +151,7 @@ func formOf(r *http.Request) (url.Values, []*multipart.FileHeader, error) {
 	}
 	var files []*multipart.FileHeader
 	if r.MultipartForm != nil {
-		files = r.MultipartForm.File["photo"]
+		files = r.MultipartForm.File["photo"] // its temporary files go when the request ends
 	}
 	return r.PostForm, files, nil
 }
@@ -166,23 +167,10 @@ func (d *Desk) written(t target, v url.Values) (writing, placed, error) {
 	if err != nil {
 		return s, nil, err
 	}
-	f, err := mend.Read(from)
-	if err != nil {
-		return s, nil, err
-	}
-	sent, rows := branchOf(v), placed{}
-	if !same {
-		sent.forget()
-	}
-	want := fieldsWanted(f.Fields(), sent, fieldsOf(t.kind), "", rows)
-	if t.kind == logbook.FileEntry {
-		d.nameKeys(want, t)
-	}
-	told := f.Story()
-	if v.Has("story") && lined(v.Get("story")) != lined(told) {
-		told = lined(v.Get("story"))
-	}
-	if s.text, err = f.With(want, told); err != nil {
+	rows := placed{}
+	if v.Has("raw") {
+		s.text = asLong(v.Get("raw"), from)
+	} else if s.text, err = d.formText(t, v, from, same, rows); err != nil {
 		return s, nil, err
 	}
 	there, err := d.origin(t)
@@ -195,6 +183,40 @@ func (d *Desk) written(t target, v url.Values) (writing, placed, error) {
 	}
 	s.kept = true
 	return s, rows, d.writeDraft(t.id, draft{File: t.file, Base: s.base, Began: from, Text: s.text})
+}
+
+// formText is the text that a form was filled in from, with what the form says.
+func (d *Desk) formText(t target, v url.Values, from []byte, same bool, rows placed) ([]byte, error) {
+	f, err := mend.Read(from)
+	if err != nil {
+		return nil, err
+	}
+	sent := branchOf(v)
+	if !same {
+		sent.forget()
+	}
+	want := fieldsWanted(f.Fields(), sent, fieldsOf(t.kind), "", rows)
+	if t.kind == logbook.FileEntry {
+		d.nameKeys(want, t)
+	}
+	told := f.Story()
+	if v.Has("story") && lined(v.Get("story")) != lined(told) {
+		told = lined(v.Get("story"))
+	}
+	return f.With(want, told)
+}
+
+// asLong is a file that was typed as it stands: with the line ends that it had, and with
+// or without a line end at its end as before.
+func asLong(typed string, was []byte) []byte {
+	text := strings.ReplaceAll(strings.ReplaceAll(typed, "\r\n", "\n"), "\r", "\n")
+	if bytes.HasSuffix(was, []byte("\n")) && !strings.HasSuffix(text, "\n") {
+		text += "\n"
+	}
+	if bytes.Contains(was, []byte("\r\n")) {
+		text = strings.ReplaceAll(text, "\n", "\r\n")
+	}
+	return []byte(text)
 }
 
 // nameKeys gives a short name to each new defect and change that has none: the files know

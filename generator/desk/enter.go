@@ -1,12 +1,16 @@
 package desk
 
 import (
+	"crypto/hmac"
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/hex"
 	"net/http"
+	"strconv"
 	"strings"
+	"sync"
+	"time"
 )
 
 // NewSecret is a secret that lets a browser in.
@@ -45,19 +49,68 @@ func (d *Desk) known(inside http.HandlerFunc) http.HandlerFunc {
 	}
 }
 
+// ticketTime is how long a way in holds that nobody has used.
+const ticketTime = 10 * time.Minute
+
+// Ticket is a way in to the desk with that secret, for one browser: an address may lie
+// about in a history or in a list of processes, so it is of use once and for a while.
+func Ticket(secret string, now time.Time) string {
+	return signed(secret, strconv.FormatInt(now.Unix(), 16)+"-"+NewSecret()[:16])
+}
+
+// signed is a ticket of that time and chance, with its proof.
+func signed(secret, what string) string {
+	mac := hmac.New(sha256.New, []byte(secret))
+	mac.Write([]byte("ticket " + what))
+	return what + "-" + hex.EncodeToString(mac.Sum(nil))
+}
+
+// tickets are those that were used.
+type tickets struct {
+	mu   sync.Mutex
+	used map[string]time.Time
+}
+
+// take uses a ticket; false where it is none, is too old or was used.
+func (t *tickets) take(secret, ticket string, now time.Time) bool {
+	parts := strings.Split(ticket, "-")
+	if len(parts) != 3 || !equal(signed(secret, parts[0]+"-"+parts[1]), ticket) {
+		return false
+	}
+	seconds, err := strconv.ParseInt(parts[0], 16, 64)
+	if made := time.Unix(seconds, 0); err != nil || now.Sub(made) > ticketTime || made.Sub(now) > ticketTime {
+		return false
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if _, used := t.used[ticket]; used {
+		return false
+	}
+	if t.used == nil {
+		t.used = map[string]time.Time{}
+	}
+	for old, at := range t.used {
+		if now.Sub(at) > 2*ticketTime {
+			delete(t.used, old)
+		}
+	}
+	t.used[ticket] = now
+	return true
+}
+
 type inView struct {
 	frame
-	Secret string
+	Ticket string
 }
 
 // askIn shows a button: programs that look ahead at addresses press none, so they do
 // not use the way in up.
 func (d *Desk) askIn(w http.ResponseWriter, r *http.Request) {
-	d.page(w, http.StatusOK, "in", inView{frame{Lang: d.words.Lang, Title: d.words.Say("desk.title")}, r.URL.Query().Get("key")})
+	d.page(w, http.StatusOK, "in", inView{frame{Lang: d.words.Lang, Title: d.words.Say("desk.title")}, r.URL.Query().Get("ticket")})
 }
 
 func (d *Desk) letIn(w http.ResponseWriter, r *http.Request) {
-	if d.o.Secret == "" || !equal(r.PostFormValue("key"), d.o.Secret) {
+	if d.o.Secret == "" || !d.tickets.take(d.o.Secret, r.PostFormValue("ticket"), d.o.Now()) {
 		d.page(w, http.StatusForbidden, "stranger", frame{Lang: d.words.Lang, Title: d.words.Say("desk.title")})
 		return
 	}
