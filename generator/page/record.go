@@ -1,21 +1,14 @@
 package page
 
-import (
-	"encoding/json"
-	"fmt"
-
-	"asleft/generator/record"
-)
+import "asleft/generator/record"
 
 // record writes a machine's public facts.
 func (s *Site) record(n int, put Put) error {
 	b, done := s.Theme.buffer()
 	defer done()
-	enc := json.NewEncoder(b)
-	enc.SetEscapeHTML(true)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(s.Record(n)); err != nil {
-		return fmt.Errorf("the record of %s: %w", s.Shop.Machines[n].Key, err)
+	r := s.Record(n)
+	if err := r.Write(b); err != nil {
+		return err
 	}
 	return put(recordPath(s.Shop.Machines[n].Key), b.Bytes())
 }
