@@ -332,7 +332,7 @@ func Writeup(folder, parent afero.Fs, name string, o Options) (made Made, r *Rea
 			return made, r, past.blame(err)
 		}
 	}
-	if err := r.Set(folder, w, o); err != nil || len(r.Problems) > 0 {
+	if err := r.Compose(folder, w, o); err != nil || len(r.Problems) > 0 {
 		return made, r, past.blame(err)
 	}
 	if err := past.moved(r); err != nil {
@@ -370,10 +370,10 @@ type Output interface {
 	Keep(path string) bool
 }
 
-// Set composes the site of a reading without problems, photos first. A photo that
+// Compose composes the site of a reading without problems, photos first. A photo that
 // only now turns out to be broken is added to the reading's problems, and then the
 // pages are not composed.
-func (r *Reading) Set(folder afero.Fs, to Output, o Options) error {
+func (r *Reading) Compose(folder afero.Fs, to Output, o Options) error {
 	theme, err := r.theme(folder, o)
 	if err != nil {
 		return err

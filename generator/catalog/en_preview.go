@@ -143,7 +143,7 @@ var englishPreview = map[string]string{
 	"phone.not-read":          "What was sent could not be read. Go back and try again.",
 	"phone.too-big":           "That is too big.",
 	"phone.photo-size":        "A photo is empty, or larger than 40 megabytes. It was left out.",
-	"phone.shelf-full":        "Too many photos are on their way. Save what you have first.",
+	"phone.uploads-full":      "Too many photos are on their way. Save what you have first.",
 	"phone.photo-refused":     "A photo was left out: {why}.",
 	"phone.photos-lost.one":   "{n} photo is not here any more. Pick it again, then save.",
 	"phone.photos-lost.other": "{n} photos are not here any more. Pick them again, then save.",

@@ -607,9 +607,9 @@ func TestAPhotoGoesOnWhereItWasCut(t *testing.T) {
 	if news := s.news(rest, http.StatusOK); !news.Whole || news.Have != int64(len(data)) {
 		t.Errorf("the rest is answered %+v", news)
 	}
-	s.bench.shelf.mu.Lock()
-	defer s.bench.shelf.mu.Unlock()
-	if !bytes.Equal(s.bench.shelf.held[id].data, data) {
+	s.bench.uploads.mu.Lock()
+	defer s.bench.uploads.mu.Unlock()
+	if !bytes.Equal(s.bench.uploads.all[id].data, data) {
 		t.Error("the photo is not what was sent")
 	}
 }

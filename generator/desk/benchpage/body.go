@@ -23,9 +23,9 @@ var (
 	errNotForm = errors.New("not a form")
 )
 
-// form reads a form. Photos in it are put on the shelf; taken is told of each
+// form reads a form. Photos in it are kept with the uploads; taken is told of each
 // with what is wrong with it.
-func (b *Bench) form(w http.ResponseWriter, r *http.Request, s *session, taken func(*held, error)) (url.Values, error) {
+func (b *Bench) form(w http.ResponseWriter, r *http.Request, s *session, taken func(*upload, error)) (url.Values, error) {
 	kind, params, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if err != nil {
 		return nil, errNotForm
@@ -45,7 +45,7 @@ func (b *Bench) form(w http.ResponseWriter, r *http.Request, s *session, taken f
 			return nil, errTooBig
 		}
 		if part.FormName() == "photo" {
-			h, err := b.shelved(s, part)
+			h, err := b.uploaded(s, part)
 			if h != nil || err != nil {
 				files++
 				taken(h, err)
@@ -75,8 +75,8 @@ func smallForm(w http.ResponseWriter, r *http.Request, most int64) (url.Values, 
 	return r.PostForm, nil
 }
 
-// shelved puts a photo of a form on the shelf; nothing where no file was chosen.
-func (b *Bench) shelved(s *session, part *multipart.Part) (*held, error) {
+// uploaded keeps a photo of a form with the uploads; nothing where no file was chosen.
+func (b *Bench) uploaded(s *session, part *multipart.Part) (*upload, error) {
 	data, err := io.ReadAll(io.LimitReader(part, mostPhoto+1))
 	if err != nil {
 		return nil, err
@@ -84,12 +84,12 @@ func (b *Bench) shelved(s *session, part *multipart.Part) (*held, error) {
 	if len(data) == 0 {
 		return nil, nil
 	}
-	h, err := b.shelf.add(s, part.FileName(), int64(len(data)), b.now())
+	h, err := b.uploads.add(s, part.FileName(), int64(len(data)), b.now())
 	if err != nil {
 		return nil, err
 	}
 	h.data = data
-	return h, b.shelf.check(h)
+	return h, b.uploads.check(h)
 }
 
 // statusOf is the status of a request whose body could not be read.
@@ -98,7 +98,7 @@ func statusOf(err error) int {
 	switch {
 	case errors.As(err, &big), errors.Is(err, errTooBig), errors.Is(err, errPhotoSize):
 		return http.StatusRequestEntityTooLarge
-	case errors.Is(err, errShelfFull):
+	case errors.Is(err, errUploadsFull):
 		return http.StatusInsufficientStorage
 	case errors.Is(err, errElsewhere):
 		return http.StatusConflict

@@ -276,9 +276,9 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
 	var id string
 	have := func() int64 {
-		s.bench.shelf.mu.Lock()
-		defer s.bench.shelf.mu.Unlock()
-		for _, h := range s.bench.shelf.held {
+		s.bench.uploads.mu.Lock()
+		defer s.bench.uploads.mu.Unlock()
+		for _, h := range s.bench.uploads.all {
 			id = h.id
 			return h.have()
 		}

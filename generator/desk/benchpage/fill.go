@@ -51,8 +51,8 @@ func (b *Bench) filled(w http.ResponseWriter, r *http.Request, s *session) {
 		return
 	}
 	var notes []string
-	var came []*held
-	v, err := b.form(w, r, s, func(h *held, wrong error) {
+	var came []*upload
+	v, err := b.form(w, r, s, func(h *upload, wrong error) {
 		if wrong == nil {
 			came = append(came, h)
 			return
@@ -228,8 +228,8 @@ func (b *Bench) photoWrong(err error) string {
 	switch {
 	case errors.Is(err, errPhotoSize):
 		return b.words.Say("phone.photo-size")
-	case errors.Is(err, errShelfFull):
-		return b.words.Say("phone.shelf-full")
+	case errors.Is(err, errUploadsFull):
+		return b.words.Say("phone.uploads-full")
 	}
 	return b.words.Say("phone.photo-refused", "why", err)
 }

@@ -81,7 +81,7 @@ type Bench struct {
 	now      func() time.Time
 	pairing  *pairing
 	sessions *sessions
-	shelf    *shelf
+	uploads  *uploads
 	pages    *template.Template
 	saving   sync.Mutex // one entry at a time
 }
@@ -97,7 +97,7 @@ func New(folder afero.Fs, o Options) *Bench {
 	}
 	b.pairing = newPairing(b.now, o.ShowCode)
 	b.sessions = &sessions{now: b.now, by: map[[32]byte]*session{}}
-	b.shelf = newShelf(b.now)
+	b.uploads = newUploads(b.now)
 	b.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": b.words.Say, "version": version, "row": func() row { return row{} }}).Parse(pages))
 	return b
 }

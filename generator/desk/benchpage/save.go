@@ -34,7 +34,7 @@ type job struct {
 	report  *condition.Report
 	shop    *logbook.Shop
 	values  url.Values
-	photos  []*held
+	photos  []*upload
 	entry   entry.Entry
 	shots   []entry.Shot
 }
@@ -50,7 +50,7 @@ func (b *Bench) job(s *session, key string, v url.Values) (j *job, lost int, err
 	b.stamp(j)
 	private := v["photo-private"]
 	for _, r := range rows(v, photoFields...) {
-		h := b.shelf.of(s, r["photo-id"])
+		h := b.uploads.of(s, r["photo-id"])
 		if h == nil || h.whole() == nil {
 			lost++
 			continue
@@ -153,7 +153,7 @@ func (b *Bench) write(j *job, id string, s sending) (string, error) {
 			return "", err
 		}
 	}
-	b.shelf.done(j.photos)
+	b.uploads.done(j.photos)
 	if s.Draft != "" {
 		_ = b.folder.Remove(s.Draft) // it is in the log now; a draft too many can be dropped
 	}

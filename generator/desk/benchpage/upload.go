@@ -21,7 +21,7 @@ func (b *Bench) newPhoto(w http.ResponseWriter, r *http.Request, s *session) {
 	if ms, err := strconv.ParseInt(v.Get("written"), 10, 64); err == nil && ms > 0 && ms < written.UnixMilli() {
 		written = time.UnixMilli(ms)
 	}
-	h, err := b.shelf.add(s, v.Get("name"), size, written)
+	h, err := b.uploads.add(s, v.Get("name"), size, written)
 	if err != nil {
 		sendJSON(w, statusOf(err), photoNews{Says: b.photoWrong(err)})
 		return
@@ -39,7 +39,7 @@ type photoNews struct {
 }
 
 func (b *Bench) askPhoto(w http.ResponseWriter, r *http.Request, s *session) {
-	h := b.shelf.of(s, r.PathValue("id"))
+	h := b.uploads.of(s, r.PathValue("id"))
 	if h == nil {
 		sendJSON(w, http.StatusNotFound, photoNews{})
 		return
@@ -50,7 +50,7 @@ func (b *Bench) askPhoto(w http.ResponseWriter, r *http.Request, s *session) {
 // takePiece takes in a piece of a photo. What came of one that was cut short is
 // kept.
 func (b *Bench) takePiece(w http.ResponseWriter, r *http.Request, s *session) {
-	h := b.shelf.of(s, r.PathValue("id"))
+	h := b.uploads.of(s, r.PathValue("id"))
 	at, err := strconv.ParseInt(r.URL.Query().Get("at"), 10, 64)
 	switch {
 	case h == nil:
@@ -69,7 +69,7 @@ func (b *Bench) takePiece(w http.ResponseWriter, r *http.Request, s *session) {
 		sendJSON(w, statusOf(err), photoNews{ID: h.id, Have: h.have()})
 		return
 	}
-	if err := b.shelf.check(h); err != nil {
+	if err := b.uploads.check(h); err != nil {
 		sendJSON(w, http.StatusUnprocessableEntity, photoNews{Says: b.photoWrong(err)})
 		return
 	}

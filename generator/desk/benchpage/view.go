@@ -169,7 +169,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 		f.Open = append(f.Open, openRow{d.Key, d.Name, mended[d.Key]["how"], mended[d.Key]["proof"]})
 	}
 	for _, r := range rows(v, photoFields...) {
-		if h := b.shelf.of(s, r["photo-id"]); h != nil && h.whole() != nil {
+		if h := b.uploads.of(s, r["photo-id"]); h != nil && h.whole() != nil {
 			f.Photos = append(f.Photos, photoRow{h.id, h.name, r["photo-alt"], slices.Contains(v["photo-private"], h.id)})
 		}
 	}

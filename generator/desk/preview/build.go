@@ -34,13 +34,13 @@ type Options struct {
 // A Preview is the site of a shop as it would be made now. Its methods may be
 // called from many goroutines.
 type Preview struct {
-	folder  afero.Fs
-	o       Options
-	album   generator.Album
-	gallery *gallery
-	build   sync.Mutex    // one build at a time
-	quiet   time.Duration // see watch
-	idle    time.Duration // how long after a save the photos are checked
+	folder afero.Fs
+	o      Options
+	album  generator.Album
+	photos *photoCache
+	build  sync.Mutex    // one build at a time
+	quiet  time.Duration // see watch
+	idle   time.Duration // how long after a save the photos are checked
 
 	mu      sync.Mutex
 	now     *state
@@ -74,7 +74,7 @@ func New(folder afero.Fs, o Options) *Preview {
 	if o.Words == nil {
 		o.Words = catalog.English
 	}
-	return &Preview{folder: folder, o: o, gallery: newGallery(folder), quiet: aSave, idle: restful, now: &state{}, changed: make(chan struct{})}
+	return &Preview{folder: folder, o: o, photos: newPhotoCache(folder), quiet: aSave, idle: restful, now: &state{}, changed: make(chan struct{})}
 }
 
 // state is the present one, and a channel that is closed when another follows.
@@ -126,7 +126,7 @@ func (p *Preview) make() (*generator.Reading, *site, error) {
 		return nil, nil, err
 	}
 	for _, path := range slices.Sorted(maps.Keys(reading.Photos)) {
-		if wrong := p.gallery.known(reading.Photos[path].Key); wrong != nil {
+		if wrong := p.photos.known(reading.Photos[path].Key); wrong != nil {
 			reading.Problems = logbook.Sort(append(reading.Problems, reading.Broken(path, wrong, o)...))
 		}
 	}
@@ -139,7 +139,7 @@ func (p *Preview) make() (*generator.Reading, *site, error) {
 			made.site.photos[page.PhotoPath(ph.Key, size.Width)] = source{ph.Key, path, size.Width}
 		}
 	}
-	if err := reading.Set(p.folder, made, o); err != nil {
+	if err := reading.Compose(p.folder, made, o); err != nil {
 		return nil, nil, err
 	}
 	return reading, made.site, nil
@@ -184,7 +184,7 @@ func (p *Preview) show(reading *generator.Reading, made *site, problems []Proble
 			made.build = max(made.build, p.now.site.build+1)
 		}
 		next.site = made
-		p.gallery.keep(made.keys())
+		p.photos.keep(made.keys())
 	}
 	differs := p.now.version == 0 || next.site != p.now.site || !slices.Equal(next.problems, p.now.problems)
 	if differs {
@@ -217,10 +217,10 @@ func (p *Preview) checkPhotos(ctx context.Context, s *site) {
 		if ctx.Err() != nil {
 			return
 		}
-		if p.gallery.known(from.key) != nil {
+		if p.photos.known(from.key) != nil {
 			continue
 		}
-		if err := p.gallery.check(ctx, from.key, from.path); err != nil && p.gallery.known(from.key) != nil {
+		if err := p.photos.check(ctx, from.key, from.path); err != nil && p.photos.known(from.key) != nil {
 			p.Build()
 		}
 	}

@@ -23,8 +23,8 @@ const mostBytes = 256 << 20
 // folder is about to be read again.
 var errElsewhere = errors.New("the photo was changed")
 
-// A gallery makes photos and keeps what it made, by key.
-type gallery struct {
+// A photoCache makes photos and keeps what it made, by key.
+type photoCache struct {
 	folder afero.Fs
 	gate   chan struct{} // as many at once as there are cores
 
@@ -45,13 +45,13 @@ type picture struct {
 	weight int         // bytes kept
 }
 
-func newGallery(folder afero.Fs) *gallery {
-	return &gallery{folder: folder, gate: make(chan struct{}, runtime.GOMAXPROCS(0)), most: mostBytes, made: map[string]*picture{}}
+func newPhotoCache(folder afero.Fs) *photoCache {
+	return &photoCache{folder: folder, gate: make(chan struct{}, runtime.GOMAXPROCS(0)), most: mostBytes, made: map[string]*picture{}}
 }
 
 // get is the photo in one width. The error is a *photo.Refusal where the photo
 // is broken.
-func (g *gallery) get(ctx context.Context, key, path string, width int) ([]byte, error) {
+func (g *photoCache) get(ctx context.Context, key, path string, width int) ([]byte, error) {
 	p := g.picture(key)
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -67,7 +67,7 @@ func (g *gallery) get(ctx context.Context, key, path string, width int) ([]byte,
 }
 
 // check makes a photo if it never was, and tells what is wrong with it.
-func (g *gallery) check(ctx context.Context, key, path string) error {
+func (g *photoCache) check(ctx context.Context, key, path string) error {
 	p := g.picture(key)
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -78,7 +78,7 @@ func (g *gallery) check(ctx context.Context, key, path string) error {
 }
 
 // known is what is wrong with a photo, as far as it was made yet.
-func (g *gallery) known(key string) error {
+func (g *photoCache) known(key string) error {
 	g.mu.Lock()
 	p := g.made[key]
 	g.mu.Unlock()
@@ -89,7 +89,7 @@ func (g *gallery) known(key string) error {
 	return p.broken
 }
 
-func (g *gallery) picture(key string) *picture {
+func (g *photoCache) picture(key string) *picture {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if g.made[key] == nil {
@@ -101,7 +101,7 @@ func (g *gallery) picture(key string) *picture {
 }
 
 // make makes the photo. The caller holds the picture.
-func (g *gallery) make(ctx context.Context, p *picture, key, path string) error {
+func (g *photoCache) make(ctx context.Context, p *picture, key, path string) error {
 	if p.broken != nil || len(p.clean.Renditions) > 0 {
 		return p.broken
 	}
@@ -130,7 +130,7 @@ func (g *gallery) make(ctx context.Context, p *picture, key, path string) error 
 
 // weigh counts a picture in, and lets go of those asked for the longest ago
 // where all are too much. One that is being sent or made stays.
-func (g *gallery) weigh(in *picture) {
+func (g *photoCache) weigh(in *picture) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	for _, r := range in.clean.Renditions {
@@ -158,7 +158,7 @@ func (g *gallery) weigh(in *picture) {
 }
 
 // keep forgets all photos but these.
-func (g *gallery) keep(keys map[string]bool) {
+func (g *photoCache) keep(keys map[string]bool) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	for key := range g.made {

@@ -254,12 +254,12 @@ func TestAPhotoIsMadeOnce(t *testing.T) {
 		if got := b.get("/" + path); got.code != http.StatusOK || got.kind != "image/jpeg" {
 			t.Errorf("%s: %d %s", path, got.code, got.kind)
 		}
-		one := b.gallery.picture(from.key)
+		one := b.photos.picture(from.key)
 		first := &one.clean.Renditions[0].JPEG[0]
 		b.save(entry, said(7))
 		b.until("the edit", func(s *state) bool { return s.has(story, "Said 7.") })
 		b.get("/" + path)
-		if b.gallery.picture(from.key) != one || &one.clean.Renditions[0].JPEG[0] != first {
+		if b.photos.picture(from.key) != one || &one.clean.Renditions[0].JPEG[0] != first {
 			t.Error("a text edit had the photo made again")
 		}
 	}
@@ -284,7 +284,7 @@ func TestPhotosInMemoryAreBounded(t *testing.T) {
 	}
 	defer folder.Close() //nolint:errcheck // read only
 	b := &bench{New(folder, Options{}), t, dir}
-	b.gallery.most = 20_000
+	b.photos.most = 20_000
 	b.Build()
 	s, _ := b.state()
 	for range 2 {
@@ -295,7 +295,7 @@ func TestPhotosInMemoryAreBounded(t *testing.T) {
 		}
 	}
 	total, all := 0, 0
-	for _, p := range b.gallery.made {
+	for _, p := range b.photos.made {
 		total += p.weight
 		all++
 	}
@@ -374,7 +374,7 @@ func TestPagesAreTheOnesOfWriteup(t *testing.T) {
 			continue
 		}
 		pages++
-		got, policy := dress(data, 7)
+		got, policy := inject(data, 7)
 		const script = `<script src="/.preview/live.js" data-build="7" defer></script>`
 		if strings.Count(string(got), script) != 1 {
 			t.Errorf("%s: the script is not in it once", name)
@@ -406,12 +406,12 @@ func TestWiden(t *testing.T) {
 	}
 }
 
-func FuzzDress(f *testing.F) {
+func FuzzInject(f *testing.F) {
 	for _, page := range []string{"", "<p>x", "<head></head>", `<meta http-equiv=Content-Security-Policy content="default-src 'none'">`, "<title></head>", "<!--", "<script></head></script></head>"} {
 		f.Add([]byte(page))
 	}
 	f.Fuzz(func(t *testing.T, page []byte) {
-		got, policy := dress(page, 1)
+		got, policy := inject(page, 1)
 		if !bytes.Contains(got, []byte("/.preview/live.js")) {
 			t.Errorf("no script in %q", got)
 		}

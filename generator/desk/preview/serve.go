@@ -94,7 +94,7 @@ func (p *Preview) file(w http.ResponseWriter, r *http.Request) {
 		data = s.site.files[name]
 	}
 	if path.Ext(name) == ".html" {
-		body, policy := dress(data, s.site.build)
+		body, policy := inject(data, s.site.build)
 		if policy != "" {
 			w.Header().Set("Content-Security-Policy", policy)
 		}
@@ -107,7 +107,7 @@ func (p *Preview) file(w http.ResponseWriter, r *http.Request) {
 
 func (p *Preview) photo(w http.ResponseWriter, r *http.Request, name string, from source) {
 	// A big photo takes its time, and so may those before it.
-	data, err := p.gallery.get(r.Context(), from.key, from.path, from.width)
+	data, err := p.photos.get(r.Context(), from.key, from.path, from.width)
 	if err != nil {
 		http.NotFound(w, r)
 		return
@@ -124,7 +124,7 @@ func (p *Preview) bare(w http.ResponseWriter, s *state) {
 	}
 	page := fmt.Sprintf(`<!DOCTYPE html><html lang="%s"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>%s</title></head><body><main><p>%s</p></main></body></html>`,
 		html.EscapeString(p.o.Words.Lang), html.EscapeString(p.o.Words.Say("preview.title")), html.EscapeString(p.o.Words.Say(say)))
-	data, _ := dress([]byte(page), 0)
+	data, _ := inject([]byte(page), 0)
 	w.Header().Set("Content-Security-Policy", widen("default-src 'none'"))
 	w.Header().Set("Content-Type", typeOf("index.html"))
 	w.WriteHeader(http.StatusServiceUnavailable)

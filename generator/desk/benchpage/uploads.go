@@ -24,30 +24,30 @@ const (
 
 // Why a photo is not taken.
 var (
-	errPhotoSize = errors.New("the photo has no size, or is too big")
-	errShelfFull = errors.New("too many photos are on their way")
-	errElsewhere = errors.New("the piece does not follow the last one")
-	errCut       = errors.New("the piece was cut short")
+	errPhotoSize   = errors.New("the photo has no size, or is too big")
+	errUploadsFull = errors.New("too many photos are on their way")
+	errElsewhere   = errors.New("the piece does not follow the last one")
+	errCut         = errors.New("the piece was cut short")
 )
 
-// A shelf holds photos until they are saved.
-type shelf struct {
+// The uploads hold photos until they are saved.
+type uploads struct {
 	now  func() time.Time
 	look chan struct{} // one photo is looked at at a time: the pixels of one are many
 
-	mu   sync.Mutex
-	held map[string]*held
+	mu  sync.Mutex
+	all map[string]*upload
 }
 
-// A held photo belongs to one session. Size is what was announced.
-type held struct {
+// An upload is a photo on its way, and belongs to one session. Size is what was announced.
+type upload struct {
 	id      string
 	owner   *session
 	name    string // as the phone calls it; never a name of ours
 	size    int64
 	written time.Time
 
-	// Guarded by the shelf.
+	// Guarded by the uploads.
 	used  time.Time
 	saved bool // it is in the shop folder, and stays in case the answer was lost
 
@@ -57,35 +57,35 @@ type held struct {
 	checked bool
 }
 
-func newShelf(now func() time.Time) *shelf {
-	return &shelf{now: now, look: make(chan struct{}, 1), held: map[string]*held{}}
+func newUploads(now func() time.Time) *uploads {
+	return &uploads{now: now, look: make(chan struct{}, 1), all: map[string]*upload{}}
 }
 
 // add makes room for a photo of that size.
-func (s *shelf) add(owner *session, name string, size int64, written time.Time) (*held, error) {
+func (s *uploads) add(owner *session, name string, size int64, written time.Time) (*upload, error) {
 	if size <= 0 || size > mostPhoto {
 		return nil, errPhotoSize
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if !s.room(owner, size) {
-		return nil, errShelfFull
+		return nil, errUploadsFull
 	}
 	var id [16]byte
 	_, _ = rand.Read(id[:]) // it never fails (package crypto/rand)
-	h := &held{id: hex.EncodeToString(id[:]), owner: owner, name: name, size: size, written: written, used: s.now()}
-	s.held[h.id] = h
+	h := &upload{id: hex.EncodeToString(id[:]), owner: owner, name: name, size: size, written: written, used: s.now()}
+	s.all[h.id] = h
 	return h, nil
 }
 
 // room tells whether there is room, once what is no longer needed is gone. The
 // caller holds s.
-func (s *shelf) room(owner *session, size int64) bool {
+func (s *uploads) room(owner *session, size int64) bool {
 	var all int64
 	own := 0
-	for id, h := range s.held {
+	for id, h := range s.all {
 		if s.now().Sub(h.used) > shelfTime {
-			delete(s.held, id)
+			delete(s.all, id)
 			continue
 		}
 		if !h.saved {
@@ -95,12 +95,12 @@ func (s *shelf) room(owner *session, size int64) bool {
 			}
 		}
 	}
-	for id, h := range s.held {
+	for id, h := range s.all {
 		if !h.saved {
 			continue
 		}
 		if all+h.size+size > mostShelf {
-			delete(s.held, id)
+			delete(s.all, id)
 			continue
 		}
 		all += h.size
@@ -109,10 +109,10 @@ func (s *shelf) room(owner *session, size int64) bool {
 }
 
 // of is a photo of that session, nil where there is none of that id.
-func (s *shelf) of(owner *session, id string) *held {
+func (s *uploads) of(owner *session, id string) *upload {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	h := s.held[id]
+	h := s.all[id]
 	if h == nil || h.owner != owner {
 		return nil
 	}
@@ -120,13 +120,13 @@ func (s *shelf) of(owner *session, id string) *held {
 	return h
 }
 
-func (s *shelf) drop(h *held) {
+func (s *uploads) drop(h *upload) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	delete(s.held, h.id)
+	delete(s.all, h.id)
 }
 
-func (s *shelf) done(all []*held) {
+func (s *uploads) done(all []*upload) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, h := range all {
@@ -135,7 +135,7 @@ func (s *shelf) done(all []*held) {
 }
 
 // have is how much of the photo is here.
-func (h *held) have() int64 {
+func (h *upload) have() int64 {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	return int64(len(h.data))
@@ -144,7 +144,7 @@ func (h *held) have() int64 {
 // take takes in a piece that begins at that place. What came of a piece that was
 // cut short is kept. A later try takes over from one that still hangs on a dead
 // line.
-func (h *held) take(at int64, from io.Reader) error {
+func (h *upload) take(at int64, from io.Reader) error {
 	h.mu.Lock()
 	if at != int64(len(h.data)) {
 		h.mu.Unlock()
@@ -168,7 +168,7 @@ func (h *held) take(at int64, from io.Reader) error {
 	}
 }
 
-func (h *held) put(turn int, b []byte) error {
+func (h *upload) put(turn int, b []byte) error {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if turn != h.turn {
@@ -183,7 +183,7 @@ func (h *held) put(turn int, b []byte) error {
 
 // whole is the photo's bytes, nil where some are still to come or it was not
 // looked at.
-func (h *held) whole() []byte {
+func (h *upload) whole() []byte {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if !h.checked {
@@ -195,7 +195,7 @@ func (h *held) whole() []byte {
 // check looks at a whole photo: that it is one, and that all of the picture is
 // there. It is refused, a *photo.Refusal, before any of it is kept. A photo that
 // is not whole yet is not looked at.
-func (s *shelf) check(h *held) error {
+func (s *uploads) check(h *upload) error {
 	h.mu.Lock()
 	data, checked := h.data, h.checked
 	h.mu.Unlock()

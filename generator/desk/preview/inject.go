@@ -12,10 +12,10 @@ import (
 // own is where the preview's own files are. No page of a site is hidden.
 const own = "/.preview/"
 
-// dress puts the script that follows into a page. It returns the page and the
+// inject puts the script that follows into a page. It returns the page and the
 // content policy to send with it: the page's own, with leave for the script. A
 // page without a policy has none to send.
-func dress(page []byte, build int64) ([]byte, string) {
+func inject(page []byte, build int64) ([]byte, string) {
 	script := fmt.Sprintf(`<script src="%slive.js" data-build="%d" defer></script>`, own, build)
 	var out bytes.Buffer
 	policy, done := "", false
