@@ -171,7 +171,7 @@ func (c *previous) photos() map[string]page.Photo {
 		if strings.HasPrefix(note, "{") {
 			continue // of a machine
 		}
-		if ph, err := parsePhoto(note); err == nil {
+		if ph, err := parsePhotoNote(note); err == nil {
 			all[key] = ph
 		}
 	}
@@ -187,7 +187,7 @@ func photoNote(ph page.Photo) string {
 	return note
 }
 
-func parsePhoto(note string) (page.Photo, error) {
+func parsePhotoNote(note string) (page.Photo, error) {
 	words := strings.Fields(note)
 	if len(words) < 2 {
 		return page.Photo{}, errors.New("a key and sizes were expected")

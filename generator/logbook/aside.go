@@ -16,7 +16,7 @@ var leftAlone = []string{
 // asides takes note of the fields of a whole file that are left alone. Whether
 // something is to be published at all is a different matter: a file that says that
 // it is not must not be published, and must not be passed over in silence either.
-func (f *form) asides() (left []Place) {
+func (f *mapping) asides() (left []Place) {
 	for _, name := range f.names() {
 		if slices.Contains(f.asked, name) {
 			continue // it means something here

@@ -50,9 +50,9 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 
 // readFindings reads what an entry saw: checks, trail, readings, tests and
 // defects.
-func readFindings(f *form, e *Entry) {
+func readFindings(f *mapping, e *Entry) {
 	e.Checks = list(f, "checks", readCheck)
-	e.Diagnosis = list(f, "diagnosis", func(i *form) Step {
+	e.Diagnosis = list(f, "diagnosis", func(i *mapping) Step {
 		step := Step{Place: i.place(), Tried: i.text("tried"), Saw: i.text("saw"), So: i.text("so"), System: i.system("system")}
 		if step.Tried == "" && step.Saw == "" && step.So == "" && !i.broken {
 			i.report("", "problem.empty-step")
@@ -61,39 +61,39 @@ func readFindings(f *form, e *Entry) {
 	})
 	e.Measured = list(f, "measured", readReading)
 	e.Tests = list(f, "tests", readTest)
-	e.Defects = list(f, "defects", func(i *form) Defect {
+	e.Defects = list(f, "defects", func(i *mapping) Defect {
 		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.safety("safety"), Point: i.text("point"), Photo: i.text("photo")}
 	})
 }
 
 // readWork reads what an entry did: parts, costs, repairs and changes.
-func readWork(f *form, e *Entry) {
+func readWork(f *mapping, e *Entry) {
 	e.Parts = list(f, "parts", readPart)
-	e.Costs = list(f, "costs", func(i *form) Cost {
+	e.Costs = list(f, "costs", func(i *mapping) Cost {
 		return Cost{Place: i.place(), For: i.need("for"), Amount: i.needAmount("amount")}
 	})
-	e.Repaired = list(f, "repaired", func(i *form) Repair {
+	e.Repaired = list(f, "repaired", func(i *mapping) Repair {
 		r := Repair{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.text("how"), Of: i.text("of"), Affects: i.words("affects"), Photo: i.text("photo")}
 		r.Proof = i.tellingText("proof", r.Photo != "")
 		return r
 	})
-	e.WorkedAround = list(f, "worked_around", func(i *form) WorkAround {
+	e.WorkedAround = list(f, "worked_around", func(i *mapping) WorkAround {
 		return WorkAround{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Left: i.text("left"), Affects: i.words("affects"), Photo: i.text("photo")}
 	})
-	e.Gone = list(f, "gone", func(i *form) Gone {
+	e.Gone = list(f, "gone", func(i *mapping) Gone {
 		return Gone{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), With: i.need("with")}
 	})
 	e.Changed = list(f, "changed", readChange)
-	e.PutBack = list(f, "put_back", func(i *form) PutBack {
+	e.PutBack = list(f, "put_back", func(i *mapping) PutBack {
 		return PutBack{Place: i.place(), Key: i.need("key"), KeyAt: i.at("key"), How: i.need("how"), Affects: i.words("affects")}
 	})
 	f.eachSystem("worked_on", func(at Place, system string) { e.WorkedOn = append(e.WorkedOn, WorkedOn{at, system}) })
-	e.Service = list(f, "service", func(i *form) Service {
+	e.Service = list(f, "service", func(i *mapping) Service {
 		return Service{Place: i.place(), What: i.need("what"), Amount: i.text("amount"), Grade: i.text("grade"), System: i.system("system"), Every: parseInterval(i.text("every")), Answers: i.words("answers")}
 	})
 }
 
-func readChange(f *form) Change {
+func readChange(f *mapping) Change {
 	return Change{
 		Place: f.place(), Key: f.text("key"), What: f.need("what"), Why: f.reason("why"), System: f.system("system"),
 		Safety: f.safety("safety"), Adds: f.yes("adds", false), Affects: f.words("affects"), Caution: f.text("caution"),
@@ -101,7 +101,7 @@ func readChange(f *form) Change {
 }
 
 // readHours reads hours: as a length of time, or as sessions.
-func readHours(f *form, by string) []Session {
+func readHours(f *mapping, by string) []Session {
 	n := f.value("hours")
 	if n == nil {
 		return nil
@@ -109,7 +109,7 @@ func readHours(f *form, by string) []Session {
 	if n.Kind == yaml.ScalarNode {
 		return []Session{{Place: f.at("hours"), By: by, Work: f.minutes("hours")}}
 	}
-	return list(f, "hours", func(i *form) Session { return readSession(i, by) })
+	return list(f, "hours", func(i *mapping) Session { return readSession(i, by) })
 }
 
 const day = 24 * 60
@@ -119,7 +119,7 @@ const day = 24 * 60
 // work past midnight (16 hours is a guess at what nobody works; no source).
 const longestNight = 16 * 60
 
-func readSession(f *form, by string) Session {
+func readSession(f *mapping, by string) Session {
 	f.demand("from")
 	f.demand("to")
 	s := Session{Place: f.place(), Task: f.text("task"), By: f.text("by"), Less: f.minutes("less")}
@@ -154,7 +154,7 @@ func readSession(f *form, by string) Session {
 }
 
 // readMeter reads what an hour meter or an odometer shows, in a unit like that one.
-func readMeter(f *form, name string, like quantity.Unit) *Meter {
+func readMeter(f *mapping, name string, like quantity.Unit) *Meter {
 	s := f.text(name)
 	switch s {
 	case "":
@@ -171,7 +171,7 @@ func readMeter(f *form, name string, like quantity.Unit) *Meter {
 
 // readMeterReplaced reads the change of one hour meter for another. An old one
 // that could not be read any more is unknown or broken, as meter: has it.
-func readMeterReplaced(f *form) *MeterReplaced {
+func readMeterReplaced(f *mapping) *MeterReplaced {
 	sub := f.sub("meter_replaced")
 	if sub == nil {
 		return nil
@@ -187,7 +187,7 @@ func readMeterReplaced(f *form) *MeterReplaced {
 	return r
 }
 
-func readCheck(f *form) Check {
+func readCheck(f *mapping) Check {
 	f.demand("result")
 	c := Check{
 		Place: f.place(), Item: f.need("item"), Result: f.oneOf("result", Results), Note: f.text("note"),
@@ -201,7 +201,7 @@ func readCheck(f *form) Check {
 	return c
 }
 
-func readReading(f *form) Reading {
+func readReading(f *mapping) Reading {
 	f.demand("value")
 	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.reading("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
 	low, _, _, _ := r.Value.Bounds()
@@ -211,7 +211,7 @@ func readReading(f *form) Reading {
 
 // readGauge reads the accuracy of the tool, which has to be one that the value
 // can have.
-func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
+func readGauge(f *mapping, value quantity.Quantity) (quantity.Gauge, bool) {
 	s := f.text("gauge")
 	if s == "" {
 		return quantity.Gauge{}, false
@@ -234,7 +234,7 @@ func readGauge(f *form, value quantity.Quantity) (quantity.Gauge, bool) {
 // readTest keeps a bench test's fields as written; which ones it takes is for
 // the bench test to say. Some take a reading as found, so that as_found: is the
 // entry's own word only where it is yes or no.
-func readTest(f *form) Test {
+func readTest(f *mapping) Test {
 	t := Test{Place: f.place(), Test: f.need("test"), Where: f.text("where")}
 	for _, name := range f.names() {
 		if name == "test" || name == "where" || f.value(name) == nil {
@@ -258,7 +258,7 @@ func (s *source) input(name string, n *yaml.Node, path string) Input {
 			in.Items = append(in.Items, s.input("", i.node, i.path))
 		}
 	case yaml.MappingNode:
-		f := s.form(n, path)
+		f := s.mapping(n, path)
 		for _, part := range f.names() {
 			in.Items = append(in.Items, s.input(part, f.find(part), f.at(part).Field))
 		}

@@ -14,7 +14,7 @@ import (
 )
 
 // text is a field of plain text.
-func (f *form) text(name string) string {
+func (f *mapping) text(name string) string {
 	n := f.value(name)
 	switch {
 	case n == nil:
@@ -34,13 +34,13 @@ func (s *source) scalar(n *yaml.Node, path string) string {
 }
 
 // need is text that has to be there.
-func (f *form) need(name string) string {
+func (f *mapping) need(name string) string {
 	f.demand(name)
 	return f.text(name)
 }
 
 // demand reports a field that has to be there and is not.
-func (f *form) demand(name string) {
+func (f *mapping) demand(name string) {
 	if f.value(name) == nil && !f.broken {
 		f.report(name, "problem.required", "field", name)
 	}
@@ -48,7 +48,7 @@ func (f *form) demand(name string) {
 
 // oneOf is a field with a closed list of words; empty when not given or not
 // one of them.
-func (f *form) oneOf(name string, words []string) string {
+func (f *mapping) oneOf(name string, words []string) string {
 	s := f.text(name)
 	if s == "" {
 		return ""
@@ -69,7 +69,7 @@ func (s *source) oneOf(at Place, read string, words []string) string {
 }
 
 // system is the name of a part of the machine.
-func (f *form) system(name string) string {
+func (f *mapping) system(name string) string {
 	s := f.text(name)
 	if s == "" {
 		return ""
@@ -94,7 +94,7 @@ func (s *source) system(at Place, read string) string {
 }
 
 // eachSystem goes through a list of names of parts of the machine.
-func (f *form) eachSystem(name string, use func(at Place, system string)) {
+func (f *mapping) eachSystem(name string, use func(at Place, system string)) {
 	for _, t := range f.texts(name) {
 		if system := f.src.system(t.Place, t.text); system != "" {
 			use(t.Place, system)
@@ -102,12 +102,12 @@ func (f *form) eachSystem(name string, use func(at Place, system string)) {
 	}
 }
 
-func (f *form) needSystem(name string) string {
+func (f *mapping) needSystem(name string) string {
 	f.demand(name)
 	return f.system(name)
 }
 
-func (f *form) yes(name string, otherwise bool) bool {
+func (f *mapping) yes(name string, otherwise bool) bool {
 	switch s := f.text(name); strings.ToLower(s) {
 	case "":
 		return otherwise
@@ -123,7 +123,7 @@ func (f *form) yes(name string, otherwise bool) bool {
 
 // safety is what the log says of it; nothing where it says nothing. It is
 // never taken for a no.
-func (f *form) safety(name string) Safety {
+func (f *mapping) safety(name string) Safety {
 	switch s := f.text(name); strings.ToLower(s) {
 	case "":
 	case "yes", "true":
@@ -138,7 +138,7 @@ func (f *form) safety(name string) Safety {
 
 // tellingText is text that has to say something: three words or more, or a
 // number. A photo says as much, where the item names one.
-func (f *form) tellingText(name string, photo bool) string {
+func (f *mapping) tellingText(name string, photo bool) string {
 	s := f.text(name)
 	if s != "" && !photo && !Telling(s) {
 		f.report(name, "problem.says-nothing", "read", s)
@@ -147,7 +147,7 @@ func (f *form) tellingText(name string, photo bool) string {
 }
 
 // reason is text that says why, which has to say something as well.
-func (f *form) reason(name string) string {
+func (f *mapping) reason(name string) string {
 	s := f.text(name)
 	if s != "" && !Telling(s) {
 		f.report(name, "problem.no-reason", "read", s, "field", name)
@@ -159,13 +159,13 @@ func (f *form) reason(name string) string {
 // about were not built yet, and a year such as 0206 is a slip of the finger.
 const firstDay Date = "1900-01-01"
 
-func (f *form) date(name string) Date {
+func (f *mapping) date(name string) Date {
 	d, _, _ := f.moment(name)
 	return d
 }
 
 // moment is a date, with its time of day where one is written behind it.
-func (f *form) moment(name string) (d Date, c Clock, hasClock bool) {
+func (f *mapping) moment(name string) (d Date, c Clock, hasClock bool) {
 	s := f.text(name)
 	if s == "" {
 		return "", 0, false
@@ -190,7 +190,7 @@ func (f *form) moment(name string) (d Date, c Clock, hasClock bool) {
 }
 
 // badDate reports what is no date, with the way to write it where that is sure.
-func (f *form) badDate(name, read string) {
+func (f *mapping) badDate(name, read string) {
 	switch near, season := nearDate(read); {
 	case season != "":
 		f.report(name, "problem.date-season", "read", read, "year", near, "month", season)
@@ -201,12 +201,12 @@ func (f *form) badDate(name, read string) {
 	}
 }
 
-func (f *form) needDate(name string) Date {
+func (f *mapping) needDate(name string) Date {
 	f.demand(name)
 	return f.date(name)
 }
 
-func (f *form) clock(name string) (Clock, bool) {
+func (f *mapping) clock(name string) (Clock, bool) {
 	s := f.text(name)
 	if s == "" {
 		return 0, false
@@ -219,7 +219,7 @@ func (f *form) clock(name string) (Clock, bool) {
 	return c, true
 }
 
-func (f *form) minutes(name string) Minutes {
+func (f *mapping) minutes(name string) Minutes {
 	s := f.text(name)
 	if s == "" {
 		return 0
@@ -241,12 +241,12 @@ var (
 // maxPlaces is how fine a number of things, or a tax, can be.
 const maxPlaces = 6
 
-func (f *form) amount(name string) Amount {
+func (f *mapping) amount(name string) Amount {
 	return f.amountIn(name, f.text(name))
 }
 
 // amountIn is the money that a text in that field says.
-func (f *form) amountIn(name, s string) Amount {
+func (f *mapping) amountIn(name, s string) Amount {
 	if s == "" {
 		return Amount{}
 	}
@@ -272,13 +272,13 @@ func (f *form) amountIn(name, s string) Amount {
 	return Amount{d, true}
 }
 
-func (f *form) needAmount(name string) Amount {
+func (f *mapping) needAmount(name string) Amount {
 	f.demand(name)
 	return f.amount(name)
 }
 
 // number of things, as a plain decimal; otherwise where not given.
-func (f *form) number(name string, otherwise decimal.Decimal) decimal.Decimal {
+func (f *mapping) number(name string, otherwise decimal.Decimal) decimal.Decimal {
 	if read := f.text(name); read != "" {
 		return f.numberIn(name, read, otherwise)
 	}
@@ -286,7 +286,7 @@ func (f *form) number(name string, otherwise decimal.Decimal) decimal.Decimal {
 }
 
 // numberIn is the number that a text in that field says.
-func (f *form) numberIn(name, s string, otherwise decimal.Decimal) decimal.Decimal {
+func (f *mapping) numberIn(name, s string, otherwise decimal.Decimal) decimal.Decimal {
 	if !plainNumber(s) {
 		f.report(name, "problem.number", "read", s)
 		return otherwise
@@ -300,7 +300,7 @@ func (f *form) numberIn(name, s string, otherwise decimal.Decimal) decimal.Decim
 	return d
 }
 
-func (f *form) whole(name string) int {
+func (f *mapping) whole(name string) int {
 	s := f.text(name)
 	if s == "" {
 		return 0
@@ -314,7 +314,7 @@ func (f *form) whole(name string) int {
 }
 
 // quantity is a number with a unit of that dimension.
-func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity {
+func (f *mapping) quantity(name string, want quantity.Dimension) quantity.Quantity {
 	q := f.anyQuantity(name, want)
 	if !q.IsZero() && q.Dimension() != want {
 		f.report(name, "problem.dimension", "read", q.String(), "want", want, "got", q.Dimension())
@@ -325,7 +325,7 @@ func (f *form) quantity(name string, want quantity.Dimension) quantity.Quantity 
 
 // anyQuantity is a number with a unit; what is said of a mistake fits the
 // dimensions that the field takes, where those are known.
-func (f *form) anyQuantity(name string, want ...quantity.Dimension) quantity.Quantity {
+func (f *mapping) anyQuantity(name string, want ...quantity.Dimension) quantity.Quantity {
 	s := f.text(name)
 	if s == "" {
 		return quantity.Quantity{}
@@ -342,7 +342,7 @@ func (f *form) anyQuantity(name string, want ...quantity.Dimension) quantity.Qua
 }
 
 // reading is what a gauge showed, which may be about right, a range or open.
-func (f *form) reading(name string) quantity.Reading {
+func (f *mapping) reading(name string) quantity.Reading {
 	s := f.text(name)
 	if s == "" {
 		return quantity.Reading{}
@@ -356,7 +356,7 @@ func (f *form) reading(name string) quantity.Reading {
 }
 
 // shownBy is what a meter that shows that unit reads, which cannot be below nothing.
-func (f *form) shownBy(name string, like quantity.Unit) quantity.Quantity {
+func (f *mapping) shownBy(name string, like quantity.Unit) quantity.Quantity {
 	s := f.text(name)
 	if s == "" {
 		return quantity.Quantity{}
@@ -375,7 +375,7 @@ func (f *form) shownBy(name string, like quantity.Unit) quantity.Quantity {
 
 // unreadable reports a quantity, limit or gauge that is none, or a limit whose
 // two ends cannot be held against each other.
-func (f *form) unreadable(name, read string, err error) {
+func (f *mapping) unreadable(name, read string, err error) {
 	var parse *quantity.ParseError
 	if errors.As(err, &parse) {
 		f.report(name, "problem.quantity", "read", read, "expected", parse.Expected, "mend", parse.Mend)

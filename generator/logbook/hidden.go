@@ -90,7 +90,7 @@ func needed(r, before, base rune) bool {
 
 // seenText is text that tells one thing from another, such as a name or a place, so
 // that all of it has to be seen.
-func (f *form) seenText(name string) string {
+func (f *mapping) seenText(name string) string {
 	text := f.text(name)
 	for at, r := range hidden(text) {
 		f.report(name, "problem.hidden-character", "code", codePoint(r), "place", utf8.RuneCountInString(text[:at])+1)

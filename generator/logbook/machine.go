@@ -37,7 +37,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	for _, of := range []string{PlateMotor, PlateAlternator, PlateBattery} {
 		m.Plates = append(m.Plates, readPlates(f, of)...)
 	}
-	m.Attachments = list(f, "attachments", func(i *form) Attachment {
+	m.Attachments = list(f, "attachments", func(i *mapping) Attachment {
 		return Attachment{Place: i.place(), Name: i.need("name"), Maker: i.text("maker"), Model: i.text("model"), Note: i.text("note")}
 	})
 	m.Owner = f.text("owner")
@@ -61,7 +61,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 func (m *Machine) Offered() bool { return m.Stage == ForSale || m.Stage == Sold }
 
 // checkStage holds the stage against the dates and the sale.
-func (m *Machine) checkStage(f *form) {
+func (m *Machine) checkStage(f *mapping) {
 	switch {
 	case m.Stage == Sold && m.Sold == nil:
 		f.report("stage", "problem.sold-without-sale")
@@ -80,7 +80,7 @@ func (m *Machine) checkStage(f *form) {
 	}
 }
 
-func readSale(f *form) *Sale {
+func readSale(f *mapping) *Sale {
 	sub := f.sub("sold")
 	if sub == nil {
 		return nil
@@ -90,7 +90,7 @@ func readSale(f *form) *Sale {
 	return sale
 }
 
-func readPurchase(f *form) *Purchase {
+func readPurchase(f *mapping) *Purchase {
 	sub := f.sub("bought")
 	if sub == nil {
 		return nil
@@ -101,13 +101,13 @@ func readPurchase(f *form) *Purchase {
 }
 
 // readEngines reads engine: or engines:, each one engine or a list of them.
-func readEngines(f *form) []Engine {
+func readEngines(f *mapping) []Engine {
 	all := append(oneOrSeveral(f, "engine", readEngine), oneOrSeveral(f, "engines", readEngine)...)
 	f.src.tellApart("engine", len(all), func(i int) (string, Place) { return all[i].Name, all[i].Place })
 	return all
 }
 
-func readEngine(f *form) Engine {
+func readEngine(f *mapping) Engine {
 	e := Engine{
 		Place:     f.place(),
 		Name:      f.text("name"),
@@ -124,7 +124,7 @@ func readEngine(f *form) Engine {
 }
 
 // readSheetNames reads one name of a sheet, or a list of them.
-func readSheetNames(f *form) []asked {
+func readSheetNames(f *mapping) []asked {
 	n := f.value("sheet")
 	switch {
 	case n == nil:
@@ -140,7 +140,7 @@ func readSheetNames(f *form) []asked {
 }
 
 // readWas reads what the machine's folder was called, as a folder can be.
-func readWas(f *form) []string {
+func readWas(f *mapping) []string {
 	var all []string
 	for _, t := range f.texts("was") {
 		if !portable.IsSlug(t.text) || portable.Device(t.text) {
@@ -153,11 +153,11 @@ func readWas(f *form) []string {
 }
 
 // readMissing reads the parts that were gone: each by its name, or as fields.
-func readMissing(f *form) []Missing {
+func readMissing(f *mapping) []Missing {
 	var all []Missing
 	for _, i := range f.items("missing") {
 		if i.node.Kind == yaml.MappingNode {
-			item := f.src.form(i.node, i.path)
+			item := f.src.mapping(i.node, i.path)
 			all = append(all, Missing{item.place(), item.need("part"), item.system("system"), item.safety("safety")})
 			item.done()
 			continue
@@ -170,7 +170,7 @@ func readMissing(f *form) []Missing {
 }
 
 // readHas reads what the machine has and has not.
-func readHas(f *form) []Having {
+func readHas(f *mapping) []Having {
 	sub := f.sub("has")
 	if sub == nil {
 		return nil
@@ -183,15 +183,15 @@ func readHas(f *form) []Having {
 	return all
 }
 
-func readLeftOut(f *form) []LeftOut {
-	return list(f, "leave_out", func(i *form) LeftOut {
+func readLeftOut(f *mapping) []LeftOut {
+	return list(f, "leave_out", func(i *mapping) LeftOut {
 		l := LeftOut{i.place(), i.need("item"), i.need("why")}
 		i.reason("why")
 		return l
 	})
 }
 
-func readLimit(f *form) Limit {
+func readLimit(f *mapping) Limit {
 	l := Limit{Place: f.place(), What: f.need("what"), Where: f.text("where"), Source: f.text("source"), System: f.system("system"), Safety: f.safety("safety")}
 	read := f.need("limit")
 	if read == "" {

@@ -86,7 +86,7 @@ type Core struct {
 	Returned Date   // empty: still open
 }
 
-func readPart(f *form) Part {
+func readPart(f *mapping) Part {
 	f.demand("source")
 	p := Part{
 		Place: f.place(), Part: f.need("part"), Number: f.text("number"), Supersedes: f.text("supersedes"), Each: f.amount("each"), EachAt: f.at("each"),
@@ -118,7 +118,7 @@ func readPart(f *form) Part {
 
 // howMany is a count, or a quantity with its unit and the number of it. One where
 // nothing is written.
-func (f *form) howMany(name string) (decimal.Decimal, quantity.Quantity) {
+func (f *mapping) howMany(name string) (decimal.Decimal, quantity.Quantity) {
 	s := f.text(name)
 	if s == "" || plainNumber(s) {
 		return f.number(name, decimal.One), quantity.Quantity{}
@@ -154,7 +154,7 @@ func exactDecimal(q quantity.Quantity) (decimal.Decimal, bool) {
 
 // tax is a part's tax: in per cent, or as money with the shop's currency behind it.
 // A bare number could be either, so it is neither.
-func (f *form) tax(name string) (percent decimal.Decimal, money Amount) {
+func (f *mapping) tax(name string) (percent decimal.Decimal, money Amount) {
 	s := f.text(name)
 	rest, isPercent := strings.CutSuffix(s, "%")
 	amount, isMoney := strings.CutSuffix(strings.ToUpper(s), strings.ToUpper(f.src.rules.currency))

@@ -55,9 +55,9 @@ func (r *roll) join(b Photo) {
 
 // readPhotos brings together the photos listed under photos: and the images
 // of the body.
-func readPhotos(f *form, s *source, body Body) []Photo {
+func readPhotos(f *mapping, s *source, body Body) []Photo {
 	var all roll
-	f.each("photos", func(i *form) {
+	f.each("photos", func(i *mapping) {
 		p := Photo{Place: i.place(), File: i.need("file"), Alt: i.text("alt"), Caption: i.text("caption"), Cover: i.yes("cover", false), Private: i.yes("private", false), Shows: i.text("shows"), ShowsAt: i.at("shows"), Listed: true}
 		switch {
 		case p.File == "":

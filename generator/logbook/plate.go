@@ -94,8 +94,8 @@ var plateFigures = map[string][]plateFigure{
 }
 
 // readPlates reads the plates of one kind: one as fields, or a list of them.
-func readPlates(f *form, of string) []Plate {
-	all := oneOrSeveral(f, of, func(i *form) Plate {
+func readPlates(f *mapping, of string) []Plate {
+	all := oneOrSeveral(f, of, func(i *mapping) Plate {
 		p := Plate{Place: i.place(), Of: of, Name: i.text("name")}
 		if of == PlateBattery {
 			p.Kind = i.text("kind")
@@ -118,7 +118,7 @@ func readPlates(f *form, of string) []Plate {
 }
 
 // oneOrSeveral reads a field that is one mapping, or a list of them.
-func oneOrSeveral[T any](f *form, name string, read func(*form) T) []T {
+func oneOrSeveral[T any](f *mapping, name string, read func(*mapping) T) []T {
 	if n := f.value(name); n == nil || n.Kind == yaml.SequenceNode {
 		return list(f, name, read)
 	}
@@ -147,7 +147,7 @@ func (s *source) tellApart(what string, n int, named func(int) (string, Place)) 
 
 // plated is a figure as a plate has it: "115 V", "115/230 V", or a bare number
 // where the field's own name is the unit.
-func (f *form) plated(g plateFigure) []quantity.Quantity {
+func (f *mapping) plated(g plateFigure) []quantity.Quantity {
 	s := f.text(g.name)
 	if s == "" {
 		return nil

@@ -82,7 +82,7 @@ func readSheet(s *source, data []byte) *Sheet {
 	sheet.Blade, sheet.Generator, sheet.General = f.yes("blade", false), f.yes("generator", false), f.yes("general", false)
 	sheet.LeaveOut = readLeftOut(f)
 	seen := map[string]bool{}
-	sheet.Items = list(f, "items", func(item *form) Item {
+	sheet.Items = list(f, "items", func(item *mapping) Item {
 		it := readItem(item)
 		name := Folded(it.Item)
 		if seen[name] && name != "" {
@@ -96,7 +96,7 @@ func readSheet(s *source, data []byte) *Sheet {
 	return sheet
 }
 
-func readItem(f *form) Item {
+func readItem(f *mapping) Item {
 	return Item{
 		Place: f.place(), Item: f.need("item"), Short: f.text("short"), System: f.needSystem("system"), Safety: f.safety("safety"),
 		How: f.text("how"), Look: f.text("look"), AnsweredBy: f.words("answered_by"), OnlyIf: f.text("only_if"),

@@ -57,7 +57,7 @@ const maxSystems = 100
 
 // readSystems are the built-in systems and the shop's own, with what each of
 // its own is part of. A plain name says nothing of that.
-func readSystems(f *form) ([]string, map[string][]string) {
+func readSystems(f *mapping) ([]string, map[string][]string) {
 	systems, partOf := slices.Clone(Systems), map[string][]string{}
 	own := f.items("systems")
 	if len(own) > maxSystems {
@@ -86,7 +86,7 @@ func readSystem(s *source, i item) (at Place, name string, partOf []string) {
 		}
 		return at, s.scalar(i.node, i.path), nil
 	}
-	f := s.form(i.node, i.path)
+	f := s.mapping(i.node, i.path)
 	name = f.need("name")
 	f.demand("part_of")
 	for _, t := range f.texts("part_of") {
@@ -98,7 +98,7 @@ func readSystem(s *source, i item) (at Place, name string, partOf []string) {
 	return at, name, partOf
 }
 
-func readWeb(f *form) string {
+func readWeb(f *mapping) string {
 	s := f.text("web")
 	if s == "" {
 		return ""
@@ -113,7 +113,7 @@ func readWeb(f *form) string {
 
 const inEnglish = "en-US"
 
-func readLanguage(f *form) string {
+func readLanguage(f *mapping) string {
 	s := f.text("language")
 	if s == "" {
 		return inEnglish
@@ -130,7 +130,7 @@ func readLanguage(f *form) string {
 // unit. They come from github.com/bojanz/currency, whose table is kept up to
 // date; golang.org/x/text v0.44.0 stands on CLDR 32 and gives, for instance, no
 // decimals to COP, IDR and RSD, which have two.
-func readCurrency(f *form) (string, int) {
+func readCurrency(f *mapping) (string, int) {
 	s := f.need("currency")
 	if s == "" {
 		return "", -1
@@ -143,7 +143,7 @@ func readCurrency(f *form) (string, int) {
 	return s, int(digits)
 }
 
-func readZone(f *form) *time.Location {
+func readZone(f *mapping) *time.Location {
 	s := f.text("timezone")
 	if s == "" {
 		return time.UTC
@@ -162,7 +162,7 @@ func readZone(f *form) *time.Location {
 // usual is what the public sees where the shop does not say.
 var usual = Show{Hours: true, PartsCost: true, Serial: SerialLast4}
 
-func readShow(f *form) Show {
+func readShow(f *mapping) Show {
 	show := usual
 	sub := f.sub("show")
 	if sub == nil {

@@ -90,16 +90,16 @@ func (s *source) at(line int, field string) Place {
 	return Place{File: s.path, Line: line, Field: shared(field)}
 }
 
-// read takes a file apart into the form of its front matter and its body, which
-// still is part of the data. The form is nil where the front matter cannot be
+// read takes a file apart into the mapping of its front matter and its body, which
+// still is part of the data. The mapping is nil where the front matter cannot be
 // read; what is wrong with it is then among the source's problems.
-func (s *source) read(data []byte) (*form, Body) {
+func (s *source) read(data []byte) (*mapping, Body) {
 	top, body := s.split(data)
 	if top == nil {
 		s.unread = true
 		return nil, Body{}
 	}
-	return s.form(top, ""), s.sound(body)
+	return s.mapping(top, ""), s.sound(body)
 }
 
 // split gives the front matter, nil where it cannot be read, and the body. Of
@@ -151,7 +151,7 @@ func format(closing int) *frontmatter.Format {
 		padded := slices.Concat(bytes.Repeat(nl, above), block)
 		err := yaml.Load(padded, into)
 		if err != nil && onlyComments(block) {
-			return nil // an empty block is a form with nothing filled in
+			return nil // an empty block is a mapping with nothing filled in
 		}
 		return err
 	})

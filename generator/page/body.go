@@ -23,12 +23,12 @@ import (
 // photos in their widths, words of the trade linked, links to the shop's own
 // files turned into links to their pages. Links with a scheme that could run
 // something (javascript: and the like) stay text, as does what looks like HTML.
-func (s *sheet) body(b logbook.Body, photos []logbook.Photo, m *logbook.Machine, under int) (template.HTML, error) {
+func (s *composer) body(b logbook.Body, photos []logbook.Photo, m *logbook.Machine, under int) (template.HTML, error) {
 	if len(bytes.TrimSpace(b.Text)) == 0 {
 		return "", nil
 	}
 	doc := logbook.Markdown().Parse(text.NewReader(b.Text))
-	w := &writer{sheet: s, source: b.Text, photos: photos, machine: m, under: under}
+	w := &writer{composer: s, source: b.Text, photos: photos, machine: m, under: under}
 	if err := ast.Walk(doc, w.prepare); err != nil {
 		return "", err
 	}
@@ -133,7 +133,7 @@ func pair(of func(n ast.Node) (before, after string)) renderer.NodeRendererFunc 
 // A writer prepares one body. Changes to the tree wait until it has been
 // walked, for a tree must not change under one's feet.
 type writer struct {
-	*sheet
+	*composer
 	source  []byte
 	photos  []logbook.Photo
 	machine *logbook.Machine

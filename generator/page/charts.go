@@ -16,7 +16,7 @@ import (
 // charts are the pictures of a machine's numbers: where the hours went, and
 // how each defect went from found to closed. The readings have theirs beside
 // the table.
-func (s *sheet) charts(n int) []Chart {
+func (s *composer) charts(n int) []Chart {
 	var all []Chart
 	if c, ok := s.hoursChart(n); ok {
 		all = append(all, c)
@@ -31,7 +31,7 @@ func (s *sheet) charts(n int) []Chart {
 }
 
 // hoursChart draws the work by task, the longest first.
-func (s *sheet) hoursChart(n int) (Chart, bool) {
+func (s *composer) hoursChart(n int) (Chart, bool) {
 	work := s.Count.Machines[n].Work
 	if !s.Shop.Show.Hours || len(work.ByTask) < 2 {
 		return Chart{}, false
@@ -61,7 +61,7 @@ func (s *sheet) hoursChart(n int) (Chart, bool) {
 
 // partsChart draws what was spent on parts by where they came from: the part of
 // the money that the shop shows.
-func (s *sheet) partsChart(n int) (Chart, bool) {
+func (s *composer) partsChart(n int) (Chart, bool) {
 	sums := map[string]logbook.Amount{}
 	for _, l := range s.Count.Machines[n].Lines {
 		if !l.Fitted || !l.Amount.Set {
@@ -127,7 +127,7 @@ func (c *Chart) alt() string {
 // defectsChart draws one line a defect along the calendar, from the machine's
 // arrival to the last entry. How a stretch is drawn tells how the defect stood, and
 // the legend says so in words.
-func (s *sheet) defectsChart(r *condition.Report) (Chart, bool) {
+func (s *composer) defectsChart(r *condition.Report) (Chart, bool) {
 	var defects []*condition.Subject
 	for _, d := range r.Subjects {
 		if d.Kind == condition.KindDefect {

@@ -16,7 +16,7 @@ import (
 // in by the program's own templates; the theme gives the frame around it.
 func (s *Site) condition(n int, put Put) error {
 	m, r := s.Shop.Machines[n], s.Report(n)
-	sh := s.sheet(conditionPath(m.Key))
+	sh := s.composer(conditionPath(m.Key))
 	v := Condition{
 		Page: sh.page("condition", s.say("page.condition-title", "name", m.Name), s.describe(r)),
 		Head: sh.head(m, r),
@@ -45,7 +45,7 @@ func (s *Site) Condition(n int) (made []byte, err error) {
 }
 
 // report is what the program's own templates are handed of a machine.
-func (s *sheet) report(m *logbook.Machine, r *condition.Report) Report {
+func (s *composer) report(m *logbook.Machine, r *condition.Report) Report {
 	asOf := s.say("page.as-of", "date", s.date(r.AsOf))
 	sealed, gone := s.sealedSays(m.Key) // with their years
 	s = s.inYear(r.Year)
@@ -94,7 +94,7 @@ func (v *Report) anchor() {
 	}
 }
 
-func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.Section) Section {
+func (s *composer) section(m *logbook.Machine, r *condition.Report, sec condition.Section) Section {
 	v := Section{ID: sec.ID, Title: sec.Title, Notes: sec.Notes}
 	for _, st := range sec.Statements {
 		if sec.ID == condition.SectionLog && len(st.Evidence) > 0 {
@@ -132,7 +132,7 @@ func (s *sheet) section(m *logbook.Machine, r *condition.Report, sec condition.S
 }
 
 // inYear is the sheet with the days of a year told without it, as the report does.
-func (s *sheet) inYear(year int) *sheet {
+func (s *composer) inYear(year int) *composer {
 	site, own := *s.Site, *s
 	site.Words = s.Words.InYear(year)
 	own.Site = &site
@@ -166,14 +166,14 @@ func oneSource(rows []MeasuredRow) string {
 func entryNote(n int) string { return "entry-" + strconv.Itoa(n) }
 
 // entryAt is where an entry stands on the machine's page.
-func (s *sheet) entryAt(m *logbook.Machine, e condition.Evidence) string {
+func (s *composer) entryAt(m *logbook.Machine, e condition.Evidence) string {
 	if e.File == m.File {
 		return s.to(storyPath(m.Key))
 	}
 	return s.to(storyPath(m.Key)) + "#" + entryID(e.File)
 }
 
-func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement {
+func (s *composer) statement(m *logbook.Machine, st condition.Statement) Statement {
 	v := Statement{Text: s.text(st.Text), Notes: notes(m, st.Evidence)}
 	if len(st.Subjects) == 1 {
 		v.ID, st.Items = st.Subjects[0].ID, nil // one alone is told in a sentence
@@ -193,7 +193,7 @@ func (s *sheet) statement(m *logbook.Machine, st condition.Statement) Statement 
 
 // foldRepair tells a repair that was proven in one line, with its whole story folded
 // below it. What may hurt someone is never folded.
-func (s *sheet) foldRepair(told *Statement, st condition.Statement) {
+func (s *composer) foldRepair(told *Statement, st condition.Statement) {
 	subject := st.Subjects[0]
 	var repaired []condition.Event
 	for _, e := range subject.History {
@@ -243,7 +243,7 @@ func notes(m *logbook.Machine, evidence []condition.Evidence) []Link {
 }
 
 // measured are the things measured, each in one row.
-func (s *sheet) measured(r *condition.Report) []MeasuredRow {
+func (s *composer) measured(r *condition.Report) []MeasuredRow {
 	var rows []MeasuredRow
 	for _, subject := range r.Ordered() {
 		if subject.Kind == condition.KindMeasurement {
@@ -253,7 +253,7 @@ func (s *sheet) measured(r *condition.Report) []MeasuredRow {
 	return rows
 }
 
-func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n int) MeasuredRow {
+func (s *composer) measuredRow(r *condition.Report, subject *condition.Subject, n int) MeasuredRow {
 	m := subject.Measured
 	last := m.Last()
 	row := MeasuredRow{
@@ -278,7 +278,7 @@ func (s *sheet) measuredRow(r *condition.Report, subject *condition.Subject, n i
 }
 
 // dated is a value with its day and the number of its entry.
-func (s *sheet) dated(r *condition.Report, subject *condition.Subject, v condition.Value) Dated {
+func (s *composer) dated(r *condition.Report, subject *condition.Subject, v condition.Value) Dated {
 	d := Dated{Value: v.Shown, Date: s.date(v.Date)}
 	for _, ev := range subject.History {
 		if ev.Value != nil && ev.Value.Date == v.Date && ev.Value.Shown == v.Shown && ev.Value.Test == v.Test {
@@ -296,7 +296,7 @@ var standingMarks = map[condition.Standing]string{
 // pointers are what each bench test points to, each sentence once. Its numbers
 // stand in the table. One that was done again says when. Apart are those that were
 // done again since, and those that found all inside its limit.
-func (s *sheet) pointers(r *condition.Report) (now, apart []TestSays) {
+func (s *composer) pointers(r *condition.Report) (now, apart []TestSays) {
 	name := func(t *benchtest.Outcome) string {
 		if t.Where != "" {
 			return s.say("ui.test-where", "test", t.Test, "where", t.Where)

@@ -101,7 +101,7 @@ func (s *Site) front(put Put) error {
 }
 
 func (s *Site) frontPage(f shelf, n int, shelves []shelf, put Put) error {
-	sh := s.sheet(f.path(n))
+	sh := s.composer(f.path(n))
 	title := s.Shop.Name
 	if f.kind != "" {
 		title = f.kind
@@ -128,7 +128,7 @@ func (s *Site) frontPage(f shelf, n int, shelves []shelf, put Put) error {
 }
 
 // groups sorts one page's machines into for sale, in the shop and gone.
-func (s *sheet) groups(machines []int) []Group {
+func (s *composer) groups(machines []int) []Group {
 	var groups []Group
 	for _, g := range frontGroups {
 		group := Group{ID: g.id, Title: s.say(g.title)}
@@ -146,7 +146,7 @@ func (s *sheet) groups(machines []int) []Group {
 
 // choices are the links to the other kinds and to the rest of a long list; the
 // one that is shown has no address.
-func (s *sheet) choices(f shelf, n int, shelves []shelf) (kinds, sheets []Link) {
+func (s *composer) choices(f shelf, n int, shelves []shelf) (kinds, sheets []Link) {
 	if len(shelves) > 1 {
 		for _, other := range shelves {
 			l := Link{To: s.to(other.path(0)), Text: s.Words.Count("page.kind", len(other.machines), "kind", other.kind)}
@@ -191,7 +191,7 @@ func (s *Site) frontOrder() []int {
 	return order
 }
 
-func (s *sheet) card(o Outline) Card {
+func (s *composer) card(o Outline) Card {
 	c := Card{
 		Name: o.Name, Kind: o.Kind, Maker: joined(o.Maker, o.Model), Stage: s.say(stageKeys[o.Stage]),
 		To: s.to(storyPath(o.Key)), Condition: s.to(conditionPath(o.Key)), Cover: s.coverOf(o.Cover),

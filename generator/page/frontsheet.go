@@ -10,7 +10,7 @@ import (
 )
 
 // frontSheet is the front sheet of a report.
-func (s *sheet) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
+func (s *composer) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
 	f := FrontSheet{AsOf: s.say("page.as-of", "date", s.date(r.AsOf))}
 	if m.Offered() {
 		f.Contact = s.contact()

@@ -8,7 +8,7 @@ import (
 	"asleft/generator/record"
 )
 
-func (s *sheet) head(m *logbook.Machine, r *condition.Report) Head {
+func (s *composer) head(m *logbook.Machine, r *condition.Report) Head {
 	h := Head{
 		Key: m.Key, Name: m.Name, Kind: m.Kind, Stage: s.say(stageKeys[m.Stage]), Price: s.Price(m),
 		Cover: s.coverOf(s.cover(m)), Story: s.to(storyPath(m.Key)), Condition: s.to(conditionPath(m.Key)),
@@ -85,7 +85,7 @@ func (s *Site) engine(e logbook.Engine) string {
 }
 
 // way is the path from the front page down to a page of a machine.
-func (s *sheet) way(m *logbook.Machine, here string) []Link {
+func (s *composer) way(m *logbook.Machine, here string) []Link {
 	way := []Link{{To: s.to("index.html"), Text: s.Shop.Name}}
 	if here == "" {
 		return append(way, Link{Text: m.Name})

@@ -17,7 +17,7 @@ func (s *Site) listing(n int, put Put) error {
 	default:
 		return nil
 	}
-	sh := s.sheet(listingPath(m.Key))
+	sh := s.composer(listingPath(m.Key))
 	v := Listing{Page: sh.page("listing", s.say("page.listing-title", "name", m.Name), s.describe(r)), Head: sh.head(m, r)}
 	v.Trail = sh.way(m, s.say("page.listing"))
 	v.Preview = sh.preview(v.Head.Cover)
@@ -34,7 +34,7 @@ func (s *Site) listing(n int, put Put) error {
 
 // offered is what the program's own templates are handed of a machine for sale.
 // The front sheet's lines lead into the whole report.
-func (s *sheet) offered(m *logbook.Machine, r *condition.Report) Offer {
+func (s *composer) offered(m *logbook.Machine, r *condition.Report) Offer {
 	report := s.to(conditionPath(m.Key))
 	v := Offer{Price: s.Price(m), Contact: s.contact(), Report: report, Front: s.frontSheet(m, r), Photos: s.allPictures(m)}
 	v.Front.Contact = nil // it stands beside the price
@@ -59,7 +59,7 @@ func (s *Site) gone(m *logbook.Machine, put Put) error {
 	if !s.Theme.has("gone.html") {
 		return nil
 	}
-	sh := s.sheet(listingPath(m.Key))
+	sh := s.composer(listingPath(m.Key))
 	v := Gone{
 		Page:      sh.page("gone", s.say("page.gone-title", "name", m.Name), s.say("page.gone", "name", m.Name)),
 		Says:      s.say("page.gone", "name", m.Name),
@@ -71,7 +71,7 @@ func (s *Site) gone(m *logbook.Machine, put Put) error {
 	return s.Theme.fill(put, sh.path, "gone.html", v)
 }
 
-func (s *sheet) allPictures(m *logbook.Machine) []Picture {
+func (s *composer) allPictures(m *logbook.Machine) []Picture {
 	var all []Picture
 	for _, e := range m.Entries {
 		for _, p := range e.Photos {

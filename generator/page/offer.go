@@ -26,7 +26,7 @@ var unitCodes = map[string]string{
 // it previews well and a search engine knows what it is. Its condition is
 // UsedCondition, or DamagedCondition while anything is wrong, or open for more
 // than that nobody answered it: never more than the report says.
-func (s *sheet) offer(n int, cover *Picture) (template.JS, error) {
+func (s *composer) offer(n int, cover *Picture) (template.JS, error) {
 	m, r := s.Shop.Machines[n], s.Report(n)
 	state := "https://schema.org/UsedCondition"
 	if len(r.Wrong()) > 0 || slices.ContainsFunc(r.Open(), func(x *condition.Subject) bool { return !x.Unanswered() }) {
@@ -63,7 +63,7 @@ func (s *sheet) offer(n int, cover *Picture) (template.JS, error) {
 
 // properties are the hours on the machine, its last readings, and by name each
 // thing that is open or wrong.
-func (s *sheet) properties(n int) []thing {
+func (s *composer) properties(n int) []thing {
 	all := []thing{}
 	add := func(name string, q quantity.Quantity) {
 		p := thing{"@type": "PropertyValue", "name": name, "value": json.Number(q.Rat().FloatString(q.Places()))}

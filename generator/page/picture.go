@@ -11,7 +11,7 @@ import (
 
 // picture is a photo as a page shows it; false for a private one and for one
 // that has no file.
-func (s *sheet) picture(p logbook.Photo) (Picture, bool) {
+func (s *composer) picture(p logbook.Photo) (Picture, bool) {
 	ph, ok := s.public(p)
 	if !ok {
 		return Picture{}, false
@@ -25,7 +25,7 @@ func (s *Site) public(p logbook.Photo) (Photo, bool) {
 	return ph, ok && !p.Private && p.Path != "" && len(ph.Sizes) > 0
 }
 
-func (s *sheet) pictureOf(ph Photo, alt, caption string) Picture {
+func (s *composer) pictureOf(ph Photo, alt, caption string) Picture {
 	middle := ph.Sizes[0]
 	var set []string
 	for _, size := range ph.Sizes {
@@ -68,7 +68,7 @@ func (s *Site) cover(m *logbook.Machine) *Cover {
 }
 
 // coverOf is a cover as a page shows it.
-func (s *sheet) coverOf(c *Cover) *Picture {
+func (s *composer) coverOf(c *Cover) *Picture {
 	if c == nil {
 		return nil
 	}
@@ -77,7 +77,7 @@ func (s *sheet) coverOf(c *Cover) *Picture {
 }
 
 // preview is the absolute address of a machine's cover, for link previews.
-func (s *sheet) preview(cover *Picture) string {
+func (s *composer) preview(cover *Picture) string {
 	if cover == nil {
 		return ""
 	}
@@ -86,7 +86,7 @@ func (s *sheet) preview(cover *Picture) string {
 
 // pairs are the defects with a photo of each side: one of what was found, and
 // one of what was done about it.
-func (s *sheet) pairs(m *logbook.Machine, r *condition.Report) []Pair {
+func (s *composer) pairs(m *logbook.Machine, r *condition.Report) []Pair {
 	var all []Pair
 	for _, d := range r.Subjects {
 		if d.Kind != condition.KindDefect {
@@ -104,7 +104,7 @@ func (s *sheet) pairs(m *logbook.Machine, r *condition.Report) []Pair {
 
 // subjectPictures are the photos that show a subject, each once, with the side
 // of the work that it is from.
-func (s *sheet) subjectPictures(m *logbook.Machine, subject *condition.Subject) []Picture {
+func (s *composer) subjectPictures(m *logbook.Machine, subject *condition.Subject) []Picture {
 	var all []Picture
 	for _, ev := range subject.History {
 		pic, ok := s.eventPicture(m, ev)
@@ -122,7 +122,7 @@ func (s *sheet) subjectPictures(m *logbook.Machine, subject *condition.Subject) 
 
 // shown adds the photos that are marked as showing a defect in entries that say no
 // more of it: before the first work on it, or after.
-func (s *sheet) shown(m *logbook.Machine, subject *condition.Subject, all []Picture) []Picture {
+func (s *composer) shown(m *logbook.Machine, subject *condition.Subject, all []Picture) []Picture {
 	if subject.Kind != condition.KindDefect {
 		return all
 	}
@@ -149,7 +149,7 @@ func (s *sheet) shown(m *logbook.Machine, subject *condition.Subject, all []Pict
 }
 
 // eventPicture is the photo that an event names, with its entry as the credit.
-func (s *sheet) eventPicture(m *logbook.Machine, ev condition.Event) (Picture, bool) {
+func (s *composer) eventPicture(m *logbook.Machine, ev condition.Event) (Picture, bool) {
 	for _, e := range m.Entries {
 		if ev.Photo == "" || e.File != ev.Entry.File {
 			continue

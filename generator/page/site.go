@@ -165,21 +165,21 @@ func scriptPolicy(texts ...string) string {
 // lostPolicy is for the one page that carries its style inside.
 const lostPolicy = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 
-// A sheet is one page being filled in: it knows the way from there to
+// A composer fills in one page: it knows the way from there to
 // everywhere else, and which words of the trade it has linked already.
-type sheet struct {
+type composer struct {
 	*Site
 	path   string
 	root   string
 	linked map[string]bool
 }
 
-func (s *Site) sheet(p string) *sheet {
-	return &sheet{Site: s, path: p, root: strings.Repeat("../", strings.Count(p, "/")), linked: map[string]bool{}}
+func (s *Site) composer(p string) *composer {
+	return &composer{Site: s, path: p, root: strings.Repeat("../", strings.Count(p, "/")), linked: map[string]bool{}}
 }
 
 // to is the address of a file of the site, from this page.
-func (s *sheet) to(p string) string { return s.root + p }
+func (s *composer) to(p string) string { return s.root + p }
 
 func (s *Site) say(key string, pairs ...any) string { return s.Words.Say(key, pairs...) }
 
@@ -202,7 +202,7 @@ func (s *Site) absolute(p string) string {
 }
 
 // page is what every page has, to be completed by its own.
-func (s *sheet) page(kind, title, description string) Page {
+func (s *composer) page(kind, title, description string) Page {
 	p := Page{
 		Lang: s.Words.Lang, Kind: kind, Title: title, Description: description,
 		Root: s.root, Style: s.to(s.Theme.stylePath()), Policy: policy,
@@ -253,7 +253,7 @@ func entryID(file string) string {
 }
 
 // evidence is the address of an entry that a statement rests on.
-func (s *sheet) evidence(m *logbook.Machine, e condition.Evidence) Link {
+func (s *composer) evidence(m *logbook.Machine, e condition.Evidence) Link {
 	if e.File == m.File {
 		return Link{To: s.to(storyPath(m.Key)), Text: s.say("page.evidence-machine")}
 	}
@@ -261,6 +261,6 @@ func (s *sheet) evidence(m *logbook.Machine, e condition.Evidence) Link {
 }
 
 // text is plain text with the words of the trade linked.
-func (s *sheet) text(plain string) template.HTML {
+func (s *composer) text(plain string) template.HTML {
 	return template.HTML(s.terms.link(plain, s.to("words/index.html"), s.linked)) //nolint:gosec // link escapes all of plain
 }

@@ -13,7 +13,7 @@ import (
 // story makes a machine's own page: its entries as evenings.
 func (s *Site) story(n int, put Put) error {
 	m, r := s.Shop.Machines[n], s.Report(n)
-	sh := s.sheet(storyPath(m.Key))
+	sh := s.composer(storyPath(m.Key))
 	v := Story{Page: sh.page("story", m.Name, s.describe(r)), Head: sh.head(m, r), LastSaid: m.Story}
 	v.Trail = sh.way(m, "")
 	v.Preview = sh.preview(v.Head.Cover)
@@ -47,9 +47,9 @@ func (s *Site) story(n int, put Put) error {
 }
 
 // link leads to another machine's story.
-func (s *sheet) link(m named) Link { return Link{To: s.to(storyPath(m.Key)), Text: m.Name} }
+func (s *composer) link(m named) Link { return Link{To: s.to(storyPath(m.Key)), Text: m.Name} }
 
-func (s *sheet) links(machines []named) []Link {
+func (s *composer) links(machines []named) []Link {
 	var all []Link
 	for _, m := range machines {
 		all = append(all, s.link(m))
@@ -58,7 +58,7 @@ func (s *sheet) links(machines []named) []Link {
 }
 
 // totals are a machine's figures that the public sees.
-func (s *sheet) totals(n int) []Fact {
+func (s *composer) totals(n int) []Fact {
 	m, r, count := s.Shop.Machines[n], s.Report(n), s.Count.Machines[n]
 	facts := []Fact{{Label: s.say("page.total-entries"), Value: strconv.Itoa(len(m.Entries))}}
 	add := func(key, value string) { facts = append(facts, Fact{Label: s.say(key), Value: value}) }
@@ -98,7 +98,7 @@ func fitted(m *logbook.Machine) int {
 	return n
 }
 
-func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry) (Entry, error) {
+func (s *composer) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry) (Entry, error) {
 	v := Entry{ID: entryID(e.File), Date: s.date(e.Date), DateISO: e.Date.ISO(), Title: e.Title, By: e.By}
 	body, err := s.Shop.BodyOf(e)
 	if err != nil {
@@ -140,7 +140,7 @@ func (s *sheet) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry)
 }
 
 // figures fills in who, how long, meter and running.
-func (s *sheet) figures(v *Entry, e *logbook.Entry) {
+func (s *composer) figures(v *Entry, e *logbook.Entry) {
 	var work logbook.Minutes
 	for _, sess := range e.Sessions {
 		work += sess.Work
@@ -173,7 +173,7 @@ var resultMarks = map[string]string{
 	logbook.Works: "works", logbook.Fails: "fails", logbook.NotChecked: "unchecked", logbook.DoesNotApply: "none", "": "unchecked",
 }
 
-func (s *sheet) part(p logbook.Part, date string) PartRow {
+func (s *composer) part(p logbook.Part, date string) PartRow {
 	row := PartRow{Part: p.Part, Number: p.Number, Source: s.say(sourceKeys[p.Source]), Date: date, Warranty: p.Warranty}
 	if p.Fate != logbook.Fitted {
 		row.Fate = s.say("fate." + strings.ReplaceAll(p.Fate, " ", "-"))

@@ -7,7 +7,7 @@ import (
 
 // turns are what an evening found, repaired, worked around and changed, in the
 // words of that evening: what a later one says never reaches back.
-func (s *sheet) turns(r *condition.Report, e *logbook.Entry) []Turn {
+func (s *composer) turns(r *condition.Report, e *logbook.Entry) []Turn {
 	var all []Turn
 	for _, d := range e.Defects {
 		t := s.defectTurn(r, e, d.Key, "found", Fact{"turn.effect", d.Effect, ""})
@@ -48,7 +48,7 @@ func (s *sheet) turns(r *condition.Report, e *logbook.Entry) []Turn {
 }
 
 // defectTurn is a turn in the life of a defect, by the name that it had first.
-func (s *sheet) defectTurn(r *condition.Report, e *logbook.Entry, key, kind string, lines ...Fact) Turn {
+func (s *composer) defectTurn(r *condition.Report, e *logbook.Entry, key, kind string, lines ...Fact) Turn {
 	of := r.Keyed(condition.KindDefect, key, e.File)
 	if of == nil {
 		return s.aTurn(kind, key, lines...)
@@ -61,7 +61,7 @@ func (s *sheet) defectTurn(r *condition.Report, e *logbook.Entry, key, kind stri
 	return t
 }
 
-func (s *sheet) aTurn(kind, what string, lines ...Fact) Turn {
+func (s *composer) aTurn(kind, what string, lines ...Fact) Turn {
 	t := Turn{Kind: kind, Label: s.say("turn." + kind), What: what}
 	for _, f := range lines {
 		if f.Value != "" {

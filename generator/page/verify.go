@@ -136,7 +136,7 @@ func (s *Site) verify(put Put) error {
 }
 
 func (s *Site) verifyView() (Verify, error) {
-	sh := s.sheet(verifyPath)
+	sh := s.composer(verifyPath)
 	v := Verify{
 		Page:   sh.page("verify", s.say("page.verify-title"), s.say("page.verify-description")),
 		Proves: s.sayAll("page.verify-file", "page.verify-chain"),
@@ -183,7 +183,7 @@ func (s *Site) commands() []Fact {
 	}
 }
 
-func (s *sheet) sealedRow(r Sealed) SealedRow {
+func (s *composer) sealedRow(r Sealed) SealedRow {
 	_, since := r.Since.said()
 	row := SealedRow{
 		ID: "sealed-" + r.Code, Machine: Link{Text: r.Name}, Date: s.date(r.Date), Code: r.Code, Changed: s.say(since),

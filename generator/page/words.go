@@ -8,7 +8,7 @@ import (
 
 // words makes the glossary.
 func (s *Site) words(put Put) error {
-	sh := s.sheet("words/index.html")
+	sh := s.composer("words/index.html")
 	v := Words{Page: sh.page("words", s.say("page.words-title"), s.say("page.words-description"))}
 	v.Trail = []Link{{To: sh.to("index.html"), Text: s.Shop.Name}, {Text: s.say("page.words-title")}}
 	for _, t := range s.Glossary {
@@ -21,7 +21,7 @@ func (s *Site) words(put Put) error {
 // whatever address was asked for, so it carries its style inside, and its
 // links are whole where the shop has a web address.
 func (s *Site) lost(put Put) error {
-	sh := s.sheet("404.html")
+	sh := s.composer("404.html")
 	v := Lost{sh.page("lost", s.say("page.lost-title"), s.say("page.lost-description"))}
 	v.Style, v.Icon, v.Canonical, v.Policy = "", "", "", lostPolicy
 	v.StyleText = template.CSS(s.Theme.style) //nolint:gosec // the theme's own style sheet

@@ -19,7 +19,7 @@ import (
 // Only there is the one machine alone. Work is in hours and minutes, amounts are
 // in the shop's currency; a figure that does not exist has no line.
 func (s *Shop) WriteText(w io.Writer, words *catalog.Catalog) error {
-	t := texter{s, words}
+	t := tallyText{s, words}
 	var blocks []block
 	for _, m := range s.Machines {
 		blocks = append(blocks, t.machine(m))
@@ -46,13 +46,13 @@ type block struct {
 	notes   []string
 }
 
-// A texter words a count.
-type texter struct {
+// A tallyText words a count.
+type tallyText struct {
 	count *Shop
 	words *catalog.Catalog
 }
 
-func (t texter) machine(m Machine) block {
+func (t tallyText) machine(m Machine) block {
 	b := block{heading: m.Key}
 	if m.Name != "" {
 		b.heading = t.words.Say("tally.machine", "key", m.Key, "name", m.Name)
@@ -81,7 +81,7 @@ func unpriced(lines []Line) int {
 	return n
 }
 
-func (t texter) work(w Work) [][2]string {
+func (t tallyText) work(w Work) [][2]string {
 	lines := [][2]string{{t.words.Say("tally.work"), w.Total.String()}}
 	for _, person := range slices.Sorted(maps.Keys(w.ByPerson)) {
 		label := t.words.Say("tally.by-person", "person", person)
@@ -103,7 +103,7 @@ func (t texter) work(w Work) [][2]string {
 	return lines
 }
 
-func (t texter) meter(m Meter) [][2]string {
+func (t tallyText) meter(m Meter) [][2]string {
 	switch {
 	case !m.HasTotal:
 		return [][2]string{{t.words.Say("tally.meter"), t.words.Say("tally.meter-not-known")}}
@@ -113,7 +113,7 @@ func (t texter) meter(m Meter) [][2]string {
 	return [][2]string{{t.words.Say("tally.meter"), m.Total.String()}}
 }
 
-func (t texter) money(m Money) [][2]string {
+func (t tallyText) money(m Money) [][2]string {
 	if t.count.Currency == "" {
 		return nil
 	}
@@ -127,7 +127,7 @@ func (t texter) money(m Money) [][2]string {
 }
 
 // overview is a row for each machine and one for the shop, under a header.
-func (t texter) overview() [][]string {
+func (t tallyText) overview() [][]string {
 	columns := []figure{cashIn, breakEvenWithLabor, sold, leftOver, perHour}
 	header := []string{t.words.Say("tally.column-machine"), t.words.Say("tally.column-work"), t.words.Say("tally.column-cash-in"),
 		t.words.Say("tally.column-with-labor"), t.words.Say("tally.sold"), t.words.Say("tally.column-left-over"), t.words.Say("tally.column-per-hour")}

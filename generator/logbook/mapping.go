@@ -11,12 +11,12 @@ import (
 	"asleft/generator/spelling"
 )
 
-// A form is one mapping of the front matter, read field by field. Each field
+// A mapping is one of the front matter of the front matter, read field by field. Each field
 // that is asked for becomes known; done reports the ones nobody asked for, so
 // the reading code is the list of fields and there is no second one.
 //
 // A field that is there but empty counts as not filled in.
-type form struct {
+type mapping struct {
 	src    *source
 	node   *yaml.Node
 	path   string
@@ -30,8 +30,8 @@ type form struct {
 // few fields are looked through faster than a map is made of them.
 const few = 32
 
-func (s *source) form(n *yaml.Node, path string) *form {
-	f := &form{src: s, node: n, path: path, asked: make([]string, 0, 8)}
+func (s *source) mapping(n *yaml.Node, path string) *mapping {
+	f := &mapping{src: s, node: n, path: path, asked: make([]string, 0, 8)}
 	if n.Kind == 0 || isNull(n) {
 		return f
 	}
@@ -50,7 +50,7 @@ func (s *source) form(n *yaml.Node, path string) *form {
 	return f
 }
 
-func (f *form) field(key, value *yaml.Node) {
+func (f *mapping) field(key, value *yaml.Node) {
 	at := f.src.at(key.Line, f.path)
 	if key.Kind != yaml.ScalarNode || isNull(key) {
 		f.src.report(at, "problem.not-a-name")
@@ -71,14 +71,14 @@ func underscored(name string) string { return strings.ReplaceAll(name, " ", "_")
 
 // find is the node of a field, nil when it is not there. The words of its name may
 // stand apart.
-func (f *form) find(name string) *yaml.Node {
+func (f *mapping) find(name string) *yaml.Node {
 	if n := f.named(name); n != nil || !strings.Contains(name, "_") {
 		return n
 	}
 	return f.named(strings.ReplaceAll(name, "_", " "))
 }
 
-func (f *form) named(name string) *yaml.Node {
+func (f *mapping) named(name string) *yaml.Node {
 	if f.index != nil {
 		return f.index[name]
 	}
@@ -91,7 +91,7 @@ func (f *form) named(name string) *yaml.Node {
 }
 
 // names are those of the fields, in their order.
-func (f *form) names() []string {
+func (f *mapping) names() []string {
 	var names []string
 	for i := 0; i+1 < len(f.fields); i += 2 {
 		if key, value := f.fields[i], f.fields[i+1]; key.Kind == yaml.ScalarNode && !isNull(key) && f.find(key.Value) == value {
@@ -101,13 +101,13 @@ func (f *form) names() []string {
 	return names
 }
 
-// place is where the form itself stands.
-func (f *form) place() Place {
+// place is where the mapping itself stands.
+func (f *mapping) place() Place {
 	return f.src.at(max(f.node.Line, 1), f.path)
 }
 
-// at is where a field stands, or the form where the field is not there.
-func (f *form) at(name string) Place {
+// at is where a field stands, or the mapping where the field is not there.
+func (f *mapping) at(name string) Place {
 	p := f.place().In(clip(name))
 	if n := f.find(name); n != nil {
 		p.Line = n.Line
@@ -115,12 +115,12 @@ func (f *form) at(name string) Place {
 	return p
 }
 
-func (f *form) report(name, key string, pairs ...any) {
+func (f *mapping) report(name, key string, pairs ...any) {
 	f.src.report(f.at(name), key, pairs...)
 }
 
 // value is the field's node, nil when it is not there or not filled in.
-func (f *form) value(name string) *yaml.Node {
+func (f *mapping) value(name string) *yaml.Node {
 	if !slices.Contains(f.asked, name) {
 		f.asked = append(f.asked, name)
 	}
@@ -138,7 +138,7 @@ func isNull(n *yaml.Node) bool {
 }
 
 // done reports the fields that nobody asked for.
-func (f *form) done() {
+func (f *mapping) done() {
 	for i := 0; !f.broken && i+1 < len(f.node.Content); i += 2 {
 		key, value := f.node.Content[i], f.node.Content[i+1]
 		if key.Kind == yaml.ScalarNode && !isNull(key) && !slices.Contains(f.asked, key.Value) && !slices.Contains(f.asked, underscored(key.Value)) && !slices.Contains(f.left, key.Value) {
@@ -147,7 +147,7 @@ func (f *form) done() {
 	}
 }
 
-func (f *form) unknown(key, value *yaml.Node) {
+func (f *mapping) unknown(key, value *yaml.Node) {
 	at := f.src.at(key.Line, f.path).In(clip(key.Value))
 	near := spelling.Nearest(key.Value, f.asked)
 	elsewhere := ""
@@ -171,18 +171,18 @@ func (f *form) unknown(key, value *yaml.Node) {
 }
 
 // each reads each item of a list of mappings.
-func (f *form) each(name string, read func(item *form)) {
+func (f *mapping) each(name string, read func(item *mapping)) {
 	for _, i := range f.items(name) {
-		item := f.src.form(i.node, i.path)
+		item := f.src.mapping(i.node, i.path)
 		read(item)
 		item.done()
 	}
 }
 
 // list is what is read of each item of a list of mappings.
-func list[T any](f *form, name string, read func(item *form) T) []T {
+func list[T any](f *mapping, name string, read func(item *mapping) T) []T {
 	var all []T
-	f.each(name, func(item *form) {
+	f.each(name, func(item *mapping) {
 		if all == nil { // a slice that grows as it goes would keep twice the room
 			all = make([]T, 0, len(f.find(name).Content))
 		}
@@ -197,7 +197,7 @@ type item struct {
 	path string
 }
 
-func (f *form) items(name string) []item {
+func (f *mapping) items(name string) []item {
 	n := f.value(name)
 	if n == nil {
 		return nil
@@ -227,7 +227,7 @@ type texted struct {
 }
 
 // texts reads a list of plain texts.
-func (f *form) texts(name string) []texted {
+func (f *mapping) texts(name string) []texted {
 	var all []texted
 	for _, i := range f.items(name) {
 		if s := f.src.scalar(i.node, i.path); s != "" && !isNull(i.node) {
@@ -238,7 +238,7 @@ func (f *form) texts(name string) []texted {
 }
 
 // words are the texts of a list, without their places.
-func (f *form) words(name string) []string {
+func (f *mapping) words(name string) []string {
 	var all []string
 	for _, t := range f.texts(name) {
 		all = append(all, t.text)
@@ -248,12 +248,12 @@ func (f *form) words(name string) []string {
 
 // sub is a field that is a mapping itself, nil when not given. The caller
 // calls its done.
-func (f *form) sub(name string) *form {
+func (f *mapping) sub(name string) *mapping {
 	n := f.value(name)
 	if n == nil {
 		return nil
 	}
-	return f.src.form(n, f.at(name).Field)
+	return f.src.mapping(n, f.at(name).Field)
 }
 
 // shown is a node as a message quotes it.
