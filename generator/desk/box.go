@@ -364,10 +364,10 @@ func (f *filling) offers(of *field) []string {
 	}
 	switch of.path {
 	case "by", "hours/by":
-		people, _ := usual(f.shop)
+		people, _ := f.shop.Usual()
 		add(people...)
 	case "hours/task":
-		_, tasks := usual(f.shop)
+		_, tasks := f.shop.Usual()
 		add(tasks...)
 	case "kind":
 		for _, s := range f.shop.Sheets {
@@ -407,21 +407,4 @@ func (f *filling) offers(of *field) []string {
 		add(f.d.photosOf(f.machine.Key)...)
 	}
 	return all
-}
-
-// usual are the people and the tasks of the shop's logs, to pick from.
-func usual(shop *logbook.Shop) (people, tasks []string) {
-	for _, m := range shop.Machines {
-		for _, e := range m.Entries {
-			people = append(people, e.By)
-			for _, s := range e.Sessions {
-				people, tasks = append(people, s.By), append(tasks, s.Task)
-			}
-		}
-	}
-	tidy := func(all []string) []string {
-		slices.Sort(all)
-		return slices.DeleteFunc(slices.Compact(all), func(s string) bool { return s == "" })
-	}
-	return tidy(people), tidy(tasks)
 }

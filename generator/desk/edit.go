@@ -62,15 +62,12 @@ func (d *Desk) open(t target) (writing, error) {
 
 // fresh is a file from nothing, with what is known of it already.
 func (d *Desk) fresh(t target) []byte {
-	text := func(name, value string) mend.Field {
-		return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
-	}
 	want := mend.Node{Kind: mend.Fields}
 	switch t.kind {
 	case logbook.FileEntry:
-		want.Fields = []mend.Field{text("date", string(d.today()))}
+		want.Fields = []mend.Field{textField("date", string(d.today()))}
 	case logbook.FileMachine:
-		want.Fields = []mend.Field{text("arrived", string(d.today())), text("stage", logbook.InTheShop)}
+		want.Fields = []mend.Field{textField("arrived", string(d.today())), textField("stage", logbook.InTheShop)}
 	}
 	return mend.New(want, "")
 }
@@ -241,7 +238,7 @@ func (d *Desk) nameKeys(want mend.Node, t target) {
 			}
 			key := entry.FreeKey(what.Text, says, func(key string) bool { return taken[key] })
 			taken[key] = true
-			first := mend.Field{Name: "key", Node: mend.Node{Kind: mend.Text, Text: key}}
+			first := textField("key", key)
 			f.Node.Items[n].Fields = append([]mend.Field{first}, item.Fields...)
 		}
 	}
@@ -513,7 +510,7 @@ func withPhotos(want mend.Node, names []string) mend.Node {
 	for _, name := range names {
 		if !had[name] {
 			had[name] = true
-			photos.Items = append(photos.Items, mend.Node{Kind: mend.Fields, Fields: []mend.Field{{Name: "file", Node: mend.Node{Kind: mend.Text, Text: name}}}})
+			photos.Items = append(photos.Items, mend.Node{Kind: mend.Fields, Fields: []mend.Field{textField("file", name)}})
 		}
 	}
 	for n, f := range want.Fields {

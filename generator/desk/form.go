@@ -200,7 +200,7 @@ func spelledOut(item mend.Node, of []*field) mend.Node {
 	if item.Kind != mend.Text || item.Text == "" || len(of) == 0 {
 		return item
 	}
-	return mend.Node{Kind: mend.Fields, From: item.From, Fields: []mend.Field{{Name: of[0].name, Node: mend.Node{Kind: mend.Text, Text: item.Text}}}}
+	return mend.Node{Kind: mend.Fields, From: item.From, Fields: []mend.Field{textField(of[0].name, item.Text)}}
 }
 
 // textsWanted is a list of texts. One that was there already keeps its place.
@@ -230,4 +230,9 @@ func textsWanted(was mend.Node, sent *branch, ask asking) (mend.Node, bool) {
 		return was, true // one text where a list may stand
 	}
 	return mend.Node{Kind: mend.List, Items: all}, len(all) > 0
+}
+
+// textField is a field with a text in it.
+func textField(name, value string) mend.Field {
+	return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
 }

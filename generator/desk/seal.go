@@ -89,7 +89,7 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 	m := s.reading.Shop.Machines[s.n]
 	v := sealView{frame: d.frame(d.words.Say("desk.seal")), At: machineAt(key) + "/seal", Back: machineAt(key), Machine: m.Name}
 	for _, p := range s.reading.Problems {
-		v.Wrong = append(v.Wrong, fileLink{addressOf(idOfFile(p.File)), p.Place.String(), p.Says})
+		v.Wrong = append(v.Wrong, fileLink{addressOf(idOfFile(p.File)), nameOfFile(s.reading.Shop, p.File), p.Says})
 	}
 	for _, g := range condition.Gaps(s.reading.Shop, s.reading.Reports[s.n], s.reading.Words) {
 		v.Gaps = append(v.Gaps, fileLink{addressOf(idOfFile(g.File)), g.Says, g.Mend})

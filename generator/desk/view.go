@@ -221,7 +221,7 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for _, p := range reading.Problems {
-		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), p.Place.String(), p.Says})
+		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), p.Says})
 	}
 	if n := len(v.Problems); n > 0 {
 		v.Wrong = d.words.Count("desk.to-mend", n)
@@ -238,6 +238,21 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	d.page(w, http.StatusOK, "board", v)
+}
+
+// nameOfFile is how a person knows a file: the machine and the evening, by their names.
+func nameOfFile(shop *logbook.Shop, file string) string {
+	for _, m := range shop.Machines {
+		if m.File == file {
+			return m.Name
+		}
+		for _, e := range m.Entries {
+			if e.File == file && e.Title != "" {
+				return m.Name + ", " + e.Title
+			}
+		}
+	}
+	return file
 }
 
 func stageWord(stage string) string {
@@ -295,11 +310,8 @@ func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	name, currency := lined(r.PostForm.Get("name")), strings.ToUpper(lined(r.PostForm.Get("currency")))
-	text := func(name, value string) mend.Field {
-		return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
-	}
 	s := writing{target: target{id: "shop", kind: logbook.FileShop, file: "shop.md"}}
-	s.text = mend.New(mend.Node{Kind: mend.Fields, Fields: []mend.Field{text("shop", name), text("currency", currency)}}, "")
+	s.text = mend.New(mend.Node{Kind: mend.Fields, Fields: []mend.Field{textField("shop", name), textField("currency", currency)}}, "")
 	t, err := d.try(s)
 	switch {
 	case err != nil:

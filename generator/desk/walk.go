@@ -172,9 +172,6 @@ func (d *Desk) answer(t target, item string, a given) error {
 		return err
 	}
 	want := f.Fields()
-	text := func(name, value string) mend.Field {
-		return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
-	}
 	checks, there := want.Find("checks")
 	checks.Kind = mend.List
 	checks.Items = slices.DeleteFunc(slices.Clone(checks.Items), func(c mend.Node) bool {
@@ -182,9 +179,9 @@ func (d *Desk) answer(t target, item string, a given) error {
 		return have.Text == item
 	})
 	if a.result != logbook.NotChecked || a.note != "" {
-		c := mend.Node{Kind: mend.Fields, Fields: []mend.Field{text("item", item), text("result", a.result)}}
+		c := mend.Node{Kind: mend.Fields, Fields: []mend.Field{textField("item", item), textField("result", a.result)}}
 		if a.note != "" {
-			c.Fields = append(c.Fields, text("note", strings.Join(strings.Fields(a.note), " ")))
+			c.Fields = append(c.Fields, textField("note", strings.Join(strings.Fields(a.note), " ")))
 		}
 		checks.Items = append(checks.Items, c)
 	}
@@ -193,7 +190,7 @@ func (d *Desk) answer(t target, item string, a given) error {
 		want.Fields = append(want.Fields, mend.Field{Name: "checks", Node: checks})
 	}
 	if _, titled := want.Find("title"); !titled {
-		want.Fields = append(want.Fields, text("title", d.words.Say("desk.walk-title")))
+		want.Fields = append(want.Fields, textField("title", d.words.Say("desk.walk-title")))
 	}
 	out, err := f.With(want, f.Story())
 	if err != nil {

@@ -68,6 +68,23 @@ func (s *Shop) name(given map[string]string) {
 	}
 }
 
+// Usual are the people and the tasks of the shop's logs, to pick from, in order.
+func (s *Shop) Usual() (people, tasks []string) {
+	for _, m := range s.Machines {
+		for _, e := range m.Entries {
+			people = append(people, e.By)
+			for _, w := range e.Sessions {
+				people, tasks = append(people, w.By), append(tasks, w.Task)
+			}
+		}
+	}
+	tidy := func(all []string) []string {
+		slices.Sort(all)
+		return slices.DeleteFunc(slices.Compact(all), func(s string) bool { return s == "" })
+	}
+	return tidy(people), tidy(tasks)
+}
+
 // NameOf is the name of the machine of that key; the key where there is none.
 func (s *Shop) NameOf(key string) string {
 	if s.names == nil { // of a shop that was not read but made

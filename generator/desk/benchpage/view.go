@@ -151,7 +151,7 @@ func (b *Bench) formView(s *session, m *logbook.Machine, report *condition.Repor
 	}
 	last := f.Work[len(f.Work)-1]
 	f.Running = last["from"] != "" && last["to"] == ""
-	f.People, f.Tasks = usual(shop)
+	f.People, f.Tasks = shop.Usual()
 	for _, l := range m.Limits {
 		if !slices.Contains(f.Whats, l.What) {
 			f.Whats = append(f.Whats, l.What)
@@ -234,23 +234,6 @@ func hasEngine(m *logbook.Machine) bool {
 		return true
 	}
 	return slices.ContainsFunc(m.Sheet.Items, func(i logbook.Item) bool { return i.System == "engine" })
-}
-
-// usual are the people and the tasks of the shop's log, to pick from.
-func usual(shop *logbook.Shop) (people, tasks []string) {
-	for _, m := range shop.Machines {
-		for _, e := range m.Entries {
-			people = append(people, e.By)
-			for _, s := range e.Sessions {
-				people, tasks = append(people, s.By), append(tasks, s.Task)
-			}
-		}
-	}
-	tidy := func(all []string) []string {
-		slices.Sort(all)
-		return slices.DeleteFunc(slices.Compact(all), func(s string) bool { return s == "" })
-	}
-	return tidy(people), tidy(tasks)
 }
 
 // lists are the lists of the form that can have one more row.
