@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"net"
 	"os"
 	"os/exec"
 	"os/signal"
@@ -43,11 +44,12 @@ func newDesk(s streams) *cobra.Command {
 		Example: words.Say("help.desk.example"),
 		Args:    none,
 		RunE: func(c *cobra.Command, _ []string) error {
-			flags.given = c.Flags().Changed("port")
+			flags.given, flags.bench = c.Flags().Changed("port"), c.Flags().Changed("network")
 			return runDesk(c, s, flags, stay)
 		},
 	}
 	c.Flags().IntVar(&flags.port, "port", usualPort, words.Say("help.flag.port"))
+	c.Flags().StringVar(&flags.network, "network", "", words.Say("help.flag.desk-network"))
 	c.Flags().BoolVar(&stay, "no-browser", false, words.Say("help.flag.no-browser"))
 	return c
 }
@@ -61,33 +63,14 @@ func runDesk(c *cobra.Command, s streams, flags previewFlags, stay bool) error {
 	if flags.port < 0 || flags.port > 65534 {
 		return wrongUsage(errors.New(words.Say("command.preview-no-port", "port", flags.port)))
 	}
-	if err := folder.MkdirAll(path.Dir(deskLock), 0o755); err != nil {
-		return &outcome{fault, err}
-	}
-	at := readDesk(folder)
-	release, err := folder.Lock(deskLock)
-	if errors.Is(err, rooted.ErrLocked) && at.Address != "" {
-		return showDesk(s, at, stay) // it is open already: one more tab of it
-	}
-	if err != nil {
-		return &outcome{fault, err}
-	}
-	defer func() { _ = release() }() // the system lets go of it in any case
-	listener, err := listen("127.0.0.1", flags)
+	listener, at, release, err := claimDesk(folder, flags)
 	if err != nil {
 		return err
 	}
-	if at.Secret == "" {
-		at.Secret = desk.NewSecret()
+	if listener == nil {
+		return showDesk(s, at, stay) // it is open already: one more tab of it
 	}
-	at.Address = "http://" + listener.Addr().String()
-	data, err := json.Marshal(at)
-	if err == nil {
-		err = afero.WriteFile(folder, deskFile, data, 0o600) // whoever reads it is let in
-	}
-	if err != nil {
-		return &outcome{fault, errors.Join(err, listener.Close())}
-	}
+	defer func() { _ = release() }() // the system lets go of it in any case
 	settings, err := openSettings(true)
 	if err != nil { // one that cannot be made holds no key and remembers nothing
 		settings, err = openSettings(false)
@@ -102,14 +85,53 @@ func runDesk(c *cobra.Command, s streams, flags previewFlags, stay bool) error {
 	if err := showDesk(s, at, stay); err != nil {
 		return err
 	}
-	err = together(ctx,
+	all := []func(context.Context) error{
 		func(ctx context.Context) error { p.Follow(ctx, []string{folder.Dir()}, "site"); return nil },
-		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) })
-	if err != nil {
+		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) },
+	}
+	if flags.bench {
+		bench, err := openBench(folder, p, &sharedWriter{w: s.out}, flags)
+		if err != nil {
+			return errors.Join(err, listener.Close())
+		}
+		all = append(all, bench.serve)
+	}
+	if err := together(ctx, all...); err != nil {
 		return &outcome{fault, err}
 	}
 	fmt.Fprintln(s.out, words.Say("command.preview-stopped"))
 	return nil
+}
+
+// claimDesk listens for the desk of a shop and notes where. There is no listener where the
+// desk is open already; at tells where.
+func claimDesk(folder *rooted.FS, flags previewFlags) (l net.Listener, at openDesk, release func() error, err error) {
+	if err := folder.MkdirAll(path.Dir(deskLock), 0o755); err != nil {
+		return nil, at, nil, &outcome{fault, err}
+	}
+	at = readDesk(folder)
+	release, err = folder.Lock(deskLock)
+	if errors.Is(err, rooted.ErrLocked) && at.Address != "" {
+		return nil, at, nil, nil
+	}
+	if err != nil {
+		return nil, at, nil, &outcome{fault, err}
+	}
+	if l, err = listen("127.0.0.1", flags); err != nil {
+		return nil, at, nil, errors.Join(err, release())
+	}
+	if at.Secret == "" {
+		at.Secret = desk.NewSecret()
+	}
+	at.Address = "http://" + l.Addr().String()
+	data, err := json.Marshal(at)
+	if err == nil {
+		err = afero.WriteFile(folder, deskFile, data, 0o600) // whoever reads it is let in
+	}
+	if err != nil {
+		return nil, at, nil, &outcome{fault, errors.Join(err, l.Close(), release())}
+	}
+	return l, at, release, nil
 }
 
 // openDeskFolder is the shop's folder, or one in which the desk is to begin a shop: the

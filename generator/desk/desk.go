@@ -107,6 +107,7 @@ func (d *Desk) routes() http.Handler {
 	}
 	mux.HandleFunc("GET /desk/m/{key}/list/{id}", d.known(d.walk))
 	mux.HandleFunc("POST /desk/m/{key}/list/{id}", d.known(d.walked))
+	mux.HandleFunc("POST /desk/m/{key}/rename", d.known(d.rename))
 	mux.HandleFunc("GET /desk/m/{key}/seal", d.known(d.beforeSealing))
 	mux.HandleFunc("POST /desk/m/{key}/seal", d.known(d.seal))
 	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.known(d.buyerFile))

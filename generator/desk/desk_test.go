@@ -649,3 +649,53 @@ func TestFromAnEmptyFolder(t *testing.T) {
 	}
 	t.Log(b.file("shop.md"), b.file("machines/little-saw/machine.md"), b.file("machines/little-saw/2026-11-28-it-came-in-a-box.md"))
 }
+
+// TestRenaming: what names a machine follows it, the rest of those files stays, its drafts
+// come along, and a name that is taken changes nothing.
+func TestRenaming(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get("/desk/m/heron/new/20261128T193000-abcdef"))
+	v.Set("f.title", "Half written")
+	v.Set("do", "try")
+	b.post("/desk/m/heron/new/20261128T193000-abcdef", v)
+	var naming []string
+	before := map[string]string{}
+	for _, name := range b.files() {
+		before[name] = b.file(name)
+		if strings.Contains(before[name], "from: heron") {
+			naming = append(naming, name)
+		}
+	}
+	if len(naming) == 0 {
+		t.Fatal("nothing in the example came from the heron")
+	}
+	if w := b.post("/desk/m/heron/rename", url.Values{"key": {"harrow"}}); w.Code != http.StatusUnprocessableEntity {
+		t.Errorf("a name that is taken: %d", w.Code)
+	}
+	if w := b.post("/desk/m/heron/rename", url.Values{"key": {"Old Heron"}}); w.Code != http.StatusSeeOther || w.Header().Get("Location") != "/desk/m/old-heron?said=renamed" {
+		t.Fatalf("%d %s %s", w.Code, w.Header(), w.Body)
+	}
+	for _, name := range naming {
+		if got, want := b.file(name), strings.ReplaceAll(before[name], "from: heron", "from: old-heron"); got != want {
+			t.Errorf("%s:\n%s", name, difference(want, got))
+		}
+	}
+	for name, text := range before {
+		if rest, its := strings.CutPrefix(name, "machines/heron/"); its && rest != "machine.md" && b.file("machines/old-heron/"+rest) != text {
+			t.Errorf("%s is another", name)
+		}
+	}
+	if text := b.file("machines/old-heron/machine.md"); !strings.Contains(text, "was: [heron]") && !strings.Contains(text, "was:\n  - heron") {
+		t.Errorf("its old name is nowhere:\n%s", text)
+	}
+	if page := b.get("/desk/m/old-heron/new/20261128T193000-abcdef"); !strings.Contains(page, "Half written") {
+		t.Error("its draft did not come along")
+	}
+	if there, _ := afero.DirExists(b.folder, "machines/heron"); there {
+		t.Error("the old folder is still there")
+	}
+	b.post("/desk/m/old-heron/rename", url.Values{"key": {"heron"}})
+	if text := b.file("machines/heron/machine.md"); strings.Contains(text, "was: [heron") || !strings.Contains(text, "old-heron") {
+		t.Errorf("named back, it says:\n%s", text)
+	}
+}

@@ -34,6 +34,7 @@ type formView struct {
 	Entries            []entryLink
 	Files              []fileLink
 	Photos             bool // photos can be put in
+	Rename             bool // the machine's folder can get another name
 }
 
 type suggestions struct {
@@ -98,6 +99,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Lists = append(v.Lists, suggestions{id, f.lists[id]})
 	}
 	if s.kind == logbook.FileMachine && f.machine != nil {
+		v.Rename = true
 		v.Entries = d.entriesOf(f.machine)
 	}
 	if s.kind == logbook.FileShop {
@@ -148,7 +150,7 @@ func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
 
 func (d *Desk) said(what string) string {
 	switch what {
-	case "kept", "undone", "not-undone":
+	case "kept", "undone", "not-undone", "renamed":
 		return d.words.Say("desk.said-" + what)
 	}
 	return ""

@@ -1,0 +1,175 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"path"
+	"slices"
+	"strings"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/entry"
+	"asleft/generator/logbook"
+	"asleft/generator/mend"
+)
+
+// errTaken says that a machine's folder cannot have a name.
+var errTaken = errors.New("a folder of that name is there already, or the name is none")
+
+// rename gives a machine's folder another name. All that names it follows: parts that came
+// from it, drafts of its evenings, and links to its old pages by the old name, which
+// machine.md keeps.
+func (d *Desk) rename(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	from, to := r.PathValue("key"), entry.Slug(lined(r.PostForm.Get("key")))
+	reading := d.o.Reading()
+	if m, _ := machineOf(reading, from); m == nil {
+		http.NotFound(w, r)
+		return
+	}
+	if to == from {
+		http.Redirect(w, r, machineAt(from), http.StatusSeeOther)
+		return
+	}
+	d.saving.Lock()
+	err := d.move(reading.Shop, from, to)
+	d.saving.Unlock()
+	switch {
+	case errors.Is(err, errTaken):
+		d.page(w, http.StatusUnprocessableEntity, "failed", failedView{d.frame(""), d.words.Say("desk.rename-taken", "key", to)})
+	case err != nil:
+		d.fail(w, err)
+	default:
+		d.refresh()
+		http.Redirect(w, r, machineAt(to)+"?said=renamed", http.StatusSeeOther)
+	}
+}
+
+// move renames the folder. What is to change in files is worked out before anything is
+// touched, so what cannot be changed stops it while all is as it was.
+func (d *Desk) move(shop *logbook.Shop, from, to string) error {
+	there, err := afero.Exists(d.folder, "machines/"+to)
+	if err != nil {
+		return err
+	}
+	if there || !entry.GoodKey(to) {
+		return errTaken
+	}
+	changed := map[string][]byte{}
+	for _, m := range shop.Machines {
+		for _, e := range m.Entries {
+			if slices.ContainsFunc(e.Parts, func(p logbook.Part) bool { return p.From == from }) {
+				if changed[e.File], err = d.mended(e.File, func(want mend.Node) mend.Node { return donorRenamed(want, from, to) }); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	own := entry.MachineFile(from)
+	if changed[own], err = d.mended(own, func(want mend.Node) mend.Node { return formerly(want, from, to) }); err != nil {
+		return err
+	}
+	if err := d.folder.Rename("machines/"+from, "machines/"+to); err != nil {
+		return fmt.Errorf("cannot rename machines/%s: %w", from, err)
+	}
+	for file, text := range changed {
+		if rest, inside := strings.CutPrefix(file, "machines/"+from+"/"); inside {
+			file = "machines/" + to + "/" + rest
+		}
+		before, err := d.now(file)
+		if err != nil {
+			return err
+		}
+		if err := d.keep(kept{File: file, Before: before, After: digestOf(text), At: d.clock(), Undone: true}); err != nil {
+			return err
+		}
+		if err := entry.Replace(d.folder, file, text, nil); err != nil {
+			return err
+		}
+	}
+	return d.moveDrafts(from, to)
+}
+
+// mended is a file with other fields.
+func (d *Desk) mended(file string, change func(mend.Node) mend.Node) ([]byte, error) {
+	text, err := d.now(file)
+	if err != nil {
+		return nil, err
+	}
+	f, err := mend.Read(text)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	out, err := f.With(change(f.Fields()), f.Story())
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	return out, nil
+}
+
+// donorRenamed are the fields of an entry whose parts came from that machine.
+func donorRenamed(want mend.Node, from, to string) mend.Node {
+	for _, f := range want.Fields {
+		if f.Name != "parts" {
+			continue
+		}
+		for _, part := range f.Node.Items {
+			for n := range part.Fields {
+				if of := &part.Fields[n]; of.Name == "from" && strings.TrimSpace(of.Node.Text) == from {
+					of.Node.Text = to
+				}
+			}
+		}
+	}
+	return want
+}
+
+// formerly are the fields of a machine whose folder gets another name: the old one is
+// among its earlier names, and one that it gets back is none any more.
+func formerly(want mend.Node, from, to string) mend.Node {
+	var kept []mend.Node
+	was, _ := want.Find("was")
+	if was.Kind == mend.Text && was.Text != "" {
+		was = mend.Node{Kind: mend.List, Items: []mend.Node{was}}
+	}
+	for _, name := range was.Items {
+		if strings.TrimSpace(name.Text) != to {
+			kept = append(kept, name)
+		}
+	}
+	kept = append(kept, mend.Node{Kind: mend.Text, Text: from})
+	list := mend.Field{Name: "was", Node: mend.Node{Kind: mend.List, Items: kept}}
+	if n := slices.IndexFunc(want.Fields, func(f mend.Field) bool { return f.Name == "was" }); n >= 0 {
+		want.Fields[n] = list
+		return want
+	}
+	want.Fields = append(want.Fields, list)
+	return want
+}
+
+// moveDrafts has the drafts of a machine's files follow it.
+func (d *Desk) moveDrafts(from, to string) error {
+	old := "machines/" + from + "/"
+	for _, dr := range d.drafts() {
+		rest, its := strings.CutPrefix(dr.ID, old)
+		if !its {
+			continue
+		}
+		moved := dr.draft
+		if moved.File != "" {
+			moved.File = "machines/" + to + "/" + path.Base(moved.File)
+		}
+		if err := d.writeDraft("machines/"+to+"/"+rest, moved); err != nil {
+			return err
+		}
+		if err := d.dropDraft(dr.ID); err != nil {
+			return err
+		}
+	}
+	return nil
+}
