@@ -1,8 +1,11 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
+	"math/rand/v2"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
@@ -12,6 +15,7 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestDeskFromStartToCtrlC: it says where it is, lets in who has the ticket of that
@@ -30,29 +34,14 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 	if page := fetched(t, home); !strings.Contains(page, "has not been let in") || strings.Contains(page, at.Query().Get("ticket")) {
 		t.Errorf("a stranger sees %s", page)
 	}
-	jar, err := cookiejar.New(nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	browser := &http.Client{Jar: jar}
+	browser := &http.Client{Jar: newJar(t)}
 	post := func(to string, v url.Values) string {
 		t.Helper()
-		r, err := http.NewRequest(http.MethodPost, to, strings.NewReader(v.Encode()))
+		text, err := posted(browser, to, v)
 		if err != nil {
 			t.Fatal(err)
 		}
-		r.Header.Set("Origin", "http://"+at.Host)
-		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-		answer, err := browser.Do(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer answer.Body.Close()
-		text, err := io.ReadAll(answer.Body)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return string(text)
+		return text
 	}
 	if page := post("http://"+at.Host+"/desk/in", url.Values{"ticket": {at.Query().Get("ticket")}}); !strings.Contains(page, "There is no shop in this folder yet") {
 		t.Errorf("let in, one sees %s", page)
@@ -96,5 +85,79 @@ func TestDeskWantsAFolder(t *testing.T) {
 	var exit *exec.ExitError
 	if !errors.As(err, &exit) || exit.ExitCode() != usage {
 		t.Errorf("it said %q (%v)", told, err)
+	}
+}
+
+func newJar(t *testing.T) http.CookieJar {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return jar
+}
+
+// posted sends a form as a page of the desk does.
+func posted(browser *http.Client, to string, v url.Values) (string, error) {
+	r, err := http.NewRequest(http.MethodPost, to, strings.NewReader(v.Encode()))
+	if err != nil {
+		return "", err
+	}
+	r.Header.Set("Origin", r.URL.Scheme+"://"+r.URL.Host)
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	answer, err := browser.Do(r)
+	if err != nil {
+		return "", err
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	return string(text), err
+}
+
+// TestKilledDesk ends the desk at random moments while somebody types, with a signal that
+// it cannot see: all that it said it keeps is in the draft, the draft is whole, and the
+// desk opens again.
+func TestKilledDesk(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../content-example")); err != nil {
+		t.Fatal(err)
+	}
+	browser := &http.Client{Jar: newJar(t)}
+	drafts := filepath.Join(dir, ".asleft", "desk")
+	for kill := range kills() {
+		c, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
+		at, err := url.Parse(address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		home := "http://" + at.Host
+		if _, err := posted(browser, home+"/desk/in", url.Values{"ticket": {at.Query().Get("ticket")}}); err != nil {
+			t.Fatal(err)
+		}
+		id := fmt.Sprintf("20261128T193000-%06x", kill)
+		time.AfterFunc(time.Duration(rand.IntN(1200))*time.Millisecond, func() { _ = c.Process.Kill() })
+		story, kept := "", ""
+		for n := 0; ; n++ {
+			story += fmt.Sprintf("word%d ", n)
+			said, err := posted(browser, home+"/desk/m/harrow/new/"+id, url.Values{"do": {"try"}, "story": {story}, "f.date": {"2026-11-28"}, "f.title": {"Typed"}})
+			if err != nil {
+				break
+			}
+			if strings.Contains(said, "Draft kept") {
+				kept = strings.TrimSpace(story)
+			}
+		}
+		_ = c.Wait() // it was killed
+		data, err := os.ReadFile(filepath.Join(drafts, "machines~harrow~new-"+id+".json"))
+		if errors.Is(err, os.ErrNotExist) && kept == "" {
+			continue
+		}
+		var draft struct{ Text []byte }
+		if err == nil {
+			err = json.Unmarshal(data, &draft)
+		}
+		if err != nil || !strings.Contains(string(draft.Text), kept) {
+			t.Fatalf("kill %d: it said that it keeps %q; the draft is %q (%v)", kill, kept, draft.Text, err)
+		}
 	}
 }
