@@ -176,7 +176,7 @@ func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers 
 			}
 		}
 		item := fieldsWanted(spelledOut(from, of), b, of, path+".", rows)
-		if from.Kind == mend.Text && len(item.Fields) == 1 && item.Fields[0].Name == of[0].name && item.Fields[0].Node.Text == from.Text {
+		if from.From > 0 && from.Kind == mend.Text && len(of) > 0 && len(item.Fields) == 1 && item.Fields[0].Name == of[0].name && item.Fields[0].Node.Text == from.Text {
 			put(from, row)
 			continue
 		}
@@ -226,8 +226,11 @@ func textsWanted(was mend.Node, sent *branch, ask asking) (mend.Node, bool) {
 	}
 	slices.SortStableFunc(kept, func(a, b mend.Node) int { return a.From - b.From })
 	all := append(kept, added...)
-	if was.Kind == mend.Text && len(all) == 1 && all[0].Text == lined(was.Text) {
-		return was, true // one text where a list may stand
+	if was.Kind == mend.Text && was.Text != "" && len(all) == 1 { // one text where a list may stand
+		if all[0].Text == lined(was.Text) {
+			return was, true
+		}
+		return all[0], true
 	}
 	return mend.Node{Kind: mend.List, Items: all}, len(all) > 0
 }
