@@ -418,4 +418,5 @@ var englishDesk = map[string]string{
 	"desk.rename-taken":                      "{key} cannot be the name of a folder, or there is one of that name.",
 	"desk.said-renamed":                      "It has its new name.",
 	"help.flag.desk-network":                 "the page for phones too, on the `network` of that name",
+	"desk.walk-caution":                      "The maker's manual comes first. Keep the engine off and its plug lead off, unless the point needs it to run.",
 }
