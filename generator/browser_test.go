@@ -18,7 +18,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
@@ -144,16 +143,6 @@ func TestLighthouse(t *testing.T) {
 	}
 }
 
-// scheme makes the browser prefer light or dark.
-func scheme(name string) chromedp.Action[chromedp.Void] {
-	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}},
-		})
-		return err
-	})
-}
-
 // Pages hold together from 320 to 1920 px: nothing sticks out sideways.
 func TestNoSidewaysScroll(t *testing.T) {
 	ctx := testenv.Browser(t, 5*time.Minute)
@@ -260,7 +249,7 @@ func TestAccessible(t *testing.T) {
 	for _, page := range inEachTheme(t) {
 		for _, prefers := range []string{"light", "dark"} {
 			for _, width := range []int64{390, 1280} {
-				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), scheme(prefers), chromedp.Navigate(page))
+				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), testenv.Prefers(prefers), chromedp.Navigate(page))
 				testenv.Ask[bool](t, ctx, string(axe)+"; true")
 				for _, found := range testenv.Ask[[]string](t, ctx, check) {
 					t.Errorf("%s (%s, %d px): %s", page, prefers, width, found)

@@ -71,10 +71,7 @@ func runDesk(c *cobra.Command, s streams, flags previewFlags, stay bool) error {
 		return showDesk(s, at, stay) // it is open already: one more tab of it
 	}
 	defer func() { _ = release() }() // the system lets go of it in any case
-	settings, err := openSettings(true)
-	if err != nil { // one that cannot be made holds no key and remembers nothing
-		settings, err = openSettings(false)
-	}
+	settings, err := anySettings()
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}

@@ -89,10 +89,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 		return sealing(s, err, day)
 	}
 	report.Program = version()
-	settings, err := openSettings(true)
-	if err != nil { // one that cannot be made holds no key and remembers nothing
-		settings, err = openSettings(false)
-	}
+	settings, err := anySettings()
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,15 @@ func settingsDir() (string, error) {
 	return dir, nil
 }
 
+// anySettings opens that folder, and makes it where it can be made: one that cannot holds
+// no key and remembers nothing.
+func anySettings() (afero.Fs, error) {
+	if settings, err := openSettings(true); err == nil {
+		return settings, nil
+	}
+	return openSettings(false)
+}
+
 // openSettings opens that folder, and makes it if asked. A folder that is not
 // there holds no key.
 func openSettings(create bool) (afero.Fs, error) {

@@ -8,8 +8,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
 
@@ -38,13 +36,7 @@ func served(t *testing.T) (b *table, address string) {
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
 	t.Helper()
-	for until := time.Now().Add(20 * time.Second); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
-		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
-		if err == nil && v {
-			return
-		}
-	}
-	t.Fatalf("%s never came: %s", what, script)
+	testenv.Comes(t, ctx, 20*time.Second, what, script)
 }
 
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
@@ -89,16 +81,6 @@ func TestAnEveningInABrowser(t *testing.T) {
 	}
 }
 
-// inScheme is light or dark, as somebody's system prefers.
-func inScheme(scheme string) chromedp.Action[chromedp.Void] {
-	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
-		})
-		return err
-	})
-}
-
 // deskPages are one of each kind.
 var deskPages = []string{"/desk/", "/desk/shop", "/desk/m/gannet", "/desk/m/harrow/e/2026-03-23-carburetor.md", "/desk/m/gannet/new/20261128T193000-abcdef", "/desk/m/gannet/list/20261128T193000-abcdef", "/desk/m/harrow/seal", "/desk/new/20261128T193000-abcdef"}
 
@@ -116,7 +98,7 @@ func TestDeskPagesAreAccessible(t *testing.T) {
 	for _, page := range deskPages {
 		for _, width := range []int64{390, 1280} {
 			for _, scheme := range []string{"light", "dark"} {
-				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), inScheme(scheme), chromedp.Navigate(at+page))
+				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), testenv.Prefers(scheme), chromedp.Navigate(at+page))
 				testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
 				testenv.Ask[bool](t, ctx, string(axe)+"; true")
 				for _, v := range testenv.Ask[[]string](t, ctx, check) {

@@ -200,7 +200,7 @@ func (d *Desk) clock() time.Time {
 	return d.o.Now()
 }
 
-// machine is a machine of the shop by its key, with its report; nil where there is none.
+// machineOf is a machine of the shop by its key, with its report; nil where there is none.
 func machineOf(r *generator.Reading, key string) (*logbook.Machine, *condition.Report) {
 	if r == nil {
 		return nil, nil

@@ -528,7 +528,7 @@ func (d *Desk) takeBack(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusBadRequest)
 		return
 	}
-	_, err := d.undo(r.PostForm.Get("name"))
+	err := d.undo(r.PostForm.Get("name"))
 	switch {
 	case errors.Is(err, errOther):
 		http.Redirect(w, r, "/desk/?said=not-undone", http.StatusSeeOther)

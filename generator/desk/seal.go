@@ -72,17 +72,22 @@ func (d *Desk) prepare(key string) (*sealing, error) {
 
 // beforeSealing shows what the buyer will be told, and what is still open.
 func (d *Desk) beforeSealing(w http.ResponseWriter, r *http.Request) {
-	key := r.PathValue("key")
-	s, err := d.prepare(key)
+	if s := d.prepared(w, r); s != nil {
+		d.sealPage(w, http.StatusOK, r.PathValue("key"), s)
+	}
+}
+
+// prepared is what would be sealed of the machine of a request; nil where that was
+// answered already.
+func (d *Desk) prepared(w http.ResponseWriter, r *http.Request) *sealing {
+	s, err := d.prepare(r.PathValue("key"))
 	switch {
 	case err != nil:
 		d.fail(w, err)
-		return
 	case s == nil:
 		http.NotFound(w, r)
-		return
 	}
-	d.sealPage(w, http.StatusOK, key, s)
+	return s
 }
 
 func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealing) {
@@ -133,13 +138,9 @@ func (d *Desk) seal(w http.ResponseWriter, r *http.Request) {
 	key := r.PathValue("key")
 	d.saving.Lock()
 	defer d.saving.Unlock()
-	s, err := d.prepare(key)
+	s := d.prepared(w, r)
 	switch {
-	case err != nil:
-		d.fail(w, err)
-		return
 	case s == nil:
-		http.NotFound(w, r)
 		return
 	case s.report == nil, s.report.Facts.TellBuyer() && r.PostForm.Get("tell") != "yes":
 		d.sealPage(w, http.StatusUnprocessableEntity, key, s)

@@ -40,11 +40,11 @@ type draft struct {
 	At    time.Time
 }
 
-// A kept file is one as it was before the desk replaced, made or removed it.
+// A kept file is one as it was before the desk replaced or made it.
 type kept struct {
 	File   string
 	Before []byte // nil where there was no file
-	After  string // the digest of what the desk wrote; empty where it removed it
+	After  string // the digest of what the desk wrote
 	At     time.Time
 	Undone bool
 }
@@ -131,7 +131,7 @@ func (d *Desk) drafts() []waiting {
 var errOther = errors.New("the file was changed in the meantime")
 
 // save replaces a file by what somebody keeps, if it still is the one that they began
-// with; what was there can be had back. Nil data removes the file.
+// with; what was there can be had back.
 func (d *Desk) save(file, base string, data []byte) error {
 	d.saving.Lock()
 	defer d.saving.Unlock()
@@ -144,9 +144,6 @@ func (d *Desk) save(file, base string, data []byte) error {
 	}
 	if err := d.keep(kept{File: file, Before: before, After: digestOf(data), At: d.clock()}); err != nil {
 		return err
-	}
-	if data == nil {
-		return d.folder.Remove(file)
 	}
 	return entry.Replace(d.folder, file, data, func(there []byte) error {
 		if digestOf(there) != base {
@@ -205,23 +202,23 @@ func (d *Desk) lastKept() (name string, k *kept) {
 
 // undo has the last file back that the desk replaced. What it takes back becomes a
 // draft, so that it is not lost either. errOther where somebody changed the file since.
-func (d *Desk) undo(name string) (*kept, error) {
+func (d *Desk) undo(name string) error {
 	d.saving.Lock()
 	defer d.saving.Unlock()
 	last, k := d.lastKept()
 	if k == nil || name != last {
-		return nil, errOther
+		return errOther
 	}
 	there, err := d.now(k.File)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if digestOf(there) != k.After {
-		return nil, errOther
+		return errOther
 	}
 	if there != nil {
 		if err := d.writeDraft(idOfFile(k.File), draft{File: k.File, Base: digestOf(k.Before), Text: there}); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if k.Before == nil {
@@ -230,14 +227,14 @@ func (d *Desk) undo(name string) (*kept, error) {
 		err = entry.Replace(d.folder, k.File, k.Before, nil)
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
 	k.Undone = true
 	data, err := json.Marshal(k)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return k, entry.Replace(d.folder, path.Join(keptDir, last), data, nil)
+	return entry.Replace(d.folder, path.Join(keptDir, last), data, nil)
 }
 
 // A shown remembers the texts that forms were filled in from, by their digests: the rows

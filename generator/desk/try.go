@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"net/http"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -171,12 +172,7 @@ func (d *Desk) eveningFigures(r *generator.Reading, n int, e *logbook.Entry) []s
 }
 
 func inEntry(s *condition.Subject, e *logbook.Entry) bool {
-	for _, h := range s.History {
-		if h.Entry.File == e.File {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.History, func(h condition.Event) bool { return h.Entry.File == e.File })
 }
 
 // report is the report of a machine as it would be with a draft of one of its files.
@@ -210,7 +206,9 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, err)
 		return
 	}
+	d.trying.Lock() // the theme serves one at a time
 	made, err := t.reading.Report(key, theme)
+	d.trying.Unlock()
 	if err != nil || made == nil {
 		http.NotFound(w, r)
 		return
@@ -252,10 +250,15 @@ func (d *Desk) asFiled(key string) (*tried, error) {
 	return &tried{reading: r}, nil
 }
 
+// photoDirs are the folders of a machine that hold photos.
+func photoDirs(key string) []string {
+	return []string{"machines/" + key + "/photos", "machines/" + key}
+}
+
 // photosOf are the names of a machine's photos, the newest first.
 func (d *Desk) photosOf(key string) []string {
 	var all []string
-	for _, dir := range []string{"machines/" + key + "/photos", "machines/" + key} {
+	for _, dir := range photoDirs(key) {
 		infos, _ := afero.ReadDir(d.folder, dir) // it need not be there
 		for n := len(infos) - 1; n >= 0; n-- {
 			switch strings.ToLower(path.Ext(infos[n].Name())) {
@@ -270,16 +273,15 @@ func (d *Desk) photosOf(key string) []string {
 // photo is a photo of a machine as it lies in its folder, for the form.
 func (d *Desk) photo(w http.ResponseWriter, r *http.Request) {
 	key, name := r.PathValue("key"), r.PathValue("name")
-	for _, have := range d.photosOf(key) {
-		if have != name {
-			continue
-		}
-		for _, dir := range []string{"machines/" + key + "/photos", "machines/" + key} {
-			if data, err := afero.ReadFile(d.folder, path.Join(dir, name)); err == nil {
-				w.Header().Set("Cache-Control", "private, max-age=300")
-				http.ServeContent(w, r, name, d.clock(), bytes.NewReader(data))
-				return
-			}
+	if !slices.Contains(d.photosOf(key), name) {
+		http.NotFound(w, r)
+		return
+	}
+	for _, dir := range photoDirs(key) {
+		if data, err := afero.ReadFile(d.folder, path.Join(dir, name)); err == nil {
+			w.Header().Set("Cache-Control", "private, max-age=300")
+			http.ServeContent(w, r, name, d.clock(), bytes.NewReader(data))
+			return
 		}
 	}
 	http.NotFound(w, r)

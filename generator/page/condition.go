@@ -31,13 +31,10 @@ func (s *Site) condition(n int, put Put) error {
 }
 
 // Condition is the page of the n-th machine's condition report. It comes after
-// Outline, and needs no Compose.
+// Outline, and needs no Compose. Sites that share a theme make it one after the other.
 func (s *Site) Condition(n int) (made []byte, err error) {
-	s.terms = newTerms(s.Glossary)
-	s.Theme.budget.parts = int64(len(s.outlines))
-	own := *s
-	own.asked, own.judged = map[string]string{}, s.Report(n)
-	err = own.condition(n, func(_ string, data []byte) error {
+	s.prepare()
+	err = s.judging(n).condition(n, func(_ string, data []byte) error {
 		made = bytes.Clone(data)
 		return nil
 	})

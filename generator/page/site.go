@@ -68,11 +68,7 @@ type Put func(path string, data []byte) error
 // Compose makes every file of the site except the photos and the pages of
 // machines that were not read. It comes after Outline.
 func (s *Site) Compose(put Put) error {
-	s.terms = newTerms(s.Glossary)
-	s.Theme.budget.parts = int64(len(s.outlines))
-	for _, o := range s.outlines {
-		s.Theme.budget.parts += int64(len(o.Evenings))
-	}
+	s.prepare()
 	var work errgroup.Group
 	work.SetLimit(runtime.GOMAXPROCS(0))
 	made := make([]Outline, len(s.Shop.Machines))
@@ -98,11 +94,27 @@ func (s *Site) Compose(put Put) error {
 	return others.Wait()
 }
 
-// machine makes the pages of one machine and gives its outline, whole. The machine
-// is judged here, once, and what was judged goes with the pages.
-func (s *Site) machine(n int, put Put) (Outline, error) {
+// prepare is what comes before the first page: the words of the trade, and how much the
+// theme may use up for a site of that size.
+func (s *Site) prepare() {
+	s.terms = newTerms(s.Glossary)
+	s.Theme.budget.parts = int64(len(s.outlines))
+	for _, o := range s.outlines {
+		s.Theme.budget.parts += int64(len(o.Evenings))
+	}
+}
+
+// judging is the site while the pages of the n-th machine are made: it is judged here,
+// once, and what was judged goes with the pages.
+func (s *Site) judging(n int) *Site {
 	own := *s
 	own.asked, own.judged = map[string]string{}, s.Report(n)
+	return &own
+}
+
+// machine makes the pages of one machine and gives its outline, whole.
+func (s *Site) machine(n int, put Put) (Outline, error) {
+	own := s.judging(n)
 	for _, compose := range []func(int, Put) error{own.story, own.condition, own.listing, own.record} {
 		if err := compose(n, put); err != nil {
 			return Outline{}, err

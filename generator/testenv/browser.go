@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 )
 
@@ -48,4 +50,27 @@ func Ask[T any](t testing.TB, ctx context.Context, script string) T {
 		t.Fatalf("%s: %v", script[:min(len(script), 80)], err)
 	}
 	return v
+}
+
+// Comes waits until a script comes to true in the page, for that long at most.
+func Comes(t testing.TB, ctx context.Context, atMost time.Duration, what, script string) {
+	t.Helper()
+	for until := time.Now().Add(atMost); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
+		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
+		if err == nil && v {
+			return
+		}
+	}
+	text, _ := chromedp.Run(ctx, chromedp.Evaluate[string](`document.body.innerText`))
+	t.Fatalf("%s never came: %s; the page says\n%s", what, script, text)
+}
+
+// Prefers has the browser ask for light or dark pages.
+func Prefers(scheme string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		})
+		return err
+	})
 }

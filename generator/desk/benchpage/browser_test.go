@@ -41,14 +41,7 @@ func form(t *testing.T, ctx context.Context, root, key string) {
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
 	t.Helper()
-	for until := time.Now().Add(20 * time.Second); time.Now().Before(until); time.Sleep(25 * time.Millisecond) {
-		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
-		if err == nil && v {
-			return
-		}
-	}
-	text, _ := chromedp.Run(ctx, chromedp.Evaluate[string](`document.body.innerText`))
-	t.Fatalf("%s never came: %s; the page says\n%s", what, script, text)
+	testenv.Comes(t, ctx, 20*time.Second, what, script)
 }
 
 // shot keeps a picture of the page where ASLEFT_SHOTS names a folder.

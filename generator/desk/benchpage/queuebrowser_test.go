@@ -12,8 +12,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
 	"asleft/generator/testenv"
@@ -270,12 +268,7 @@ func browserIn(t *testing.T, profile string) context.Context {
 // prefers has the browser ask for light or dark pages.
 func prefers(t *testing.T, ctx context.Context, scheme string) {
 	t.Helper()
-	testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
-		})
-		return err
-	}))
+	testenv.Do(t, ctx, testenv.Prefers(scheme))
 }
 
 // Two pages with the same draft: what is typed in one is not written over by the other.

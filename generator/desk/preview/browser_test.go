@@ -17,13 +17,7 @@ import (
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
 	t.Helper()
-	for until := time.Now().Add(10 * time.Second); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
-		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
-		if err == nil && v {
-			return
-		}
-	}
-	t.Fatalf("%s never came: %s", what, script)
+	testenv.Comes(t, ctx, 10*time.Second, what, script)
 }
 
 // notice is the text of the notice over the page.
