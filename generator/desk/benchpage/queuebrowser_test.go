@@ -30,6 +30,9 @@ func saveOffline(t *testing.T, ctx context.Context, w *wire, root, key string, f
 	}
 	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection') && !document.getElementById('entry')`)
+	for _, text := range fill {
+		comes(t, ctx, text+" in the list", `(`+keptTexts+`).includes(`+strconv.Quote(text)+`)`)
+	}
 }
 
 // keptTexts is what the list says.

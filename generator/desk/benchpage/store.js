@@ -101,16 +101,40 @@ export async function keepEntry(entry) {
 const ours = (there, put) => !there || there.writer === put.writer || there.rev === (put.base || 0);
 
 // leaveEntry keeps an entry as its page is left, when nothing can be looked up any
-// more: beside what is there, for settle to put in its place.
+// more: beside what is there, for settle to put in its place. What the database is given
+// in this moment may not come to be; what localStorage takes is there when this returns,
+// and is lost only with a browser that is killed, which leaves no page.
 export function leaveEntry(entry) {
   const put = {...entry, id: entry.other = entry.other || newID(), after: entry.id, rev: (entry.rev || 0) + 1, writer: page};
   delete put.other;
-  act("entries", "readwrite", (s, last) => last(s.put(put)), m => { m.set(put.id, put); });
+  try {
+    localStorage.setItem(left + put.id, JSON.stringify(put));
+  } catch {
+    act("entries", "readwrite", (s, last) => last(s.put(put)), m => { m.set(put.id, put); });
+  }
+}
+
+// left is what the names of entries begin with that pages kept as they were left.
+const left = "asleft-left-";
+
+// takeLeft brings them into the database.
+async function takeLeft() {
+  const names = [];
+  try {
+    names.push(...Object.keys(localStorage).filter(name => name.startsWith(left)));
+  } catch { /* there is none */ }
+  for (const name of names) {
+    const put = JSON.parse(localStorage.getItem(name));
+    made = Promise.resolve(true);
+    await act("entries", "readwrite", (s, last) => last(s.put(put)), m => { m.set(put.id, put); });
+    localStorage.removeItem(name);
+  }
 }
 
 // settle puts what pages kept as they were left in the place of what it goes on from,
 // unless another page has changed that.
 export async function settle() {
+  await takeLeft();
   if (!await isMade()) return;
   await act("entries", "readwrite", (s, last) => {
     const look = s.getAll();
