@@ -242,11 +242,7 @@ export async function begin() {
       await keeping;
       Object.assign(entry, {state: "draft", fields: fields().filter(([name]) => came.has(name) && name !== "find"), photos: about(), text: text()});
       await store.keepEntry(entry);
-      await take(page, location.pathname + location.hash);
-      if (!part) return;
-      const here = document.getElementById(part);
-      here.open = true;
-      here.scrollIntoView();
+      await take(page, location.pathname + location.hash, part);
     } catch (e) {
       saving = over = false;
       photos.forEach(up);
@@ -358,15 +354,23 @@ export async function begin() {
   clock();
   pick(); // what was picked before this script was here
   await findPhotos();
+  form.closest("main").inert = false;
   if (entry.rev && ((entry.says || []).length || (entry.found || []).length)) tellWrong(entry.says, entry.found);
   listWaiting(entry.id);
 }
 
-// take shows a page that came as an answer.
-async function take(page, at) {
-  document.querySelector("main").replaceWith(document.importNode(page.querySelector("main"), true));
+// take shows a page that came as an answer, from its part of that name on. Until what was
+// typed stands in it again, a tap would send it without that, or hit what just moved.
+async function take(page, at, part) {
+  const main = document.importNode(page.querySelector("main"), true);
+  main.inert = true;
+  document.querySelector("main").replaceWith(main);
   history.replaceState(null, "", at);
-  scrollTo(0, 0);
-  await begin();
+  const here = part && document.getElementById(part);
+  if (here) {
+    here.open = true;
+    here.scrollIntoView();
+  } else scrollTo(0, 0);
+  try { await begin(); } finally { main.inert = false; }
   if (!document.getElementById("entry")) listWaiting("");
 }
