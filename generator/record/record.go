@@ -1,10 +1,12 @@
 package record
 
 import (
+	"bytes"
 	_ "embed"
 	"encoding/json"
 	"fmt"
 	"io"
+	"sync"
 
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
@@ -214,14 +216,31 @@ func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record 
 
 // Write writes a record as record.json has it. It is safe to put into a page.
 func (r *Record) Write(to io.Writer) error {
-	enc := json.NewEncoder(to)
+	narrow, wide := buffers.Get().(*bytes.Buffer), buffers.Get().(*bytes.Buffer)
+	defer func() {
+		buffers.Put(narrow)
+		buffers.Put(wide)
+	}()
+	narrow.Reset()
+	wide.Reset()
+	enc := json.NewEncoder(narrow)
 	enc.SetEscapeHTML(true)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(r); err != nil {
+	err := enc.Encode(r)
+	if err == nil {
+		err = json.Indent(wide, narrow.Bytes(), "", " ")
+	}
+	if err == nil {
+		_, err = to.Write(wide.Bytes())
+	}
+	if err != nil {
 		return fmt.Errorf("the record of %s: %w", r.Machine.Key, err)
 	}
 	return nil
 }
+
+// buffers are used for one record after the other: those of a large shop, grown anew
+// for each, were a twelfth of all memory that a run asks for.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
 // Serial is as much of a serial number as the shop shows.
 func Serial(shop *logbook.Shop, serial string, words *catalog.Catalog) string {
