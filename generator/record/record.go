@@ -1,7 +1,6 @@
 package record
 
 import (
-	"bytes"
 	_ "embed"
 	"encoding/json"
 	"fmt"
@@ -216,31 +215,30 @@ func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record 
 
 // Write writes a record as record.json has it. It is safe to put into a page.
 func (r *Record) Write(to io.Writer) error {
-	narrow, wide := buffers.Get().(*bytes.Buffer), buffers.Get().(*bytes.Buffer)
-	defer func() {
-		buffers.Put(narrow)
-		buffers.Put(wide)
-	}()
-	narrow.Reset()
-	wide.Reset()
-	enc := json.NewEncoder(narrow)
-	enc.SetEscapeHTML(true)
-	err := enc.Encode(r)
-	if err == nil {
-		err = json.Indent(wide, narrow.Bytes(), "", " ")
-	}
-	if err == nil {
-		_, err = to.Write(wide.Bytes())
-	}
-	if err != nil {
+	e := encoders.Get().(*encoder)
+	e.to = to
+	if err := e.Encode(r); err != nil { // and e is not used again: it would fail for ever
 		return fmt.Errorf("the record of %s: %w", r.Machine.Key, err)
 	}
+	encoders.Put(e)
 	return nil
 }
 
-// buffers are used for one record after the other: those of a large shop, grown anew
-// for each, were a twelfth of all memory that a run asks for.
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+// An encoder writes one record after the other. It keeps its room: grown anew for each
+// record that was a twelfth of all memory that a large shop's run asks for.
+type encoder struct {
+	*json.Encoder
+	to io.Writer
+}
+
+func (e *encoder) Write(p []byte) (int, error) { return e.to.Write(p) }
+
+var encoders = sync.Pool{New: func() any {
+	e := &encoder{}
+	e.Encoder = json.NewEncoder(e)
+	e.SetIndent("", " ")
+	return e
+}}
 
 // Serial is as much of a serial number as the shop shows.
 func Serial(shop *logbook.Shop, serial string, words *catalog.Catalog) string {
