@@ -266,12 +266,10 @@ func asking(shop *logbook.Shop, m *logbook.Machine) *string {
 }
 
 func hours(shop *logbook.Shop, r *condition.Report) Hours {
-	h := Hours{Meter: Meter{State: r.Count.Meter.State, True: r.Machine.MeterTrue}}
+	total := r.Count.Meter.Total.String() // none says nothing
+	h := Hours{Meter: Meter{State: r.Count.Meter.State, Total: some(total), True: r.Machine.MeterTrue}}
 	if h.Meter.True == "" {
 		h.Meter.True = NotSaid
-	}
-	if r.Count.Meter.HasTotal {
-		h.Meter.Total = some(r.Count.Meter.Total.String())
 	}
 	if o := r.Count.Odometer; o.Said && !o.Reading.IsZero() {
 		h.Odometer = &Odometer{Reading: o.Reading.String(), Date: string(o.Entry.Date)}
