@@ -2,24 +2,23 @@ package page
 
 import (
 	"html/template"
+	"io"
 	"strings"
 	"text/template/parse"
 )
 
 // settle makes plain text of what the templates say the same way each time: to hand
 // a sentence that is known to a function that escapes it costs far more than to write
-// it. A template is escaped when it is first filled in, so each is filled in once with
-// nothing; only then it is known how each sentence is escaped where it stands.
+// it. A template is escaped when it is first filled in, so each page is begun once, onto
+// nothing; only then it is known how a sentence is escaped where it stands.
 func (t *Theme) settle() {
-	settleAll(t, t.shared, []string{"condition-body", "listing-body"})
-	settleAll(t, t.templates, append([]string{"verify.html", "gone.html"}, views...))
+	settleAll(t.shared, []string{"condition-body", "listing-body"})
+	settleAll(t.templates, append([]string{"verify.html", "gone.html"}, views...))
 }
 
-func settleAll(t *Theme, all *template.Template, names []string) {
-	for _, name := range names {
-		b, done := t.buffer()
-		_ = all.ExecuteTemplate(b, name, nil) // what is wrong with it shows when it is filled in for a page
-		done()
+func settleAll(all *template.Template, pages []string) {
+	for _, name := range pages {
+		_ = all.ExecuteTemplate(nowhere{}, name, nil) // what is wrong with it shows when it is filled in for a page
 	}
 	for _, piece := range all.Templates() {
 		if piece.Tree != nil {
@@ -27,6 +26,11 @@ func settleAll(t *Theme, all *template.Template, names []string) {
 		}
 	}
 }
+
+// nowhere ends a page at its first step, before a theme of somebody's has done anything.
+type nowhere struct{}
+
+func (nowhere) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
 func settleIn(list *parse.ListNode) {
 	if list == nil {

@@ -25,7 +25,7 @@ func TestSettledSaysTheSame(t *testing.T) {
 		sayOnce(all, words)
 		countSteps(all)
 		if settled {
-			settleAll(theme, all, []string{"page"})
+			settleAll(all, []string{"page"})
 		}
 		b := &bounded{budget: theme.budget}
 		if err := all.ExecuteTemplate(b, "page", data); err != nil {
