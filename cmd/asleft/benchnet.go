@@ -22,7 +22,7 @@ type benchPage struct {
 }
 
 // openBench listens on the shop's network and shows where, and the first code.
-func openBench(folder afero.Fs, p *preview.Preview, out io.Writer, flags previewFlags) (*benchPage, error) {
+func openBench(folder afero.Fs, p *preview.Preview, out io.Writer, flags deskFlags) (*benchPage, error) {
 	listeners, err := listenNear(flags)
 	if err != nil {
 		return nil, err
@@ -59,7 +59,7 @@ type near struct {
 }
 
 // listenNear listens at this computer's addresses in the networks for phones.
-func listenNear(flags previewFlags) ([]near, error) {
+func listenNear(flags deskFlags) ([]near, error) {
 	found, err := networks()
 	if err != nil {
 		return nil, &outcome{fault, err}
@@ -69,7 +69,7 @@ func listenNear(flags previewFlags) ([]near, error) {
 		return nil, err
 	}
 	if flags.port != 0 {
-		flags.port++ // beside the preview
+		flags.port++ // beside the desk
 	}
 	var all []near
 	for _, n := range picked {

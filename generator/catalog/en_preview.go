@@ -10,17 +10,10 @@ var englishPreview = map[string]string{
 	"preview.problems.one":   "{n} problem to mend",
 	"preview.problems.other": "{n} problems to mend",
 
-	"help.preview":         "See the site while you write",
-	"help.preview.long":    "preview shows the site of a shop in a browser on this computer and follows\nevery save of a log, a photo or the theme. Where the logs have problems, it\nshows them over the last good page, each with its line. It writes nothing.\nPress Ctrl-C to stop it.\n\nWith --bench there is also a page for a phone on the shop's own network, to\nwrite entries from the bench. A phone has to be paired once with the code that\nis shown here.",
-	"help.preview.example": "  asleft preview\n  asleft preview --port 8080\n  asleft preview --bench",
-	"help.flag.port":       "the `port` to listen on; 0 takes any that is free",
-	"help.flag.network":    "which network the phones are in, by the name that this computer has for it; without it, every Wi-Fi and cable, and no tunnel (VPN)",
-	"help.flag.bench":      "a page for phones too, on the shop's own network",
+	"help.flag.port": "the `port` to listen on; 0 takes any that is free",
 
-	"command.preview-at":      "See the site at {address} (Ctrl-C stops it).",
-	"command.preview-mended":  "All mended.",
-	"command.preview-stopped": "Stopped.",
-	"command.preview-port":    "the port {port} is taken by another program; choose another with --port, or 0 for any that is free",
+	"command.desk-stopped": "Stopped.",
+	"command.desk-port":    "the port {port} is taken by another program; choose another with --port, or 0 for any that is free",
 
 	// What the terminal says of the bench page.
 	"command.bench-at":          "Open this on a phone in the shop's network ({network} on this computer): {address}",
@@ -29,7 +22,7 @@ var englishPreview = map[string]string{
 	"command.bench-no-real-net": "this computer is in no network by Wi-Fi or cable that a phone could reach it by. It has {names}: name one of these with --network if the phone is in it",
 	"command.bench-no-such-net": "this computer has no network {read} with an address of its own; it has {names}",
 	"command.bench-no-net":      "this computer is in no network of its own (Wi-Fi or cable) that a phone could reach it by; join one, then run this again",
-	"command.preview-no-port":   "{port} is no port; give a number from 0 to 65534",
+	"command.desk-no-port":      "{port} is no port; give a number from 0 to 65534",
 
 	// The page for a phone.
 	"phone.title":             "At the bench",

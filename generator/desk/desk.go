@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"html/template"
+	"io/fs"
 	"net/http"
 	"strings"
 	"sync"
@@ -41,6 +42,10 @@ type Options struct {
 	Settings afero.Fs
 	// Program is the name and version of the program, for sealed reports.
 	Program string
+	// Theme is the theme's folder, and ThemeDir where it stands; nil for the one that
+	// shop.md names.
+	Theme    fs.FS
+	ThemeDir string
 	// Refresh has the shop read anew; nil where that is left to whoever watches it.
 	Refresh func()
 	// Secret makes the tickets that let browsers in. Empty: whoever is on this computer

@@ -200,7 +200,7 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	theme, err := d.themes.of(func() (*page.Theme, error) {
-		return t.reading.Theme(d.folder, generator.Options{Words: d.words})
+		return t.reading.Theme(d.folder, generator.Options{Words: d.words, Theme: d.o.Theme, ThemeDir: d.o.ThemeDir})
 	})
 	if err != nil {
 		d.fail(w, err)
