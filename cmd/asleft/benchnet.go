@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/desk"
 	"asleft/generator/desk/access"
 	"asleft/generator/desk/benchpage"
 	"asleft/generator/desk/preview"
@@ -22,13 +23,13 @@ type benchPage struct {
 }
 
 // openBench listens on the shop's network and shows where, and the first code.
-func openBench(folder afero.Fs, p *preview.Preview, out io.Writer, flags deskFlags) (*benchPage, error) {
+func openBench(folder afero.Fs, p *preview.Preview, d *desk.Desk, out io.Writer, flags deskFlags) (*benchPage, error) {
 	listeners, err := listenNear(flags)
 	if err != nil {
 		return nil, err
 	}
 	b := benchpage.New(folder, benchpage.Options{
-		Reading: p.Reading, Pages: p.Pages(), Words: words,
+		Reading: p.Reading, Desk: d, Words: words,
 		Tell:     func(text string) { fmt.Fprintln(out, printable(text)) },
 		ShowCode: func(code string) { fmt.Fprintln(out, words.Say("command.bench-code", "code", code)) },
 	})

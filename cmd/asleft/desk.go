@@ -116,7 +116,7 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) },
 	}
 	if flags.phones {
-		bench, err := openBench(folder, p, &sharedWriter{w: s.out}, flags)
+		bench, err := openBench(folder, p, d, &sharedWriter{w: s.out}, flags)
 		if err != nil {
 			return errors.Join(err, listener.Close())
 		}

@@ -52,17 +52,17 @@ func TestAnEveningInABrowser(t *testing.T) {
 		chromedp.SendKeys(chromedp.CSS(`#story`), "The old one was fouled."),
 		chromedp.Click(chromedp.CSS(`#defects > summary`)),
 		chromedp.Click(chromedp.CSS(`[data-list="f.defects"] > .more`)),
-		chromedp.SendKeys(chromedp.CSS(`#f-defects-2-defect`), "fuel cap does not vent"),
+		chromedp.SendKeys(chromedp.CSS(`#f-defects-1-defect`), "fuel cap does not vent"),
 	)
 	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
-	comes(t, ctx, "what is missing of the defect, at its field", `[...document.querySelectorAll('[data-wrong^="f.defects.2"]')].some((e) => !e.hidden && e.textContent.length > 10)`)
+	comes(t, ctx, "what is missing of the defect, at its field", `[...document.querySelectorAll('[data-wrong^="f.defects.1"]')].some((e) => !e.hidden && e.textContent.length > 10)`)
 	drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json")
 	if len(drafts) != 1 {
 		t.Fatalf("drafts: %v", drafts)
 	}
 	testenv.Ask[bool](t, ctx, `(() => {
 		for (const [id, value] of [['system', 'fuel'], ['safety', 'yes']]) {
-			const e = document.getElementById('f-defects-2-' + id);
+			const e = document.getElementById('f-defects-1-' + id);
 			e.value = value;
 			e.dispatchEvent(new Event('input', {bubbles: true}));
 		}

@@ -1,12 +1,14 @@
 package desk
 
 import (
+	"cmp"
 	"embed"
 	"encoding/json"
 	"errors"
 	"html/template"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -78,7 +80,8 @@ func New(folder afero.Fs, o Options) *Desk {
 	if d.o.Now == nil {
 		d.o.Now = time.Now
 	}
-	d.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say}).Parse(pages))
+	none := func() *Phone { return nil }
+	d.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say, "phone": none}).Parse(pages))
 	return d
 }
 
@@ -113,9 +116,9 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/m/{key}/list/{id}", d.known(d.walk))
 	mux.HandleFunc("POST /desk/m/{key}/list/{id}", d.known(d.walked))
 	mux.HandleFunc("POST /desk/m/{key}/rename", d.known(d.rename))
-	mux.HandleFunc("GET /desk/m/{key}/seal", d.known(d.beforeSealing))
-	mux.HandleFunc("POST /desk/m/{key}/seal", d.known(d.seal))
-	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.known(d.buyerFile))
+	mux.HandleFunc("GET /desk/m/{key}/seal", d.here(d.beforeSealing))
+	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(d.seal))
+	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.here(d.buyerFile))
 	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
 	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
 	mux.HandleFunc("GET /", d.known(func(w http.ResponseWriter, r *http.Request) {
@@ -142,7 +145,11 @@ func (d *Desk) asset(name, kind string) http.HandlerFunc {
 // page sends one of the pages.
 func (d *Desk) page(w http.ResponseWriter, status int, name string, view any) {
 	var out strings.Builder
-	if err := d.pages.ExecuteTemplate(&out, name, view); err != nil {
+	all := d.pages
+	if p, ok := w.(*phoneWriter); ok {
+		all = p.pages
+	}
+	if err := all.ExecuteTemplate(&out, name, view); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -216,6 +223,24 @@ func machineOf(r *generator.Reading, key string) (*logbook.Machine, *condition.R
 		}
 	}
 	return nil, nil
+}
+
+// nowCalled is the key that a machine has now: the one it is asked by, or where none has
+// that and one had it before, that one's.
+func nowCalled(r *generator.Reading, key string) string {
+	if m, _ := machineOf(r, key); m != nil || r == nil || key == "" {
+		return key
+	}
+	was := ""
+	for _, m := range r.Shop.Machines {
+		if slices.Contains(m.Was, key) {
+			if was != "" {
+				return key
+			}
+			was = m.Key
+		}
+	}
+	return cmp.Or(was, key)
 }
 
 var errNoFile = errors.New("there is no such file in the shop")

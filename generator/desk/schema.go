@@ -105,8 +105,12 @@ type group struct {
 	seldom bool
 }
 
-// story stands for the text below the fields.
-const story = "*story"
+// story stands for the text below the fields, and listed for the points of the machine's
+// list.
+const (
+	story  = "*story"
+	listed = "*listed"
+)
 
 // groups are the forms, in the order of the work.
 var groups = map[string][]group{
@@ -128,6 +132,7 @@ var groups = map[string][]group{
 	logbook.FileEntry: {
 		{"evening", []string{"date", "title", story}, false},
 		{"hours", []string{"hours", "meter", "ran"}, false},
+		{"listed", []string{listed}, true},
 		{"found", []string{"checks", "diagnosis"}, true},
 		{"measured", []string{"measured", "tests"}, true},
 		{"defects", []string{"defects"}, true},

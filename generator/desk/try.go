@@ -16,12 +16,14 @@ import (
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
+	"asleft/generator/mend"
 	"asleft/generator/page"
 )
 
 // A tried is what came of reading the shop as if a file were there already.
 type tried struct {
 	problems []logbook.Problem // in that file
+	silent   bool              // nobody said of a new defect if it can hurt someone
 	reading  *generator.Reading
 	file     string
 }
@@ -55,7 +57,32 @@ func (d *Desk) try(s writing) (*tried, error) {
 			t.problems = append(t.problems, p)
 		}
 	}
+	if s.kind == logbook.FileEntry && s.file == "" {
+		silent := d.silent(s.text)
+		t.problems, t.silent = append(t.problems, silent...), len(silent) > 0
+	}
 	return t, nil
+}
+
+// silent are the defects of a new evening of which nobody said if they can hurt someone:
+// silence is no answer, and is never taken for no.
+func (d *Desk) silent(text []byte) []logbook.Problem {
+	f, err := mend.Read(text)
+	r := d.o.Reading()
+	if err != nil || r == nil {
+		return nil
+	}
+	var all []logbook.Problem
+	defects, _ := f.Fields().Find("defects")
+	for n, item := range defects.Items {
+		what, _ := item.Find("defect")
+		system, _ := item.Find("system")
+		if _, said := item.Find("safety"); said || what.Text == "" || r.Shop.AlwaysSafety(system.Text) {
+			continue
+		}
+		all = append(all, logbook.Problem{Place: logbook.Place{Field: "defects[" + strconv.Itoa(n) + "].safety"}, Says: d.words.Say("desk.safety-needed", "what", what.Text)})
+	}
+	return all
 }
 
 // names are those of the machines, by key; of one that is only begun too.
@@ -121,7 +148,9 @@ func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
 		return
 	}
 	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(rows), Figures: d.figures(t), Report: s.machine != ""}
-	if s.kept {
+	if s.phone {
+		v.Line = d.words.Say("desk.on-phone")
+	} else if s.kept {
 		v.Line = d.words.Say("desk.drafted", "time", d.clock().Format("15:04:05"))
 	}
 	if s.elsewhere {

@@ -35,6 +35,17 @@ type formView struct {
 	Files              []fileLink
 	Photos             bool // photos can be put in
 	Rename             bool // the machine's folder can get another name
+	Evening            *eveningView
+}
+
+// An eveningView is what the form of an evening has besides.
+type eveningView struct {
+	ID, Was string // the id of a new one, and the machine's earlier keys; empty for one that has a file
+	Draft   string // the digest of its draft on this computer
+	Running bool   // a stretch of work has begun and not ended
+	Find    string
+	Hints   []hint
+	Finds   []string
 }
 
 type suggestions struct {
@@ -92,8 +103,15 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(placed{})
-	f.more = s.more
+	f.more, f.fresh = s.more, s.file == ""
 	v.Sections = f.sections(file.Fields(), file.Story())
+	if s.kind == logbook.FileEntry {
+		hours, _ := file.Fields().Find("hours")
+		v.Evening = &eveningView{Draft: s.draft, Running: runs(hours), Find: s.find, Hints: hints(s.find, f.report), Finds: finds()}
+		if id, ok := strings.CutPrefix(path.Base(s.id), "new-"); ok && f.machine != nil {
+			v.Evening.ID, v.Evening.Was = id, strings.Join(f.machine.Was, " ")
+		}
+	}
 	v.Wrong = append(v.Wrong, f.homeless(v.Sections)...)
 	for _, id := range slices.Sorted(maps.Keys(f.lists)) {
 		v.Lists = append(v.Lists, suggestions{id, f.lists[id]})
@@ -106,6 +124,15 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Files = d.sheetsOf(r.Shop)
 	}
 	d.page(w, status, "form", v)
+}
+
+// runs tells whether a stretch of work has begun and not ended.
+func runs(hours mend.Node) bool {
+	return slices.ContainsFunc(hours.Items, func(n mend.Node) bool {
+		_, from := n.Find("from")
+		_, to := n.Find("to")
+		return from && !to
+	})
 }
 
 // homeless are the problems of fields that the form has not got.
@@ -124,6 +151,9 @@ func (f *filling) homeless(all []section) []string {
 	}
 	for _, s := range all {
 		see(s.Boxes)
+		for _, p := range s.Points {
+			see(p.Wrong)
+		}
 	}
 	var rest []string
 	for _, name := range slices.Sorted(maps.Keys(f.wrong)) {
