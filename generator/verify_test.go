@@ -87,8 +87,8 @@ func TestVerifyPage(t *testing.T) {
 				"report.html": own, "report.pdf": own, "sealed.json": own, "flipped.html": other, "flipped-end.html": other, "flipped.pdf": other,
 				"shorter.html": other, "empty.html": none, "holiday.txt": none,
 			} {
-				testenv.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-file")),
-					chromedp.SetUploadFiles(chromedp.CSS("#verify-file"), []string{filepath.Join(picks, file)}))
+				testenv.Do(t, ctx, chromedp.Navigate(at), testenv.Shown("#verify-file"),
+					testenv.Attach("#verify-file", filepath.Join(picks, file)))
 				if got := said(t, ctx); !strings.HasPrefix(got, want) || want != none && !strings.Contains(got, code) {
 					t.Errorf("%s: %s: the page says %q", at, file, got)
 				}
@@ -99,8 +99,8 @@ func TestVerifyPage(t *testing.T) {
 				facts[:9]:    "This is no code.",
 				"0123456789": "This code is not one of the list.", "plover": "This is no code.", "": "This is no code.",
 			} {
-				testenv.Do(t, ctx, chromedp.Navigate(at), chromedp.WaitVisible(chromedp.CSS("#verify-code")),
-					chromedp.SendKeys(chromedp.CSS("#verify-code"), typed+"\r"))
+				testenv.Do(t, ctx, chromedp.Navigate(at), testenv.Shown("#verify-code"),
+					testenv.Type("#verify-code", typed+"\r"))
 				if got := said(t, ctx); !strings.HasPrefix(got, want) {
 					t.Errorf("%s: %q typed in: the page says %q", at, typed, got)
 				}
@@ -142,7 +142,8 @@ func TestVerifyPageWithout(t *testing.T) {
 	t.Cleanup(server.Close)
 	set := func(ctx context.Context, call func(context.Context, *chromedp.Target) error) {
 		t.Helper()
-		testenv.Do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"), chromedp.WaitReady(chromedp.CSS("#verify-form")))
+		testenv.Do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"))
+		testenv.Comes(t, ctx, 20*time.Second, "the form", `!!document.getElementById('verify-form')`)
 	}
 	t.Run("digests", func(t *testing.T) {
 		ctx := testenv.Browser(t, 5*time.Minute)
@@ -155,7 +156,7 @@ func TestVerifyPageWithout(t *testing.T) {
 		if got := said(t, ctx); !strings.HasPrefix(got, "This browser cannot") || !testenv.Ask[bool](t, ctx, `document.getElementById('verify-file').disabled`) {
 			t.Errorf("the page says %q", got)
 		}
-		testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#verify-code"), code+"\r"))
+		testenv.Do(t, ctx, testenv.Type("#verify-code", code+"\r"))
 		if got := said(t, ctx); !strings.HasPrefix(got, "The shop sealed a report with this code") {
 			t.Errorf("a code: the page says %q", got)
 		}

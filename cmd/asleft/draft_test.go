@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/spf13/afero"
+
 	"asleft/generator/entry"
 	"asleft/generator/testenv"
 )
@@ -117,6 +119,55 @@ func TestOpenGoesOn(t *testing.T) {
 	}
 	if _, err := os.Stat(file); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("the answers are still there: %v", err)
+	}
+}
+
+// TestOpenKilledAnywhere: whichever call that changes the disk is the last of a killed
+// run of open, the next run has the answers that were given, and ends with both files,
+// the meter's reading in the second.
+func TestOpenKilledAnywhere(t *testing.T) {
+	answers := []string{"Old saw", "chainsaw", "a barn", "12.50", "7"}
+	between := 0
+	for n := 1; ; n++ {
+		folder, dir := shopOnDisk(t)
+		begin := func(folder afero.Fs, answers ...string) error {
+			ask, out := somebody(answers...)
+			o := &opening{folder: folder, dir: dir, key: "saw", ask: ask, machine: entry.Machine{Arrived: "2026-03-02"}}
+			return o.run(streams{strings.NewReader(""), out, out})
+		}
+		plan := &testenv.Plan{Nth: n, Kill: true, Changes: true}
+		_ = begin(plan.Over(folder), answers...)
+		if !plan.Tripped {
+			break
+		}
+		files, _ := (&opening{folder: folder, key: "saw"}).begun()
+		was := (&opening{folder: folder, key: "saw"}).answered()
+		left := answers
+		for _, a := range []string{was.Name, was.Kind, was.From, was.Paid, was.Meter} {
+			if a != "" {
+				left = left[1:]
+			}
+		}
+		if was.Name != "" {
+			left = append([]string{""}, left...) // yes, go on with these
+		}
+		whole := len(files) == 2
+		if len(files) == 1 {
+			between++
+		}
+		if err := begin(folder, left...); (err != nil) != whole {
+			t.Errorf("killed at change %d (%s of %s), %d files there: %v", n, plan.Failed, plan.On, len(files), err)
+		}
+		if machine := read(t, dir, "machines/saw/machine.md"); !strings.Contains(machine, "bought: {from: a barn, paid: 12.50}\n") {
+			t.Errorf("killed at change %d: %s", n, machine)
+		}
+		entries, _ := afero.Glob(folder, "machines/saw/2026*.md")
+		if len(entries) != 1 || !strings.Contains(read(t, dir, entries[0]), "meter: 7 h\n") {
+			t.Errorf("killed at change %d: the entries are %v", n, entries)
+		}
+	}
+	if between == 0 {
+		t.Error("no run was killed between the two files")
 	}
 }
 

@@ -79,7 +79,7 @@ func (o *opening) run(s streams) error {
 	if err != nil {
 		return &outcome{fault, err}
 	}
-	if begun != nil && (o.machine.Name == "" || len(begun) > 1) {
+	if begun != nil && (len(begun) > 1 || o.machine.Name == "" && o.answered().Name == "") {
 		return o.there()
 	}
 	if o.machine.Arrived == "" {
@@ -97,7 +97,7 @@ func (o *opening) run(s streams) error {
 		}
 	}
 	err = o.write(s, begun != nil)
-	if there, e := afero.Exists(o.folder, entry.MachineFile(o.key)); there && e == nil {
+	if names, e := o.begun(); err == nil || e == nil && len(names) > 1 {
 		return errors.Join(err, o.forget())
 	}
 	if o.ask.before != nil {
@@ -135,11 +135,20 @@ func (o *opening) forget() error {
 	return nil
 }
 
+// answered are the answers of a try that was broken off. Answers that cannot be read
+// are asked for again.
+func (o *opening) answered() (was openingAnswers) {
+	data, err := afero.ReadFile(o.folder, o.answersFile())
+	if err != nil || json.Unmarshal(data, &was) != nil {
+		return openingAnswers{}
+	}
+	return was
+}
+
 // goOn offers the answers of a try that was broken off.
 func (o *opening) goOn() {
-	data, err := afero.ReadFile(o.folder, o.answersFile())
-	var was openingAnswers
-	if err != nil || json.Unmarshal(data, &was) != nil || was.Name == "" {
+	was := o.answered()
+	if was.Name == "" {
 		return
 	}
 	fmt.Fprintln(o.ask.out, printable(words.Say("command.opening-there", "key", o.key)))
@@ -156,20 +165,22 @@ func (o *opening) goOn() {
 }
 
 // begun are the names in the machine's folder where its file is there, nil where it is
-// not.
-func (o *opening) begun() ([]string, error) {
+// not. An empty file is nothing: a killed run may have taken the name with it.
+func (o *opening) begun() (names []string, err error) {
 	file := entry.MachineFile(o.key)
-	if there, err := afero.Exists(o.folder, file); err != nil || !there {
+	infos, err := afero.ReadDir(o.folder, path.Dir(file))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	infos, err := afero.ReadDir(o.folder, path.Dir(file))
-	var names []string
 	for _, i := range infos {
-		if !strings.HasPrefix(i.Name(), ".") {
+		if !strings.HasPrefix(i.Name(), ".") && (i.IsDir() || i.Size() > 0) {
 			names = append(names, i.Name())
 		}
 	}
-	return names, err
+	if !slices.Contains(names, path.Base(file)) {
+		return nil, nil
+	}
+	return names, nil
 }
 
 func (o *opening) there() error {

@@ -48,11 +48,11 @@ func TestAnEveningInABrowser(t *testing.T) {
 	testenv.Ask[bool](t, ctx, `document.querySelector('a[href="/desk/m/gannet/new"]').click(), true`)
 	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
 	testenv.Do(t, ctx,
-		chromedp.SendKeys(chromedp.CSS(`#f-title`), "New plug"),
-		chromedp.SendKeys(chromedp.CSS(`#story`), "The old one was fouled."),
-		chromedp.Click(chromedp.CSS(`#defects > summary`)),
-		chromedp.Click(chromedp.CSS(`[data-list="f.defects"] > .more`)),
-		chromedp.SendKeys(chromedp.CSS(`#f-defects-1-defect`), "fuel cap does not vent"),
+		testenv.Type(`#f-title`, "New plug"),
+		testenv.Type(`#story`, "The old one was fouled."),
+		testenv.Press(`#defects > summary`),
+		testenv.Press(`[data-list="f.defects"] > .more`),
+		testenv.Type(`#f-defects-1-defect`, "fuel cap does not vent"),
 	)
 	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
 	comes(t, ctx, "what is missing of the defect, at its field", `[...document.querySelectorAll('[data-wrong^="f.defects.1"]')].some((e) => !e.hidden && e.textContent.length > 10)`)
@@ -68,7 +68,7 @@ func TestAnEveningInABrowser(t *testing.T) {
 		}
 		return true })()`)
 	comes(t, ctx, "the defect in the report beside", `document.getElementById('report').contentDocument.body.textContent.toLowerCase().includes('fuel cap does not vent')`)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="keep"]`)))
+	testenv.Do(t, ctx, testenv.Press(`button[value="keep"]`))
 	comes(t, ctx, "that it was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
 	text := b.file("machines/gannet/2026-11-28-new-plug.md")
 	for _, want := range []string{"title: New plug", "key: fuel-cap-does-not", "fuel cap does not vent", "safety: yes", "The old one was fouled."} {

@@ -10,7 +10,9 @@ import (
 	"os"
 	"path"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 
@@ -158,19 +160,39 @@ func makeDir(folder afero.Fs, dir string) error {
 // asideForm is the name of a file that is written aside.
 var asideForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\.asleft-[0-9a-f]{16}$`) })
 
-// clearAside removes what a run that was killed had written aside in folders.
+// clearAside removes what a run that was killed had written aside in folders, and the
+// empty file with which it had taken a name on a disk without second names (give).
 // The caller holds the lock, so nobody is writing there now. That it fails
 // changes nothing: the next run tries again.
 func clearAside(folder afero.Fs, dirs ...string) {
 	for _, dir := range dirs {
 		infos, _ := afero.ReadDir(folder, dir) // it need not be there
+		var left []fs.FileInfo
 		for _, i := range infos {
 			if asideForm().MatchString(i.Name()) && i.Mode().IsRegular() {
+				left = append(left, i)
+			}
+		}
+		for _, i := range infos {
+			taken := i.Mode().IsRegular() && i.Size() == 0 && !strings.HasPrefix(i.Name(), ".") &&
+				slices.ContainsFunc(left, func(aside fs.FileInfo) bool {
+					after := i.ModTime().Sub(aside.ModTime())
+					return after.Abs() <= claimedWithin
+				})
+			if taken {
 				_ = folder.Remove(path.Join(dir, i.Name()))
 			}
 		}
+		for _, i := range left {
+			_ = folder.Remove(path.Join(dir, i.Name()))
+		}
 	}
 }
+
+// claimedWithin is how far apart the times of a file written aside and of the name taken
+// for it may lie: the moment in between, and the two seconds that the clocks of old
+// disks go by.
+const claimedWithin = 10 * time.Second
 
 // place writes a file aside, waits for the disk to have it, and gives it its
 // name in one step that fails where there is a file of that name.

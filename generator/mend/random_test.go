@@ -108,7 +108,7 @@ func TestManyChangesAtOnce(t *testing.T) {
 		}
 		lines := rawLines(data)
 		front := 0
-		for strings.TrimRight(strings.TrimPrefix(lines[front], "\ufeff"), " \r\n") != "---" {
+		for strings.TrimSpace(strings.TrimPrefix(lines[front], "\ufeff")) != "---" {
 			front++
 		}
 		touched := map[int]bool{}

@@ -25,10 +25,12 @@ type twig struct {
 func grown(data []byte) (*twig, string, error) {
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
-	text = strings.TrimLeft(text, "\n")
 	all := strings.Split(text, "\n")
+	for len(all) > 1 && strings.TrimSpace(all[0]) == "" {
+		all = all[1:]
+	}
 	end := 1
-	for end < len(all) && strings.TrimRight(all[end], " ") != "---" {
+	for end < len(all) && strings.TrimSpace(all[end]) != "---" {
 		end++
 	}
 	if end >= len(all) {
@@ -190,7 +192,7 @@ func sameBut(t fatal, name string, old, now []byte, from, to int) {
 	t.Helper()
 	was, is := rawLines(old), rawLines(now)
 	above := 0
-	for strings.TrimRight(strings.TrimPrefix(was[above], "\ufeff"), " \r\n") != "---" {
+	for strings.TrimSpace(strings.TrimPrefix(was[above], "\ufeff")) != "---" {
 		above++
 	}
 	above++ // lines before the first of the front matter

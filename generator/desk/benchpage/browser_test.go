@@ -34,7 +34,7 @@ func browser(t *testing.T) context.Context {
 // form opens the form of a machine and waits for the script.
 func form(t *testing.T, ctx context.Context, root, key string) {
 	t.Helper()
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), chromedp.WaitVisible(chromedp.CSS("#body")))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), testenv.Shown("#body"))
 	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
 }
 
@@ -173,10 +173,10 @@ func photoFile(t *testing.T, data []byte) string {
 // letIn types the code as a person would.
 func letIn(t *testing.T, ctx context.Context, s *stand, root string) {
 	t.Helper()
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"), chromedp.WaitVisible(chromedp.CSS("#code")))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"), testenv.Shown("#code"))
 	shot(t, ctx, "pair")
 	code, _ := s.code()
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#code"), code), chromedp.Click(chromedp.CSS("button.main")), chromedp.WaitVisible(chromedp.CSS(".machines")))
+	testenv.Do(t, ctx, testenv.Type("#code", code), testenv.Press("button.main"), testenv.Shown(".machines"))
 }
 
 const aLine = `document.getElementById('line').innerText`
@@ -188,22 +188,22 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	shot(t, ctx, "machines")
 	before := s.files()
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`a[href="/bench/m/harrow"]`)), chromedp.WaitVisible(chromedp.CSS("#body")))
+	testenv.Do(t, ctx, testenv.Press(`a[href="/bench/m/harrow"]`), testenv.Shown("#body"))
 	shot(t, ctx, "form")
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button.start")))
+	testenv.Do(t, ctx, testenv.Press("button.start"))
 	comes(t, ctx, "the clock", `document.querySelector('[name=from]').value !== '' && document.getElementById('clock').classList.contains('running')`)
 	testenv.Do(t, ctx,
-		chromedp.SendKeys(chromedp.CSS("#body"), "Seal in, an hour of tilling."), chromedp.SendKeys(chromedp.CSS("#by"), "RT"),
-		chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 700, 40))}))
+		testenv.Type("#body", "Seal in, an hour of tilling."), testenv.Type("#by", "RT"),
+		testenv.Attach("#photo", photoFile(t, picture(t, 700, 40))))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#held .photo input"), "the seal"))
+	testenv.Do(t, ctx, testenv.Type("#held .photo input", "the seal"))
 
 	// The page is loaded anew: nothing typed is lost, the clock runs, the photo is there.
 	form(t, ctx, root, "harrow")
 	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'Seal in, an hour of tilling.' && document.getElementById('by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
 
 	testenv.Ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button.stop")))
+	testenv.Do(t, ctx, testenv.Press("button.stop"))
 	comes(t, ctx, "the end of the work", `document.querySelector('[name=to]').value !== ''`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
@@ -213,7 +213,7 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	if testenv.Ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
 		t.Error("an answer cannot be taken back")
 	}
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=what]"), "compression"), chromedp.SendKeys(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=more-readings]")))
+	testenv.Do(t, ctx, testenv.Type("[name=what]", "compression"), testenv.Type("[name=value]", "62 psi"), testenv.Press("button[value=more-readings]"))
 	comes(t, ctx, "a second row", `document.querySelectorAll('[name=gauge]').length === 2`)
 	shot(t, ctx, "filled")
 	if wide := testenv.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
@@ -224,11 +224,11 @@ func TestAnEveningOnAPhone(t *testing.T) {
 		t.Errorf("targets below 44 px: %v", small)
 	}
 	// A reading that cannot be read: told, and nothing lost.
-	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 pounds"), chromedp.Click(chromedp.CSS("button[value=save]")), chromedp.WaitVisible(chromedp.CSS(".found")))
+	testenv.Do(t, ctx, testenv.Fill("[name=value]", "62 pounds"), testenv.Press("button[value=save]"), testenv.Shown(".found"))
 	shot(t, ctx, "found")
 	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('body').value === 'Seal in, an hour of tilling.'`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Fill("[name=value]", "62 psi"), testenv.Press("button[value=save]"))
 	comes(t, ctx, "the end", `document.querySelector('.note') && document.querySelector('.note').innerText.includes('Saved as')`)
 	shot(t, ctx, "saved")
 	fresh := s.fresh(before)
@@ -266,7 +266,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	form(t, ctx, root, "saw")
 	testenv.Do(t, ctx, slowly(true))
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Ground the blade."), chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, data)}))
+	testenv.Do(t, ctx, testenv.Type("#body", "Ground the blade."), testenv.Attach("#photo", photoFile(t, data)))
 	var id string
 	have := func() int64 {
 		s.bench.uploads.mu.Lock()
@@ -287,7 +287,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	if there == int64(len(data)) {
 		t.Fatal("the photo was whole before the line was cut")
 	}
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
 	shot(t, ctx, "cut")
 	if fresh := s.fresh(before); len(fresh) != 0 {
@@ -325,11 +325,11 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the restart."))
+	testenv.Do(t, ctx, testenv.Type("#body", "Before the restart."))
 	s.bench.sessions.mu.Lock()
 	clear(s.bench.sessions.by)
 	s.bench.sessions.mu.Unlock()
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
 	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
 	comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
@@ -348,12 +348,12 @@ func TestABenchTestOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "It hums."), chromedp.Click(chromedp.CSS("#tests summary")),
-		chromedp.SendKeys(chromedp.CSS("[name=find]"), "motor hums"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
-		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-capacitor"]`)))
+	testenv.Do(t, ctx, testenv.Type("#body", "It hums."), testenv.Press("#tests summary"),
+		testenv.Type("[name=find]", "motor hums"), testenv.Press("button[value=find-tests]"),
+		testenv.Shown(`button[value="add-test-capacitor"]`))
 	shot(t, ctx, "tests-found")
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS(`button[value="add-test-capacitor"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-0-in-capacitance]")),
-		chromedp.SendKeys(chromedp.CSS("[name=test-0-in-capacitance]"), "18 uF"))
+	testenv.Do(t, ctx, testenv.Press(`button[value="add-test-capacitor"]`), testenv.Shown("[name=test-0-in-capacitance]"),
+		testenv.Type("[name=test-0-in-capacitance]", "18 uF"))
 	shot(t, ctx, "test")
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'It hums.' && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF'`)
@@ -366,16 +366,16 @@ func TestABenchTestOnAPhone(t *testing.T) {
 	comes(t, ctx, "the test of before", `document.querySelector('[name=test-0-in-capacitance]') && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF' && document.getElementById('body').value === 'It hums.'`)
 	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("[name=test-0-in-rated]"), "25 uF"), chromedp.SetValue(chromedp.CSS("[name=find]"), "smokes"))
+	testenv.Do(t, ctx, testenv.Type("[name=test-0-in-rated]", "25 uF"), testenv.Fill("[name=find]", "smokes"))
 	w.cut(true)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")))
+	testenv.Do(t, ctx, testenv.Press("button[value=find-tests]"))
 	comes(t, ctx, "the notice", aLine+`.includes('no line')`)
 	w.cut(false)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=find-tests]")), chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)),
-		chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.WaitVisible(chromedp.CSS("[name=test-1]~label input")),
-		chromedp.Click(chromedp.CSS(`button[value="drop-test-1"]`)))
+	testenv.Do(t, ctx, testenv.Press("button[value=find-tests]"), testenv.Shown(`button[value="add-test-leak-down"]`),
+		testenv.Press(`button[value="add-test-leak-down"]`), testenv.Shown("[name=test-1]~label input"),
+		testenv.Press(`button[value="drop-test-1"]`))
 	comes(t, ctx, "the second test taken out", `!document.querySelector('[name=test-1]') && document.querySelector('[name=test-0-in-rated]').value === '25 uF'`)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
 	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
 	fresh := s.fresh(before)
 	for name, text := range fresh {
@@ -414,12 +414,12 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	letIn(t, ctx, s, root)
 	look("the machines")
 	form(t, ctx, root, "harrow")
-	testenv.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 500, 1))}))
+	testenv.Do(t, ctx, testenv.Attach("#photo", photoFile(t, picture(t, 500, 1))))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
 	look("the form")
-	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=find]"), "leak-down"), chromedp.Click(chromedp.CSS("button[value=find-tests]")),
-		chromedp.WaitVisible(chromedp.CSS(`button[value="add-test-leak-down"]`)), chromedp.Click(chromedp.CSS(`button[value="add-test-leak-down"]`)),
-		chromedp.WaitVisible(chromedp.CSS("button[value=drop-test-0]")))
+	testenv.Do(t, ctx, testenv.Fill("[name=find]", "leak-down"), testenv.Press("button[value=find-tests]"),
+		testenv.Shown(`button[value="add-test-leak-down"]`), testenv.Press(`button[value="add-test-leak-down"]`),
+		testenv.Shown("button[value=drop-test-0]"))
 	look("a bench test")
 	testenv.Ask[bool](t, ctx, queued(`[
 		{machine: 'old', name: 'A tractor with a long name that nobody shortens', state: 'refused', says: ['No machine of the shop has the name that this entry is for. Say which machine it is for.'], machines: [{key: 'saw', name: 'Chop saw'}], fields: [['body', 'x']], text: 'Who: RT\nWhat you did and what you saw: Took the deck off and cleaned the spindles. One is loose, the bearing is next.'},
@@ -429,7 +429,7 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what waits")
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/kept"), chromedp.WaitVisible(chromedp.CSS("#move")))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/kept"), testenv.Shown("#move"))
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what is kept")
 	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('#waiting article')].find(a => a.querySelector('h3').innerText === 'Harrow').querySelector('a.button').click(); return true })()`)

@@ -211,7 +211,6 @@ export async function begin() {
   }
   input.addEventListener("picked", pick);
   form.querySelector("button[value=photos]").hidden = true;
-  form.dataset.ready = "yes";
 
   form.addEventListener("input", keep);
   // An answer that was tapped by mistake goes with a second tap.
@@ -232,7 +231,7 @@ export async function begin() {
 
   // What the shop's computer knows and this page does not: the bench tests, and what
   // comes of it all.
-  async function turn(what, part = e => e.closest("details, fieldset")) {
+  async function turn(what, quiet) {
     keep();
     if (saving) return;
     saving = true;
@@ -252,11 +251,7 @@ export async function begin() {
       // It has all that this page had, but for what was taken out there.
       Object.assign(entry, {state: "draft", fields: [...new FormData(came)].filter(([name, value]) => typeof value === "string" && !besides.includes(name)), photos: about(), text: text()});
       await store.keepEntry(entry);
-      await take(page, "/desk/m/" + encodeURIComponent(machine) + "/new/" + entry.id);
-      const at = document.querySelector(what.startsWith("look") ? "#wrong-none:not([hidden])" : "#find");
-      if (!at || !part) return;
-      for (let d = at.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
-      at.scrollIntoView({block: "center"});
+      await take(page, "/desk/m/" + encodeURIComponent(machine) + "/new/" + entry.id, quiet ? "" : what.startsWith("look") ? "#wrong-none:not([hidden])" : "#find");
     } catch (e) {
       saving = over = false;
       photos.forEach(up);
@@ -345,18 +340,29 @@ export async function begin() {
 
   restore(await store.word("by"));
   if (touched.length) keep();
-  if (unshown.length) turn("look", null);
+  if (unshown.length) turn("look", true);
   form.dispatchEvent(new Event("restored"));
   pick(); // what was picked before this script was here
   await findPhotos();
+  form.closest("main").inert = false;
+  form.dataset.ready = "yes";
   if (entry.rev && ((entry.says || []).length || (entry.found || []).length)) tellWrong(entry.says, entry.found);
   listWaiting(entry.id);
 }
 
-// take shows a page that came as an answer.
-async function take(page, at) {
-  document.querySelector("main").replaceWith(document.importNode(page.querySelector("main"), true));
+// take shows a page that came as an answer, from its part on that the selector finds.
+// Until what was typed stands in it again, a tap would send it without that, or hit what
+// just moved.
+async function take(page, at, part) {
+  const main = document.importNode(page.querySelector("main"), true);
+  main.inert = true;
+  document.querySelector("main").replaceWith(main);
   history.replaceState(null, "", at);
   window.desk.begin();
-  await begin();
+  const here = part && document.querySelector(part);
+  if (here) {
+    for (let d = here.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+    here.scrollIntoView({block: "center"});
+  }
+  try { await begin(); } finally { main.inert = false; }
 }

@@ -26,9 +26,9 @@ func saveOffline(t *testing.T, ctx context.Context, w *wire, root, key string, f
 	w.cut(true)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('#entry details')) d.open = true; return true })()`)
 	for field, text := range fill {
-		testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS(`#entry [name="`+field+`"]`), text))
+		testenv.Do(t, ctx, testenv.Type(`#entry [name="`+field+`"]`, text))
 	}
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection') && !document.getElementById('entry')`)
 	for _, text := range fill {
 		comes(t, ctx, text+" in the list", `(`+keptTexts+`).includes(`+strconv.Quote(text)+`)`)
@@ -76,7 +76,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 		t.Errorf("the list does not say what is wrong:\n%s", all)
 	}
 	// Copied, in the order of the list: the first is of no machine.
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("#waiting article:nth-of-type(1) button:nth-of-type(1)")))
+	testenv.Do(t, ctx, testenv.Press("#waiting article:nth-of-type(1) button:nth-of-type(1)"))
 	comes(t, ctx, "the copy", `document.querySelector('#waiting article button').innerText === 'Copied'`)
 	// Dropped, with a second tap.
 	drop := `[...document.querySelectorAll('#waiting article')].find(a => a.querySelector('textarea').value === 'to be dropped').querySelectorAll('button')[1]`
@@ -90,12 +90,12 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 	testenv.Ask[bool](t, ctx, `(() => { const s = document.querySelector('#waiting select'); s.value = 'saw'; s.dispatchEvent(new Event('change')); return true })()`)
 	comes(t, ctx, "the end of it", `document.querySelectorAll('#waiting article').length === 1`)
 	// Corrected: the problem stands at its field, and the entry is sent once.
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("#waiting article a.button")), chromedp.WaitVisible(chromedp.CSS("[name=value][aria-invalid=true]")))
+	testenv.Do(t, ctx, testenv.Press("#waiting article a.button"), testenv.Shown("[name=value][aria-invalid=true]"))
 	shot(t, ctx, "corrected")
 	if says := testenv.Ask[string](t, ctx, `document.getElementById(document.querySelector('[name=value]').getAttribute('aria-describedby')).innerText`); !strings.Contains(says, "62 lb cannot be held") {
 		t.Errorf("at the field stands %q", says)
 	}
-	testenv.Do(t, ctx, chromedp.SetValue(chromedp.CSS("[name=value]"), "62 psi"), chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Fill("[name=value]", "62 psi"), testenv.Press("button[value=save]"))
 	comes(t, ctx, "the end", `document.querySelector('.note') && document.querySelector('.note').innerText.includes('Saved as')`)
 	form(t, ctx, root, "harrow")
 	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value`); left != "" {
@@ -160,18 +160,18 @@ func TestAnotherAddress(t *testing.T) {
 	before := s.files()
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
-	testenv.Do(t, ctx, chromedp.SetUploadFiles(chromedp.CSS("#photo"), []string{photoFile(t, picture(t, 700, 40))}))
+	testenv.Do(t, ctx, testenv.Attach("#photo", photoFile(t, picture(t, 700, 40))))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
 	first.cut(true)
 	_ = first.Close()
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Before the move."), chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Type("#body", "Before the move."), testenv.Press("button[value=save]"))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
-	testenv.Do(t, ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(root+"/bench/kept"), chromedp.WaitVisible(chromedp.CSS("#move")))
+	testenv.Do(t, ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(root+"/bench/kept"), testenv.Shown("#move"))
 	comes(t, ctx, "what waits", `document.querySelectorAll('#waiting article').length === 1 && `+aLine+`.includes('not at this address')`)
 	shot(t, ctx, "moved")
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#at"), second.Addr().String()), chromedp.Click(chromedp.CSS("#move button.plain")), chromedp.WaitVisible(chromedp.CSS("#new-code")))
+	testenv.Do(t, ctx, testenv.Type("#at", second.Addr().String()), testenv.Press("#move button.plain"), testenv.Shown("#new-code"))
 	code, _ := s.code()
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#new-code"), code), chromedp.Click(chromedp.CSS("#move button.main")))
+	testenv.Do(t, ctx, testenv.Type("#new-code", code), testenv.Press("#move button.main"))
 	comes(t, ctx, "the end", aLine+`.includes('has been sent') && document.querySelector('a[href="`+next+`/bench/"]') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Errorf("there are %v", keys(fresh))
@@ -233,7 +233,7 @@ func killedWhileTyping(t *testing.T, s *stand, root, profile string, n int, rand
 	killed := make(chan time.Time)
 	for text := ""; ; {
 		word := string(rune('a'+random.IntN(26))) + " "
-		if err := chromedp.Do(ctx, chromedp.SendKeys(chromedp.CSS("#body"), word)); err != nil {
+		if err := chromedp.Do(ctx, testenv.Type("#body", word)); err != nil {
 			break
 		}
 		text += word
@@ -287,18 +287,18 @@ func TestTwoPagesOfOneMachine(t *testing.T) {
 		comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	}
 	opened(ctx)
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), "Begun."))
+	testenv.Do(t, ctx, testenv.Type("#body", "Begun."))
 	other, stop := chromedp.NewContext(ctx)
 	defer stop()
 	opened(other)
 	comes(t, other, "the draft", `document.getElementById('body').value === 'Begun.'`)
-	testenv.Do(t, other, chromedp.SendKeys(chromedp.CSS("#body"), " There."))
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), " Here."))
+	testenv.Do(t, other, testenv.Type("#body", " There."))
+	testenv.Do(t, ctx, testenv.Type("#body", " Here."))
 	const texts = `import('/bench/as/VERSION/store.js').then(async s => (await s.entries()).map(e => new Map(e.fields).get('body')).sort().join('|'))`
 	comes(t, ctx, "both", strings.Replace(texts, "VERSION", version(), 1)+`.then(all => all === 'Begun. Here.|Begun. There.')`)
-	testenv.Do(t, other, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, other, testenv.Press("button[value=save]"))
 	comes(t, other, "the end", `document.querySelector('main .note') !== null`)
-	testenv.Do(t, ctx, chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
 	comes(t, ctx, "the end", `document.querySelector('main .note') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Errorf("there are %v", keys(fresh))
@@ -308,7 +308,7 @@ func TestTwoPagesOfOneMachine(t *testing.T) {
 	testenv.Ask[bool](t, ctx, strings.Replace(`import('/bench/as/VERSION/store.js').then(async s => { location.href = '/bench/m/saw#' + (await s.entries())[0].id; return true })`, "VERSION", version(), 1))
 	comes(t, ctx, "the entry", `document.getElementById('body') && document.getElementById('body').value === 'Waits.'`)
 	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
-	testenv.Do(t, ctx, chromedp.SendKeys(chromedp.CSS("#body"), " No more."), chromedp.Click(chromedp.CSS("button[value=save]")))
+	testenv.Do(t, ctx, testenv.Type("#body", " No more."), testenv.Press("button[value=save]"))
 	comes(t, ctx, "the end", `document.querySelector('main .note') !== null`)
 	fresh := s.fresh(before)
 	if text := fresh["machines/saw/2026-05-04-waits.md"]; len(fresh) != 3 || !strings.Contains(text, "Waits. No more.") {

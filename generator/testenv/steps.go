@@ -1,0 +1,132 @@
+package testenv
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/dom"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// The steps below find what they are for by a script, anew each time, and never by the
+// number that the browser gave a node: a page that is left in between, or that exchanges
+// a part of itself, makes such numbers void, and a test that holds one fails once in a
+// hundred times.
+
+// Shown waits until what the selector finds first can be seen.
+func Shown(selector string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := found(ctx, target, selector, `return e.checkVisibility() && e.getClientRects().length && !e.closest('[inert]') ? {x: 0, y: 0} : null`)
+		return err
+	})
+}
+
+// Press clicks in the middle of what the selector finds first, as soon as it can be
+// pressed, stands still and nothing lies over it, and does so again where the page moved
+// under the mouse.
+func Press(selector string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		for range 20 {
+			at, err := found(ctx, target, selector, `
+				if (e.disabled || !e.checkVisibility()) return null;
+				e.scrollIntoView({block: 'center', behavior: 'instant'});
+				const r = e.getClientRects()[0];
+				if (!r) return null;
+				const at = {x: r.left + r.width / 2, y: r.top + r.height / 2};
+				const seen = window.testenvSeen ??= new WeakMap(), was = seen.get(e);
+				seen.set(e, at);
+				if (was?.x !== at.x || was?.y !== at.y) return null;
+				const top = document.elementFromPoint(at.x, at.y);
+				const on = (t) => e.contains(t) || [...(e.labels ?? [])].some((l) => l.contains(t));
+				if (!top || !on(top)) return null;
+				window.testenvMissed = false;
+				addEventListener('mousedown', (ev) => { window.testenvMissed = !on(ev.target); }, {capture: true, once: true});
+				return at`)
+			if err != nil {
+				return err
+			}
+			if _, err = chromedp.MouseClickXY(at.X, at.Y)(ctx, target); err != nil {
+				return err
+			}
+			// A page that was left by the click knows of nothing missed.
+			if missed, err := chromedp.Evaluate[bool]("window.testenvMissed === true")(ctx, target); err != nil || !missed {
+				return ctx.Err()
+			}
+		}
+		return fmt.Errorf("%s is never under the mouse", selector)
+	})
+}
+
+// Type presses keys in a field, behind what stands there.
+func Type(selector, keys string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := found(ctx, target, selector, `
+			if (e.disabled || !e.checkVisibility()) return null;
+			if (document.activeElement !== e) {
+				e.focus();
+				if (e.setSelectionRange && /^(textarea|text|search|tel|url|password)$/.test(e.type)) e.setSelectionRange(e.value.length, e.value.length);
+			}
+			return document.activeElement === e && !e.closest('[inert]') ? {x: 0, y: 0} : null`)
+		if err != nil {
+			return err
+		}
+		_, err = chromedp.KeyEvent(keys)(ctx, target)
+		return err
+	})
+}
+
+// Fill puts a value into a field in the place of what stands there, and tells the page.
+func Fill(selector, value string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		text, err := json.Marshal(value)
+		if err != nil {
+			return err
+		}
+		_, err = found(ctx, target, selector, `
+			e.value = `+string(text)+`;
+			for (const kind of ['input', 'change']) e.dispatchEvent(new Event(kind, {bubbles: true}));
+			return {x: 0, y: 0}`)
+		return err
+	})
+}
+
+// Attach gives files to a field for files.
+func Attach(selector string, files ...string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		if _, err := found(ctx, target, selector, `return {x: 0, y: 0}`); err != nil {
+			return err
+		}
+		field, err := cdp.Call(ctx, target, runtime.Evaluate, runtime.EvaluateParams{Expression: fmt.Sprintf("document.querySelector(%q)", selector)})
+		if err != nil {
+			return err
+		}
+		_, err = cdp.Call(ctx, target, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: files, ObjectID: field.Result.ObjectID})
+		return err
+	})
+}
+
+// point is a place in the window, in its pixels.
+type point struct{ X, Y float64 }
+
+// found runs the body of a function of e, what the selector finds first, again and
+// again until it returns a point. A page that is being left fails a call; the next one
+// asks the page that came.
+func found(ctx context.Context, target *chromedp.Target, selector, body string) (point, error) {
+	script := fmt.Sprintf("(() => { const e = document.querySelector(%q); if (!e) return null; %s })()", selector, body)
+	for until := time.Now().Add(20 * time.Second); ; {
+		at, err := chromedp.Evaluate[*point](script)(ctx, target)
+		switch {
+		case err == nil && at != nil:
+			return *at, nil
+		case ctx.Err() != nil:
+			return point{}, ctx.Err()
+		case time.Now().After(until):
+			return point{}, fmt.Errorf("%s never came: %v", selector, err)
+		}
+		time.Sleep(15 * time.Millisecond)
+	}
+}
