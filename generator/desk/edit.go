@@ -355,6 +355,7 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 	case s.file != "":
 		err = d.save(s.file, s.base, s.text)
 	case s.kind == logbook.FileEntry:
+		s.text = titled(s.text)
 		s.file, err = d.saveNew("machines/"+s.machine+"/", stemOf(s.text), s.text)
 	case s.kind == logbook.FileMachine:
 		key := entry.FreeKey(s.called("name"), "machine", func(key string) bool {

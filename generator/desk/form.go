@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/logbook"
 	"asleft/generator/mend"
 )
@@ -126,13 +127,36 @@ func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows pl
 			keep(f.name, n, there)
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(sent.in)) { // the inputs of a test, the features of a machine
+	rest := slices.Sorted(maps.Keys(sent.in)) // the inputs of a test, the features of a machine
+	if path == "tests." {
+		rest = inputsInOrder(rest, sent)
+	}
+	for _, name := range rest {
 		if !had[name] && !strings.HasPrefix(name, "*") {
 			n, there := wanted(mend.Node{}, sent.in[name], nil, path+name, rows)
 			keep(name, n, there)
 		}
 	}
 	return want
+}
+
+// inputsInOrder are the fields of a bench test as a person would write them.
+func inputsInOrder(names []string, sent *branch) []string {
+	order := []string{"test", "where", "as_found"}
+	if b := sent.in["test"]; b != nil {
+		kind, _ := benchtest.KindNamed(b.text())
+		for _, in := range kind.Inputs {
+			order = append(order, in.Name)
+		}
+	}
+	rank := func(name string) int {
+		if n := slices.Index(order, name); n >= 0 {
+			return n
+		}
+		return len(order)
+	}
+	slices.SortStableFunc(names, func(a, b string) int { return rank(a) - rank(b) })
+	return names
 }
 
 // wanted is what one field is to say; false where it is to be left out.

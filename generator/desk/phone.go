@@ -83,6 +83,41 @@ func (d *Desk) Evening(key string, v url.Values) (Evening, error) {
 // f.measured.3.value.
 func (e Evening) Field(path string) string { return fieldName(path, e.rows) }
 
+// titleWords is how many words of the story stand for a title that nobody wrote.
+const titleWords = 7
+
+// TitleOf is the beginning of the story, up to the end of its first sentence.
+func TitleOf(body string) string {
+	line, _, _ := strings.Cut(strings.TrimSpace(body), "\n")
+	words := strings.Fields(line)
+	for i, w := range words {
+		if i == titleWords-1 || strings.ContainsAny(w[len(w)-1:], ".!?:;") {
+			return strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,")
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// titled is a new evening with a title: what nobody wrote is the beginning of the story.
+func titled(text []byte) []byte {
+	f, err := mend.Read(text)
+	if err != nil {
+		return text
+	}
+	want := f.Fields()
+	title := TitleOf(f.Story())
+	if _, has := want.Find("title"); has || title == "" {
+		return text
+	}
+	at := slices.IndexFunc(want.Fields, func(f mend.Field) bool { return f.Name == "date" }) + 1
+	want.Fields = slices.Insert(slices.Clone(want.Fields), at, textField("title", title))
+	out, err := f.With(want, f.Story())
+	if err != nil {
+		return text
+	}
+	return out
+}
+
 // eveningID is the id of the draft of an evening that has no name yet.
 func eveningID(key, id string) string { return "machines/" + key + "/new-" + id }
 

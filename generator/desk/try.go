@@ -32,6 +32,9 @@ type tried struct {
 func (d *Desk) try(s writing) (*tried, error) {
 	d.trying.Lock() // so that a burst of keystrokes is one reading after the other
 	defer d.trying.Unlock()
+	if s.kind == logbook.FileEntry && s.file == "" {
+		s.text = titled(s.text)
+	}
 	t := &tried{file: s.trial(s.text)}
 	over := afero.NewMemMapFs()
 	if err := afero.WriteFile(over, t.file, s.text, 0o644); err != nil {

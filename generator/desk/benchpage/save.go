@@ -76,7 +76,7 @@ func (b *Bench) job(s *session, key string, sent url.Values) (j *job, lost int, 
 	}
 	j.nothing = !desk.Typed(j.values)
 	if strings.TrimSpace(j.values.Get("f.title")) == "" {
-		title := titleOf(j.values.Get("story"))
+		title := desk.TitleOf(j.values.Get("story"))
 		if title == "" && !j.nothing {
 			title = b.words.Say("phone.untitled")
 		}
@@ -116,21 +116,6 @@ func (b *Bench) stamp(j *job) {
 	if j.values.Get("f.time") == "" && j.values.Get("f.date") == string(b.today(j.shop)) {
 		j.values.Set("f.time", b.clock(j.shop).Format("15:04"))
 	}
-}
-
-// titleWords is how many words of the story stand for a title that nobody wrote.
-const titleWords = 7
-
-// titleOf is the beginning of the story, up to the end of its first sentence.
-func titleOf(body string) string {
-	line, _, _ := strings.Cut(strings.TrimSpace(body), "\n")
-	words := strings.Fields(line)
-	for i, w := range words {
-		if i == titleWords-1 || strings.ContainsAny(w[len(w)-1:], ".!?:;") {
-			return strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,")
-		}
-	}
-	return strings.Join(words, " ")
 }
 
 func (j *job) dir() string { return path.Join("machines", j.machine.Key) }
