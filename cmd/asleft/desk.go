@@ -102,9 +102,11 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 		return errors.Join(err, listener.Close())
 	}
 	p := preview.New(folder, o)
+	out := &sharedWriter{w: s.out}
+	phones := &phones{flags: flags, out: out}
 	d := desk.New(folder, desk.Options{
 		Reading: p.Reading, Site: p.Pages(), Words: words, Secret: at.Secret, Refresh: p.Build, Settings: settings, Program: version(),
-		Theme: o.Theme, ThemeDir: o.ThemeDir,
+		Theme: o.Theme, ThemeDir: o.ThemeDir, Phones: phones,
 	})
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
@@ -115,17 +117,17 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 		func(ctx context.Context) error { p.Follow(ctx, dirs, "site"); return nil },
 		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) },
 	}
+	phones.begin(ctx, folder, p.Reading, d)
 	if flags.phones {
-		bench, err := openBench(folder, p, d, &sharedWriter{w: s.out}, flags)
-		if err != nil {
+		if err := phones.Open(flags.network); err != nil {
 			return errors.Join(err, listener.Close())
 		}
-		all = append(all, bench.serve)
 	}
+	all = append(all, phones.serve)
 	if err := together(ctx, all...); err != nil {
 		return &outcome{fault, err}
 	}
-	fmt.Fprintln(s.out, words.Say("command.desk-stopped"))
+	fmt.Fprintln(out, words.Say("command.desk-stopped"))
 	return nil
 }
 

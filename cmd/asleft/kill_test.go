@@ -468,7 +468,9 @@ func killDesk(t *testing.T, y *yard, draw *rand.Rand) {
 	y.works("writeup") // the published site is the shop's own
 	stocked := func() stock {
 		all := y.stock(".")
-		maps.DeleteFunc(all, func(name string, _ string) bool { return name == "shop/.asleft/" || strings.HasPrefix(name, "shop/.asleft/desk.") })
+		maps.DeleteFunc(all, func(name string, _ string) bool {
+			return name == "shop/.asleft/" || strings.HasPrefix(name, "shop/.asleft/desk.")
+		})
 		return all
 	}
 	before := stocked()

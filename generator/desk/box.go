@@ -153,8 +153,8 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 }
 
 // topmost tells whether a list stands in the form by itself and not in another field: then
-// it has a row to begin with.
-func (f *filling) topmost(path string) bool { return !strings.Contains(path, "/") }
+// it has a row to begin with. Photos come by themselves.
+func (f *filling) topmost(path string) bool { return !strings.Contains(path, "/") && path != "photos" }
 
 func textsOf(n mend.Node) []string {
 	if n.Kind == mend.Text {

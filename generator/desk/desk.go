@@ -44,6 +44,8 @@ type Options struct {
 	Settings afero.Fs
 	// Program is the name and version of the program, for sealed reports.
 	Program string
+	// Phones lets phones in; nil where that cannot be.
+	Phones Phones
 	// Theme is the theme's folder, and ThemeDir where it stands; nil for the one that
 	// shop.md names.
 	Theme    fs.FS
@@ -119,6 +121,9 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/m/{key}/seal", d.here(d.beforeSealing))
 	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(d.seal))
 	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.here(d.buyerFile))
+	mux.HandleFunc("GET /desk/phone", d.here(d.door))
+	mux.HandleFunc("POST /desk/phone", d.here(d.openDoor))
+	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))
 	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
 	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
 	mux.HandleFunc("GET /", d.known(func(w http.ResponseWriter, r *http.Request) {

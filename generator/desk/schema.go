@@ -131,6 +131,7 @@ var groups = map[string][]group{
 	},
 	logbook.FileEntry: {
 		{"evening", []string{"date", "title", story}, false},
+		{"photos", []string{"photos"}, false},
 		{"hours", []string{"hours", "meter", "ran"}, false},
 		{"listed", []string{listed}, true},
 		{"found", []string{"checks", "diagnosis"}, true},
@@ -140,7 +141,6 @@ var groups = map[string][]group{
 		{"repairs", []string{"repaired", "worked_around", "gone"}, true},
 		{"changed", []string{"changed", "put_back"}, true},
 		{"service", []string{"service", "worked_on"}, true},
-		{"photos", []string{"photos"}, true},
 		{"evening-more", []string{"by", "time", "odometer", "meter_replaced", "private"}, true},
 	},
 	logbook.FileSheet: {

@@ -124,6 +124,14 @@ func (b *Bench) Offer() error {
 	return err
 }
 
+// Code is the code that lets the next phone in.
+func (b *Bench) Code() (string, error) {
+	if err := b.Offer(); err != nil {
+		return "", err
+	}
+	return b.pairing.shown(), nil
+}
+
 // Handler serves the bench page at these addresses, as 192.168.1.20:7341, to
 // the network that they are on.
 func (b *Bench) Handler(hosts ...string) http.Handler {
