@@ -41,6 +41,8 @@ type deskFlags struct {
 	phones  bool
 	network string
 	stay    bool // no browser is opened
+	// opens takes the address of the desk where a browser waits for it; nil: one is opened.
+	opens func(address string)
 }
 
 // An openDesk is where the desk of a shop is open, and what its tickets are made with.
@@ -94,7 +96,7 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 		return err
 	}
 	if listener == nil {
-		return showDesk(s, at, flags.stay) // it is open already: one more tab of it
+		return showDesk(s, at, flags) // it is open already: one more tab of it
 	}
 	defer func() { _ = release() }() // the system lets go of it in any case
 	settings, err := anySettings()
@@ -110,7 +112,8 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 	})
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := showDesk(s, at, flags.stay); err != nil {
+	rememberShop(folder.Dir())
+	if err := showDesk(s, at, flags); err != nil {
 		return err
 	}
 	all := []func(context.Context) error{
@@ -193,8 +196,17 @@ func readDesk(folder afero.Fs) openDesk {
 }
 
 // showDesk says where the desk is, and opens a browser on it.
-func showDesk(s streams, at openDesk, stay bool) error {
+func showDesk(s streams, at openDesk, flags deskFlags) error {
 	address := at.Address + "/desk/in?ticket=" + desk.Ticket(at.Secret, time.Now())
+	if flags.opens != nil {
+		flags.opens(address)
+		flags.stay = true
+	}
+	return openBrowser(s, address, flags.stay)
+}
+
+// openBrowser says an address, and has a browser show it.
+func openBrowser(s streams, address string, stay bool) error {
 	fmt.Fprintln(s.out, words.Say("command.desk-at", "address", address))
 	if !stay {
 		browse(address)

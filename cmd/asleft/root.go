@@ -96,9 +96,13 @@ func newRoot(s streams) *cobra.Command {
 		// The flags that go without each other are asked about before cobra does.
 		PersistentPreRunE: apart,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if clicked() {
+				return runClicked(s, deskFlags{port: usualPort})
+			}
 			return c.Help()
 		},
 	}
+	cobra.MousetrapHelpText = "" // a double click is welcome
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetIn(s.in)
 	root.SetOut(s.out)

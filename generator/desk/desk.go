@@ -103,8 +103,8 @@ func (d *Desk) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /desk/in", d.askIn)
 	mux.HandleFunc("POST /desk/in", d.letIn)
-	mux.HandleFunc("GET /desk/desk.css", d.asset("desk.css", "text/css"))
-	mux.HandleFunc("GET /desk/desk.js", d.asset("desk.js", "text/javascript"))
+	mux.HandleFunc("GET /desk/desk.css", asset("desk.css", "text/css"))
+	mux.HandleFunc("GET /desk/desk.js", asset("desk.js", "text/javascript"))
 	mux.HandleFunc("GET /desk/{$}", d.known(d.board))
 	mux.HandleFunc("POST /desk/start", d.known(d.start))
 	mux.HandleFunc("POST /desk/undo", d.known(d.takeBack))
@@ -136,7 +136,7 @@ func (d *Desk) routes() http.Handler {
 	return mux
 }
 
-func (d *Desk) asset(name, kind string) http.HandlerFunc {
+func asset(name, kind string) http.HandlerFunc {
 	data, err := assets.ReadFile(name)
 	if err != nil {
 		panic(err) // it is built in
@@ -149,11 +149,15 @@ func (d *Desk) asset(name, kind string) http.HandlerFunc {
 
 // page sends one of the pages.
 func (d *Desk) page(w http.ResponseWriter, status int, name string, view any) {
-	var out strings.Builder
 	all := d.pages
 	if p, ok := w.(*phoneWriter); ok {
 		all = p.pages
 	}
+	sendPage(w, all, status, name, view)
+}
+
+func sendPage(w http.ResponseWriter, all *template.Template, status int, name string, view any) {
+	var out strings.Builder
 	if err := all.ExecuteTemplate(&out, name, view); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
@@ -184,6 +188,7 @@ type failedView struct {
 type frame struct {
 	Lang, Shop, Title string
 	Said              string // what was just done
+	Soon              bool   // the page asks for itself again in a moment
 	Undo              *undoView
 }
 

@@ -248,7 +248,8 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		d.page(w, http.StatusOK, "start", startView{frame: d.frame(d.words.Say("desk.start")), Currency: "USD"})
 		return
 	}
-	if reading == nil {
+	if reading == nil { // it has just been started
+		v.Title, v.Soon = d.words.Say("desk.no-shop-yet"), true
 		d.page(w, http.StatusOK, "board", v)
 		return
 	}
