@@ -308,6 +308,7 @@ var englishDesk = map[string]string{
 	"desk.choose-cannot":                     "{dir} cannot be made, or is no folder. Pick another.",
 	"desk.choose-other":                      "Other things lie in {dir}. Pick an empty folder, or one that is a shop already.",
 	"command.usual-shop":                     "Shop",
+	"desk.undo-renamed":                      "The folder {from} is called {to} now.",
 	"desk.lost":                              "The desk does not answer just now. What you type stays in this page: keep it open.",
 	"desk.on-phone":                          "Kept on this phone. It is not in the log yet.",
 	"desk.not-on-phone":                      "That is done at the shop's own computer.",

@@ -203,9 +203,21 @@ func (d *Desk) frame(title string) frame {
 		f.Title = d.words.Say("desk.title")
 	}
 	if name, k := d.lastKept(); k != nil && d.clock().Sub(k.At) < undoTime {
-		f.Undo = &undoView{name, d.words.Say("desk.undo-what", "file", k.File)}
+		f.Undo = &undoView{name, d.undoSays(k)}
 	}
 	return f
+}
+
+// undoSays tells what can be undone, by the names that people know.
+func (d *Desk) undoSays(k *kept) string {
+	if k.From != "" {
+		return d.words.Say("desk.undo-renamed", "from", k.From, "to", k.To)
+	}
+	what := k.File
+	if r := d.o.Reading(); r != nil {
+		what = nameOfFile(r.Shop, k.File)
+	}
+	return d.words.Say("desk.undo-what", "file", what)
 }
 
 // undoTime is how long the last save is offered to be undone on every page.
