@@ -63,6 +63,7 @@ type filling struct {
 	lists   map[string][]string // suggestions, by the id of their list
 	more    string              // the list that is to have one more row
 	fresh   bool                // there is no file yet
+	found   []option            // the defects that the form finds
 }
 
 // blankAt stands in the names of a row that is added for its number.
@@ -267,7 +268,11 @@ func (f *filling) test(n mend.Node, r row) row {
 	for _, needed := range []bool{true, false} {
 		for _, in := range kind.Inputs {
 			if in.Needed == needed {
-				add(in.Name, strings.TrimSpace(in.Help+" ("+in.Takes+")"))
+				help := in.Takes
+				if !inFile(in.Help) {
+					help = strings.TrimSpace(in.Help + " (" + in.Takes + ")")
+				}
+				add(in.Name, help)
 			}
 		}
 	}
@@ -354,7 +359,20 @@ func (f *filling) choices(of *field) (words []option, closed bool) {
 	case "parts/supplied_by":
 		return same([]string{"owner"}), true
 	case "repaired/key", "worked_around/key", "gone/key":
-		return f.keysOf(condition.KindDefect), true
+		all := f.keysOf(condition.KindDefect)
+		for _, one := range f.found {
+			if !slices.ContainsFunc(all, func(o option) bool { return o.Value == one.Value }) {
+				all = append(all, one)
+			}
+		}
+		return all, true
+	case "parts/from":
+		for _, m := range f.shop.Machines {
+			if m != f.machine {
+				words = append(words, option{Value: m.Key, Label: m.Name})
+			}
+		}
+		return words, true
 	case "put_back/key":
 		return f.keysOf(condition.KindChange), true
 	}
@@ -405,10 +423,6 @@ func (f *filling) offers(of *field) []string {
 	case "kind":
 		for _, s := range f.shop.Sheets {
 			add(s.Kind)
-		}
-	case "parts/from":
-		for _, m := range f.shop.Machines {
-			add(m.Key)
 		}
 	case "currency":
 		add("USD", "CAD", "EUR", "GBP", "AUD", "NZD")

@@ -70,6 +70,7 @@ async function send() {
     const said = await answer.json();
     line.textContent = said.line;
     wrongs(said.wrong || {});
+    defects(said.defects || []);
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
     if (said.report) await report();
@@ -181,6 +182,47 @@ function photos() {
   });
 }
 
+// Repairs can name the defects that the evening found itself; a defect that is worded
+// anew keeps its place in the choice.
+function defects(found) {
+  const all = [...form.querySelectorAll('select'), ...[...form.querySelectorAll('template')].flatMap((t) => [...t.content.querySelectorAll('select')])];
+  for (const select of all.filter((s) => /^f\.(repaired|worked_around|gone)\.\w+\.key$/.test(s.name))) {
+    for (const option of [...select.options]) {
+      if (option.dataset.row && !found.some((d) => d.row === option.dataset.row)) option.remove();
+    }
+    for (const { row, key, name } of found) {
+      let option = [...select.options].find((o) => o.dataset.row === row) || [...select.options].find((o) => o.value === key);
+      if (!option) select.append(option = document.createElement('option'));
+      option.dataset.row = row;
+      option.value = key;
+      option.textContent = name;
+    }
+  }
+}
+
+// A number that is typed is offered with the units in which the thing was measured before.
+const folded = (text) => text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
+
+function units(field) {
+  const known = JSON.parse(form.dataset.units || '{}');
+  const row = field.closest('.row');
+  const what = row && row.querySelector('[name$=".what"]');
+  const number = field.value.match(/^[^\p{L}%]*\d[^\p{L}%]*/u);
+  const all = what && number && known[folded(what.value)];
+  let list = document.getElementById('units');
+  if (!list) {
+    list = document.createElement('datalist');
+    list.id = 'units';
+    form.append(list);
+  }
+  list.replaceChildren(...(all || []).map((unit) => {
+    const option = document.createElement('option');
+    option.value = number[0].trim() + (unit === '%' ? '' : ' ') + unit;
+    return option;
+  }));
+  field.setAttribute('list', 'units');
+}
+
 function begin() {
   form = document.getElementById('form');
   if (!form) return;
@@ -188,6 +230,7 @@ function begin() {
   clock();
   photos();
   form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
+  form.addEventListener('input', (event) => { if (/^f\.measured\.\d+\.(value|gauge)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
     if (/^f\.tests\.\d+\.test$/.test(event.target.name)) form.querySelector('button[value=look]').click();

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bytes"
+	"cmp"
 	"net/http"
 	"path"
 	"slices"
@@ -14,6 +15,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/benchtest"
+	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/mend"
@@ -25,6 +27,7 @@ type tried struct {
 	problems []logbook.Problem // in that file
 	silent   bool              // nobody said of a new defect if it can hurt someone
 	reading  *generator.Reading
+	kind     string // of the file
 	file     string
 }
 
@@ -35,7 +38,7 @@ func (d *Desk) try(s writing) (*tried, error) {
 	if s.kind == logbook.FileEntry && s.file == "" {
 		s.text = titled(s.text)
 	}
-	t := &tried{file: s.trial(s.text)}
+	t := &tried{file: s.trial(s.text), kind: s.kind}
 	over := afero.NewMemMapFs()
 	if err := afero.WriteFile(over, t.file, s.text, 0o644); err != nil {
 		return nil, err
@@ -101,15 +104,14 @@ func (d *Desk) names(key string) map[string]string {
 
 // wrong are the problems by the names of the form's fields; those that stand at none are
 // under the empty name.
-func (t *tried) wrong(rows placed) map[string][]string {
+func (t *tried) wrong(words *catalog.Catalog, rows placed) map[string][]string {
 	at := map[string][]string{}
 	if t == nil {
 		return at
 	}
 	for _, p := range t.problems {
-		says := strings.TrimSpace(p.Says + " " + p.Mend)
 		name := fieldName(p.Field, rows)
-		at[name] = append(at[name], says)
+		at[name] = append(at[name], says(words, p, keyOf(t.kind, p.Field)))
 	}
 	return at
 }
@@ -141,6 +143,33 @@ type liveView struct {
 	Wrong   map[string][]string `json:"wrong"` // by field
 	Figures []string            `json:"figures"`
 	Report  bool                `json:"report"` // there is a report to show beside
+	// Defects are those that this evening found, for its repairs to name.
+	Defects []foundDefect `json:"defects"`
+}
+
+// A foundDefect is one that stands in the form, by the row that it is in.
+type foundDefect struct {
+	Row  string `json:"row"`
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// foundIn are the defects that a form finds.
+func foundIn(text []byte, rows placed) []foundDefect {
+	f, err := mend.Read(text)
+	if err != nil {
+		return nil
+	}
+	var all []foundDefect
+	defects, _ := f.Fields().Find("defects")
+	for n, item := range defects.Items {
+		key, _ := item.Find("key")
+		what, _ := item.Find("defect")
+		if key.Text != "" {
+			all = append(all, foundDefect{fieldName("defects["+strconv.Itoa(n)+"]", rows), key.Text, cmp.Or(what.Text, key.Text)})
+		}
+	}
+	return all
 }
 
 // live answers a form while it is filled in. The draft is on the disk already.
@@ -150,7 +179,7 @@ func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
 		sendJSON(w, liveView{Line: d.words.Say("desk.not-tried", "why", err.Error())})
 		return
 	}
-	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(rows), Figures: d.figures(t), Report: s.machine != ""}
+	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(d.words, rows), Figures: d.figures(t), Report: s.machine != "", Defects: foundIn(s.text, rows)}
 	if s.phone {
 		v.Line = d.words.Say("desk.on-phone")
 	} else if s.kept {

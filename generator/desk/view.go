@@ -36,6 +36,7 @@ type formView struct {
 	Photos             bool // photos can be put in
 	Rename             bool // the machine's folder can get another name
 	Evening            *eveningView
+	Units              string // what is measured, and in which units, for the script
 }
 
 // An eveningView is what the form of an evening has besides.
@@ -86,7 +87,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	if s.machine != "" && (s.file != "" || s.kind == logbook.FileEntry) {
 		v.Report = machineAt(s.machine) + "/report?draft=" + s.id
 	}
-	v.Wrong = t.wrong(rows)[""]
+	v.Wrong = t.wrong(d.words, rows)[""]
 	if t != nil {
 		v.Figures = d.figures(t)
 		if n := len(t.problems); n > 0 {
@@ -102,8 +103,12 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	}
 	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
-	f.wrong = t.wrong(placed{})
+	f.wrong = t.wrong(d.words, placed{})
 	f.more, f.fresh = s.more, s.file == ""
+	for _, one := range foundIn(s.text, placed{}) {
+		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
+	}
+	v.Units = unitsOf(f.machine)
 	v.Sections = f.sections(file.Fields(), file.Story())
 	if s.kind == logbook.FileEntry {
 		hours, _ := file.Fields().Find("hours")
@@ -254,7 +259,7 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for _, p := range reading.Problems {
-		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), p.Says})
+		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), labeled(d.words, p.Says)})
 	}
 	if n := len(v.Problems); n > 0 {
 		v.Wrong = d.words.Count("desk.to-mend", n)
@@ -351,7 +356,7 @@ func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, err)
 		return
 	case len(t.problems) > 0:
-		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, t.problems[0].Says})
+		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, says(d.words, t.problems[0], "")})
 		return
 	}
 	if err := d.save(s.file, "", s.text); err != nil && !errors.Is(err, errOther) { // somebody else made one
