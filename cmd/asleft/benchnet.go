@@ -3,53 +3,100 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"net"
-	"net/http"
+	"sync"
 
 	"github.com/spf13/afero"
 
+	"asleft/generator"
+	"asleft/generator/desk"
 	"asleft/generator/desk/access"
 	"asleft/generator/desk/benchpage"
-	"asleft/generator/desk/preview"
 )
 
-// benchPage is the page for phones, on every network of the shop's own that
-// this computer is in, and on no other.
-type benchPage struct {
-	listeners []near
-	handler   http.Handler
+// phones lets phones in to the desk, on networks of the shop's own that this computer is
+// in, and on no other.
+type phones struct {
+	flags deskFlags
+	out   *sharedWriter
+	bench *benchpage.Bench
+	desk  *desk.Desk
+	fails chan error
+
+	mu    sync.Mutex
+	ctx   context.Context // of their pages' life
+	end   context.CancelFunc
+	doors []string
 }
 
-// openBench listens on the shop's network and shows where, and the first code.
-func openBench(folder afero.Fs, p *preview.Preview, out io.Writer, flags previewFlags) (*benchPage, error) {
-	listeners, err := listenNear(flags)
-	if err != nil {
-		return nil, err
-	}
-	b := benchpage.New(folder, benchpage.Options{
-		Reading: p.Reading, Pages: p.Pages(), Words: words,
-		Tell:     func(text string) { fmt.Fprintln(out, printable(text)) },
-		ShowCode: func(code string) { fmt.Fprintln(out, words.Say("command.bench-code", "code", code)) },
+// begin has what the phones need beside the networks.
+func (p *phones) begin(ctx context.Context, folder afero.Fs, reading func() *generator.Reading, d *desk.Desk) {
+	p.ctx, p.end = context.WithCancel(ctx)
+	p.fails = make(chan error, 1)
+	p.bench = benchpage.New(folder, benchpage.Options{
+		Reading: reading, Desk: d, Words: words,
+		Tell:     func(text string) { fmt.Fprintln(p.out, printable(text)) },
+		ShowCode: func(code string) { fmt.Fprintln(p.out, words.Say("command.bench-code", "code", code)) },
 	})
-	hosts := addresses(listeners)
-	for n, h := range hosts {
-		fmt.Fprintln(out, words.Say("command.bench-at", "address", "http://"+h+"/bench/", "network", listeners[n].network))
-	}
-	fmt.Fprintln(out, words.Say("command.bench-clear"))
-	if err := b.Offer(); err != nil {
-		closeAll(listeners)
-		return nil, &outcome{fault, err}
-	}
-	return &benchPage{listeners, b.Handler(hosts...)}, nil
 }
 
-func (b *benchPage) serve(ctx context.Context) error {
-	var all []net.Listener
-	for _, l := range b.listeners {
-		all = append(all, l.Listener)
+// Networks are those that a phone could be in.
+func (p *phones) Networks() ([]string, error) {
+	found, err := networks()
+	var all []string
+	for _, n := range found {
+		all = append(all, n.name)
 	}
-	return access.Serve(ctx, b.handler, all...)
+	return all, err
+}
+
+// Open listens on the shop's network and says where, and the first code.
+func (p *phones) Open(network string) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if len(p.doors) > 0 {
+		return nil
+	}
+	flags := p.flags
+	flags.network = network
+	near, err := listenNear(flags)
+	if err != nil {
+		return err
+	}
+	var all []net.Listener
+	for _, l := range near {
+		at := l.Addr().String()
+		all, p.doors = append(all, l.Listener), append(p.doors, at)
+		fmt.Fprintln(p.out, words.Say("command.bench-at", "address", "http://"+at+"/bench/", "network", l.network))
+	}
+	fmt.Fprintln(p.out, words.Say("command.bench-clear"))
+	handler := p.bench.Handler(p.doors...)
+	go func() { p.fails <- access.Serve(p.ctx, handler, all...) }()
+	return p.bench.Offer()
+}
+
+// Doors are the addresses at which phones are let in.
+func (p *phones) Doors() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.doors
+}
+
+// Code lets the next phone in.
+func (p *phones) Code() (string, error) { return p.bench.Code() }
+
+// serve waits until the desk ends or the phones' pages fail.
+func (p *phones) serve(ctx context.Context) error {
+	select {
+	case err := <-p.fails:
+		return err
+	case <-ctx.Done():
+		p.end() // where the desk ends, so do they
+	}
+	if len(p.Doors()) > 0 {
+		return <-p.fails
+	}
+	return nil
 }
 
 // A near listener is for the phones in one network.
@@ -59,7 +106,7 @@ type near struct {
 }
 
 // listenNear listens at this computer's addresses in the networks for phones.
-func listenNear(flags previewFlags) ([]near, error) {
+func listenNear(flags deskFlags) ([]near, error) {
 	found, err := networks()
 	if err != nil {
 		return nil, &outcome{fault, err}
@@ -69,7 +116,7 @@ func listenNear(flags previewFlags) ([]near, error) {
 		return nil, err
 	}
 	if flags.port != 0 {
-		flags.port++ // beside the preview
+		flags.port++ // beside the desk
 	}
 	var all []near
 	for _, n := range picked {
@@ -83,15 +130,6 @@ func listenNear(flags previewFlags) ([]near, error) {
 		}
 	}
 	return all, nil
-}
-
-// addresses are the listeners' addresses as a browser names them.
-func addresses(all []near) []string {
-	var hosts []string
-	for _, l := range all {
-		hosts = append(hosts, l.Addr().String())
-	}
-	return hosts
 }
 
 func closeAll(all []near) {

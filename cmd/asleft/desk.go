@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"os/signal"
 	"path"
+	"path/filepath"
 	"runtime"
 	"syscall"
 	"time"
@@ -22,6 +23,7 @@ import (
 	"asleft/generator/desk/access"
 	"asleft/generator/desk/preview"
 	"asleft/generator/rooted"
+	"asleft/themes"
 )
 
 // Where a desk that is open says where, and the lock that says that it is.
@@ -30,13 +32,25 @@ const (
 	deskLock = ".asleft/desk.lock"
 )
 
+// deskFlags are what the command line says.
+type deskFlags struct {
+	port  int
+	given bool // the port was named
+	theme string
+	// phones are let in from the start; network is the one that they are in.
+	phones  bool
+	network string
+	stay    bool // no browser is opened
+	// opens takes the address of the desk where a browser waits for it; nil: one is opened.
+	opens func(address string)
+}
+
 // An openDesk is where the desk of a shop is open, and what its tickets are made with.
 // The secret stays the same, so that a browser that was let in once stays in.
 type openDesk struct{ Address, Secret string }
 
 func newDesk(s streams) *cobra.Command {
-	flags := previewFlags{port: usualPort}
-	var stay bool
+	flags := deskFlags{port: usualPort}
 	c := &cobra.Command{
 		Use:     "desk",
 		Short:   words.Say("help.desk"),
@@ -44,65 +58,85 @@ func newDesk(s streams) *cobra.Command {
 		Example: words.Say("help.desk.example"),
 		Args:    none,
 		RunE: func(c *cobra.Command, _ []string) error {
-			flags.given, flags.bench = c.Flags().Changed("port"), c.Flags().Changed("network")
-			return runDesk(c, s, flags, stay)
+			flags.given, flags.phones = c.Flags().Changed("port"), c.Flags().Changed("network")
+			folder, err := openDeskFolder(c)
+			if err != nil {
+				return err
+			}
+			defer folder.Close()
+			return runDesk(s, folder, flags)
 		},
 	}
 	c.Flags().IntVar(&flags.port, "port", usualPort, words.Say("help.flag.port"))
 	c.Flags().StringVar(&flags.network, "network", "", words.Say("help.flag.desk-network"))
-	c.Flags().BoolVar(&stay, "no-browser", false, words.Say("help.flag.no-browser"))
+	c.Flags().StringVar(&flags.theme, "theme", "", words.Say("help.flag.theme"))
+	c.Flags().BoolVar(&flags.stay, "no-browser", false, words.Say("help.flag.no-browser"))
 	return c
 }
 
-func runDesk(c *cobra.Command, s streams, flags previewFlags, stay bool) error {
-	folder, err := openDeskFolder(c)
-	if err != nil {
-		return err
-	}
-	defer folder.Close()
+func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 	if flags.port < 0 || flags.port > 65534 {
-		return wrongUsage(errors.New(words.Say("command.preview-no-port", "port", flags.port)))
+		return wrongUsage(errors.New(words.Say("command.desk-no-port", "port", flags.port)))
+	}
+	o := preview.Options{Today: today, Words: words}
+	dirs := []string{folder.Dir()}
+	if flags.theme != "" {
+		theme, done, err := themeOf(flags.theme)
+		if err != nil {
+			return err
+		}
+		defer done()
+		o.Theme, o.ThemeDir = theme, flags.theme
+		if dir, err := filepath.Abs(flags.theme); err == nil && themes.Named(flags.theme) == nil {
+			dirs = append(dirs, dir)
+		}
 	}
 	listener, at, release, err := claimDesk(folder, flags)
 	if err != nil {
 		return err
 	}
 	if listener == nil {
-		return showDesk(s, at, stay) // it is open already: one more tab of it
+		return showDesk(s, at, flags) // it is open already: one more tab of it
 	}
 	defer func() { _ = release() }() // the system lets go of it in any case
 	settings, err := anySettings()
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	p := preview.New(folder, preview.Options{Today: today, Words: words})
-	d := desk.New(folder, desk.Options{Reading: p.Reading, Site: p.Pages(), Words: words, Secret: at.Secret, Refresh: p.Build, Settings: settings, Program: version()})
+	p := preview.New(folder, o)
+	out := &sharedWriter{w: s.out}
+	phones := &phones{flags: flags, out: out}
+	d := desk.New(folder, desk.Options{
+		Reading: p.Reading, Site: p.Pages(), Words: words, Secret: at.Secret, Refresh: p.Build, Settings: settings, Program: version(),
+		Theme: o.Theme, ThemeDir: o.ThemeDir, Phones: phones,
+	})
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := showDesk(s, at, stay); err != nil {
+	rememberShop(folder.Dir())
+	if err := showDesk(s, at, flags); err != nil {
 		return err
 	}
 	all := []func(context.Context) error{
-		func(ctx context.Context) error { p.Follow(ctx, []string{folder.Dir()}, "site"); return nil },
+		func(ctx context.Context) error { p.Follow(ctx, dirs, "site"); return nil },
 		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) },
 	}
-	if flags.bench {
-		bench, err := openBench(folder, p, &sharedWriter{w: s.out}, flags)
-		if err != nil {
+	phones.begin(ctx, folder, p.Reading, d)
+	if flags.phones {
+		if err := phones.Open(flags.network); err != nil {
 			return errors.Join(err, listener.Close())
 		}
-		all = append(all, bench.serve)
 	}
+	all = append(all, phones.serve)
 	if err := together(ctx, all...); err != nil {
 		return &outcome{fault, err}
 	}
-	fmt.Fprintln(s.out, words.Say("command.preview-stopped"))
+	fmt.Fprintln(out, words.Say("command.desk-stopped"))
 	return nil
 }
 
 // claimDesk listens for the desk of a shop and notes where. There is no listener where the
 // desk is open already; at tells where.
-func claimDesk(folder *rooted.FS, flags previewFlags) (l net.Listener, at openDesk, release func() error, err error) {
+func claimDesk(folder *rooted.FS, flags deskFlags) (l net.Listener, at openDesk, release func() error, err error) {
 	if err := folder.MkdirAll(path.Dir(deskLock), 0o755); err != nil {
 		return nil, at, nil, &outcome{fault, err}
 	}
@@ -162,8 +196,17 @@ func readDesk(folder afero.Fs) openDesk {
 }
 
 // showDesk says where the desk is, and opens a browser on it.
-func showDesk(s streams, at openDesk, stay bool) error {
+func showDesk(s streams, at openDesk, flags deskFlags) error {
 	address := at.Address + "/desk/in?ticket=" + desk.Ticket(at.Secret, time.Now())
+	if flags.opens != nil {
+		flags.opens(address)
+		flags.stay = true
+	}
+	return openBrowser(s, address, flags.stay)
+}
+
+// openBrowser says an address, and has a browser show it.
+func openBrowser(s streams, address string, stay bool) error {
 	fmt.Fprintln(s.out, words.Say("command.desk-at", "address", address))
 	if !stay {
 		browse(address)

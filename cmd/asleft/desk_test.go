@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -71,12 +72,126 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer answer.Body.Close()
-	if page, err := io.ReadAll(answer.Body); err != nil || !strings.Contains(string(page), "The machines") {
+	if page, err := io.ReadAll(answer.Body); err != nil || strings.Contains(string(page), "has not been let in") {
 		t.Errorf("the next day the browser is not known any more: %s (%v)", page, err)
 	}
 	info, err := os.Stat(filepath.Join(dir, ".asleft", "desk.json"))
 	if err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("its key can be read by others: %v, %v", info, err)
+	}
+}
+
+// started runs asleft until it has said where it is, and returns that
+// address and what it says after.
+func started(t *testing.T, args ...string) (*exec.Cmd, string, *bufio.Reader) {
+	t.Helper()
+	c := exec.Command("asleft", args...)
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Stderr = os.Stderr
+	settings := t.TempDir() // the desk notes there which shop was open last
+	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+settings, "APPDATA="+settings)
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = c.Process.Kill() })
+	said := bufio.NewReader(out)
+	line, err := said.ReadString('\n')
+	at := strings.Index(line, "http://")
+	if err != nil || at < 0 {
+		t.Fatalf("it said %q (%v)", line, err)
+	}
+	return c, strings.Fields(line[at:])[0], said
+}
+
+func fetched(t *testing.T, address string) string {
+	t.Helper()
+	answer, err := http.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// letIn lets a browser in at the address that a desk said, and returns the site's.
+func letIn(t *testing.T, browser *http.Client, address string) string {
+	t.Helper()
+	at, err := url.Parse(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	home := "http://" + at.Host
+	if _, err := posted(browser, home+"/desk/in", url.Values{"ticket": {at.Query().Get("ticket")}}); err != nil {
+		t.Fatal(err)
+	}
+	return home
+}
+
+// pageOf is what a browser is shown.
+func pageOf(t *testing.T, browser *http.Client, address string) string {
+	t.Helper()
+	answer, err := browser.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// TestDeskShowsTheSite: the site at the desk follows each save of an editor, no site is
+// written, and a port that another program has is told of.
+func TestDeskShowsTheSite(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../content-example")); err != nil {
+		t.Fatal(err)
+	}
+	_, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
+	browser := &http.Client{Jar: newJar(t)}
+	home := letIn(t, browser, address)
+	shop := filepath.Join(dir, "shop.md")
+	text, err := os.ReadFile(shop)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(shop, append(text, "\nClosed on Zundays.\n"...), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	late := time.Now().Add(20 * time.Second)
+	for !strings.Contains(pageOf(t, browser, home+"/index.html"), "Closed on Zundays.") {
+		if time.Now().After(late) {
+			t.Fatal("the edit never showed")
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "site")); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("there is a published folder: %v", err)
+	}
+	_, port, _ := strings.Cut(strings.TrimPrefix(home, "http://"), ":")
+	told, err := exec.Command("asleft", "desk", "--shop", t.TempDir(), "--port", port, "--no-browser").CombinedOutput()
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != fault || !strings.Contains(string(told), "choose another with --port") {
+		t.Errorf("the port was taken, and it said %q (%v)", told, err)
+	}
+}
+
+func TestDeskRefusesAPortThatIsNone(t *testing.T) {
+	for _, port := range []string{"-1", "70000", "eighty"} {
+		told, err := exec.Command("asleft", "desk", "--shop", "../../content-example", "--port", port, "--no-browser").CombinedOutput()
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) || exit.ExitCode() != usage {
+			t.Errorf("port %s: %q (%v)", port, told, err)
+		}
 	}
 }
 

@@ -24,7 +24,7 @@ var hostileArgs = map[string]string{
 }
 
 // lasts are the commands that go on until somebody ends them.
-var lasts = map[string]bool{"preview": true, "desk": true}
+var lasts = map[string]bool{"desk": true}
 
 // TestHostileFlags gives each of them to every option of every command that takes a
 // value, and to every command as its argument: it ends soon, with a status of ours, in

@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math/rand/v2"
+	"net/http"
 	"os"
 	"regexp"
 	"runtime"
@@ -34,7 +36,7 @@ func TestKilled(t *testing.T) {
 	t.Parallel()
 	program := built(t)
 	for name, try := range map[string]func(*testing.T, *yard, *rand.Rand){
-		"writeup": killWriteup, "log": killLog, "handover": killHandover, "preview": killPreview,
+		"writeup": killWriteup, "log": killLog, "handover": killHandover, "desk": killDesk,
 		"open": killOpen, "theme copy": killTheme, "make-key": killMakeKey,
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -460,11 +462,19 @@ func killMakeKey(t *testing.T, y *yard, draw *rand.Rand) {
 	enoughOfAQuickOne(t, running, early, late)
 }
 
-// Preview writes nothing: not into the published folder, nor anywhere else.
-func killPreview(t *testing.T, y *yard, draw *rand.Rand) {
+// The desk of which nobody keeps anything writes nothing: not into the published folder,
+// nor anywhere else but where it says that it is open.
+func killDesk(t *testing.T, y *yard, draw *rand.Rand) {
 	y.works("writeup") // the published site is the shop's own
-	before := y.stock(".")
-	args := []string{"preview", "--port", "0"}
+	stocked := func() stock {
+		all := y.stock(".")
+		maps.DeleteFunc(all, func(name string, _ string) bool {
+			return name == "shop/.asleft/" || strings.HasPrefix(name, "shop/.asleft/desk.")
+		})
+		return all
+	}
+	before := stocked()
+	args := []string{"desk", "--port", "0", "--no-browser"}
 	showing := func(version string) time.Duration {
 		began := time.Now()
 		c := y.command(args...)
@@ -476,11 +486,13 @@ func killPreview(t *testing.T, y *yard, draw *rand.Rand) {
 			t.Fatal(err)
 		}
 		line, err := bufio.NewReader(out).ReadString('\n')
-		address := regexp.MustCompile(`http://[0-9.:]+/`).FindString(line)
+		address := regexp.MustCompile(`http://[0-9.:]+/[^ ]+`).FindString(line)
 		if err != nil || address == "" {
 			t.Fatalf("it said %q (%v)", line, err)
 		}
-		for !strings.Contains(fetched(t, address+"machines/a/"), "Words of version "+version+".") {
+		browser := &http.Client{Jar: newJar(t)}
+		home := letIn(t, browser, address)
+		for !strings.Contains(pageOf(t, browser, home+"/machines/a/"), "Words of version "+version+".") {
 			if time.Since(began) > 20*time.Second {
 				t.Fatalf("version %s is not shown", version)
 			}
@@ -493,7 +505,7 @@ func killPreview(t *testing.T, y *yard, draw *rand.Rand) {
 			t.Fatal(err)
 		}
 		if err := c.Wait(); err != nil && runtime.GOOS != "windows" {
-			t.Fatalf("preview ended with %v", err)
+			t.Fatalf("the desk ended with %v", err)
 		}
 		return took
 	}
@@ -510,15 +522,15 @@ func killPreview(t *testing.T, y *yard, draw *rand.Rand) {
 			}
 		}, args...)
 		if !ran {
-			t.Fatalf("%s: preview had ended by itself", about)
+			t.Fatalf("%s: the desk had ended by itself", about)
 		}
 		running++
 		y.say("one")
-		y.same(y.stock("."), before, about+": preview wrote something")
+		y.same(stocked(), before, about+": the desk wrote something")
 		y.say(last)
 		showing(last)
 		y.say("one")
-		y.same(y.stock("."), before, about+", and run again: preview wrote something")
+		y.same(stocked(), before, about+", and run again: the desk wrote something")
 	}
 	enough(t, running, running, 0)
 }

@@ -96,16 +96,20 @@ func newRoot(s streams) *cobra.Command {
 		// The flags that go without each other are asked about before cobra does.
 		PersistentPreRunE: apart,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if clicked() {
+				return runClicked(s, deskFlags{port: usualPort})
+			}
 			return c.Help()
 		},
 	}
+	cobra.MousetrapHelpText = "" // a double click is welcome
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.Flags().Bool("version", false, words.Say("help.flag.version"))
 	root.PersistentFlags().String("shop", "", words.Say("help.flag.shop"))
-	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPreview(s), newDesk(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
+	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newDesk(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(newHelp())
 	tellCompletion(root)

@@ -17,7 +17,7 @@ import (
 )
 
 // Looking at a shop, or making its site elsewhere, changes nothing in its
-// folder: no name, no content, no mode, no time. preview has a test of its own
+// folder: no name, no content, no mode, no time. The desk has a test of its own
 // for the same.
 func TestTheShopFolderIsLeftAlone(t *testing.T) {
 	shop, elsewhere := t.TempDir(), t.TempDir()

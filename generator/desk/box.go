@@ -17,6 +17,7 @@ type section struct {
 	Folded    bool
 	Boxes     []box
 	Story     *box // the text below the fields, where it stands in this group
+	Points    []pointRow
 }
 
 // A box is one field as a page shows it.
@@ -46,6 +47,9 @@ type row struct {
 	Often  []box
 	Seldom []box
 	Photo  string // the photo that it is of
+	// Of a bench test: its caution, and that it can be taken out without the script.
+	Caution string
+	Test    bool
 }
 
 // A filling fills a form.
@@ -58,6 +62,8 @@ type filling struct {
 	wrong   map[string][]string
 	lists   map[string][]string // suggestions, by the id of their list
 	more    string              // the list that is to have one more row
+	fresh   bool                // there is no file yet
+	found   []option            // the defects that the form finds
 }
 
 // blankAt stands in the names of a row that is added for its number.
@@ -73,13 +79,20 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 				s.Story = &box{ID: "story", Name: "story", Label: f.d.words.Say("desk.story." + fileWord(f.file)), Ask: "story", Value: text}
 				continue
 			}
+			if name == listed {
+				checks, _ := fields.Find("checks")
+				s.Points = f.pointRows(answersIn(checks))
+				continue
+			}
 			n, there := fields.Find(name)
 			s.Boxes = append(s.Boxes, f.box(find(of, name), n, fieldPrefix+name))
 			if there || len(f.wrong[fieldPrefix+name]) > 0 {
 				s.Folded = false
 			}
 		}
-		all = append(all, s)
+		if len(s.Boxes)+len(s.Points) > 0 || s.Story != nil {
+			all = append(all, s)
+		}
 	}
 	return all
 }
@@ -141,8 +154,8 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 }
 
 // topmost tells whether a list stands in the form by itself and not in another field: then
-// it has a row to begin with.
-func (f *filling) topmost(path string) bool { return !strings.Contains(path, "/") }
+// it has a row to begin with. Photos come by themselves.
+func (f *filling) topmost(path string) bool { return !strings.Contains(path, "/") && path != "photos" }
 
 func textsOf(n mend.Node) []string {
 	if n.Kind == mend.Text {
@@ -233,6 +246,8 @@ func (f *filling) test(n mend.Node, r row) row {
 	}
 	r.Title = name.Text
 	which.Help = kind.About
+	r.Caution = kind.Caution
+	r.Test = known
 	r.Often = append(r.Often, which)
 	shown := map[string]bool{"test": true}
 	add := func(in, help string) {
@@ -240,17 +255,35 @@ func (f *filling) test(n mend.Node, r row) row {
 		shown[in] = true
 		b := box{ID: idOf(r.Name + "." + in), Name: r.Name + "." + in, Label: strings.ReplaceAll(in, "_", " "), Help: help, Ask: "line", Value: value.Text}
 		if value.Kind == mend.List {
-			return // a list of readings: it stays as the file has it
+			for _, i := range value.Items {
+				if i.Kind != mend.Text {
+					return // named readings: they stay as the file has them
+				}
+			}
+			b.Value = strings.Join(textsOf(value), ", ")
 		}
 		b.Wrong = f.wrong[b.Name]
 		r.Often = append(r.Often, b)
 	}
-	for _, in := range kind.Inputs {
-		add(in.Name, in.Takes)
+	for _, needed := range []bool{true, false} {
+		for _, in := range kind.Inputs {
+			if in.Needed == needed {
+				help := in.Takes
+				if !inFile(in.Help) {
+					help = strings.TrimSpace(in.Help + " (" + in.Takes + ")")
+				}
+				add(in.Name, help)
+			}
+		}
 	}
 	if known {
-		add("where", label("where"))
-		add("as_found", label("as-found"))
+		if !shown["where"] {
+			add("where", label("where"))
+		}
+		if !shown["as_found"] {
+			r.Often = append(r.Often, f.yesOrNo(n, r.Name, "as_found", label("as-found")))
+			shown["as_found"] = true
+		}
 	}
 	for _, field := range n.Fields {
 		if name := strings.ReplaceAll(field.Name, " ", "_"); !shown[name] && field.Node.Kind == mend.Text {
@@ -258,6 +291,18 @@ func (f *filling) test(n mend.Node, r row) row {
 		}
 	}
 	return r
+}
+
+// yesOrNo is a box in which yes or no is chosen.
+func (f *filling) yesOrNo(n mend.Node, row, name, label string) box {
+	value, _ := n.Find(name)
+	b := box{ID: idOf(row + "." + name), Name: row + "." + name, Label: label, Ask: "choice", Value: value.Text, Wrong: f.wrong[row+"."+name]}
+	b.Options = []option{{"", f.d.words.Say("desk.unsaid"), value.Text == ""}}
+	for _, w := range f.yesNo() {
+		w.Chosen = w.Value == value.Text
+		b.Options = append(b.Options, w)
+	}
+	return b
 }
 
 func idOf(name string) string { return strings.NewReplacer(".", "-", "*", "").Replace(name) }
@@ -279,14 +324,7 @@ func (f *filling) features(n mend.Node, name string) []box {
 	}
 	var all []box
 	for _, what := range names {
-		value, _ := n.Find(what)
-		b := box{ID: idOf(name + "." + what), Name: name + "." + what, Label: what, Ask: "choice", Value: value.Text, Wrong: f.wrong[name+"."+what]}
-		b.Options = []option{{"", f.d.words.Say("desk.unsaid"), value.Text == ""}}
-		for _, w := range f.yesNo() {
-			w.Chosen = w.Value == value.Text
-			b.Options = append(b.Options, w)
-		}
-		all = append(all, b)
+		all = append(all, f.yesOrNo(n, name, what, what))
 	}
 	return all
 }
@@ -321,7 +359,20 @@ func (f *filling) choices(of *field) (words []option, closed bool) {
 	case "parts/supplied_by":
 		return same([]string{"owner"}), true
 	case "repaired/key", "worked_around/key", "gone/key":
-		return f.keysOf(condition.KindDefect), true
+		all := f.keysOf(condition.KindDefect)
+		for _, one := range f.found {
+			if !slices.ContainsFunc(all, func(o option) bool { return o.Value == one.Value }) {
+				all = append(all, one)
+			}
+		}
+		return all, true
+	case "parts/from":
+		for _, m := range f.shop.Machines {
+			if m != f.machine {
+				words = append(words, option{Value: m.Key, Label: m.Name})
+			}
+		}
+		return words, true
 	case "put_back/key":
 		return f.keysOf(condition.KindChange), true
 	}
@@ -372,10 +423,6 @@ func (f *filling) offers(of *field) []string {
 	case "kind":
 		for _, s := range f.shop.Sheets {
 			add(s.Kind)
-		}
-	case "parts/from":
-		for _, m := range f.shop.Machines {
-			add(m.Key)
 		}
 	case "currency":
 		add("USD", "CAD", "EUR", "GBP", "AUD", "NZD")

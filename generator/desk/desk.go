@@ -1,11 +1,14 @@
 package desk
 
 import (
+	"cmp"
 	"embed"
 	"encoding/json"
 	"errors"
 	"html/template"
+	"io/fs"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -41,6 +44,12 @@ type Options struct {
 	Settings afero.Fs
 	// Program is the name and version of the program, for sealed reports.
 	Program string
+	// Phones lets phones in; nil where that cannot be.
+	Phones Phones
+	// Theme is the theme's folder, and ThemeDir where it stands; nil for the one that
+	// shop.md names.
+	Theme    fs.FS
+	ThemeDir string
 	// Refresh has the shop read anew; nil where that is left to whoever watches it.
 	Refresh func()
 	// Secret makes the tickets that let browsers in. Empty: whoever is on this computer
@@ -73,7 +82,8 @@ func New(folder afero.Fs, o Options) *Desk {
 	if d.o.Now == nil {
 		d.o.Now = time.Now
 	}
-	d.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say}).Parse(pages))
+	none := func() *Phone { return nil }
+	d.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say, "phone": none}).Parse(pages))
 	return d
 }
 
@@ -93,8 +103,8 @@ func (d *Desk) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /desk/in", d.askIn)
 	mux.HandleFunc("POST /desk/in", d.letIn)
-	mux.HandleFunc("GET /desk/desk.css", d.asset("desk.css", "text/css"))
-	mux.HandleFunc("GET /desk/desk.js", d.asset("desk.js", "text/javascript"))
+	mux.HandleFunc("GET /desk/desk.css", asset("desk.css", "text/css"))
+	mux.HandleFunc("GET /desk/desk.js", asset("desk.js", "text/javascript"))
 	mux.HandleFunc("GET /desk/{$}", d.known(d.board))
 	mux.HandleFunc("POST /desk/start", d.known(d.start))
 	mux.HandleFunc("POST /desk/undo", d.known(d.takeBack))
@@ -108,9 +118,12 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/m/{key}/list/{id}", d.known(d.walk))
 	mux.HandleFunc("POST /desk/m/{key}/list/{id}", d.known(d.walked))
 	mux.HandleFunc("POST /desk/m/{key}/rename", d.known(d.rename))
-	mux.HandleFunc("GET /desk/m/{key}/seal", d.known(d.beforeSealing))
-	mux.HandleFunc("POST /desk/m/{key}/seal", d.known(d.seal))
-	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.known(d.buyerFile))
+	mux.HandleFunc("GET /desk/m/{key}/seal", d.here(d.beforeSealing))
+	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(d.seal))
+	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.here(d.buyerFile))
+	mux.HandleFunc("GET /desk/phone", d.here(d.door))
+	mux.HandleFunc("POST /desk/phone", d.here(d.openDoor))
+	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))
 	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
 	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
 	mux.HandleFunc("GET /", d.known(func(w http.ResponseWriter, r *http.Request) {
@@ -123,7 +136,7 @@ func (d *Desk) routes() http.Handler {
 	return mux
 }
 
-func (d *Desk) asset(name, kind string) http.HandlerFunc {
+func asset(name, kind string) http.HandlerFunc {
 	data, err := assets.ReadFile(name)
 	if err != nil {
 		panic(err) // it is built in
@@ -136,8 +149,16 @@ func (d *Desk) asset(name, kind string) http.HandlerFunc {
 
 // page sends one of the pages.
 func (d *Desk) page(w http.ResponseWriter, status int, name string, view any) {
+	all := d.pages
+	if p, ok := w.(*phoneWriter); ok {
+		all = p.pages
+	}
+	sendPage(w, all, status, name, view)
+}
+
+func sendPage(w http.ResponseWriter, all *template.Template, status int, name string, view any) {
 	var out strings.Builder
-	if err := d.pages.ExecuteTemplate(&out, name, view); err != nil {
+	if err := all.ExecuteTemplate(&out, name, view); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -167,6 +188,7 @@ type failedView struct {
 type frame struct {
 	Lang, Shop, Title string
 	Said              string // what was just done
+	Soon              bool   // the page asks for itself again in a moment
 	Undo              *undoView
 }
 
@@ -181,9 +203,21 @@ func (d *Desk) frame(title string) frame {
 		f.Title = d.words.Say("desk.title")
 	}
 	if name, k := d.lastKept(); k != nil && d.clock().Sub(k.At) < undoTime {
-		f.Undo = &undoView{name, d.words.Say("desk.undo-what", "file", k.File)}
+		f.Undo = &undoView{name, d.undoSays(k)}
 	}
 	return f
+}
+
+// undoSays tells what can be undone, by the names that people know.
+func (d *Desk) undoSays(k *kept) string {
+	if k.From != "" {
+		return d.words.Say("desk.undo-renamed", "from", k.From, "to", k.To)
+	}
+	what := k.File
+	if r := d.o.Reading(); r != nil {
+		what = nameOfFile(r.Shop, k.File)
+	}
+	return d.words.Say("desk.undo-what", "file", what)
 }
 
 // undoTime is how long the last save is offered to be undone on every page.
@@ -211,6 +245,24 @@ func machineOf(r *generator.Reading, key string) (*logbook.Machine, *condition.R
 		}
 	}
 	return nil, nil
+}
+
+// nowCalled is the key that a machine has now: the one it is asked by, or where none has
+// that and one had it before, that one's.
+func nowCalled(r *generator.Reading, key string) string {
+	if m, _ := machineOf(r, key); m != nil || r == nil || key == "" {
+		return key
+	}
+	was := ""
+	for _, m := range r.Shop.Machines {
+		if slices.Contains(m.Was, key) {
+			if was != "" {
+				return key
+			}
+			was = m.Key
+		}
+	}
+	return cmp.Or(was, key)
 }
 
 var errNoFile = errors.New("there is no such file in the shop")

@@ -1,14 +1,24 @@
 // What the desk's pages do beyond plain forms: a draft and figures as one types, rows
-// added and removed, photos dropped. An answer never touches a field.
+// added and removed, the clock, photos dropped. An answer never touches a field.
 'use strict';
 
-const form = document.getElementById('form');
+let form = null;
+
+// On a phone another script keeps what is typed in a new evening, and sends it.
+const onPhone = () => 'phone' in document.body.dataset && form && 'evening' in form.dataset;
 
 function wrongs(all) {
-  for (const list of document.querySelectorAll('[data-wrong]')) {
-    tell(list, all[list.dataset.wrong] || []);
+  const lists = [...document.querySelectorAll('[data-wrong]')];
+  for (const list of lists) {
+    const name = list.dataset.wrong, texts = all[name] || [];
+    tell(list, texts);
+    for (const field of form ? form.querySelectorAll('[name]') : []) {
+      if (field.name !== name) continue;
+      if (texts.length > 0) field.setAttribute('aria-invalid', 'true');
+      else field.removeAttribute('aria-invalid');
+    }
   }
-  const shown = new Set([...document.querySelectorAll('[data-wrong]')].map((l) => l.dataset.wrong));
+  const shown = new Set(lists.map((l) => l.dataset.wrong));
   const rest = Object.keys(all).filter((name) => !shown.has(name)).flatMap((name) => all[name]);
   tell(document.getElementById('wrong-none'), rest);
 }
@@ -53,17 +63,19 @@ async function send() {
   const data = new FormData(form);
   data.delete('photo');
   data.set('do', 'try');
+  const headers = onPhone() ? { 'Bench-Script': 'yes' } : {};
   try {
-    const answer = await fetch(form.action, { method: 'POST', body: new URLSearchParams(data) });
+    const answer = await fetch(form.action, { method: 'POST', body: new URLSearchParams(data), headers });
     if (!answer.ok) throw new Error(answer.statusText);
     const said = await answer.json();
     line.textContent = said.line;
     wrongs(said.wrong || {});
+    defects(said.defects || []);
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
     if (said.report) await report();
   } catch (e) {
-    line.textContent = document.body.dataset.lost || String(e.message);
+    if (!onPhone()) line.textContent = document.body.dataset.lost;
   }
   busy = false;
   if (again) { again = false; send(); }
@@ -74,57 +86,156 @@ function soon() {
   waiting = setTimeout(send, 300);
 }
 
+// The number of the next row of a list: behind those that are there, and below those of
+// the points of a machine's list.
+function nextRow(list) {
+  const at = list.dataset.list + '.';
+  const used = [...list.querySelectorAll('[name]')].filter((e) => e.name.startsWith(at)).map((e) => parseInt(e.name.slice(at.length), 10)).filter((n) => n < 100);
+  return Math.max(-1, ...used, Number(list.dataset.last || -1)) + 1;
+}
+
+function addRow(list, number = nextRow(list)) {
+  list.dataset.last = Math.max(number, Number(list.dataset.last || -1));
+  const made = document.createElement('div');
+  made.innerHTML = list.querySelector(':scope > template').innerHTML.replaceAll('NUMBER', String(number));
+  const row = made.firstElementChild;
+  list.querySelector(':scope > .rows').append(row);
+  ready(row);
+  return row;
+}
+
 function rows() {
   for (const list of document.querySelectorAll('[data-list]')) {
-    const template = list.querySelector(':scope > template');
-    const holder = list.querySelector(':scope > .rows');
-    let next = holder.children.length + 1;
     list.querySelector(':scope > .more').addEventListener('click', (event) => {
       event.preventDefault();
-      const made = document.createElement('div');
-      made.innerHTML = template.innerHTML.replaceAll('NUMBER', String(next++));
-      const row = made.firstElementChild;
-      holder.append(row);
-      ready(row);
-      const first = row.querySelector('input:not([type=hidden]), select, textarea');
+      const first = addRow(list).querySelector('input:not([type=hidden]), select, textarea');
       if (first) first.focus();
     });
-    for (const row of holder.children) ready(row);
+    for (const row of list.querySelector(':scope > .rows').children) ready(row);
   }
 }
 
 function ready(row) {
   const remove = row.querySelector(':scope > .remove');
   remove.hidden = false;
-  remove.addEventListener('click', () => {
+  remove.addEventListener('click', (event) => {
+    event.preventDefault();
     const list = row.closest('[data-list]');
+    list.dataset.last = nextRow(list) - 1;
     row.remove();
     list.querySelector(':scope > .more').focus();
-    soon();
+    form.dispatchEvent(new Event('input', { bubbles: true }));
   });
 }
 
-if (form) {
+// The clock fills in from when to when.
+const two = (n) => String(n).padStart(2, '0');
+const now = () => { const d = new Date(); return two(d.getHours()) + ':' + two(d.getMinutes()); };
+const stretches = () => [...form.querySelectorAll('[data-list="f.hours"] > .rows > .row')].map((row) => ({ from: row.querySelector('[name$=".from"]'), to: row.querySelector('[name$=".to"]') })).filter((s) => s.from && s.to);
+const runs = () => stretches().find((s) => s.from.value && !s.to.value);
+
+function clock() {
+  const at = document.getElementById('clock');
+  if (!at) return;
+  const list = form.querySelector('[data-list="f.hours"]');
+  if (!list) { at.hidden = true; return; } // the hours are one number in the file
+  const show = () => at.classList.toggle('running', !!runs());
+  const changed = () => { show(); form.dispatchEvent(new Event('input', { bubbles: true })); };
+  at.querySelector('.start').addEventListener('click', (event) => {
+    event.preventDefault();
+    if (runs()) return;
+    if (!stretches().some((s) => !s.from.value)) addRow(list);
+    stretches().find((s) => !s.from.value).from.value = now();
+    changed();
+  });
+  at.querySelector('.stop').addEventListener('click', (event) => {
+    event.preventDefault();
+    const s = runs();
+    if (!s) return;
+    if (s.from.value === now()) s.from.value = ''; // less than a minute is no work
+    else s.to.value = now();
+    changed();
+  });
+  for (const news of ['input', 'restored']) form.addEventListener(news, show);
+  show();
+}
+
+function photos() {
+  const take = document.querySelector('.take');
+  if (!take) return;
+  const input = take.querySelector('input[type=file]');
+  const put = () => {
+    if (!input.files.length) return;
+    if (onPhone()) input.dispatchEvent(new Event('picked'));
+    else take.querySelector('button').click();
+  };
+  input.addEventListener('change', put);
+  for (const name of ['dragenter', 'dragover']) {
+    take.addEventListener(name, (event) => { event.preventDefault(); take.classList.add('over'); });
+  }
+  take.addEventListener('dragleave', () => take.classList.remove('over'));
+  take.addEventListener('drop', (event) => {
+    event.preventDefault();
+    take.classList.remove('over');
+    input.files = event.dataTransfer.files;
+    put();
+  });
+}
+
+// Repairs can name the defects that the evening found itself; a defect that is worded
+// anew keeps its place in the choice.
+function defects(found) {
+  const all = [...form.querySelectorAll('select'), ...[...form.querySelectorAll('template')].flatMap((t) => [...t.content.querySelectorAll('select')])];
+  for (const select of all.filter((s) => /^f\.(repaired|worked_around|gone)\.\w+\.key$/.test(s.name))) {
+    for (const option of [...select.options]) {
+      if (option.dataset.row && !found.some((d) => d.row === option.dataset.row)) option.remove();
+    }
+    for (const { row, key, name } of found) {
+      let option = [...select.options].find((o) => o.dataset.row === row) || [...select.options].find((o) => o.value === key);
+      if (!option) select.append(option = document.createElement('option'));
+      option.dataset.row = row;
+      option.value = key;
+      option.textContent = name;
+    }
+  }
+}
+
+// A number that is typed is offered with the units in which the thing was measured before.
+const folded = (text) => text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
+
+function units(field) {
+  const known = JSON.parse(form.dataset.units || '{}');
+  const row = field.closest('.row');
+  const what = row && row.querySelector('[name$=".what"]');
+  const number = field.value.match(/^[^\p{L}%]*\d[^\p{L}%]*/u);
+  const all = what && number && known[folded(what.value)];
+  let list = document.getElementById('units');
+  if (!list) {
+    list = document.createElement('datalist');
+    list.id = 'units';
+    form.append(list);
+  }
+  list.replaceChildren(...(all || []).map((unit) => {
+    const option = document.createElement('option');
+    option.value = number[0].trim() + (unit === '%' ? '' : ' ') + unit;
+    return option;
+  }));
+  field.setAttribute('list', 'units');
+}
+
+function begin() {
+  form = document.getElementById('form');
+  if (!form) return;
   rows();
-  form.addEventListener('input', (event) => { if (event.target.type !== 'file') soon(); });
+  clock();
+  photos();
+  form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
+  form.addEventListener('input', (event) => { if (/^f\.measured\.\d+\.(value|gauge)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
     if (/^f\.tests\.\d+\.test$/.test(event.target.name)) form.querySelector('button[value=look]').click();
   });
-  const take = document.querySelector('.take');
-  if (take) {
-    const input = take.querySelector('input[type=file]');
-    const put = () => { if (input.files.length) take.querySelector('button').click(); };
-    input.addEventListener('change', put);
-    for (const name of ['dragenter', 'dragover']) {
-      take.addEventListener(name, (event) => { event.preventDefault(); take.classList.add('over'); });
-    }
-    take.addEventListener('dragleave', () => take.classList.remove('over'));
-    take.addEventListener('drop', (event) => {
-      event.preventDefault();
-      take.classList.remove('over');
-      input.files = event.dataTransfer.files;
-      put();
-    });
-  }
 }
+
+window.desk = { begin, wrongs, addRow };
+begin();

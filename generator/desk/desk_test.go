@@ -34,7 +34,11 @@ type table struct {
 	desk   *desk.Desk
 	handle http.Handler
 	still  bool // what is kept is not read anew
+	read   *generator.Reading
 }
+
+func (b *table) reading() *generator.Reading { return b.read }
+func (b *table) now() time.Time              { return now }
 
 func newTable(t *testing.T) *table {
 	t.Helper()
@@ -59,7 +63,6 @@ func newTable(t *testing.T) *table {
 func tableOf(t *testing.T, folder afero.Fs) *table {
 	t.Helper()
 	b := &table{t: t, folder: folder}
-	var reading *generator.Reading
 	refresh := func() {
 		if b.still {
 			return
@@ -71,10 +74,10 @@ func tableOf(t *testing.T, folder afero.Fs) *table {
 		if err != nil {
 			t.Fatal(err)
 		}
-		reading = r
+		b.read = r
 	}
 	refresh()
-	d := desk.New(folder, desk.Options{Reading: func() *generator.Reading { return reading }, Refresh: refresh, Now: func() time.Time { return now }})
+	d := desk.New(folder, desk.Options{Reading: b.reading, Refresh: refresh, Now: b.now})
 	b.desk, b.handle = d, d.Handler(host)
 	return b
 }

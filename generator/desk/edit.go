@@ -29,6 +29,9 @@ type writing struct {
 	kept      bool   // the draft differs from the file
 	elsewhere bool   // the file was changed by somebody else since
 	more      string // the list that is to have one more row
+	find      string // what bench tests are looked for by
+	phone     bool   // a phone keeps it
+	draft     string // the digest of the draft on this computer that its form began with
 }
 
 // begin begins a file that is not there yet.
@@ -45,7 +48,7 @@ func (d *Desk) open(t target) (writing, error) {
 		return s, err
 	}
 	if dr != nil {
-		s.base, s.text, s.kept = dr.Base, dr.Text, true
+		s.base, s.text, s.kept, s.draft = dr.Base, dr.Text, true, digestOf(dr.Text)
 		return s, nil
 	}
 	if t.file == "" {
@@ -77,6 +80,10 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 	t, ok := targetOf(r)
 	if !ok {
 		http.NotFound(w, r)
+		return
+	}
+	if key := nowCalled(d.o.Reading(), t.machine); key != t.machine {
+		http.Redirect(w, r, machineAt(key)+strings.TrimPrefix(r.URL.Path, machineAt(t.machine)), http.StatusSeeOther)
 		return
 	}
 	s, err := d.open(t)
@@ -114,7 +121,8 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		d.replaceOther(w, r, t, v.Get("base"))
 		return
 	}
-	s, rows, err := d.written(t, v)
+	turned(v, do, more, d.clock())
+	s, rows, err := d.written(t, v, !fleeting(w, r))
 	switch {
 	case err != nil && do == "try":
 		sendJSON(w, liveView{Line: d.words.Say("desk.not-drafted", "why", err.Error())})
@@ -130,6 +138,8 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		d.takePhotos(w, r, s, files)
 	case "more":
 		d.another(w, s, more)
+	case "start", "stop", "find", "add-test", "drop-test":
+		d.form(w, http.StatusOK, s, nil, nil, "")
 	case "keep", "keep-so":
 		d.keepIt(w, r, s, rows, do == "keep-so")
 	default: // Enter in a field, and the button that only looks
@@ -154,9 +164,10 @@ func formOf(r *http.Request) (url.Values, []*multipart.FileHeader, error) {
 }
 
 // written is the file as a form has it, and which row of the form each item of its
-// lists is. It is on the disk as a draft when this returns, if it differs from the file.
-func (d *Desk) written(t target, v url.Values) (writing, placed, error) {
-	s := writing{target: t, base: v.Get("base")}
+// lists is. It is on the disk as a draft when this returns, if it differs from the file
+// and nobody else keeps it.
+func (d *Desk) written(t target, v url.Values, keep bool) (writing, placed, error) {
+	s := writing{target: t, base: v.Get("base"), find: strings.TrimSpace(v.Get("find"))}
 	if was, kept := d.named.of(t.begunAs); kept && s.base == "" {
 		s.base = was.base
 	}
@@ -175,6 +186,10 @@ func (d *Desk) written(t target, v url.Values) (writing, placed, error) {
 		return s, nil, err
 	}
 	s.elsewhere = t.file != "" && digestOf(there) != s.base
+	if !keep {
+		s.phone, s.draft = true, v.Get("draft")
+		return s, rows, nil
+	}
 	if string(there) == string(s.text) {
 		return s, rows, d.dropDraft(t.id)
 	}
@@ -195,6 +210,7 @@ func (d *Desk) formText(t target, v url.Values, from []byte, same bool, rows pla
 	want := fieldsWanted(f.Fields(), sent, fieldsOf(t.kind), "", rows)
 	if t.kind == logbook.FileEntry {
 		d.nameKeys(want, t)
+		know(want)
 	}
 	told := f.Story()
 	if v.Has("story") && lined(v.Get("story")) != lined(told) {
@@ -329,7 +345,7 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 		d.fail(w, err)
 		return
 	}
-	if len(tried.problems) > 0 && !anyway {
+	if len(tried.problems) > 0 && (!anyway || tried.silent) {
 		d.form(w, http.StatusUnprocessableEntity, s, rows, tried, "")
 		return
 	}
@@ -339,6 +355,7 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 	case s.file != "":
 		err = d.save(s.file, s.base, s.text)
 	case s.kind == logbook.FileEntry:
+		s.text = titled(s.text)
 		s.file, err = d.saveNew("machines/"+s.machine+"/", stemOf(s.text), s.text)
 	case s.kind == logbook.FileMachine:
 		key := entry.FreeKey(s.called("name"), "machine", func(key string) bool {

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"asleft/generator/benchtest"
+	"asleft/generator/logbook"
 	"asleft/generator/mend"
 )
 
@@ -40,7 +42,7 @@ func branchOf(v url.Values) *branch {
 	top := &branch{in: map[string]*branch{}}
 	for name, values := range v {
 		path, ok := strings.CutPrefix(name, fieldPrefix)
-		if !ok || strings.Count(path, ".") > 8 {
+		if !ok || strings.Count(path, ".") > 8 || slices.Contains(strings.Split(path, "."), "") {
 			continue
 		}
 		at := top
@@ -125,13 +127,36 @@ func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows pl
 			keep(f.name, n, there)
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(sent.in)) { // the inputs of a test, the features of a machine
+	rest := slices.Sorted(maps.Keys(sent.in)) // the inputs of a test, the features of a machine
+	if path == "tests." {
+		rest = inputsInOrder(rest, sent)
+	}
+	for _, name := range rest {
 		if !had[name] && !strings.HasPrefix(name, "*") {
 			n, there := wanted(mend.Node{}, sent.in[name], nil, path+name, rows)
 			keep(name, n, there)
 		}
 	}
 	return want
+}
+
+// inputsInOrder are the fields of a bench test as a person would write them.
+func inputsInOrder(names []string, sent *branch) []string {
+	order := []string{"test", "where", "as_found"}
+	if b := sent.in["test"]; b != nil {
+		kind, _ := benchtest.KindNamed(b.text())
+		for _, in := range kind.Inputs {
+			order = append(order, in.Name)
+		}
+	}
+	rank := func(name string) int {
+		if n := slices.Index(order, name); n >= 0 {
+			return n
+		}
+		return len(order)
+	}
+	slices.SortStableFunc(names, func(a, b string) int { return rank(a) - rank(b) })
+	return names
 }
 
 // wanted is what one field is to say; false where it is to be left out.
@@ -152,6 +177,16 @@ func wanted(was mend.Node, sent *branch, f *field, path string, rows placed) (me
 		return n, len(n.Fields) > 0
 	}
 	text := sent.text()
+	if f == nil && strings.HasPrefix(path, "tests.") && strings.ContainsAny(text, ",\n") { // several readings
+		n := mend.Node{Kind: mend.List}
+		for one := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' || r == '\n' }) {
+			n.Items = append(n.Items, mend.Node{Kind: mend.Text, Text: strings.TrimSpace(one)})
+		}
+		if was.Kind == mend.List && strings.Join(textsOf(was), ", ") == strings.Join(textsOf(n), ", ") {
+			return was, true
+		}
+		return n, true
+	}
 	if was.Kind == mend.Text && text == lined(was.Text) {
 		return was, text != ""
 	}
@@ -176,6 +211,9 @@ func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers 
 			}
 		}
 		item := fieldsWanted(spelledOut(from, of), b, of, path+".", rows)
+		if path == "checks" && row >= pointsFrom && unsaid(item) {
+			continue
+		}
 		if from.From > 0 && from.Kind == mend.Text && len(of) > 0 && len(item.Fields) == 1 && item.Fields[0].Name == of[0].name && item.Fields[0].Node.Text == from.Text {
 			put(from, row)
 			continue
@@ -192,6 +230,13 @@ func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers 
 		put(item, addedRows[i])
 	}
 	return list, len(list.Items) > 0
+}
+
+// unsaid tells whether a point of the list has no answer and no note.
+func unsaid(check mend.Node) bool {
+	result, _ := check.Find("result")
+	_, note := check.Find("note")
+	return (result.Text == "" || result.Text == logbook.NotChecked) && !note
 }
 
 // spelledOut is an item that is a text alone (missing: [depth skid]) as the field that it

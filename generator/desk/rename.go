@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
 	"path"
 	"slices"
@@ -74,25 +75,54 @@ func (d *Desk) move(shop *logbook.Shop, from, to string) error {
 	if changed[own], err = d.mended(own, func(want mend.Node) mend.Node { return formerly(want, from, to) }); err != nil {
 		return err
 	}
-	if err := d.folder.Rename("machines/"+from, "machines/"+to); err != nil {
-		return fmt.Errorf("cannot rename machines/%s: %w", from, err)
-	}
-	for file, text := range changed {
-		if rest, inside := strings.CutPrefix(file, "machines/"+from+"/"); inside {
-			file = "machines/" + to + "/" + rest
-		}
+	record := kept{File: "machines/" + to, From: from, To: to, At: d.clock()}
+	texts := map[string][]byte{}
+	for _, file := range slices.Sorted(maps.Keys(changed)) {
 		before, err := d.now(file)
 		if err != nil {
 			return err
 		}
-		if err := d.keep(kept{File: file, Before: before, After: digestOf(text), At: d.clock(), Undone: true}); err != nil {
-			return err
+		text := changed[file]
+		if rest, inside := strings.CutPrefix(file, "machines/"+from+"/"); inside {
+			file = "machines/" + to + "/" + rest
 		}
-		if err := entry.Replace(d.folder, file, text, nil); err != nil {
+		texts[file] = text
+		record.Also = append(record.Also, kept{File: file, Before: before, After: digestOf(text)})
+	}
+	if err := d.keep(record); err != nil { // what is needed to undo it is there before it begins
+		return err
+	}
+	if err := d.folder.Rename("machines/"+from, "machines/"+to); err != nil {
+		return fmt.Errorf("cannot rename machines/%s: %w", from, err)
+	}
+	for _, k := range record.Also {
+		if err := entry.Replace(d.folder, k.File, texts[k.File], nil); err != nil {
 			return err
 		}
 	}
 	return d.moveDrafts(from, to)
+}
+
+// moveBack gives a folder the name back that it had, and the files that were changed with
+// it their texts; errOther where any of it was changed since.
+func (d *Desk) moveBack(k *kept) error {
+	if there, err := afero.Exists(d.folder, "machines/"+k.From); err != nil || there {
+		return errors.Join(errOther, err)
+	}
+	for _, one := range k.Also {
+		if there, err := d.now(one.File); err != nil || digestOf(there) != one.After {
+			return errors.Join(errOther, err)
+		}
+	}
+	for _, one := range k.Also {
+		if err := entry.Replace(d.folder, one.File, one.Before, nil); err != nil {
+			return err
+		}
+	}
+	if err := d.folder.Rename("machines/"+k.To, "machines/"+k.From); err != nil {
+		return fmt.Errorf("cannot rename machines/%s: %w", k.To, err)
+	}
+	return d.moveDrafts(k.To, k.From)
 }
 
 // mended is a file with other fields.

@@ -105,8 +105,12 @@ type group struct {
 	seldom bool
 }
 
-// story stands for the text below the fields.
-const story = "*story"
+// story stands for the text below the fields, and listed for the points of the machine's
+// list.
+const (
+	story  = "*story"
+	listed = "*listed"
+)
 
 // groups are the forms, in the order of the work.
 var groups = map[string][]group{
@@ -127,7 +131,9 @@ var groups = map[string][]group{
 	},
 	logbook.FileEntry: {
 		{"evening", []string{"date", "title", story}, false},
+		{"photos", []string{"photos"}, false},
 		{"hours", []string{"hours", "meter", "ran"}, false},
+		{"listed", []string{listed}, true},
 		{"found", []string{"checks", "diagnosis"}, true},
 		{"measured", []string{"measured", "tests"}, true},
 		{"defects", []string{"defects"}, true},
@@ -135,7 +141,6 @@ var groups = map[string][]group{
 		{"repairs", []string{"repaired", "worked_around", "gone"}, true},
 		{"changed", []string{"changed", "put_back"}, true},
 		{"service", []string{"service", "worked_on"}, true},
-		{"photos", []string{"photos"}, true},
 		{"evening-more", []string{"by", "time", "odometer", "meter_replaced", "private"}, true},
 	},
 	logbook.FileSheet: {

@@ -14,6 +14,7 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
+	"asleft/generator/logbook"
 	"asleft/generator/page"
 	"asleft/generator/record"
 )
@@ -23,11 +24,17 @@ type sealView struct {
 	frame
 	At, Back, Machine string
 	Groups            []sealGroup
-	Gaps              []fileLink // what could still be said, with the file to say it in
+	Before            []sealGap  // what could still be said, what would change the report most first
 	Notes             []string   // of the reports sealed before
 	Tell              bool       // the buyer has to be told of what is in the groups
 	Papers            []option
 	Wrong             []fileLink // what has to be mended first
+}
+
+// A sealGap is what is unanswered, unproven or unsaid, with where it is said.
+type sealGap struct {
+	Title, To, Do string
+	Items         []fileLink
 }
 
 type sealGroup struct {
@@ -94,11 +101,9 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 	m := s.reading.Shop.Machines[s.n]
 	v := sealView{frame: d.frame(d.words.Say("desk.seal")), At: machineAt(key) + "/seal", Back: machineAt(key), Machine: m.Name}
 	for _, p := range s.reading.Problems {
-		v.Wrong = append(v.Wrong, fileLink{addressOf(idOfFile(p.File)), nameOfFile(s.reading.Shop, p.File), p.Says})
+		v.Wrong = append(v.Wrong, fileLink{addressOf(idOfFile(p.File)), nameOfFile(s.reading.Shop, p.File), labeled(d.words, p.Says)})
 	}
-	for _, g := range condition.Gaps(s.reading.Shop, s.reading.Reports[s.n], s.reading.Words) {
-		v.Gaps = append(v.Gaps, fileLink{addressOf(idOfFile(g.File)), g.Says, g.Mend})
-	}
+	v.Before = d.before(s.reading, s.n)
 	if s.report != nil {
 		facts := s.report.Facts
 		v.Tell = facts.TellBuyer()
@@ -127,6 +132,50 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 	}
 	v.Papers = same([]string{sheet.Letter.Name, sheet.A4.Name})
 	d.page(w, status, "seal", v)
+}
+
+// before is what the report has to leave open, in the order in which an answer would change
+// it most: what can hurt someone first, then what was repaired and not proven, then all
+// else.
+func (d *Desk) before(reading *generator.Reading, n int) []sealGap {
+	m, r := reading.Shop.Machines[n], reading.Reports[n]
+	at, walk := machineAt(m.Key), machineAt(m.Key)+"/list"
+	gaps := []sealGap{
+		{Title: d.words.Say("desk.seal-points-safety"), To: walk, Do: d.words.Say("desk.walk")},
+		{Title: d.words.Say("desk.seal-unsaid")},
+		{Title: d.words.Say("desk.seal-open-defects"), To: at + "/new", Do: d.words.Say("desk.write-evening")},
+		{Title: d.words.Say("desk.seal-unproven"), To: at + "/new", Do: d.words.Say("desk.write-evening")},
+		{Title: d.words.Say("desk.seal-points"), To: walk, Do: d.words.Say("desk.walk")},
+		{Title: d.words.Say("desk.seal-gaps")},
+	}
+	put := func(n int, s *condition.Subject) {
+		link := fileLink{Name: s.Name}
+		if h := len(s.History); h > 0 {
+			link.To = addressOf(idOfFile(s.History[0].Entry.File))
+		}
+		gaps[n].Items = append(gaps[n].Items, link)
+	}
+	for _, s := range r.Subjects {
+		switch {
+		case s.Kind == condition.KindPoint && s.Unanswered() && s.Open:
+			put(0, s)
+		case slices.Contains([]condition.Kind{condition.KindDefect, condition.KindMissing, condition.KindChange}, s.Kind) && s.Safety == logbook.NotSaid && s.Standing != condition.InOrder:
+			put(1, s)
+		case s.Kind == condition.KindDefect && s.Standing == condition.Wrong:
+			put(2, s)
+		case s.Kind == condition.KindDefect && s.Standing == condition.NotProven:
+			put(3, s)
+		case s.Kind == condition.KindPoint && s.Unanswered():
+			put(4, s)
+		}
+	}
+	if m.Stage == logbook.ForSale && !m.Asking.Set {
+		gaps[5].Items = append(gaps[5].Items, fileLink{To: at, Name: d.words.Say("desk.waits-price")})
+	}
+	for _, g := range condition.Gaps(reading.Shop, r, reading.Words) {
+		gaps[5].Items = append(gaps[5].Items, fileLink{To: addressOf(idOfFile(g.File)), Name: labeled(d.words, g.Says)})
+	}
+	return slices.DeleteFunc(gaps, func(g sealGap) bool { return len(g.Items) == 0 })
 }
 
 // seal seals the report. The buyer's files are made in memory and given to the browser.

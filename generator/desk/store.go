@@ -47,6 +47,10 @@ type kept struct {
 	After  string // the digest of what the desk wrote
 	At     time.Time
 	Undone bool
+	// Of a renamed folder: its key before and after, and the files that were changed with it,
+	// by the names that they have after.
+	From, To string `json:",omitempty"`
+	Also     []kept `json:",omitempty"`
 }
 
 func digestOf(data []byte) string {
@@ -209,6 +213,13 @@ func (d *Desk) undo(name string) error {
 	if k == nil || name != last {
 		return errOther
 	}
+	if k.From != "" {
+		err := d.moveBack(k)
+		if err != nil {
+			return err
+		}
+		return d.markUndone(last, k)
+	}
 	there, err := d.now(k.File)
 	if err != nil {
 		return err
@@ -229,12 +240,16 @@ func (d *Desk) undo(name string) error {
 	if err != nil {
 		return err
 	}
+	return d.markUndone(last, k)
+}
+
+func (d *Desk) markUndone(name string, k *kept) error {
 	k.Undone = true
 	data, err := json.Marshal(k)
 	if err != nil {
 		return err
 	}
-	return entry.Replace(d.folder, path.Join(keptDir, last), data, nil)
+	return entry.Replace(d.folder, path.Join(keptDir, name), data, nil)
 }
 
 // A shown remembers the texts that forms were filled in from, by their digests: the rows

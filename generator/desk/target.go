@@ -26,7 +26,7 @@ func idOfFile(file string) string { return strings.TrimSuffix(file, ".md") }
 
 // newID names a draft of a file that is not there yet. It is made when somebody begins,
 // so that two that are begun are two, and one that is sent twice is one.
-var newID = regexp.MustCompile(`^[0-9]{8}T[0-9]{6}-[0-9a-f]{6}$`)
+var newID = regexp.MustCompile(`^([0-9]{8}T[0-9]{6}-[0-9a-f]{6}|[0-9a-f]{32})$`)
 
 // targetOf is what the address of a request stands for; false where it is nothing.
 func targetOf(r *http.Request) (target, bool) {

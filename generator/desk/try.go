@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bytes"
+	"cmp"
 	"net/http"
 	"path"
 	"slices"
@@ -14,15 +15,19 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/benchtest"
+	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
+	"asleft/generator/mend"
 	"asleft/generator/page"
 )
 
 // A tried is what came of reading the shop as if a file were there already.
 type tried struct {
 	problems []logbook.Problem // in that file
+	silent   bool              // nobody said of a new defect if it can hurt someone
 	reading  *generator.Reading
+	kind     string // of the file
 	file     string
 }
 
@@ -30,7 +35,10 @@ type tried struct {
 func (d *Desk) try(s writing) (*tried, error) {
 	d.trying.Lock() // so that a burst of keystrokes is one reading after the other
 	defer d.trying.Unlock()
-	t := &tried{file: s.trial(s.text)}
+	if s.kind == logbook.FileEntry && s.file == "" {
+		s.text = titled(s.text)
+	}
+	t := &tried{file: s.trial(s.text), kind: s.kind}
 	over := afero.NewMemMapFs()
 	if err := afero.WriteFile(over, t.file, s.text, 0o644); err != nil {
 		return nil, err
@@ -55,7 +63,32 @@ func (d *Desk) try(s writing) (*tried, error) {
 			t.problems = append(t.problems, p)
 		}
 	}
+	if s.kind == logbook.FileEntry && s.file == "" {
+		silent := d.silent(s.text)
+		t.problems, t.silent = append(t.problems, silent...), len(silent) > 0
+	}
 	return t, nil
+}
+
+// silent are the defects of a new evening of which nobody said if they can hurt someone:
+// silence is no answer, and is never taken for no.
+func (d *Desk) silent(text []byte) []logbook.Problem {
+	f, err := mend.Read(text)
+	r := d.o.Reading()
+	if err != nil || r == nil {
+		return nil
+	}
+	var all []logbook.Problem
+	defects, _ := f.Fields().Find("defects")
+	for n, item := range defects.Items {
+		what, _ := item.Find("defect")
+		system, _ := item.Find("system")
+		if _, said := item.Find("safety"); said || what.Text == "" || r.Shop.AlwaysSafety(system.Text) {
+			continue
+		}
+		all = append(all, logbook.Problem{Place: logbook.Place{Field: "defects[" + strconv.Itoa(n) + "].safety"}, Says: d.words.Say("desk.safety-needed", "what", what.Text)})
+	}
+	return all
 }
 
 // names are those of the machines, by key; of one that is only begun too.
@@ -71,15 +104,14 @@ func (d *Desk) names(key string) map[string]string {
 
 // wrong are the problems by the names of the form's fields; those that stand at none are
 // under the empty name.
-func (t *tried) wrong(rows placed) map[string][]string {
+func (t *tried) wrong(words *catalog.Catalog, rows placed) map[string][]string {
 	at := map[string][]string{}
 	if t == nil {
 		return at
 	}
 	for _, p := range t.problems {
-		says := strings.TrimSpace(p.Says + " " + p.Mend)
 		name := fieldName(p.Field, rows)
-		at[name] = append(at[name], says)
+		at[name] = append(at[name], says(words, p, keyOf(t.kind, p.Field)))
 	}
 	return at
 }
@@ -111,6 +143,33 @@ type liveView struct {
 	Wrong   map[string][]string `json:"wrong"` // by field
 	Figures []string            `json:"figures"`
 	Report  bool                `json:"report"` // there is a report to show beside
+	// Defects are those that this evening found, for its repairs to name.
+	Defects []foundDefect `json:"defects"`
+}
+
+// A foundDefect is one that stands in the form, by the row that it is in.
+type foundDefect struct {
+	Row  string `json:"row"`
+	Key  string `json:"key"`
+	Name string `json:"name"`
+}
+
+// foundIn are the defects that a form finds.
+func foundIn(text []byte, rows placed) []foundDefect {
+	f, err := mend.Read(text)
+	if err != nil {
+		return nil
+	}
+	var all []foundDefect
+	defects, _ := f.Fields().Find("defects")
+	for n, item := range defects.Items {
+		key, _ := item.Find("key")
+		what, _ := item.Find("defect")
+		if key.Text != "" {
+			all = append(all, foundDefect{fieldName("defects["+strconv.Itoa(n)+"]", rows), key.Text, cmp.Or(what.Text, key.Text)})
+		}
+	}
+	return all
 }
 
 // live answers a form while it is filled in. The draft is on the disk already.
@@ -120,8 +179,10 @@ func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
 		sendJSON(w, liveView{Line: d.words.Say("desk.not-tried", "why", err.Error())})
 		return
 	}
-	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(rows), Figures: d.figures(t), Report: s.machine != ""}
-	if s.kept {
+	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(d.words, rows), Figures: d.figures(t), Report: s.machine != "", Defects: foundIn(s.text, rows)}
+	if s.phone {
+		v.Line = d.words.Say("desk.on-phone")
+	} else if s.kept {
 		v.Line = d.words.Say("desk.drafted", "time", d.clock().Format("15:04:05"))
 	}
 	if s.elsewhere {
@@ -200,7 +261,7 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	theme, err := d.themes.of(func() (*page.Theme, error) {
-		return t.reading.Theme(d.folder, generator.Options{Words: d.words})
+		return t.reading.Theme(d.folder, generator.Options{Words: d.words, Theme: d.o.Theme, ThemeDir: d.o.ThemeDir})
 	})
 	if err != nil {
 		d.fail(w, err)

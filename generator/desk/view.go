@@ -35,6 +35,18 @@ type formView struct {
 	Files              []fileLink
 	Photos             bool // photos can be put in
 	Rename             bool // the machine's folder can get another name
+	Evening            *eveningView
+	Units              string // what is measured, and in which units, for the script
+}
+
+// An eveningView is what the form of an evening has besides.
+type eveningView struct {
+	ID, Was string // the id of a new one, and the machine's earlier keys; empty for one that has a file
+	Draft   string // the digest of its draft on this computer
+	Running bool   // a stretch of work has begun and not ended
+	Find    string
+	Hints   []hint
+	Finds   []string
 }
 
 type suggestions struct {
@@ -75,7 +87,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	if s.machine != "" && (s.file != "" || s.kind == logbook.FileEntry) {
 		v.Report = machineAt(s.machine) + "/report?draft=" + s.id
 	}
-	v.Wrong = t.wrong(rows)[""]
+	v.Wrong = t.wrong(d.words, rows)[""]
 	if t != nil {
 		v.Figures = d.figures(t)
 		if n := len(t.problems); n > 0 {
@@ -91,9 +103,20 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	}
 	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
-	f.wrong = t.wrong(placed{})
-	f.more = s.more
+	f.wrong = t.wrong(d.words, placed{})
+	f.more, f.fresh = s.more, s.file == ""
+	for _, one := range foundIn(s.text, placed{}) {
+		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
+	}
+	v.Units = unitsOf(f.machine)
 	v.Sections = f.sections(file.Fields(), file.Story())
+	if s.kind == logbook.FileEntry {
+		hours, _ := file.Fields().Find("hours")
+		v.Evening = &eveningView{Draft: s.draft, Running: runs(hours), Find: s.find, Hints: hints(s.find, f.report), Finds: finds()}
+		if id, ok := strings.CutPrefix(path.Base(s.id), "new-"); ok && f.machine != nil {
+			v.Evening.ID, v.Evening.Was = id, strings.Join(f.machine.Was, " ")
+		}
+	}
 	v.Wrong = append(v.Wrong, f.homeless(v.Sections)...)
 	for _, id := range slices.Sorted(maps.Keys(f.lists)) {
 		v.Lists = append(v.Lists, suggestions{id, f.lists[id]})
@@ -106,6 +129,15 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Files = d.sheetsOf(r.Shop)
 	}
 	d.page(w, status, "form", v)
+}
+
+// runs tells whether a stretch of work has begun and not ended.
+func runs(hours mend.Node) bool {
+	return slices.ContainsFunc(hours.Items, func(n mend.Node) bool {
+		_, from := n.Find("from")
+		_, to := n.Find("to")
+		return from && !to
+	})
 }
 
 // homeless are the problems of fields that the form has not got.
@@ -124,6 +156,9 @@ func (f *filling) homeless(all []section) []string {
 	}
 	for _, s := range all {
 		see(s.Boxes)
+		for _, p := range s.Points {
+			see(p.Wrong)
+		}
 	}
 	var rest []string
 	for _, name := range slices.Sorted(maps.Keys(f.wrong)) {
@@ -218,12 +253,13 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		d.page(w, http.StatusOK, "start", startView{frame: d.frame(d.words.Say("desk.start")), Currency: "USD"})
 		return
 	}
-	if reading == nil {
+	if reading == nil { // it has just been started
+		v.Title, v.Soon = d.words.Say("desk.no-shop-yet"), true
 		d.page(w, http.StatusOK, "board", v)
 		return
 	}
 	for _, p := range reading.Problems {
-		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), p.Says})
+		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), labeled(d.words, p.Says)})
 	}
 	if n := len(v.Problems); n > 0 {
 		v.Wrong = d.words.Count("desk.to-mend", n)
@@ -320,7 +356,7 @@ func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, err)
 		return
 	case len(t.problems) > 0:
-		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, t.problems[0].Says})
+		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, says(d.words, t.problems[0], "")})
 		return
 	}
 	if err := d.save(s.file, "", s.text); err != nil && !errors.Is(err, errOther) { // somebody else made one

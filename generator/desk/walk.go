@@ -97,33 +97,50 @@ func (d *Desk) walk(w http.ResponseWriter, r *http.Request) {
 	if of.Item != nil {
 		v.How = of.Item.How
 	}
-	if h := len(of.History); h > 0 {
-		v.Was = d.words.Say("desk.walk-was", "result", d.words.Say("standing."+condition.Word(of.Standing)), "date", d.words.Day(of.History[h-1].Entry.Date.Day()))
-	}
+	v.Was = d.walkedBefore(of)
 	if n > 0 {
 		v.Before = screen + "?n=" + strconv.Itoa(n-1)
 	}
 	v.Next = screen + "?n=" + strconv.Itoa(n+1)
-	for _, c := range []walkChoice{
-		{Value: logbook.Works, Label: d.words.Say("desk.walk-works")}, {Value: logbook.Fails, Label: d.words.Say("desk.walk-fails")},
-		{Value: logbook.DoesNotApply, Label: d.words.Say("desk.walk-not")}, {Value: logbook.NotChecked, Label: d.words.Say("desk.walk-later")},
-	} {
+	for _, c := range d.walkChoices() {
 		c.Chosen = answers[of.Name].result == c.Value
 		v.Choices = append(v.Choices, c)
 	}
 	d.page(w, http.StatusOK, "walk", v)
 }
 
+// walkedBefore is what the log says of a point so far; empty for nothing.
+func (d *Desk) walkedBefore(s *condition.Subject) string {
+	h := len(s.History)
+	if h == 0 {
+		return ""
+	}
+	return d.words.Say("desk.walk-was", "result", d.words.Say("standing."+condition.Word(s.Standing)), "date", d.words.Day(s.History[h-1].Entry.Date.Day()))
+}
+
+// walkChoices are the answers that a point can have.
+func (d *Desk) walkChoices() []walkChoice {
+	return []walkChoice{
+		{Value: logbook.Works, Label: d.words.Say("desk.walk-works")}, {Value: logbook.Fails, Label: d.words.Say("desk.walk-fails")},
+		{Value: logbook.DoesNotApply, Label: d.words.Say("desk.walk-not")}, {Value: logbook.NotChecked, Label: d.words.Say("desk.walk-later")},
+	}
+}
+
 type given struct{ result, note string }
 
 // answersOf are the points that an evening answers.
 func answersOf(text []byte) map[string]given {
-	all := map[string]given{}
 	f, err := mend.Read(text)
 	if err != nil {
-		return all
+		return nil
 	}
 	checks, _ := f.Fields().Find("checks")
+	return answersIn(checks)
+}
+
+// answersIn are the points that a list of checks answers.
+func answersIn(checks mend.Node) map[string]given {
+	all := map[string]given{}
 	for _, c := range checks.Items {
 		item, _ := c.Find("item")
 		result, _ := c.Find("result")

@@ -24,18 +24,18 @@ import (
 // place at the level of the connection is tested in package access too.
 
 func saving(body string) url.Values {
-	return url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {body}}
+	return url.Values{"do": {"save"}, "f.date": {"2026-05-04"}, "f.by": {"RT"}, "story": {body}}
 }
 
 func TestAttackAStrangerOnTheNetwork(t *testing.T) {
 	s := newStand(t)
 	before := s.files()
-	for _, path := range []string{"/bench/", "/bench/m/harrow", "/", "/index.html", "/machines/harrow/record.json", "/.preview/news", "/photos/x.jpg"} {
+	for _, path := range []string{"/bench/", "/desk/", "/desk/m/harrow", "/desk/m/harrow/new", "/desk/desk.css", "/", "/index.html", "/machines/harrow/record.json", "/.preview/news", "/photos/x.jpg"} {
 		if got := s.get(path); got.at != "/bench/pair" || strings.Contains(got.body, "Tern Yard") || strings.Contains(got.body, "harrow") {
 			t.Errorf("%s shows a stranger %s", path, got.at)
 		}
 	}
-	for _, path := range []string{"/bench/m/harrow", "/bench/photo", "/bench/photo/0123456789abcdef0123456789abcdef?at=0"} {
+	for _, path := range []string{"/bench/m/harrow", "/desk/m/harrow", "/desk/m/harrow/new/" + anID, "/desk/undo", "/bench/photo", "/bench/photo/0123456789abcdef0123456789abcdef?at=0"} {
 		if got := s.post(path, saving("in")); got.status != http.StatusUnauthorized {
 			t.Errorf("%s lets a stranger post: %d", path, got.status)
 		}
@@ -92,7 +92,7 @@ func TestAttackDNSRebinding(t *testing.T) {
 	if got := s.post("/bench/m/harrow", saving("in"), rebound); got.status != http.StatusMisdirectedRequest {
 		t.Errorf("a post: %d", got.status)
 	}
-	if got := s.ask("GET", "/bench/m/harrow", "", nil, rebound); got.status != http.StatusMisdirectedRequest || strings.Contains(got.body, "Harrow") {
+	if got := s.ask("GET", "/desk/m/harrow", "", nil, rebound); got.status != http.StatusMisdirectedRequest || strings.Contains(got.body, "Harrow") {
 		t.Errorf("a page: %d", got.status)
 	}
 	if fresh := s.fresh(before); len(fresh) != 0 {
@@ -118,6 +118,9 @@ func TestAttackNamesThatClimb(t *testing.T) {
 		if got.status < 400 {
 			t.Errorf("the machine %s: %d", key, got.status)
 		}
+		if got := s.get("/desk/m/" + key + "/new/" + anID); got.status < 400 && strings.HasPrefix(got.at, "/desk/m/") {
+			t.Errorf("the form of %s: %d at %s", key, got.status, got.at)
+		}
 	}
 	if fresh := s.fresh(before); len(fresh) != 0 || count() != there {
 		t.Errorf("machines that climb wrote %v", keys(fresh))
@@ -129,12 +132,12 @@ func TestAttackNamesThatClimb(t *testing.T) {
 	id := s.news(got, http.StatusCreated).ID
 	s.news(s.ask("POST", "/bench/photo/"+id+"?at=0", "", bytes.NewReader(data)), http.StatusOK)
 	v := saving("in")
-	v.Set("title", "../../../evil\x00/../C:\\con")
-	v.Set("date", "../../../2026-05-04")
+	v.Set("f.title", "../../../evil\x00/../C:\\con")
+	v.Set("f.date", "../../../2026-05-04")
 	v["photo-id"], v["photo-alt"] = []string{id}, []string{"../x"}
 	v.Set("do", "save-anyway")
-	if got := s.post("/bench/m/harrow", v); got.at != "/bench/" {
-		t.Fatalf("%d %s", got.status, got.body)
+	if status, news := s.save("harrow", v); news.Saved == "" {
+		t.Fatalf("%d %+v", status, news)
 	}
 	fresh := s.fresh(before)
 	for name := range fresh {
@@ -174,12 +177,12 @@ func TestAttackTenGigabytes(t *testing.T) {
 	id := s.news(s.post("/bench/photo", url.Values{"name": {"x"}, "size": {"41943040"}}), http.StatusCreated).ID
 	form := "multipart/form-data; boundary=b"
 	for name, tc := range map[string]struct{ head, piece string }{
-		"announced, a form":    {head("/bench/m/saw", form, "Content-Length: 10737418240"), "x"},
+		"announced, a form":    {head("/desk/m/saw/new/"+anID, form, "Content-Length: 10737418240"), "x"},
 		"announced, texts":     {head("/bench/m/saw", "application/x-www-form-urlencoded", "Content-Length: 10737418240"), "x"},
 		"announced, a code":    {head("/bench/pair", "application/x-www-form-urlencoded", "Content-Length: 10737418240"), "x"},
 		"announced, a piece":   {head("/bench/photo/"+id+"?at=0", "application/octet-stream", "Content-Length: 10737418240"), "x"},
-		"in pieces, a form":    {head("/bench/m/saw", form, "Transfer-Encoding: chunked"), "--b\r\nContent-Disposition: form-data; name=\"body\"\r\n\r\n"},
-		"in pieces, a photo":   {head("/bench/m/saw", form, "Transfer-Encoding: chunked"), "--b\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"x.jpg\"\r\n\r\n"},
+		"in pieces, a form":    {head("/desk/m/saw/new/"+anID, form, "Transfer-Encoding: chunked"), "--b\r\nContent-Disposition: form-data; name=\"body\"\r\n\r\n"},
+		"in pieces, a photo":   {head("/desk/m/saw/new/"+anID, form, "Transfer-Encoding: chunked"), "--b\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"x.jpg\"\r\n\r\n"},
 		"in pieces, texts":     {head("/bench/m/saw", "application/x-www-form-urlencoded", "Transfer-Encoding: chunked"), "body="},
 		"in pieces, a code":    {head("/bench/pair", "application/x-www-form-urlencoded", "Transfer-Encoding: chunked"), "code="},
 		"in pieces, one piece": {head("/bench/photo/"+id+"?at=0", "application/octet-stream", "Transfer-Encoding: chunked"), "x"},
@@ -425,8 +428,8 @@ func TestAttackSlowRequest(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if got := s.post("/bench/m/saw", saving("Meanwhile.")); got.at != "/bench/" {
-		t.Errorf("meanwhile: %d %s", got.status, got.body)
+	if status, news := s.save("saw", saving("Meanwhile.")); news.Saved == "" {
+		t.Errorf("meanwhile: %d %+v", status, news)
 	}
 }
 
@@ -435,16 +438,20 @@ func TestAttackMarkup(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	evil := `"><script>alert(1)</script>`
-	v := url.Values{"do": {"more-parts"}, "date": {evil}, "by": {evil}, "title": {evil}, "body": {"</textarea>" + evil}, "what": {evil}, "where": {""}, "part": {evil}, "defect": {evil}, "from": {evil}, "to": {evil}}
-	got := s.post("/bench/m/harrow", v)
-	if got.status != 200 || strings.Contains(got.body, "<script>alert") || strings.Contains(got.body, "</textarea>\"") {
-		t.Errorf("%d\n%s", got.status, got.body)
-	}
-	if policy := got.header.Get("Content-Security-Policy"); !strings.Contains(policy, "script-src 'self'") || strings.Contains(policy, "unsafe") {
-		t.Errorf("the policy is %q", policy)
+	v := url.Values{"do": {"more f.parts"}, "find": {evil}, "f.date": {evil}, "f.by": {evil}, "f.title": {evil}, "story": {"</textarea>" + evil}, "f.measured.0.what": {evil}, "f.parts.0.part": {evil}, "f.defects.0.defect": {evil}, "f.hours.0.from": {evil}, "f.tests.0.test": {evil}}
+	at := s.newEvening("harrow")
+	for _, do := range []string{"more f.parts", "find", "look", "keep", "add-test " + evil, evil} {
+		v.Set("do", do)
+		got := s.post(at, v)
+		if got.status >= 500 || strings.Contains(got.body, "<script>alert") || strings.Contains(got.body, "</textarea>\"") {
+			t.Errorf("%s: %d\n%s", do, got.status, got.body)
+		}
+		if policy := got.header.Get("Content-Security-Policy"); !strings.Contains(policy, "script-src 'self'") || strings.Contains(policy, "unsafe") {
+			t.Errorf("the policy is %q", policy)
+		}
 	}
 	v.Set("do", "save")
-	if got := s.post("/bench/m/harrow", v); strings.Contains(got.body, "<script>alert") {
+	if got := s.post("/bench/m/harrow", v, script); strings.Contains(got.body, "<script>alert") {
 		t.Error("the findings hold markup")
 	}
 }
@@ -473,18 +480,26 @@ func TestAttackFillingTheShelf(t *testing.T) {
 func TestAttackCrookedForms(t *testing.T) {
 	s := newStand(t)
 	s.pair()
+	many := url.Values{"do": {"start"}}
+	for n := range 2000 {
+		many.Set(fmt.Sprintf("f.hours.%d.from", n), "10:00")
+	}
+	at := s.newEvening("harrow")
 	for _, v := range []url.Values{
-		{"do": {"stop"}, "from": {"10:00"}},
-		{"do": {"stop"}, "from": {"", "10:00"}, "to": {"1"}},
-		{"do": {"start"}, "task": {"a", "b", "c"}},
+		{"do": {"stop"}, "f.hours.0.from": {"10:00"}},
+		{"do": {"stop"}, "f.hours.499.from": {"10:00"}, "f.hours.500.from": {"10:00"}, "f.hours.-1.from": {"1"}},
+		{"do": {"start"}, "f.hours.x.from": {"a", "b", "c"}},
 		{"do": {"start"}},
 		{"do": {"stop"}},
-		{"do": {"more-"}}, {"do": {"more-work"}}, {"do": {"more-nothing"}}, {"do": {"drop-"}}, {"do": {"drop-x"}, "photo-id": {"x"}}, {"do": {"x"}}, {},
-		{"do": {"start"}, "from": make([]string, 5000)},
-		{"do": {"save"}, "photo-alt": {"a", "b"}, "photo-id": {"", ""}, "result-0": {"works"}, "result-199": {"x"}, "result-200": {"x"}, "result--1": {"x"}},
+		{"do": {"more"}}, {"do": {"more f.hours"}}, {"do": {"more f.nothing"}}, {"do": {"drop-test"}}, {"do": {"drop-test f"}}, {"do": {"drop-test f.title"}, "f.title": {"x"}}, {"do": {"add-test"}}, {"do": {"x"}}, {},
+		many,
+		{"do": {"keep"}, "f.checks.100.result": {"works"}, "f.checks.499.result": {"x"}, "f.checks.500.result": {"x"}, "f.a.b.c.d.e.f.g.h.i.j": {"x"}, "f.": {"x"}, "f..": {"x"}, "f.hours.0.*was": {"99"}},
 	} {
-		if got := s.post("/bench/m/harrow", v); got.status != 200 && got.status != http.StatusUnprocessableEntity && got.status != http.StatusConflict {
-			t.Errorf("%v: %d %s", v["do"], got.status, got.body[:min(len(got.body), 100)])
+		if got := s.post(at, v); got.status != 200 && got.status != http.StatusUnprocessableEntity && got.status != http.StatusConflict {
+			t.Errorf("%v: %d %s", v["do"], got.status, got.body)
+		}
+		if got := s.post("/bench/m/harrow", v, script); got.status != 200 && got.status != http.StatusUnprocessableEntity && got.status != http.StatusConflict {
+			t.Errorf("kept, %v: %d %s", v["do"], got.status, got.body)
 		}
 	}
 	for _, at := range []string{"", "x", "-1", "99999999999999999999", "1"} {

@@ -22,6 +22,7 @@ import (
 	"testing"
 	"time"
 
+	"asleft/generator/desk"
 	"asleft/generator/desk/preview"
 	"asleft/generator/logbook"
 	"asleft/generator/rooted"
@@ -63,7 +64,8 @@ func newStand(t *testing.T) *stand {
 	t.Cleanup(func() { _ = folder.Close() })
 	s.view = preview.New(folder, preview.Options{Today: func() logbook.Date { return "2026-12-31" }})
 	s.view.Build()
-	s.bench = New(folder, Options{Reading: s.view.Reading, Pages: s.view.Pages(), Now: s.now, ShowCode: func(code string) {
+	d := desk.New(folder, desk.Options{Reading: s.view.Reading, Site: s.view.Pages(), Refresh: s.view.Build, Now: s.now})
+	s.bench = New(folder, Options{Reading: s.view.Reading, Desk: d, Now: s.now, ShowCode: func(code string) {
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		s.codes = append(s.codes, code)
@@ -157,6 +159,20 @@ func (s *stand) ask(method, path, kind string, body io.Reader, change ...func(*h
 	return reply{got.StatusCode, string(text), got.Request.URL.Path, got.Header}
 }
 
+// script marks a request as the page's script does.
+func script(r *http.Request) { r.Header.Set(desk.ByScript, "yes") }
+
+// save sends an evening as the script does.
+func (s *stand) save(key string, v url.Values) (int, entryNews) {
+	s.t.Helper()
+	got := s.post("/bench/m/"+key, v, script)
+	var news entryNews
+	if err := json.Unmarshal([]byte(got.body), &news); err != nil {
+		s.t.Fatalf("%d %s: %v", got.status, got.body, err)
+	}
+	return got.status, news
+}
+
 func (s *stand) get(path string) reply { s.t.Helper(); return s.ask("GET", path, "", nil) }
 
 func (s *stand) post(path string, v url.Values, change ...func(*http.Request)) reply {
@@ -169,7 +185,7 @@ func (s *stand) pair() {
 	s.t.Helper()
 	s.get("/bench/pair")
 	code, _ := s.code()
-	if got := s.post("/bench/pair", url.Values{"code": {code}}); got.status != 200 || got.at != "/bench/" {
+	if got := s.post("/bench/pair", url.Values{"code": {code}}); got.status != 200 || got.at != "/desk/" {
 		s.t.Fatalf("the phone was not let in: %d at %s", got.status, got.at)
 	}
 }
@@ -198,14 +214,14 @@ func (s *stand) fresh(before map[string]string) map[string]string {
 	s.t.Helper()
 	all := s.files()
 	for name, data := range before {
-		if all[name] != data {
+		if all[name] != data && name != sessionsFile {
 			s.t.Errorf("%s was changed", name)
 		}
 		delete(all, name)
 	}
 	delete(all, ".asleft-writing") // the lock
 	for name := range all {
-		if strings.HasPrefix(name, sentDir+"/") { // what is remembered of entries that came
+		if strings.HasPrefix(name, sentDir+"/") || name == sessionsFile || strings.HasPrefix(name, ".asleft/kept/") { // what is remembered of entries that came
 			delete(all, name)
 		}
 	}
@@ -251,34 +267,36 @@ func (s *stand) news(got reply, status int) photoNews {
 func TestAnEntryFromTheBench(t *testing.T) {
 	s := newStand(t)
 	s.pair()
-	if got := s.get("/bench/"); !strings.Contains(got.body, "Harrow") || !strings.Contains(got.body, "Chop saw") {
+	if got := s.get("/bench/"); got.at != "/desk/" || !strings.Contains(got.body, "Harrow") || !strings.Contains(got.body, "Chop saw") {
 		t.Error("the machines are not listed")
 	}
-	form := s.get("/bench/m/harrow")
-	for _, want := range []string{"tine shaft seal leaks", "tines stop when the lever is let go", `value="2026-05-04"`, `<option value="compression">`, "JM"} {
+	form := s.get("/desk/m/harrow/new")
+	for _, want := range []string{"tine shaft seal leaks", "tines stop when the lever is let go", `value="2026-05-04"`, `<option value="compression">`, "JM", `data-machine="harrow"`, "/bench/as/" + version() + "/bench.js"} {
 		if !strings.Contains(form.body, want) {
 			t.Errorf("the form lacks %q", want)
 		}
 	}
-	item := regexp.MustCompile(`name="item-(\d+)" value="tines stop when the lever is let go"`).FindStringSubmatch(form.body)
+	item := regexp.MustCompile(`name="(f\.checks\.1\d\d)\.item" value="tines stop when the lever is let go"`).FindStringSubmatch(form.body)
 	if item == nil {
-		t.Fatal("the sheet is not in the form")
+		t.Fatal("the list is not in the form")
 	}
 	before := s.files()
 	id := s.upload(picture(t, 600, 10), 5_000)
-	got := s.post("/bench/m/harrow", url.Values{
-		"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {""}, "body": {"New seal in. Then:\r\n\r\n--- it held.\r\n"},
-		"from": {"18:10", "20:05", ""}, "to": {"19:50", "22:00", ""}, "less": {"", "0:10", ""}, "task": {"teardown", "fitting", "left empty"},
-		"item-" + item[1]: {"tines stop when the lever is let go"}, "result-" + item[1]: {"works"}, "note-" + item[1]: {`"now" it does: #1`},
-		"what": {"compression", ""}, "where": {"cylinder 1", ""}, "value": {"62 psi", ""}, "gauge": {"2 psi", ""}, "state": {"cold", ""},
-		"part": {"tine seal"}, "qty": {"1"}, "each": {"14.25"}, "source": {"new"}, "part-system": {"drive"},
-		"defect": {"belt cover cracked"}, "effect": {"it rattles"}, "defect-system": {"controls"}, "safety-0": {"yes"},
-		"service": {"gear oil"}, "amount": {"0.7 qt"}, "service-system": {"drive"}, "as-found-" + item[1]: {"yes"}, "wears": {"yes"},
-		"mend": {"seal"}, "how": {"new seal"}, "proof": {"an hour, dry"},
+	status, news := s.save("harrow", url.Values{
+		"id": {anID}, "f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {""}, "story": {"New seal in. Then:\r\n\r\n--- it held.\r\n"},
+		"f.hours.*list": {"1"}, "f.hours.0.from": {"18:10"}, "f.hours.0.to": {"19:50"}, "f.hours.0.task": {"teardown"},
+		"f.hours.1.from": {"20:05"}, "f.hours.1.to": {"22:00"}, "f.hours.1.less": {"0:10"}, "f.hours.1.task": {"fitting"}, "f.hours.2.from": {""},
+		item[1] + ".item": {"tines stop when the lever is let go"}, item[1] + ".result": {"works"}, item[1] + ".note": {`"now" it does: #1`}, item[1] + ".as_found": {"yes"},
+		"f.checks.140.item": {"engine runs"}, "f.checks.141.item": {"engine starts"}, "f.checks.141.result": {"not checked"},
+		"f.measured.0.what": {"compression"}, "f.measured.0.where": {"cylinder 1"}, "f.measured.0.value": {"62 psi"}, "f.measured.0.gauge": {"2 psi"}, "f.measured.0.state": {"cold"}, "f.measured.1.what": {""},
+		"f.parts.0.part": {"tine seal"}, "f.parts.0.qty": {"1"}, "f.parts.0.each": {"14.25"}, "f.parts.0.source": {"new"}, "f.parts.0.system": {"drive"}, "f.parts.0.consumable": {"yes"},
+		"f.defects.0.defect": {"belt cover cracked"}, "f.defects.0.effect": {"it rattles"}, "f.defects.0.system": {"controls"}, "f.defects.0.safety": {"yes"},
+		"f.service.0.what": {"gear oil"}, "f.service.0.amount": {"0.7 qt"}, "f.service.0.system": {"drive"},
+		"f.repaired.0.key": {"seal"}, "f.repaired.0.how": {"new seal"}, "f.repaired.0.proof": {"an hour, dry"},
 		"photo-id": {id}, "photo-alt": {"the new seal"},
 	})
-	if got.status != 200 || got.at != "/bench/" || !strings.Contains(got.body, "Saved as machines/harrow/2026-05-04-new-seal-in.md.") {
-		t.Fatalf("%d at %s:\n%s", got.status, got.at, got.body)
+	if status != 200 || news.Saved != "machines/harrow/2026-05-04-new-seal-in.md" {
+		t.Fatalf("%d %+v", status, news)
 	}
 	fresh := s.fresh(before)
 	if len(fresh) != 2 {
@@ -330,30 +348,41 @@ func TestSentTwiceIsSavedOnce(t *testing.T) {
 	s.pair()
 	before := s.files()
 	data := picture(t, 500, 3)
-	v := url.Values{"do": {"save"}, "id": {anID}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {"Ground the blade."}}
+	v := url.Values{"id": {anID}, "f.date": {"2026-05-04"}, "f.by": {"RT"}, "story": {"Ground the blade."}}
 	for range 3 {
 		v["photo-id"], v["photo-alt"] = []string{s.upload(data, 1<<20)}, []string{"blade"}
-		if got := s.post("/bench/m/saw", v); got.at != "/bench/" {
-			t.Fatalf("%d %s", got.status, got.body)
+		if status, news := s.save("saw", v); news.Saved == "" {
+			t.Fatalf("%d %+v", status, news)
 		}
 	}
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Errorf("sent three times it is %v", keys(fresh))
 	}
 	// Another entry of the same person and evening is a file of its own.
-	v = url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {"Ground the blade"}, "body": {"And again."}}
-	s.post("/bench/m/saw", v)
+	s.save("saw", url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"Ground the blade"}, "story": {"And again."}})
 	if fresh := s.fresh(before); len(fresh) != 3 || fresh["machines/saw/2026-05-04-ground-the-blade-2.md"] == "" {
 		t.Errorf("the second entry: %v", keys(fresh))
 	}
 }
 
-// Without the script: buttons send the whole form, and nothing typed is lost.
+// newEvening is the address of one that is begun, as a phone is led to it.
+func (s *stand) newEvening(key string) string {
+	s.t.Helper()
+	got := s.get("/desk/m/" + key + "/new")
+	if !strings.HasPrefix(got.at, "/desk/m/"+key+"/new/") {
+		s.t.Fatalf("begun at %s: %d", got.at, got.status)
+	}
+	return got.at
+}
+
+// Without the script the forms are those of the desk: nothing typed is lost, the clock
+// runs, and a photo is taken.
 func TestPlainForms(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"date": {"2026-05-04"}, "by": {"RT"}, "body": {"Half a story"}, "from": {""}, "to": {""}, "less": {""}, "task": {"wiring"}, "what": {"compression"}, "where": {""}, "value": {"60 psi"}, "gauge": {""}, "state": {""}}
+	at := s.newEvening("saw")
+	v := url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"Half"}, "story": {"Half a story"}, "f.hours.*list": {"1"}, "f.hours.0.from": {""}, "f.hours.0.to": {""}, "f.hours.0.task": {"wiring"}, "f.measured.*list": {"1"}, "f.measured.0.what": {"compression"}, "f.measured.0.value": {"60 psi"}}
 	send := func(do string, photo []byte) reply {
 		t.Helper()
 		var b bytes.Buffer
@@ -366,49 +395,52 @@ func TestPlainForms(t *testing.T) {
 				}
 			}
 		}
-		part, err := m.CreateFormFile("photo", "IMG_0001.JPG")
-		if err == nil {
-			_, err = part.Write(photo)
+		if photo != nil {
+			part, err := m.CreateFormFile("photo", "IMG_0001.JPG")
+			if err == nil {
+				_, err = part.Write(photo)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
 		}
-		if err != nil || m.Close() != nil {
+		if err := m.Close(); err != nil {
 			t.Fatal(err)
 		}
-		return s.ask("POST", "/bench/m/saw", m.FormDataContentType(), &b)
+		return s.ask("POST", at, m.FormDataContentType(), &b)
 	}
 	got := send("start", nil)
-	if got.status != 200 || !strings.Contains(got.body, `name="from" type="time" value="18:30"`) || !strings.Contains(got.body, "Half a story") || !strings.Contains(got.body, `class="clock running"`) {
+	if got.status != 200 || !strings.Contains(got.body, `name="f.hours.0.from" value="18:30"`) || !strings.Contains(got.body, "Half a story") || !strings.Contains(got.body, `class="stopwatch running"`) {
 		t.Fatalf("the clock did not start: %d\n%s", got.status, got.body)
 	}
 	s.later(90 * time.Minute)
-	if back := s.get("/bench/m/saw"); !strings.Contains(back.body, "Half a story") || !strings.Contains(back.body, `value="18:30"`) {
+	if back := s.get(at); !strings.Contains(back.body, "Half a story") || !strings.Contains(back.body, `value="18:30"`) {
 		t.Error("the form was lost when the page was loaded anew")
 	}
-	v.Set("from", "18:30")
+	v.Set("f.hours.0.from", "18:30")
 	got = send("stop", nil)
-	if !strings.Contains(got.body, `name="to" type="time" value="20:00"`) {
+	if !strings.Contains(got.body, `name="f.hours.0.to" value="20:00"`) {
 		t.Error("the clock did not stop")
 	}
-	v.Set("to", "20:00")
-	if got = send("more-readings", nil); strings.Count(got.body, `name="gauge"`) != 2 {
-		t.Error("there is no second row for a reading")
+	v.Set("f.hours.0.to", "20:00")
+	if got = send("more f.measured", nil); strings.Count(got.body, `.gauge" value`) != 3 { // one of them is the pattern of a row
+		t.Errorf("there is no second row for a reading: %d", strings.Count(got.body, `.gauge" value`))
+	}
+	if got = send("photos", []byte("not a photo")); got.status == 200 || !strings.Contains(s.get(at).body, "Half a story") {
+		t.Errorf("nothing was said of what is no photo: %d", got.status)
 	}
 	got = send("photos", picture(t, 500, 77))
-	id := regexp.MustCompile(`name="photo-id" value="([0-9a-f]{32})"`).FindStringSubmatch(got.body)
-	if id == nil || !strings.Contains(got.body, "IMG_0001.JPG") {
-		t.Fatalf("the photo is not held:\n%s", got.body)
+	row := regexp.MustCompile(`name="f\.photos\.0\.file" value="([^"]+\.jpg)"`).FindStringSubmatch(got.body)
+	if row == nil {
+		t.Fatalf("the photo is not in the form:\n%s", got.body)
 	}
-	if got = send("photos", []byte("not a photo")); !strings.Contains(got.body, "A photo was left out") || !strings.Contains(got.body, "Half a story") {
-		t.Error("nothing was said of what is no photo")
-	}
-	v["photo-id"], v["photo-alt"] = id[1:], []string{"a blade"}
-	if got = send("drop-"+id[1], nil); strings.Contains(got.body, id[1]) {
-		t.Error("the photo was not left out")
-	}
-	if got = send("save", nil); got.at != "/bench/" {
+	v.Set("f.photos.0.file", row[1])
+	v.Set("f.photos.0.alt", "a blade")
+	if got = send("keep", nil); got.at != "/desk/m/saw" {
 		t.Fatalf("not saved: %d\n%s", got.status, got.body)
 	}
 	fresh := s.fresh(before)
-	if len(fresh) != 2 || !strings.Contains(fresh["machines/saw/2026-05-04-half-a-story.md"], `from: "18:30"`) {
+	if len(fresh) != 2 || !strings.Contains(fresh["machines/saw/2026-05-04-half.md"], `from: "18:30"`) || !strings.Contains(fresh["machines/saw/2026-05-04-half.md"], "a blade") {
 		t.Errorf("saved as %v", fresh)
 	}
 }
@@ -421,51 +453,51 @@ func TestABenchTestFromTheBench(t *testing.T) {
 	s.view.Build()
 	s.pair()
 	before := s.files()
-	got := s.get("/bench/m/saw")
-	if at, next := strings.Index(got.body, "add-test-capacitor"), strings.Index(got.body, "add-test-insulation resistance"); at < 0 || next < at {
+	at := s.newEvening("saw")
+	got := s.get(at)
+	if first, next := strings.Index(got.body, "add-test capacitor"), strings.Index(got.body, "add-test insulation resistance"); first < 0 || next < first {
 		t.Errorf("an open defect leads to no tests, or not to the easiest first:\n%s", got.body)
 	}
-	v := url.Values{"date": {"2026-05-04"}, "by": {"RT"}, "title": {"Hum"}, "tried": {"spun it by hand"}, "saw": {"it ran on"}, "so": {"the start side"}, "step-system": {"electrical"}, "find": {"it smokes a lot"}, "do": {"find-tests"}}
-	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, "add-test-leak-down") || !strings.Contains(got.body, "spun it by hand") || strings.Contains(got.body, "add-test-capacitor") {
+	v := url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"Hum"}, "f.diagnosis.*list": {"1"}, "f.diagnosis.0.tried": {"spun it by hand"}, "f.diagnosis.0.saw": {"it ran on"}, "f.diagnosis.0.so": {"the start side"}, "f.diagnosis.0.system": {"electrical"}, "find": {"it smokes a lot"}, "do": {"find"}}
+	if got = s.post(at, v, script); !strings.Contains(got.body, "add-test leak-down") || !strings.Contains(got.body, "spun it by hand") || strings.Contains(got.body, "add-test capacitor") {
 		t.Errorf("found for smoke:\n%s", got.body)
 	}
 	v.Set("find", "wings")
-	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, "No bench test goes by wings") {
+	if got = s.post(at, v, script); !strings.Contains(got.body, "No bench test goes by wings") {
 		t.Errorf("found for wings:\n%s", got.body)
 	}
-	v.Set("do", "add-test-capacitor")
-	got = s.post("/bench/m/saw", v)
-	if !strings.Contains(got.body, `name="test-0" value="capacitor"`) || !strings.Contains(got.body, "test-0-in-capacitance") || !strings.Contains(got.body, "Unplug") {
+	v.Set("do", "add-test capacitor")
+	got = s.post(at, v, script)
+	if !strings.Contains(got.body, `<option value="capacitor" selected>`) || !strings.Contains(got.body, "f.tests.0.capacitance") || !strings.Contains(got.body, "Unplug") {
 		t.Fatalf("the capacitor is not in the form:\n%s", got.body)
 	}
-	v.Set("test-0", "capacitor")
-	v.Set("test-0-in-capacitance", "18 uF")
-	v.Set("test-0-in-rated", "25 uF")
-	v.Set("test-0-found", "yes")
-	v.Set("test-0-where", "start side")
-	v.Set("do", "add-test-runout")
-	if got = s.post("/bench/m/saw", v); !strings.Contains(got.body, `name="test-1" value="runout"`) || !strings.Contains(got.body, `value="18 uF"`) {
+	for name, value := range map[string]string{"test": "capacitor", "capacitance": "18 uF", "rated": "25 uF", "as_found": "yes", "where": "start side"} {
+		v.Set("f.tests.0."+name, value)
+	}
+	v.Set("do", "add-test runout")
+	if got = s.post(at, v, script); !strings.Contains(got.body, `<option value="runout" selected>`) || !strings.Contains(got.body, `value="18 uF"`) {
 		t.Errorf("a second test:\n%s", got.body)
 	}
-	v.Set("test-1", "runout")
-	v.Set("test-2", "no such test")
-	v.Set("do", "drop-test-1")
-	if got = s.post("/bench/m/saw", v); strings.Contains(got.body, `name="test-1"`) || !strings.Contains(got.body, `value="18 uF"`) || strings.Contains(got.body, "no such test") {
+	v.Set("f.tests.1.test", "runout")
+	v.Set("do", "drop-test f.tests.1")
+	if got = s.post(at, v, script); strings.Contains(got.body, `<option value="runout" selected>`) || !strings.Contains(got.body, `value="18 uF"`) {
 		t.Errorf("the second test is not taken out:\n%s", got.body)
 	}
-	v.Del("test-1")
-	v.Set("do", "save")
-	v.Set("test-0-in-rated", "25 furlongs")
-	if got = s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "25 furlongs") || !strings.Contains(got.body, "save-anyway") {
-		t.Errorf("a wrong input: %d\n%s", got.status, got.body)
+	v.Del("f.tests.1.test")
+	v.Set("f.tests.0.rated", "25 furlongs")
+	if status, news := s.save("saw", v); status != http.StatusUnprocessableEntity || len(news.Found) != 1 || news.Found[0].Field != "f.tests.0.rated" {
+		t.Errorf("a wrong input: %d %+v", status, news)
 	}
-	v.Set("test-0-in-rated", "25 uF")
-	if got = s.post("/bench/m/saw", v); got.at != "/bench/" {
-		t.Fatalf("not saved: %d\n%s", got.status, got.body)
+	v.Set("f.tests.0.rated", "25 uF")
+	if status, news := s.save("saw", v); news.Saved == "" {
+		t.Fatalf("not saved: %d %+v", status, news)
 	}
-	const want = "diagnosis:\n  - {tried: spun it by hand, saw: it ran on, so: the start side, system: electrical}\ntests:\n  - {test: capacitor, where: start side, as_found: yes, capacitance: 18 uF, rated: 25 uF}\n---\n"
-	if fresh := s.fresh(before); len(fresh) != 1 || !strings.HasSuffix(fresh["machines/saw/2026-05-04-hum.md"], want) {
-		t.Errorf("saved as %v", fresh)
+	fresh := s.fresh(before)
+	text := fresh["machines/saw/2026-05-04-hum.md"]
+	for _, want := range []string{"{tried: spun it by hand, saw: it ran on, so: the start side, system: electrical}", "test: capacitor", "where: start side", "as_found: yes", "capacitance: 18 uF", "rated: 25 uF"} {
+		if len(fresh) != 1 || !strings.Contains(text, want) {
+			t.Errorf("it lacks %q: %v", want, fresh)
+		}
 	}
 }
 
@@ -473,31 +505,30 @@ func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"Odd."}, "what": {"runout"}, "value": {"eleven thou"}, "defect": {"a crack"}, "defect-system": {"wings"}, "safety-0": {"yes"}}
-	got := s.post("/bench/m/saw", v)
-	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "eleven thou") || !strings.Contains(got.body, "wings") || !strings.Contains(got.body, "save-anyway") {
-		t.Errorf("%d\n%s", got.status, got.body)
+	v := url.Values{"f.date": {"2026-05-04"}, "story": {"Odd."}, "f.measured.0.what": {"runout"}, "f.measured.0.value": {"eleven thou"}, "f.defects.0.defect": {"a crack"}, "f.defects.0.system": {"wings"}, "f.defects.0.safety": {"yes"}}
+	status, news := s.save("saw", v)
+	if all := fmt.Sprint(news.Found); status != http.StatusUnprocessableEntity || !strings.Contains(all, "eleven thou") || !strings.Contains(all, "wings") {
+		t.Errorf("%d %+v", status, news)
 	}
 	if fresh := s.fresh(before); len(fresh) != 0 {
 		t.Errorf("it was written all the same: %v", keys(fresh))
 	}
 	// Hours that overlap show only when all entries are counted.
-	s.post("/bench/m/harrow", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {"One"}, "from": {"10:00"}, "to": {"12:00"}, "less": {""}, "task": {""}})
-	got = s.post("/bench/m/saw", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "title": {"Two"}, "from": {"11:00"}, "to": {"13:00"}, "less": {""}, "task": {""}})
-	if got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "11:00") {
-		t.Errorf("hours of one person in two places: %d\n%s", got.status, got.body)
+	s.save("harrow", url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"One"}, "f.hours.0.from": {"10:00"}, "f.hours.0.to": {"12:00"}})
+	status, news = s.save("saw", url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"Two"}, "f.hours.0.from": {"11:00"}, "f.hours.0.to": {"13:00"}})
+	if status != http.StatusUnprocessableEntity || !strings.Contains(fmt.Sprint(news.Found), "11:00") {
+		t.Errorf("hours of one person in two places: %d %+v", status, news)
 	}
 	v.Set("do", "save-anyway")
-	if got := s.post("/bench/m/saw", v); got.at != "/bench/" || !strings.Contains(got.body, "left to mend") {
-		t.Errorf("as it is: %d\n%s", got.status, got.body)
+	if status, news := s.save("saw", v); news.Saved == "" || !strings.Contains(strings.Join(news.Says, " "), "left to mend") {
+		t.Errorf("as it is: %d %+v", status, news)
 	}
 	// A browser sends the empty row of each list.
-	if got := s.post("/bench/m/saw", url.Values{
-		"do": {"save"}, "date": {"2026-05-04"}, "by": {"RT"}, "from": {""}, "to": {""}, "what": {""}, "value": {""}, "reading-found": {""},
-		"source": {"new"}, "wears": {"yes"}, "part": {""}, "defect": {""}, "effect": {""}, "defect-system": {""}, "safety-0": {"no"},
-		"service": {""}, "amount": {""}, "service-system": {""},
-	}); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "nothing to save") {
-		t.Errorf("an empty form: %d", got.status)
+	if status, news := s.save("saw", url.Values{
+		"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.hours.*list": {"1"}, "f.hours.0.from": {""}, "f.measured.0.what": {""}, "f.parts.0.part": {""},
+		"f.defects.0.defect": {""}, "f.defects.0.safety": {""}, "f.checks.103.item": {"tines stop"}, "f.worked_on": {""},
+	}); status != http.StatusUnprocessableEntity || !strings.Contains(strings.Join(news.Says, " "), "nothing to save") {
+		t.Errorf("an empty form: %d %+v", status, news)
 	}
 }
 
@@ -507,29 +538,26 @@ func TestSafetyIsAsked(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"do": {"save"}, "date": {"2026-05-04"}, "title": {"Looked"}, "defect": {"cable frays", "cover cracked"}, "effect": {"", ""}, "defect-system": {"controls", "guards"}}
-	got := s.post("/bench/m/saw", v)
-	if got.status != http.StatusUnprocessableEntity || strings.Count(got.body, "Say if this can hurt someone, yes or no: cable frays.") != 1 {
-		t.Fatalf("%d\n%s", got.status, got.body)
+	v := url.Values{"f.date": {"2026-05-04"}, "f.title": {"Looked"}, "f.defects.0.defect": {"cable frays"}, "f.defects.0.system": {"controls"}, "f.defects.1.defect": {"cover cracked"}, "f.defects.1.system": {"guards"}}
+	status, news := s.save("saw", v)
+	if status != http.StatusUnprocessableEntity || len(news.Found) != 1 || news.Found[0].Field != "f.defects.0.safety" {
+		t.Fatalf("%d %+v", status, news)
 	}
-	if checked := regexp.MustCompile(`name="safety-\d" value="\w+" checked`).FindString(got.body); checked != "" {
-		t.Errorf("nobody chose %s", checked)
-	}
-	v.Set("safety-0", "no")
-	if got := s.post("/bench/m/saw", v); got.at != "/bench/" {
-		t.Fatalf("%d\n%s", got.status, got.body)
+	v.Set("f.defects.0.safety", "no")
+	if status, news := s.save("saw", v); news.Saved == "" {
+		t.Fatalf("%d %+v", status, news)
 	}
 	text := s.fresh(before)["machines/saw/2026-05-04-looked.md"]
-	for _, want := range []string{"{key: cable-frays, defect: cable frays, system: controls, safety: no}", "{key: cover-cracked, defect: cover cracked, system: guards, safety: yes}", "time: \"18:30\"\n"} {
+	for _, want := range []string{"{key: cable-frays, defect: cable frays, system: controls, safety: no}", "{key: cover-cracked, defect: cover cracked, system: guards", "time: \"18:30\"\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("it lacks %s:\n%s", want, text)
 		}
 	}
-	v.Del("safety-0")
-	v.Set("title", "Looked again")
+	v.Del("f.defects.0.safety")
+	v.Set("f.title", "Looked again")
 	v.Set("do", "save-anyway")
-	if got := s.post("/bench/m/saw", v); got.status != http.StatusUnprocessableEntity || len(s.fresh(before)) != 1 {
-		t.Errorf("it was saved unsaid: %d", got.status)
+	if status, _ := s.save("saw", v); status != http.StatusUnprocessableEntity || len(s.fresh(before)) != 1 {
+		t.Errorf("it was saved unsaid: %d", status)
 	}
 }
 
@@ -539,12 +567,12 @@ func TestTimeAndReasons(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"do": {"save"}, "date": {"2026-05-03"}, "title": {"Yesterday"}, "item-0": {"tines stop when the lever is let go"}, "result-0": {"does not apply"}, "note-0": {"n/a"}}
-	if got := s.post("/bench/m/harrow", v); got.status != http.StatusUnprocessableEntity || !strings.Contains(got.body, "this one never had a belt") {
-		t.Errorf("no reason: %d", got.status)
+	v := url.Values{"f.date": {"2026-05-03"}, "f.title": {"Yesterday"}, "f.checks.100.item": {"tines stop when the lever is let go"}, "f.checks.100.result": {"does not apply"}, "f.checks.100.note": {"n/a"}}
+	if status, news := s.save("harrow", v); status != http.StatusUnprocessableEntity || !strings.Contains(fmt.Sprint(news.Found), "this one never had a belt") {
+		t.Errorf("no reason: %d %+v", status, news)
 	}
-	v.Set("note-0", "the tines are off for good")
-	s.post("/bench/m/harrow", v)
+	v.Set("f.checks.100.note", "the tines are off for good")
+	s.save("harrow", v)
 	if text := s.fresh(before)["machines/harrow/2026-05-03-yesterday.md"]; strings.Contains(text, "time:") || !strings.Contains(text, "result: does not apply, note: the tines are off for good") {
 		t.Errorf("it is\n%s", text)
 	}
@@ -555,10 +583,10 @@ func TestSentLaterIsSavedOnce(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	v := url.Values{"do": {"save"}, "id": {anID}, "date": {"2026-05-04"}, "by": {"RT"}, "body": {"Ground the blade."}}
-	s.post("/bench/m/saw", v)
+	v := url.Values{"id": {anID}, "f.date": {"2026-05-04"}, "f.by": {"RT"}, "story": {"Ground the blade."}}
+	s.save("saw", v)
 	s.later(time.Hour)
-	s.post("/bench/m/saw", v)
+	s.save("saw", v)
 	if fresh := s.fresh(before); len(fresh) != 1 {
 		t.Errorf("sent twice it is %v", keys(fresh))
 	}
@@ -623,8 +651,8 @@ func TestAPhotoOfASessionIsNobodyElses(t *testing.T) {
 	if got := s.get("/bench/photo/" + id); got.status != http.StatusNotFound {
 		t.Errorf("another phone asks: %d", got.status)
 	}
-	if got := s.post("/bench/m/saw", url.Values{"do": {"save"}, "date": {"2026-05-04"}, "body": {"x"}, "photo-id": {id}, "photo-alt": {""}}); got.status != http.StatusConflict {
-		t.Errorf("another phone uses it: %d", got.status)
+	if status, news := s.save("saw", url.Values{"f.date": {"2026-05-04"}, "story": {"x"}, "photo-id": {id}, "photo-alt": {""}}); status != http.StatusConflict || !news.Photos {
+		t.Errorf("another phone uses it: %d %+v", status, news)
 	}
 }
 
@@ -636,5 +664,41 @@ func TestThePreviewIsBesideIt(t *testing.T) {
 	s.pair()
 	if got := s.get("/machines/harrow/"); got.status != 200 || !strings.Contains(got.body, "First look") {
 		t.Errorf("a paired phone sees %d", got.status)
+	}
+}
+
+// What is sealed is decided at the shop's own computer.
+func TestAPhoneSealsNothing(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	if got := s.get("/desk/m/harrow/seal"); got.status != http.StatusForbidden || !strings.Contains(got.body, "own computer") {
+		t.Errorf("the page for sealing: %d", got.status)
+	}
+	if got := s.post("/desk/m/harrow/seal", url.Values{"tell": {"yes"}}); got.status != http.StatusForbidden {
+		t.Errorf("sealing: %d", got.status)
+	}
+	if page := s.get("/desk/m/harrow"); strings.Contains(page.body, "/seal\"") {
+		t.Error("a phone is led to sealing")
+	}
+	if fresh := s.fresh(before); len(fresh) != 0 {
+		t.Errorf("there are %v", keys(fresh))
+	}
+}
+
+// A phone that was let in stays in when the program is started anew, for a month.
+func TestAPhoneIsKnownTheNextDay(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	s.bench.sessions = newSessions(s.bench.folder, s.now)
+	if got := s.get("/desk/"); got.status != 200 || got.at != "/desk/" {
+		t.Errorf("the next day: %d at %s", got.status, got.at)
+	}
+	if data := s.files()[sessionsFile]; !strings.Contains(data, "2026-05-04") {
+		t.Errorf("%s is %q", sessionsFile, data)
+	}
+	s.later(sessionTime + time.Hour)
+	if got := s.get("/desk/"); got.at != "/bench/pair" {
+		t.Errorf("after a month it is at %s", got.at)
 	}
 }

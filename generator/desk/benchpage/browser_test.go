@@ -34,8 +34,8 @@ func browser(t *testing.T) context.Context {
 // form opens the form of a machine and waits for the script.
 func form(t *testing.T, ctx context.Context, root, key string) {
 	t.Helper()
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/m/"+key), testenv.Shown("#body"))
-	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/desk/m/"+key+"/new"), testenv.Shown("#story"))
+	comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
 }
 
 // comes waits until a script comes to true in the page.
@@ -176,10 +176,16 @@ func letIn(t *testing.T, ctx context.Context, s *stand, root string) {
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"), testenv.Shown("#code"))
 	shot(t, ctx, "pair")
 	code, _ := s.code()
-	testenv.Do(t, ctx, testenv.Type("#code", code), testenv.Press("button.main"), testenv.Shown(".machines"))
+	testenv.Do(t, ctx, testenv.Type("#code", code), testenv.Press("button.main"), testenv.Shown(".cards"))
 }
 
-const aLine = `document.getElementById('line').innerText`
+const aLine = `document.getElementById('news').innerText`
+
+// unfold opens all parts of the page.
+func unfold(t *testing.T, ctx context.Context) {
+	t.Helper()
+	testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
+}
 
 func TestAnEveningOnAPhone(t *testing.T) {
 	ctx := browser(t)
@@ -188,33 +194,35 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	shot(t, ctx, "machines")
 	before := s.files()
-	testenv.Do(t, ctx, testenv.Press(`a[href="/bench/m/harrow"]`), testenv.Shown("#body"))
+	testenv.Do(t, ctx, testenv.Press(`a[href="/desk/m/harrow/new"]`), testenv.Shown("#story"))
+	comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
+	unfold(t, ctx)
 	shot(t, ctx, "form")
 	testenv.Do(t, ctx, testenv.Press("button.start"))
-	comes(t, ctx, "the clock", `document.querySelector('[name=from]').value !== '' && document.getElementById('clock').classList.contains('running')`)
+	comes(t, ctx, "the clock", `document.querySelector('[name="f.hours.0.from"]').value !== '' && document.getElementById('clock').classList.contains('running')`)
 	testenv.Do(t, ctx,
-		testenv.Type("#body", "Seal in, an hour of tilling."), testenv.Type("#by", "RT"),
+		testenv.Type("#story", "Seal in, an hour of tilling."), testenv.Type("#f-by", "RT"),
 		testenv.Attach("#photo", photoFile(t, picture(t, 700, 40))))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
 	testenv.Do(t, ctx, testenv.Type("#held .photo input", "the seal"))
 
 	// The page is loaded anew: nothing typed is lost, the clock runs, the photo is there.
 	form(t, ctx, root, "harrow")
-	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'Seal in, an hour of tilling.' && document.getElementById('by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
+	comes(t, ctx, "what was typed", `document.getElementById('story').value === 'Seal in, an hour of tilling.' && document.getElementById('f-by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
 
-	testenv.Ask[bool](t, ctx, `(() => { document.querySelector('[name=from]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
+	testenv.Ask[bool](t, ctx, `(() => { document.querySelector('[name="f.hours.0.from"]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
 	testenv.Do(t, ctx, testenv.Press("button.stop"))
-	comes(t, ctx, "the end of the work", `document.querySelector('[name=to]').value !== ''`)
+	comes(t, ctx, "the end of the work", `document.querySelector('[name="f.hours.0.to"]').value !== ''`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.check')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
+	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.point')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
 	// Tapped twice is not answered.
-	const second = `[...document.querySelectorAll('fieldset.check')][3]`
+	const second = `[...document.querySelectorAll('fieldset.point')][3]`
 	testenv.Ask[bool](t, ctx, `(() => { const l = `+second+`.querySelectorAll('.choices label')[1]; l.click(); l.click(); return true })()`)
 	if testenv.Ask[bool](t, ctx, second+`.querySelector(':checked') !== null`) {
 		t.Error("an answer cannot be taken back")
 	}
-	testenv.Do(t, ctx, testenv.Type("[name=what]", "compression"), testenv.Type("[name=value]", "62 psi"), testenv.Press("button[value=more-readings]"))
-	comes(t, ctx, "a second row", `document.querySelectorAll('[name=gauge]').length === 2`)
+	testenv.Do(t, ctx, testenv.Type(`[name="f.measured.0.what"]`, "compression"), testenv.Type(`[name="f.measured.0.value"]`, "62 psi"), testenv.Press(`[data-list="f.measured"] > .more`))
+	comes(t, ctx, "a second row", `document.querySelectorAll('[name^="f.measured."][name$=".gauge"]').length === 2`)
 	shot(t, ctx, "filled")
 	if wide := testenv.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
 		t.Errorf("the form is %d px wide", wide)
@@ -224,12 +232,12 @@ func TestAnEveningOnAPhone(t *testing.T) {
 		t.Errorf("targets below 44 px: %v", small)
 	}
 	// A reading that cannot be read: told, and nothing lost.
-	testenv.Do(t, ctx, testenv.Fill("[name=value]", "62 pounds"), testenv.Press("button[value=save]"), testenv.Shown(".found"))
+	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 pounds"), testenv.Press("button[value=keep]"), testenv.Shown(`[name="f.measured.0.value"][aria-invalid=true]`))
 	shot(t, ctx, "found")
-	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('body').value === 'Seal in, an hour of tilling.'`)
+	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('story').value === 'Seal in, an hour of tilling.'`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	testenv.Do(t, ctx, testenv.Fill("[name=value]", "62 psi"), testenv.Press("button[value=save]"))
-	comes(t, ctx, "the end", `document.querySelector('.note') && document.querySelector('.note').innerText.includes('Saved as')`)
+	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 psi"), testenv.Press("button[value=keep]"))
+	comes(t, ctx, "the end", `document.querySelector('.said') && document.querySelector('.said').innerText === 'Kept.'`)
 	shot(t, ctx, "saved")
 	fresh := s.fresh(before)
 	var text string
@@ -247,7 +255,7 @@ func TestAnEveningOnAPhone(t *testing.T) {
 		}
 	}
 	form(t, ctx, root, "harrow")
-	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+	if left := testenv.Ask[string](t, ctx, `document.getElementById('story').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
 		t.Errorf("the next form holds %q", left)
 	}
 }
@@ -266,7 +274,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	form(t, ctx, root, "saw")
 	testenv.Do(t, ctx, slowly(true))
-	testenv.Do(t, ctx, testenv.Type("#body", "Ground the blade."), testenv.Attach("#photo", photoFile(t, data)))
+	testenv.Do(t, ctx, testenv.Type("#story", "Ground the blade."), testenv.Attach("#photo", photoFile(t, data)))
 	var id string
 	have := func() int64 {
 		s.bench.uploads.mu.Lock()
@@ -279,7 +287,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	}
 	for until := time.Now().Add(20 * time.Second); have() < 60_000; time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(until) {
-			t.Fatalf("no part of the photo came; the page says %s", testenv.Ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('line').innerText`))
+			t.Fatalf("no part of the photo came; the page says %s", testenv.Ask[string](t, ctx, `document.body.innerText + ' ' + document.getElementById('news').innerText`))
 		}
 	}
 	w.cut(true)
@@ -287,7 +295,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	if there == int64(len(data)) {
 		t.Fatal("the photo was whole before the line was cut")
 	}
-	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
+	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
 	shot(t, ctx, "cut")
 	if fresh := s.fresh(before); len(fresh) != 0 {
@@ -311,7 +319,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 		t.Error("the photo began anew instead of going on")
 	}
 	form(t, ctx, root, "saw")
-	if left := testenv.Ask[string](t, ctx, `document.getElementById('body').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
+	if left := testenv.Ask[string](t, ctx, `document.getElementById('story').value + document.getElementById('held').innerText`); strings.TrimSpace(left) != "" {
 		t.Errorf("the next form holds %q", left)
 	}
 }
@@ -325,11 +333,11 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	testenv.Do(t, ctx, testenv.Type("#body", "Before the restart."))
+	testenv.Do(t, ctx, testenv.Type("#story", "Before the restart."))
 	s.bench.sessions.mu.Lock()
 	clear(s.bench.sessions.by)
 	s.bench.sessions.mu.Unlock()
-	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
+	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
 	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
 	comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
@@ -348,38 +356,38 @@ func TestABenchTestOnAPhone(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	testenv.Do(t, ctx, testenv.Type("#body", "It hums."), testenv.Press("#tests summary"),
-		testenv.Type("[name=find]", "motor hums"), testenv.Press("button[value=find-tests]"),
-		testenv.Shown(`button[value="add-test-capacitor"]`))
+	testenv.Do(t, ctx, testenv.Type("#story", "It hums."), testenv.Press("#measured > summary"),
+		testenv.Type("[name=find]", "motor hums"), testenv.Press("button[value=find]"),
+		testenv.Shown(`button[value="add-test capacitor"]`))
 	shot(t, ctx, "tests-found")
-	testenv.Do(t, ctx, testenv.Press(`button[value="add-test-capacitor"]`), testenv.Shown("[name=test-0-in-capacitance]"),
-		testenv.Type("[name=test-0-in-capacitance]", "18 uF"))
+	testenv.Do(t, ctx, testenv.Press(`button[value="add-test capacitor"]`), testenv.Shown(`[name="f.tests.0.capacitance"]`),
+		testenv.Type(`[name="f.tests.0.capacitance"]`, "18 uF"))
 	shot(t, ctx, "test")
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "what was typed", `document.getElementById('body').value === 'It hums.' && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF'`)
+	comes(t, ctx, "what was typed", `document.getElementById('story').value === 'It hums.' && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF'`)
 	// The shop's computer was started anew.
 	s.bench.sessions.mu.Lock()
 	clear(s.bench.sessions.by)
 	s.bench.sessions.mu.Unlock()
 	letIn(t, ctx, s, root)
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "the test of before", `document.querySelector('[name=test-0-in-capacitance]') && document.querySelector('[name=test-0-in-capacitance]').value === '18 uF' && document.getElementById('body').value === 'It hums.'`)
-	comes(t, ctx, "the script", `document.querySelector('button[value=photos]').hidden`)
+	comes(t, ctx, "the test of before", `document.querySelector('[name="f.tests.0.capacitance"]') && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF' && document.getElementById('story').value === 'It hums.'`)
+	comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
-	testenv.Do(t, ctx, testenv.Type("[name=test-0-in-rated]", "25 uF"), testenv.Fill("[name=find]", "smokes"))
+	testenv.Do(t, ctx, testenv.Type(`[name="f.tests.0.rated"]`, "25 uF"), testenv.Fill("[name=find]", "smokes"))
 	w.cut(true)
-	testenv.Do(t, ctx, testenv.Press("button[value=find-tests]"))
+	testenv.Do(t, ctx, testenv.Press("button[value=find]"))
 	comes(t, ctx, "the notice", aLine+`.includes('no line')`)
 	w.cut(false)
-	testenv.Do(t, ctx, testenv.Press("button[value=find-tests]"), testenv.Shown(`button[value="add-test-leak-down"]`),
-		testenv.Press(`button[value="add-test-leak-down"]`), testenv.Shown("[name=test-1]~label input"),
-		testenv.Press(`button[value="drop-test-1"]`))
-	comes(t, ctx, "the second test taken out", `!document.querySelector('[name=test-1]') && document.querySelector('[name=test-0-in-rated]').value === '25 uF'`)
-	testenv.Do(t, ctx, testenv.Press("button[value=save]"))
-	comes(t, ctx, "the end", `document.querySelector('.note') !== null`)
+	testenv.Do(t, ctx, testenv.Press("button[value=find]"), testenv.Shown(`button[value="add-test leak-down"]`),
+		testenv.Press(`button[value="add-test leak-down"]`), testenv.Shown(`[name="f.tests.1.test"]`),
+		testenv.Press(`button[value="drop-test f.tests.1"]`))
+	comes(t, ctx, "the second test taken out", `!document.querySelector('[name="f.tests.1.test"]') && document.querySelector('[name="f.tests.0.rated"]').value === '25 uF'`)
+	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
+	comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
 	fresh := s.fresh(before)
 	for name, text := range fresh {
-		if len(fresh) != 1 || !strings.Contains(text, "  - {test: capacitor, capacitance: 18 uF, rated: 25 uF}\n") {
+		if len(fresh) != 1 || !strings.Contains(text, "{test: capacitor, capacitance: 18 uF, rated: 25 uF}\n") {
 			t.Errorf("%s:\n%s", name, text)
 		}
 	}
@@ -414,17 +422,18 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	letIn(t, ctx, s, root)
 	look("the machines")
 	form(t, ctx, root, "harrow")
+	unfold(t, ctx)
 	testenv.Do(t, ctx, testenv.Attach("#photo", photoFile(t, picture(t, 500, 1))))
 	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
 	look("the form")
-	testenv.Do(t, ctx, testenv.Fill("[name=find]", "leak-down"), testenv.Press("button[value=find-tests]"),
-		testenv.Shown(`button[value="add-test-leak-down"]`), testenv.Press(`button[value="add-test-leak-down"]`),
-		testenv.Shown("button[value=drop-test-0]"))
+	testenv.Do(t, ctx, testenv.Fill("[name=find]", "leak-down"), testenv.Press("button[value=find]"),
+		testenv.Shown(`button[value="add-test leak-down"]`), testenv.Press(`button[value="add-test leak-down"]`),
+		testenv.Shown(`button[value="drop-test f.tests.0"]`))
 	look("a bench test")
 	testenv.Ask[bool](t, ctx, queued(`[
-		{machine: 'old', name: 'A tractor with a long name that nobody shortens', state: 'refused', says: ['No machine of the shop has the name that this entry is for. Say which machine it is for.'], machines: [{key: 'saw', name: 'Chop saw'}], fields: [['body', 'x']], text: 'Who: RT\nWhat you did and what you saw: Took the deck off and cleaned the spindles. One is loose, the bearing is next.'},
-		{machine: 'harrow', name: 'Harrow', fields: [['body', 'Odd.'], ['what', 'compression'], ['value', '62 pounds'], ['where', ''], ['gauge', ''], ['state', '']], text: 'What you did and what you saw: Odd.\nReading with its unit: 62 pounds'},
-		{machine: 'saw', name: 'Chop saw', state: 'draft', fields: [['body', 'Half a story']], text: 'What you did and what you saw: Half a story'},
+		{machine: 'old', name: 'A tractor with a long name that nobody shortens', state: 'refused', says: ['No machine of the shop has the name that this entry is for. Say which machine it is for.'], machines: [{key: 'saw', name: 'Chop saw'}], fields: [['story', 'x']], text: 'Who: RT\nWhat you did and what you saw: Took the deck off and cleaned the spindles. One is loose, the bearing is next.'},
+		{machine: 'harrow', name: 'Harrow', fields: [['story', 'Odd.'], ['f.measured.0.what', 'compression'], ['f.measured.0.value', '62 pounds']], text: 'What you did and what you saw: Odd.\nReading with its unit: 62 pounds'},
+		{machine: 'saw', name: 'Chop saw', state: 'draft', fields: [['story', 'Half a story']], text: 'What you did and what you saw: Half a story'},
 	]`))
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
@@ -433,6 +442,6 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what is kept")
 	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('#waiting article')].find(a => a.querySelector('h3').innerText === 'Harrow').querySelector('a.button').click(); return true })()`)
-	comes(t, ctx, "the problem at its field", `document.querySelector('[name=value][aria-invalid=true]') !== null`)
+	comes(t, ctx, "the problem at its field", `document.querySelector('[name="f.measured.0.value"][aria-invalid=true]') !== null`)
 	look("a correction")
 }

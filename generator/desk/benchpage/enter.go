@@ -48,16 +48,26 @@ func (b *Bench) askCode(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if wait > 0 {
-		b.page(w, http.StatusTooManyRequests, "pair", b.pairView("phone.locked"))
+		b.page(w, http.StatusTooManyRequests, "pair", b.pairView("phone.locked", ""))
 		return
 	}
-	b.page(w, http.StatusOK, "pair", b.pairView(""))
+	b.page(w, http.StatusOK, "pair", b.pairView("", codeOf(r.URL.Query().Get("code"))))
 }
 
 // pairNews is what the script of a page of an earlier address is told.
 type pairNews struct {
 	Token string `json:"token,omitempty"`
 	Says  string `json:"says,omitempty"`
+}
+
+// codeOf are the digits of what was typed.
+func codeOf(typed string) string {
+	return strings.Map(func(c rune) rune {
+		if c < '0' || c > '9' {
+			return -1
+		}
+		return c
+	}, typed[:min(len(typed), 40)])
 }
 
 // mostCode is how much the form with the code may weigh.
@@ -69,13 +79,7 @@ func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, b.words.Say("phone.too-big"), statusOf(err))
 		return
 	}
-	code := strings.Map(func(c rune) rune {
-		if c < '0' || c > '9' {
-			return -1
-		}
-		return c
-	}, v.Get("code"))
-	got, err := b.pairing.try(addressOf(r), code)
+	got, err := b.pairing.try(addressOf(r), codeOf(v.Get("code")))
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
@@ -86,7 +90,7 @@ func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
 	}
 	if got == paired {
 		b.sessions.begin(w)
-		http.Redirect(w, r, "/bench/", http.StatusSeeOther)
+		http.Redirect(w, r, "/desk/", http.StatusSeeOther)
 		return
 	}
 	status, says := http.StatusForbidden, "phone.wrong-code"
@@ -100,5 +104,5 @@ func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
 		sendJSON(w, status, pairNews{Says: b.words.Say(says)})
 		return
 	}
-	b.page(w, status, "pair", b.pairView(says))
+	b.page(w, status, "pair", b.pairView(says, ""))
 }

@@ -4,116 +4,29 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+
+	"asleft/generator/desk"
 )
 
-func (b *Bench) front(w http.ResponseWriter, _ *http.Request, s *session) {
-	b.page(w, http.StatusOK, "front", b.frontView(s))
-}
+// byScript tells whether the page's script sent this: it wants news, not a page.
+func byScript(r *http.Request) bool { return r.Header.Get(desk.ByScript) != "" }
 
-// blank is the form of a machine, with what was not saved yet. One that was renamed
-// is found under its earlier name too.
-func (b *Bench) blank(w http.ResponseWriter, r *http.Request, s *session) {
-	m, _, _ := b.machine(r.PathValue("key"))
-	if m != nil && m.Key != r.PathValue("key") {
-		http.Redirect(w, r, "/bench/m/"+url.PathEscape(m.Key), http.StatusSeeOther)
-		return
-	}
-	draft, _ := s.draft(r.PathValue("key"))
-	b.show(w, http.StatusOK, s, r.PathValue("key"), draft, nil, nil)
-}
-
-// show shows the form of a machine with these values in it.
-func (b *Bench) show(w http.ResponseWriter, status int, s *session, key string, v url.Values, notes []string, found []finding) {
-	m, report, shop := b.machine(key)
-	if m == nil {
-		http.Error(w, b.words.Say("phone.no-machine"), http.StatusNotFound)
-		return
-	}
-	view := b.formView(s, m, report, shop, v)
-	view.Notes, view.Found = notes, found
-	b.page(w, status, "form", view)
-}
-
-// byScript tells whether the page's script sent this: it wants news, not a page, and
-// keeps drafts itself.
-func byScript(r *http.Request) bool { return r.Header.Get("Bench-Script") != "" }
-
-// filled takes a form in: saves it, or shows it again with what was asked for.
-func (b *Bench) filled(w http.ResponseWriter, r *http.Request, s *session) {
-	m, _, shop := b.machine(r.PathValue("key"))
+// sent takes in an evening that a phone kept, and tells what became of it.
+func (b *Bench) sent(w http.ResponseWriter, r *http.Request, s *session) {
+	m, _ := b.machine(r.PathValue("key"))
 	if m == nil {
 		w.Header().Set("Connection", "close")
-		if byScript(r) {
-			sendJSON(w, http.StatusNotFound, b.whichMachine())
-			return
-		}
-		http.Error(w, b.words.Say("phone.no-machine"), http.StatusNotFound)
+		sendJSON(w, http.StatusNotFound, b.whichMachine())
 		return
 	}
-	var notes []string
-	var came []*upload
-	v, err := b.form(w, r, s, func(h *upload, wrong error) {
-		if wrong == nil {
-			came = append(came, h)
-			return
-		}
-		notes = append(notes, b.photoWrong(wrong))
-	})
+	v, err := smallForm(w, r, mostForm)
 	if err != nil {
 		w.Header().Set("Connection", "close")
 		http.Error(w, b.words.Say("phone.not-read"), statusOf(err))
 		return
 	}
-	for _, h := range came {
-		v.Add("photo-id", h.id)
-		v.Add("photo-alt", "")
-	}
-	do := v.Get("do")
-	saves := (do == "save" || do == "save-anyway") && len(notes) == 0
-	switch {
-	case saves && byScript(r):
-		news := b.keepEntry(s, m.Key, v, do == "save-anyway", v.Get("late") != "")
-		if news.Saved != "" && v.Get("late") == "" {
-			b.tellSaved(s, m.Key, news)
-		}
-		sendJSON(w, news.status, news)
-	case saves:
-		s.keep(m.Key, v)
-		b.save(w, r, s, m.Key, v, do == "save-anyway")
-	default:
-		if !byScript(r) {
-			s.keep(m.Key, v)
-		}
-		v = again(v, do, b.clock(shop))
-		b.show(w, http.StatusOK, s, m.Key, v, notes, nil)
-	}
-}
-
-// save writes the entry of a form, or shows the form again with what is wrong.
-func (b *Bench) save(w http.ResponseWriter, r *http.Request, s *session, key string, v url.Values, anyway bool) {
-	news := b.keepEntry(s, key, v, anyway, false)
-	if news.Saved == "" {
-		if news.Anew {
-			v.Set("id", newID())
-			s.keep(key, v)
-		}
-		b.show(w, news.status, s, key, v, news.Says, news.Found)
-		return
-	}
-	s.keep(key, nil)
-	b.tellSaved(s, key, news)
-	http.Redirect(w, r, "/bench/", http.StatusSeeOther)
-}
-
-func (b *Bench) tellSaved(s *session, key string, news entryNews) {
-	says := note{Text: news.Says[0]}
-	if m, _, _ := b.machine(key); m != nil {
-		says.To, says.Link = "/machines/"+key+"/", b.words.Say("phone.see-page", "machine", m.Name)
-	}
-	s.tell(says)
-	for _, text := range news.Says[1:] {
-		s.tell(note{Text: text})
-	}
+	news := b.keepEntry(s, m.Key, v, v.Get("do") == "save-anyway", v.Get("late") != "")
+	sendJSON(w, news.status, news)
 }
 
 // entryNews is what became of an entry that was to be saved.
@@ -162,33 +75,28 @@ func (b *Bench) keepEntry(s *session, key string, v url.Values, anyway, late boo
 		return entryNews{status: http.StatusOK, Saved: known.File, Says: []string{b.words.Say("phone.written", "file", known.File)}}
 	case known.File != "":
 		return entryNews{status: http.StatusConflict, Anew: true, Says: []string{b.words.Say("phone.saved-before", "file", known.File)}}
-	case b.takenUp(known):
+	case b.takenUp(key, id, known):
 		return entryNews{status: http.StatusConflict, Anew: true, Says: []string{b.words.Say("phone.taken-up")}}
 	}
+	known.said = sum(v)
 	j, lost, err := b.job(s, key, v)
-	refused := func(status int, found []finding, says ...string) entryNews {
-		if late {
-			b.tellLate(j, b.draw(id, known, j), found, says)
-		}
-		return entryNews{status: status, Says: says, Found: found}
-	}
 	switch {
 	case err != nil:
 		return entryNews{status: http.StatusUnprocessableEntity, Says: []string{err.Error()}}
 	case lost > 0 && !anyway:
 		return entryNews{status: http.StatusConflict, Photos: true, Says: []string{b.words.Count("phone.photos-lost", lost)}}
-	case nothing(j.entry, len(j.photos)):
+	case j.nothing:
 		return entryNews{status: http.StatusUnprocessableEntity, Says: []string{b.words.Say("phone.nothing")}}
-	}
-	if asked := unsaid(j.entry); len(asked) > 0 { // nobody's silence is a no, even where all else is saved as it is
-		return refused(http.StatusUnprocessableEntity, nil, b.words.Say("phone.safety-needed", "what", b.words.Each(asked)))
 	}
 	found, err := b.try(j)
 	if err != nil {
 		return fails(err)
 	}
-	if len(found) > 0 && !anyway {
-		return refused(http.StatusUnprocessableEntity, found)
+	if len(found) > 0 && (!anyway || len(j.file.Silent) > 0) { // nobody's silence is a no
+		if late {
+			b.tellLate(j, b.draw(id, known, j), found)
+		}
+		return entryNews{status: http.StatusUnprocessableEntity, Found: found}
 	}
 	name, err := b.write(j, id, known)
 	if err != nil {
@@ -202,18 +110,15 @@ func (b *Bench) keepEntry(s *session, key string, v url.Values, anyway, late boo
 }
 
 // tellLate tells on this computer of an entry that came late and did not pass.
-func (b *Bench) tellLate(j *job, draft string, found []finding, says []string) {
+func (b *Bench) tellLate(j *job, drawn bool, found []finding) {
 	if b.o.Tell == nil {
 		return
 	}
-	if draft == "" {
-		b.o.Tell(b.words.Say("phone.late-refused", "machine", j.machine.Name))
-	} else {
-		b.o.Tell(b.words.Say("phone.late-drawn", "machine", j.machine.Name, "file", draft, "key", j.machine.Key))
+	says := "phone.late-refused"
+	if drawn {
+		says = "phone.late-drawn"
 	}
-	for _, text := range says {
-		b.o.Tell(text)
-	}
+	b.o.Tell(b.words.Say(says, "machine", j.machine.Name))
 	for _, f := range found {
 		b.o.Tell(f.Says)
 		if f.Line != "" {

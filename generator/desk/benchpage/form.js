@@ -1,33 +1,49 @@
-// The form of an entry: what is typed is kept as it is typed, photos go up in pieces
-// in the background, and an entry that cannot be sent waits.
+// The form of a new evening on a phone: what is typed is kept as it is typed, photos go
+// up in pieces in the background, and an evening that cannot be sent waits.
 import * as store from "./store.js";
 import {say, Cut, Unpaired, ask, upload, drain, tellLine, element} from "./send.js";
 import {show as listWaiting} from "./waiting.js";
 
-// found is the entry that this page goes on with: the one that its address names, the
-// one that the form is of, or the last one of the machine that was not saved.
+const evening = () => document.querySelector("form[data-evening]");
+export const here = () => !!evening();
+
+// The draft on the shop's computer that the form was filled in from, and what of it
+// stands in the form.
+const drawn = form => form.elements.draft.value;
+
+// found is the entry that this page goes on with: the one that its address names, or the
+// last one of the machine that was not saved, where the page holds nothing itself.
 async function found(form) {
   const ours = [form.dataset.machine, ...form.dataset.was.split(" ")];
   const all = (await store.entries()).filter(e => ours.includes(e.machine));
-  const named = all.find(e => "#" + e.id === location.hash);
+  const named = all.find(e => e.id === form.dataset.evening);
   if (named && named.state === "waiting") await store.keepEntry(Object.assign(named, {state: "draft"})); // it does not go out meanwhile
-  return named || all.find(e => e.state !== "waiting" && e.id === form.elements.id.value) || all.filter(e => e.state === "draft").pop();
+  if (named || drawn(form)) return named;
+  return all.filter(e => e.state === "draft").pop();
 }
 
+const texts = ["text", "textarea", "date", "time", "select-one"];
+
 export async function begin() {
-  const form = document.getElementById("entry");
+  const form = evening();
   if (!form) return;
   const machine = form.dataset.machine;
-  const kept = await found(form) || {id: form.elements.id.value, fields: [], photos: [], begun: Date.now()};
+  const kept = await found(form) || {id: form.dataset.evening, fields: [], photos: [], begun: Date.now()};
   const entry = Object.assign(kept, {machine, name: form.dataset.name});
-  form.elements.id.value = entry.id;
+  const address = () => {
+    form.dataset.evening = entry.id;
+    form.action = "/desk/m/" + encodeURIComponent(machine) + "/new/" + entry.id;
+    history.replaceState(null, "", form.action);
+  };
+  if (entry.id !== form.dataset.evening) address();
   // What was typed before this script was ready.
-  const touched = [...form.elements].some(e => ["text", "textarea", "date", "time"].includes(e.type) && e.value !== e.defaultValue);
+  const touched = [...form.elements].filter(e => texts.includes(e.type) && (e.localName === "select" ? !e.options[e.selectedIndex]?.defaultSelected && e.selectedIndex > 0 : e.value !== e.defaultValue));
   let photos = [];
 
-  // What was typed for bench tests that this page does not show.
+  // What was typed for bench tests and points that this page does not show.
   let unshown = [];
-  const fields = () => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "do").concat(unshown);
+  const besides = ["do", "find", "base", "from"];
+  const fields = () => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && !besides.includes(name)).concat(unshown);
   const about = () => photos.map(({n, alt, private: hidden}) => ({n, alt, private: hidden}));
 
   // What was filled in, as a person would read it.
@@ -35,13 +51,13 @@ export async function begin() {
     const lines = [], given = [];
     for (const e of form.querySelectorAll("input, textarea, select")) {
       const choice = e.type === "radio" || e.type === "checkbox";
-      if (e.name === "find" || (choice ? !e.checked : !e.value || ["hidden", "file"].includes(e.type) || e.localName === "select" && e.selectedIndex < 1)) continue;
+      if (!e.name || e.name === "find" || (choice ? !e.checked : !e.value || ["hidden", "file"].includes(e.type) || e.localName === "select" && e.selectedIndex < 1)) continue;
       const label = e.labels && e.labels[0], legend = e.closest("fieldset") && e.closest("fieldset").querySelector("legend");
       const name = label ? [...label.childNodes].filter(n => n.nodeType === 3).map(n => n.data).join(" ").trim() : "";
-      if (choice && legend) lines.push(legend.textContent.trim() + ": " + name);
-      else (["date", "time", "by"].includes(e.name) ? given : lines).push(name + ": " + (e.localName === "select" ? e.selectedOptions[0].text : e.value));
+      if (choice && legend) lines.push([...legend.childNodes].filter(n => n.nodeType === 3).map(n => n.data).join(" ").trim() + ": " + name);
+      else (["f.date", "f.time", "f.by"].includes(e.name) ? given : lines).push(name + ": " + (e.localName === "select" ? e.selectedOptions[0].text : e.value));
     }
-    lines.push(...unshown.filter(([name, value]) => value && name.includes("-in-")).map(([name, value]) => name.split("-in-")[1] + ": " + value));
+    lines.push(...unshown.filter(([name, value]) => value && /^f\.tests\.\d+\.(?!test$|\*)/.test(name)).map(([name, value]) => name.split(".")[3].replaceAll("_", " ") + ": " + value));
     return lines.length ? given.concat(lines).join("\n") : "";
   }
 
@@ -60,7 +76,7 @@ export async function begin() {
   }
   async function keepOn() {
     while (changed && !over) await keepNow();
-    form.elements.id.value = entry.id;
+    if (form.isConnected && form.dataset.evening !== entry.id) address();
     if (!store.kept.lasts) listWaiting(entry.id);
   }
   // Before the database is let go.
@@ -69,84 +85,84 @@ export async function begin() {
     Object.assign(entry, {state: "draft", fields: fields(), photos: about(), text: text()});
     store.leaveEntry(entry);
   }, {capture: true});
-  form.addEventListener("change", () => store.keepWord("by", form.elements.by.value), {passive: true});
+  const by = form.elements["f.by"];
+  form.addEventListener("change", () => store.keepWord("by", by.value), {passive: true});
 
-  // One more row of a list: a copy of the last one, empty.
-  function more(list) {
-    const rows = form.querySelector("#" + list + " .rows");
-    const row = rows.lastElementChild.cloneNode(true), n = rows.children.length;
-    for (const e of row.querySelectorAll("input:not([type=radio])")) e.value = "";
-    // A choice is numbered by its row, and nobody has made it yet.
-    for (const e of row.querySelectorAll("input[type=radio]")) {
-      const label = row.querySelector(`label[for="${e.id}"]`);
-      e.name = e.name.replace(/\d+$/, n);
-      e.id = label.htmlFor = e.name + "-" + e.value;
-      e.checked = false;
-    }
-    for (const e of row.querySelectorAll("select")) e.selectedIndex = 0;
-    rows.append(row);
-    return row;
-  }
+  const named = name => [...form.querySelectorAll("[name]")].filter(e => e.name === name);
+  const isChoice = e => e.type === "radio" || e.type === "checkbox";
 
   // A field that somebody has typed in since the page came is left alone.
-  function put(field, value) {
-    if (!field || field.name === "date" && !value) return;
-    if (field.localName === "select" || field.value === field.defaultValue) field.value = value;
+  function put(at, name, values) {
+    if (at.some(e => touched.includes(e)) || name === "f.date" && !values[0]) return;
+    if (isChoice(at.at(-1))) for (const e of at) e.checked = values.includes(e.value);
+    else at.at(-1).value = values.at(-1);
   }
 
-  // What was kept goes back in, lists as long as they were.
-  function restore(by) {
-    if (!form.elements.by.value) form.elements.by.value = by || "";
+  // rowOf is the row of a list that a field is in, and which number it has there.
+  const rowOf = name => name.match(/^(f(?:\.[a-z_]+)+)\.(\d+)\./);
+  const lists = () => [...form.querySelectorAll("[data-list]")];
+  const listOf = name => lists().find(l => l.dataset.list === name);
+  const rowAt = (list, number) => [...list.querySelector(":scope > .rows").children].find(r => r.querySelector("[name]")?.name.startsWith(list.dataset.list + "." + number + "."));
+
+  // What was kept goes back in, lists as long as they were. What stands in the page from
+  // the shop's computer and was never kept here stays, in rows of its own.
+  function restore(word) {
+    if (by && !by.value) by.value = word || "";
     const values = new Map();
     for (const [name, value] of kept.fields) values.set(name, (values.get(name) || []).concat([value]));
-    for (const rows of form.querySelectorAll(".rows")) {
-      const first = rows.querySelector("input");
-      const n = (values.get(first.name) || []).length;
-      while (rows.children.length < n) more(rows.parentElement.id);
+    if (!values.size) return;
+    const points = new Map([...form.querySelectorAll(".point")].map(p => [p.querySelector("input[type=hidden]").value, p]));
+    const own = (values.get("draft") || [""])[0] === drawn(form); // the same draft as then
+    const strange = [];
+    for (const list of lists()) {
+      const at = list.dataset.list;
+      const numbers = new Set([...values.keys()].map(rowOf).filter(r => r && r[1] === at && Number(r[2]) < 100).map(r => Number(r[2])));
+      for (const row of [...list.querySelector(":scope > .rows").children]) {
+        const filled = [...row.querySelectorAll("[name]")].filter(e => e.value && !isChoice(e) && e.type !== "hidden");
+        if (!own && filled.length) strange.push([at, filled.map(e => [e.name.slice(at.length + 1).replace(/^\d+\./, ""), e.value])]);
+        if (![...numbers].some(n => rowAt(list, n) === row)) row.remove();
+      }
+      for (const n of [...numbers].sort((a, b) => a - b)) if (!rowAt(list, n)) window.desk.addRow(list, n);
     }
     for (const [name, all] of values) {
-      if (name.startsWith("photo-")) continue;
-      const at = [...form.querySelectorAll("[name]")].filter(e => e.name === name);
-      if (at.length && (at[0].type === "radio" || at[0].type === "checkbox")) for (const e of at) e.checked = all.includes(e.value);
-      else if (name !== "mend" && !name.startsWith("item-")) all.forEach((value, i) => put(at[i], value));
+      const r = rowOf(name);
+      if (r && r[1] === "f.checks" && Number(r[2]) >= 100) { // by what the point is, not by its number
+        const item = (values.get("f.checks." + r[2] + ".item") || [])[0], point = points.get(item);
+        const field = name.slice(r[0].length);
+        if (point && field !== "item") put([...point.querySelectorAll("[name]")].filter(e => e.name.endsWith("." + field)), name, all);
+        else if (!point) unshown.push(...all.map(value => [name, value]));
+        continue;
+      }
+      const at = named(name);
+      if (["draft"].includes(name) || name.includes("*")) continue;
+      if (at.length) put(at, name, all);
+      else if (all.some(value => value)) unshown.push(...all.map(value => [name, value]));
+    }
+    // A point that nobody answered is no loss.
+    const said = new Set(unshown.filter(([name, value]) => value && /^f\.checks\.\d+\.(result|note)$/.test(name)).map(([name]) => rowOf(name)[2]));
+    unshown = unshown.filter(([name]) => !rowOf(name) || rowOf(name)[1] !== "f.checks" || said.has(rowOf(name)[2]));
+    for (const [at, filled] of strange) {
+      const first = filled[0][1];
+      if (kept.fields.some(([name, value]) => name.startsWith(at + ".") && value === first)) continue;
+      const row = window.desk.addRow(listOf(at));
+      for (const [field, value] of filled) {
+        const e = [...row.querySelectorAll("[name]")].find(e => e.name.endsWith("." + field));
+        if (e) e.value = value;
+      }
     }
     for (const d of form.querySelectorAll("details")) {
-      if ([...d.querySelectorAll("input:not([type=hidden]):not([type=radio]):not([type=checkbox]), input[type=radio]:checked")].some(e => e.value)) d.open = true;
+      if ([...d.querySelectorAll("select, textarea, input:not([type=hidden]):not([type=radio]):not([type=checkbox]), input:checked")].some(e => e.value)) d.open = true;
     }
-  }
-
-  const two = n => String(n).padStart(2, "0");
-  const today = () => { const d = new Date(); return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()); };
-  const now = () => { const d = new Date(); return two(d.getHours()) + ":" + two(d.getMinutes()); };
-  function running() {
-    const rows = [...form.querySelectorAll("#work .row")], last = rows[rows.length - 1];
-    return last.querySelector("[name=from]").value && !last.querySelector("[name=to]").value ? last : null;
-  }
-  function clock() { document.getElementById("clock").classList.toggle("running", !!running()); }
-  function start() {
-    if (running()) return;
-    let rows = form.querySelectorAll("#work .row"), last = rows[rows.length - 1];
-    if (last.querySelector("[name=from]").value) last = more("work");
-    last.querySelector("[name=from]").value = now();
-    form.querySelector("#work").open = true;
-  }
-  function stop() {
-    const row = running();
-    if (!row) return;
-    const from = row.querySelector("[name=from]"), to = row.querySelector("[name=to]");
-    if (from.value === now()) from.value = ""; // less than a minute is no work
-    else to.value = now();
   }
 
   // Photos that were picked: kept at once, sent in the background. What is
   // kept is plain data; what stands on the page for it is in boxes.
   const held = document.getElementById("held"), boxes = new Map();
   function show(photo) {
-    if (photo.id) for (const e of held.querySelectorAll('input[name="photo-id"]')) if (e.value === photo.id) e.parentElement.remove();
     const box = element("div", {className: "photo"});
     const pic = element("img", {alt: "", src: URL.createObjectURL(photo.data)});
     pic.onload = () => URL.revokeObjectURL(pic.src);
-    const text = element("input", {value: photo.alt, autocomplete: "off", oninput: () => { photo.alt = text.value; keep(); }});
+    const words = element("input", {value: photo.alt, autocomplete: "off", oninput: () => { photo.alt = words.value; keep(); }});
     const tick = element("input", {type: "checkbox", checked: photo.private, onchange: () => { photo.private = tick.checked; keep(); }});
     const drop = element("button", {type: "button", textContent: say.drop, onclick: async () => {
       photos = photos.filter(p => p !== photo);
@@ -156,10 +172,11 @@ export async function begin() {
       store.dropPhotos([photo.n]);
     }});
     const state = element("span", {});
-    box.append(pic, state, element("label", {}, say.alt, text), element("label", {className: "tick"}, tick, say.private), drop);
+    box.append(pic, state, element("label", {}, say.alt, words), element("label", {className: "tick"}, tick, say.private), drop);
     held.append(box);
     boxes.set(photo, state);
     if (photo.n) tell(photo, 0);
+    for (let d = held.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
   }
   function tell({n}, part) {
     const photo = photos.find(p => p.n === n);
@@ -180,10 +197,11 @@ export async function begin() {
   }
 
   let storing = Promise.resolve();
+  const input = form.elements.photo;
   function pick() {
-    const files = [...form.elements.photo.files];
+    const files = [...input.files];
     if (!files.length) return;
-    form.elements.photo.value = "";
+    input.value = "";
     for (const file of files) {
       const photo = {machine, entry: entry.id, name: file.name, written: file.lastModified, data: file, alt: "", private: false, id: "", refused: ""};
       photos.push(photo);
@@ -191,7 +209,7 @@ export async function begin() {
       storing = storing.then(() => store.keepPhoto(photo)).then(() => { keep(); tell(photo, 0); up(photo); });
     }
   }
-  form.elements.photo.addEventListener("change", pick);
+  input.addEventListener("picked", pick);
   form.querySelector("button[value=photos]").hidden = true;
 
   form.addEventListener("input", keep);
@@ -204,45 +222,36 @@ export async function begin() {
     keep();
   });
   form.addEventListener("submit", async e => {
-    const what = e.submitter ? e.submitter.value : "";
-    const turns = what.startsWith("drop-test-") || what.startsWith("add-test-") || what === "find-tests";
-    if (what.startsWith("drop-") && !turns) return; // of a photo that came without the script
+    const what = e.submitter ? e.submitter.value : "look";
     e.preventDefault();
-    if (turns) { await turn(what); return; }
-    if (what === "start") start();
-    else if (what === "stop") stop();
-    else if (what.startsWith("more-") && what !== "more-nothing") more(what.slice(5)).querySelector("input").focus();
-    else if (what === "save" || what === "save-anyway") await save(e.submitter, what === "save-anyway");
-    keep();
-    clock();
+    if (what === "keep" || what === "keep-so") await save(e.submitter, what === "keep-so");
+    else if (what === "drop") await drop();
+    else await turn(what);
   });
 
-  // A defect of which nobody says if it can hurt someone is not saved: asked now,
-  // it need not come back from the shop's computer, or wait on this phone.
-  const always = ["guards", "brakes", "steering"];
-  const unsaid = () => [...form.querySelectorAll("#defects .row")].find(row =>
-    row.querySelector("[name=defect]").value && !always.includes(row.querySelector("[name=defect-system]").value) && !row.querySelector("input[type=radio]:checked"));
-
-  // What the shop's computer knows and this page does not: the bench tests.
-  async function turn(what, part = "tests") {
+  // What the shop's computer knows and this page does not: the bench tests, and what
+  // comes of it all.
+  async function turn(what, quiet) {
     keep();
     if (saving) return;
     saving = true;
     await sending;
-    const body = new URLSearchParams(fields());
+    const body = new URLSearchParams(new FormData(form));
+    body.delete("photo");
+    for (const [name, value] of unshown) body.append(name, value);
     body.set("do", what);
     try {
-      const answer = await ask("/bench/m/" + encodeURIComponent(machine), {method: "POST", body}, 20);
+      const answer = await ask(new URL(form.action).pathname, {method: "POST", body}, 20);
       const page = new DOMParser().parseFromString(await answer.text().catch(() => { throw new Cut(); }), "text/html");
-      if (!page.querySelector("#entry")) throw new Cut();
+      const came = page.querySelector("form[data-evening]");
+      if (!came) throw new Cut();
       tellLine();
-      // What was taken out there is not to come back from what is kept here.
-      const came = new Set([...page.querySelectorAll("#entry [name]")].map(e => e.name));
       over = true;
       await keeping;
-      Object.assign(entry, {state: "draft", fields: fields().filter(([name]) => came.has(name) && name !== "find"), photos: about(), text: text()});
+      // It has all that this page had, but for what was taken out there.
+      Object.assign(entry, {state: "draft", fields: [...new FormData(came)].filter(([name, value]) => typeof value === "string" && !besides.includes(name)), photos: about(), text: text()});
       await store.keepEntry(entry);
-      await take(page, location.pathname + location.hash, part);
+      await take(page, "/desk/m/" + encodeURIComponent(machine) + "/new/" + entry.id, quiet ? "" : what.startsWith("look") ? "#wrong-none:not([hidden])" : "#find");
     } catch (e) {
       saving = over = false;
       photos.forEach(up);
@@ -254,42 +263,36 @@ export async function begin() {
 
   // What is wrong stands at the top, and at its field.
   function tellWrong(says = [], found = []) {
-    for (const e of document.querySelectorAll("main > .note, main > .found, .wrong, button[value=save-anyway]")) e.remove();
-    for (const e of form.querySelectorAll("[aria-invalid]")) { e.removeAttribute("aria-invalid"); e.removeAttribute("aria-describedby"); }
-    let first = null;
-    found.forEach(({field, row, says, mend}, n) => {
-      const all = [...form.querySelectorAll("[name]")].filter(e => e.name === field), at = all[row] || all[0];
-      if (!at) return;
-      const told = element("p", {className: "wrong", id: "wrong-" + n}, element("strong", {textContent: says}), mend);
-      for (let d = at.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
-      (at.closest(".choices") || at.closest("label") || at).after(told);
-      at.setAttribute("aria-invalid", "true");
-      at.setAttribute("aria-describedby", told.id);
-      first = first || at;
-    });
-    for (const text of says) form.before(element("p", {className: "note", role: "alert", textContent: text}));
-    if (!found.length) return;
-    form.before(element("section", {className: "found", role: "alert", ariaLabel: say.found}, element("h2", {textContent: say.found}),
-      element("ul", {}, ...found.map(f => element("li", {}, element("strong", {textContent: f.says}), ...(f.line ? [element("code", {textContent: f.line})] : []), f.mend)))));
-    form.querySelector(".foot").append(element("button", {name: "do", value: "save-anyway", className: "plain", textContent: say.anyway}));
+    for (const e of document.querySelectorAll("main .note")) e.remove();
+    const all = {};
+    for (const f of found) (all[f.field || ""] = all[f.field || ""] || []).push([f.says, f.mend].filter(t => t).join(" "));
+    window.desk.wrongs(all);
+    const top = document.getElementById("wrong-none");
+    for (const text of says) top.before(element("p", {className: "note wrong", role: "alert", textContent: text}));
+    if (found.length && !form.querySelector("button[value=keep-so]")) {
+      form.querySelector("button[value=keep]").after(element("button", {name: "do", value: "keep-so", textContent: document.body.dataset.keepSo}));
+    }
+    const first = form.querySelector("[aria-invalid]");
     if (first) first.focus();
   }
 
+  async function drop() {
+    over = true;
+    await keeping;
+    for (const e of await store.entries()) if (e.id === entry.id) await store.change(e, null);
+    try { await ask(new URL(form.action).pathname, {method: "POST", body: new URLSearchParams({do: "drop"})}, 20); } catch (e) { /* it is on this phone alone */ }
+    location.assign("/desk/m/" + encodeURIComponent(machine));
+  }
+
   async function save(button, anyway) {
-    const asked = unsaid();
-    if (asked) {
-      form.querySelector("#defects").open = true;
-      asked.querySelector("input[type=radio]").focus();
-      tellLine(say.hurt);
-      return;
-    }
     button.disabled = saving = true;
     tellLine(say.sending);
     await storing;
     await sending;
     // However late it is sent, the entry says when it was written.
-    const {time, date} = form.elements;
-    if (!time.value && date.value === today() && !form.querySelector("#work [name=from]").value) time.value = now();
+    const time = form.elements["f.time"], two = n => String(n).padStart(2, "0"), now = new Date();
+    const today = now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
+    if (time && !time.value && form.elements["f.date"].value === today && ![...form.querySelectorAll("[name^='f.hours.'][name$='.from']")].some(e => e.value)) time.value = two(now.getHours()) + ":" + two(now.getMinutes());
     over = true;
     await keeping;
     Object.assign(entry, {state: "waiting", saved: Date.now(), fields: fields(), photos: about(), text: text(), says: [], found: []});
@@ -297,11 +300,12 @@ export async function begin() {
     try {
       const news = await drain({id: entry.id, anyway, tell});
       if (news.saved) {
-        await leave(news);
+        form.remove();
+        location.assign("/desk/m/" + encodeURIComponent(machine) + "?said=kept");
         return;
       }
       Object.assign(entry, news.entry);
-      form.elements.id.value = entry.id;
+      address();
       tellLine();
       for (const {n, id, refused} of await store.photos()) {
         const photo = photos.find(p => p.n === n);
@@ -322,19 +326,6 @@ export async function begin() {
     listWaiting(form.isConnected ? entry.id : "");
   }
 
-  // leave shows the list of machines, which tells what was saved.
-  async function leave(news) {
-    form.remove();
-    try {
-      const page = new DOMParser().parseFromString(await (await ask("/bench/", {}, 20)).text(), "text/html");
-      if (!page.querySelector(".note")) throw new Cut();
-      tellLine();
-      await take(page, "/bench/");
-    } catch (e) {
-      tellLine(news.says.join(" "));
-    }
-  }
-
   // Photos of an earlier visit: those of the entry, and those that no entry has.
   async function findPhotos() {
     const needed = new Set((await store.entries()).filter(e => e.id !== entry.id).flatMap(e => e.photos.map(p => p.n)));
@@ -348,29 +339,30 @@ export async function begin() {
   }
 
   restore(await store.word("by"));
-  if (touched) keep();
-  unshown = kept.fields.filter(([name]) => name.startsWith("test-") && !form.elements[name]);
-  if (unshown.length) turn("find-tests", "");
-  clock();
+  if (touched.length) keep();
+  if (unshown.length) turn("look", true);
+  form.dispatchEvent(new Event("restored"));
   pick(); // what was picked before this script was here
   await findPhotos();
   form.closest("main").inert = false;
+  form.dataset.ready = "yes";
   if (entry.rev && ((entry.says || []).length || (entry.found || []).length)) tellWrong(entry.says, entry.found);
   listWaiting(entry.id);
 }
 
-// take shows a page that came as an answer, from its part of that name on. Until what was
-// typed stands in it again, a tap would send it without that, or hit what just moved.
+// take shows a page that came as an answer, from its part on that the selector finds.
+// Until what was typed stands in it again, a tap would send it without that, or hit what
+// just moved.
 async function take(page, at, part) {
   const main = document.importNode(page.querySelector("main"), true);
   main.inert = true;
   document.querySelector("main").replaceWith(main);
   history.replaceState(null, "", at);
-  const here = part && document.getElementById(part);
+  window.desk.begin();
+  const here = part && document.querySelector(part);
   if (here) {
-    here.open = true;
-    here.scrollIntoView();
-  } else scrollTo(0, 0);
+    for (let d = here.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+    here.scrollIntoView({block: "center"});
+  }
   try { await begin(); } finally { main.inert = false; }
-  if (!document.getElementById("entry")) listWaiting("");
 }

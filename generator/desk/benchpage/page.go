@@ -19,7 +19,7 @@ import (
 
 	"asleft/generator"
 	"asleft/generator/catalog"
-	"asleft/generator/condition"
+	"asleft/generator/desk"
 	"asleft/generator/desk/access"
 	"asleft/generator/logbook"
 )
@@ -30,7 +30,7 @@ var pages string
 // assets are the scripts and the style. Their address holds their version, so that a
 // browser may keep them: the page of what a phone keeps opens without this computer.
 //
-//go:embed *.js style.css
+//go:embed *.js *.css
 var assets embed.FS
 
 var version = sync.OnceValue(func() string {
@@ -55,7 +55,7 @@ const longest = "private, max-age=31536000"
 
 var errNoMachine = errors.New("there is no such machine in the shop")
 
-// Options are what a bench page depends on. Reading and ShowCode have to be
+// Options are what a bench page depends on. Reading, Desk and ShowCode have to be
 // set; everything else may be empty.
 type Options struct {
 	// Reading is the shop as it was read last, nil where it was not.
@@ -65,8 +65,9 @@ type Options struct {
 	// Tell tells somebody at the shop's computer of what came late and did not pass;
 	// nil tells nobody.
 	Tell func(text string)
-	// Pages are what a paired phone sees beside the bench page: the preview.
-	Pages http.Handler
+	// Desk has the pages that a paired phone sees, and makes evenings of what their forms
+	// say. It has to be set.
+	Desk *desk.Desk
 	// Words is the catalog; nil means English.
 	Words *catalog.Catalog
 	// Now is the clock; nil means this computer's.
@@ -83,6 +84,7 @@ type Bench struct {
 	sessions *sessions
 	uploads  *uploads
 	pages    *template.Template
+	desk     http.Handler
 	saving   sync.Mutex // one entry at a time
 }
 
@@ -96,16 +98,38 @@ func New(folder afero.Fs, o Options) *Bench {
 		b.now = time.Now
 	}
 	b.pairing = newPairing(b.now, o.ShowCode)
-	b.sessions = &sessions{now: b.now, by: map[[32]byte]*session{}}
+	b.sessions = newSessions(folder, b.now)
 	b.uploads = newUploads(b.now)
-	b.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": b.words.Say, "version": version, "row": func() row { return row{} }}).Parse(pages))
+	b.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": b.words.Say, "version": version}).Parse(pages))
+	b.desk = o.Desk.Phone(desk.Phone{
+		Attributes: template.HTMLAttr(b.part("attributes")), //nolint:gosec // our own template escaped it
+		Head:       template.HTML(b.part("head")),           //nolint:gosec // so here
+		Top:        template.HTML(b.part("top")),            //nolint:gosec // and here
+	})
 	return b
+}
+
+// part is a part of the pages.
+func (b *Bench) part(name string) string {
+	var out strings.Builder
+	if err := b.pages.ExecuteTemplate(&out, name, nil); err != nil {
+		panic(err) // the template is our own
+	}
+	return out.String()
 }
 
 // Offer shows a code, so that a phone can be paired.
 func (b *Bench) Offer() error {
 	_, err := b.pairing.offer(netip.Addr{})
 	return err
+}
+
+// Code is the code that lets the next phone in.
+func (b *Bench) Code() (string, error) {
+	if err := b.Offer(); err != nil {
+		return "", err
+	}
+	return b.pairing.shown(), nil
 }
 
 // Handler serves the bench page at these addresses, as 192.168.1.20:7341, to
@@ -135,23 +159,13 @@ func (b *Bench) routes() http.Handler {
 	mux.HandleFunc("GET /bench/alive", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	mux.HandleFunc("GET /bench/pair", b.askCode)
 	mux.HandleFunc("POST /bench/pair", b.tryCode)
-	mux.HandleFunc("GET /bench/{$}", b.paired(b.front))
-	mux.HandleFunc("GET /bench/m/{key}", b.paired(b.blank))
-	mux.HandleFunc("POST /bench/m/{key}", b.paired(b.filled))
+	mux.Handle("GET /bench/{$}", http.RedirectHandler("/desk/", http.StatusSeeOther))
+	mux.HandleFunc("POST /bench/m/{key}", b.paired(b.sent))
 	mux.HandleFunc("POST /bench/photo", b.paired(b.newPhoto))
 	mux.HandleFunc("GET /bench/photo/{id}", b.paired(b.askPhoto))
 	mux.HandleFunc("POST /bench/photo/{id}", b.paired(b.takePiece))
-	mux.HandleFunc("GET /", b.paired(b.beside))
+	mux.HandleFunc("/", b.paired(func(w http.ResponseWriter, r *http.Request, _ *session) { b.desk.ServeHTTP(w, r) }))
 	return mux
-}
-
-// beside is the preview, and the front of the bench page for the bare address.
-func (b *Bench) beside(w http.ResponseWriter, r *http.Request, _ *session) {
-	if b.o.Pages == nil || r.URL.Path == "/" && r.Header.Get("Referer") == "" {
-		http.Redirect(w, r, "/bench/", http.StatusSeeOther)
-		return
-	}
-	b.o.Pages.ServeHTTP(w, r)
 }
 
 // asset sends a script or the style.
@@ -166,7 +180,7 @@ func asset(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Cache-Control", longest)
 	}
 	kind := "text/javascript"
-	if name == "style.css" {
+	if strings.HasSuffix(name, ".css") {
 		kind = "text/css"
 	}
 	w.Header().Set("Content-Type", kind+"; charset=utf-8")
@@ -210,27 +224,24 @@ func (b *Bench) pageUnder(w http.ResponseWriter, status int, name string, view a
 
 // machine is a machine of the shop by its key, or by an earlier one where that is of
 // one machine only; nil where there is none.
-func (b *Bench) machine(key string) (*logbook.Machine, *condition.Report, *logbook.Shop) {
+func (b *Bench) machine(key string) (*logbook.Machine, *logbook.Shop) {
 	r := b.o.Reading()
 	if r == nil {
-		return nil, nil, nil
+		return nil, nil
 	}
 	found, times := -1, 0
 	for n, m := range r.Shop.Machines {
-		if n >= len(r.Reports) {
-			break
-		}
 		if m.Key == key {
-			return m, r.Reports[n], r.Shop
+			return m, r.Shop
 		}
 		if slices.Contains(m.Was, key) {
 			found, times = n, times+1
 		}
 	}
 	if times != 1 {
-		return nil, nil, nil
+		return nil, nil
 	}
-	return r.Shop.Machines[found], r.Reports[found], r.Shop
+	return r.Shop.Machines[found], r.Shop
 }
 
 // today is the day by the shop's clock.

@@ -80,6 +80,13 @@ func (p *pairing) offer(from netip.Addr) (time.Duration, error) {
 	return 0, p.renew()
 }
 
+// shown is the code that holds now; empty for none.
+func (p *pairing) shown() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.code
+}
+
 // waits is the time until when an address may not try. The caller holds p.
 func (p *pairing) waits(from netip.Addr) time.Time {
 	if own := p.by[from]; own != nil && own.locked.After(p.all.locked) {

@@ -10,28 +10,20 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/entry"
+	"asleft/generator/desk"
 )
-
-// script marks a request as the page's script does.
-func script(r *http.Request) { r.Header.Set("Bench-Script", "yes") }
 
 // send sends an entry as the script does.
 func (s *stand) send(key, id string, v url.Values, more ...string) (int, entryNews) {
 	s.t.Helper()
-	all := url.Values{"do": {"save"}, "id": {id}, "date": {"2026-05-04"}, "time": {"18:00"}, "by": {"RT"}}
+	all := url.Values{"do": {"save"}, "id": {id}, "f.date": {"2026-05-04"}, "f.time": {"18:00"}, "f.by": {"RT"}}
 	for name, values := range v {
 		all[name] = values
 	}
 	for _, name := range more {
 		all.Set(name, "yes")
 	}
-	got := s.post("/bench/m/"+key, all, script)
-	var news entryNews
-	if err := json.Unmarshal([]byte(got.body), &news); err != nil {
-		s.t.Fatalf("%d %s: %v", got.status, got.body, err)
-	}
-	return got.status, news
+	return s.save(key, all)
 }
 
 func ids(n string) string { return strings.Repeat(n, 32) }
@@ -43,7 +35,7 @@ func TestTheSameMeantTwice(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	ran := url.Values{"ran": {"0:20"}}
+	ran := url.Values{"f.ran": {"0:20"}}
 	for _, id := range []string{ids("a"), ids("b"), ids("a"), ids("b")} {
 		if status, news := s.send("harrow", id, ran); status != 200 || news.Saved == "" {
 			t.Fatalf("%d %+v", status, news)
@@ -83,15 +75,10 @@ func TestChangedAfterItWasSaved(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	before := s.files()
-	s.send("saw", ids("a"), url.Values{"body": {"Ground the blade."}})
-	status, news := s.send("saw", ids("a"), url.Values{"body": {"Ground the blade. Set it too."}})
+	s.send("saw", ids("a"), url.Values{"story": {"Ground the blade."}})
+	status, news := s.send("saw", ids("a"), url.Values{"story": {"Ground the blade. Set it too."}})
 	if status != http.StatusConflict || !news.Anew || !strings.Contains(news.Says[0], "2026-05-04-ground-the-blade.md") {
 		t.Errorf("%d %+v", status, news)
-	}
-	// Without the script the form comes again, with an id that can be saved.
-	got := s.post("/bench/m/saw", url.Values{"do": {"save"}, "id": {ids("a")}, "date": {"2026-05-04"}, "body": {"Ground it. Set it."}})
-	if got.status != http.StatusConflict || !strings.Contains(got.body, "Set it.") || strings.Contains(got.body, ids("a")) {
-		t.Errorf("%d\n%s", got.status, got.body)
 	}
 	if fresh := s.fresh(before); len(fresh) != 1 {
 		t.Errorf("there are %v", keys(fresh))
@@ -107,25 +94,27 @@ func TestLateAndWrong(t *testing.T) {
 	s.bench.o.Tell = func(text string) { told = append(told, text) }
 	s.pair()
 	before := s.files()
-	v := url.Values{"body": {"Odd."}, "what": {"", "compression"}, "where": {"", ""}, "value": {"", "62 pounds"}, "gauge": {"", ""}, "state": {"", ""}}
+	v := url.Values{"story": {"Odd."}, "f.measured.0.what": {""}, "f.measured.1.what": {"compression"}, "f.measured.1.value": {"62 pounds"}}
 	for range 2 { // sent again, it is one draft
 		status, news := s.send("harrow", ids("a"), v, "late")
-		if status != http.StatusUnprocessableEntity || len(news.Found) != 1 || news.Found[0].Field != "value" || news.Found[0].Row != 1 || news.Found[0].Line == "" {
+		if status != http.StatusUnprocessableEntity || len(news.Found) != 1 || news.Found[0].Field != "f.measured.1.value" || news.Found[0].Line == "" {
 			t.Fatalf("%d %+v", status, news)
 		}
 	}
-	draft := entry.Drafts + "/harrow.md"
-	if fresh := s.fresh(before); len(fresh) != 1 || !strings.Contains(fresh[draft], "62 pounds") {
-		t.Fatalf("there are %v", fresh)
+	if draft, err := s.bench.o.Desk.Draft("harrow", ids("a")); len(s.fresh(before)) != 1 || err != nil || !strings.Contains(string(draft), "62 pounds") {
+		t.Fatalf("there are %v; the draft is %q (%v)", s.fresh(before), draft, err)
 	}
-	if all := strings.Join(told, "\n"); !strings.Contains(all, "asleft log harrow") || !strings.Contains(all, "62 pounds") {
+	if board := s.get("/desk/"); !strings.Contains(board.body, "/desk/m/harrow/new/"+ids("a")) {
+		t.Error("the desk does not list the draft")
+	}
+	if all := strings.Join(told, "\n"); !strings.Contains(all, "at the desk as a draft") || !strings.Contains(all, "62 pounds") {
 		t.Errorf("told:\n%s", all)
 	}
 	s.view.Build()
 	if problems := s.view.Reading().Problems; len(problems) > 0 {
 		t.Errorf("the site is held up by %v", problems)
 	}
-	v["value"][1] = "62 psi"
+	v.Set("f.measured.1.value", "62 psi")
 	if _, news := s.send("harrow", ids("a"), v); news.Saved == "" {
 		t.Fatalf("%+v", news)
 	}
@@ -137,18 +126,18 @@ func TestLateAndWrong(t *testing.T) {
 // TestTakenUpAtTheComputer: a draft that somebody went on with, or dropped, is not
 // written over or written twice by its correction on the phone.
 func TestTakenUpAtTheComputer(t *testing.T) {
-	for name, does := range map[string]func(file string) error{
-		"dropped": os.Remove,
-		"changed": func(file string) error { return os.WriteFile(file, []byte("---\ntitle: mine\n---\n"), 0o600) },
+	for name, does := range map[string]func(d *desk.Desk) error{
+		"dropped": func(d *desk.Desk) error { return d.DropDraft("saw", ids("a")) },
+		"changed": func(d *desk.Desk) error { return d.KeepDraft("saw", ids("a"), []byte("---\ntitle: mine\n---\n")) },
 	} {
 		s := newStand(t)
 		s.pair()
-		s.send("saw", ids("a"), url.Values{"body": {"Odd."}, "meter": {"a lot"}}, "late")
-		if err := does(filepath.Join(s.dir, ".asleft", "drafts", "saw.md")); err != nil {
+		s.send("saw", ids("a"), url.Values{"story": {"Odd."}, "f.meter": {"a lot"}}, "late")
+		if err := does(s.bench.o.Desk); err != nil {
 			t.Fatal(err)
 		}
 		before := s.files()
-		if status, news := s.send("saw", ids("a"), url.Values{"body": {"Odd."}, "meter": {"3 h"}}); status != http.StatusConflict || !news.Anew {
+		if status, news := s.send("saw", ids("a"), url.Values{"story": {"Odd."}, "f.meter": {"3 h"}}); status != http.StatusConflict || !news.Anew {
 			t.Errorf("%s: %d %+v", name, status, news)
 		}
 		if fresh := s.fresh(before); len(fresh) != 0 {
@@ -166,43 +155,49 @@ func TestRenamedMachine(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.view.Build()
-	status, news := s.send("saw", ids("a"), url.Values{"body": {"Sharp."}}, "late")
+	status, news := s.send("saw", ids("a"), url.Values{"story": {"Sharp."}}, "late")
 	if status != http.StatusNotFound || len(news.Machines) != 2 || news.Machines[1].Key != "mitre" || len(news.Says) != 1 {
 		t.Errorf("%d %+v", status, news)
 	}
 	s.put("machines/mitre/machine.md", []byte("---\nname: Mitre saw\nkind: bench saw\narrived: 2026-03-01\nwas: [saw]\n---\nOpening.\n"))
 	s.view.Build()
-	if got := s.get("/bench/m/saw"); got.at != "/bench/m/mitre" || !strings.Contains(got.body, `data-was="saw"`) {
+	if got := s.get("/desk/m/saw/new/" + ids("a")); got.at != "/desk/m/mitre/new/"+ids("a") || !strings.Contains(got.body, `data-was="saw"`) {
 		t.Errorf("its form is at %s", got.at)
 	}
-	if _, news := s.send("saw", ids("a"), url.Values{"body": {"Sharp."}}, "late"); news.Saved != "machines/mitre/2026-05-04-sharp.md" {
+	if _, news := s.send("saw", ids("a"), url.Values{"story": {"Sharp."}}, "late"); news.Saved != "machines/mitre/2026-05-04-sharp.md" {
 		t.Errorf("%+v", news)
 	}
 	s.put("machines/harrow/machine.md", append([]byte("---\nwas: [saw]\n"), []byte(strings.TrimPrefix(shopFiles["machines/harrow/machine.md"], "---\n"))...))
 	s.view.Build()
-	if status, _ := s.send("saw", ids("b"), url.Values{"body": {"Blunt."}}, "late"); status != http.StatusNotFound {
+	if status, _ := s.send("saw", ids("b"), url.Values{"story": {"Blunt."}}, "late"); status != http.StatusNotFound {
 		t.Errorf("a key of two machines: %d", status)
 	}
 }
 
-// TestWhereAProblemStands: each field of an entry is found in the form that it came of.
-func TestWhereAProblemStands(t *testing.T) {
-	v := url.Values{
-		"from": {"", "9:00"}, "to": {"", "x"}, "part": {"", "", "belt"}, "each": {"", "", "a lot"}, "defect": {"", "crack"}, "service": {"oil"}, "every": {"often"},
-		"mend": {"a", "b"}, "how": {"", "new"}, "proof": {"", ""}, "tried": {"x"}, "saw": {""}, "result-4": {"works"}, "test-2": {"capacitor"}, "test-2-in-rated": {"25 furlongs"}, "value": {"", "62"},
-	}
-	for path, want := range map[string]struct {
-		name string
-		at   int
-	}{
-		"date": {"date", 0}, "ran": {"ran", 0}, "hours": {"from", 1}, "hours[0].to": {"to", 1}, "hours[0]": {"from", 1}, "parts[0].each": {"each", 2}, "parts[0].system": {"part-system", 2},
-		"defects[0].key": {"defect", 1}, "defects[0].safety": {"safety-1", 0}, "service[0].every": {"every", 0}, "service[0].what": {"service", 0},
-		"repaired[0].proof": {"proof", 1}, "diagnosis[0].saw": {"saw", 0}, "checks[0].result": {"result-4", 0}, "checks[0].note": {"note-4", 0},
-		"tests[0].rated": {"test-2-in-rated", 0}, "tests[0].volts": {"test-2-in-volts", 0}, "tests[0]": {"test-2-where", 0}, "measured[0].as_found": {"reading-found", 1},
-		"photos[1].alt": {"photo-alt", 1}, "measured[9].value": {"", 0}, "": {"", 0}, "nothing": {"", 0},
-	} {
-		if name, at := fieldOf(v, path); name != want.name || at != want.at {
-			t.Errorf("%s stands at %s %d, want %s %d", path, name, at, want.name, want.at)
+// TestADraftThatSaysMore: the draft at the desk goes with the evening that was made of it,
+// and stays where it says more than that.
+func TestADraftThatSaysMore(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	d := s.bench.o.Desk
+	for _, more := range []string{"", "More."} {
+		id := ids("a")
+		if more != "" {
+			id = ids("b")
+		}
+		text := []byte("---\ndate: 2026-05-04\ntitle: Round\n---\n")
+		if err := d.KeepDraft("saw", id, text); err != nil {
+			t.Fatal(err)
+		}
+		v := url.Values{"draft": {desk.Digest(text)}, "f.title": {"Round " + id[:1]}}
+		if err := d.KeepDraft("saw", id, append(text, more...)); err != nil {
+			t.Fatal(err)
+		}
+		if _, news := s.send("saw", id, v); news.Saved == "" {
+			t.Fatalf("%+v", news)
+		}
+		if left, err := d.Draft("saw", id); err != nil || (left != nil) != (more != "") {
+			t.Errorf("with %q more the draft is %q (%v)", more, left, err)
 		}
 	}
 }
@@ -222,7 +217,7 @@ func TestAPageOfAnEarlierAddress(t *testing.T) {
 		}
 	}
 	const earlier = "http://192.168.1.20:7341"
-	v := url.Values{"do": {"save"}, "id": {ids("a")}, "date": {"2026-05-04"}, "body": {"Kept."}, "late": {"yes"}}
+	v := url.Values{"do": {"save"}, "id": {ids("a")}, "f.date": {"2026-05-04"}, "story": {"Kept."}, "late": {"yes"}}
 	before := s.files()
 	if got := s.post("/bench/m/saw", v, from(earlier, "")); got.status != http.StatusUnauthorized {
 		t.Errorf("by the cookie: %d", got.status)
@@ -267,7 +262,7 @@ func TestWhatABrowserMayKeep(t *testing.T) {
 	}
 	s.pair()
 	for path, want := range map[string]string{
-		"/bench/": "no-store", "/bench/m/saw": "no-store", "/bench/as/" + version() + "/form.js": longest, "/bench/as/" + version() + "/style.css": longest, "/bench/as/0/form.js": "no-store",
+		"/desk/": "no-store", "/desk/m/saw": "no-store", "/bench/as/" + version() + "/form.js": longest, "/bench/as/" + version() + "/phone.css": longest, "/bench/as/0/form.js": "no-store",
 	} {
 		if got := s.get(path); got.status != 200 || got.header.Get("Cache-Control") != want {
 			t.Errorf("%s: %d, %s", path, got.status, got.header.Get("Cache-Control"))

@@ -8,49 +8,54 @@ import (
 	"path"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/condition"
+	"asleft/generator/desk"
 	"asleft/generator/entry"
 	"asleft/generator/logbook"
 	"asleft/generator/tally"
 )
 
 // A finding is a problem of an entry that is not written yet, with the field of the
-// form that it is of, and in which row of its list.
+// form that it is of.
 type finding struct {
 	Says  string `json:"says"`
 	Mend  string `json:"mend"`
 	Line  string `json:"line,omitempty"`
 	Field string `json:"field,omitempty"`
-	Row   int    `json:"row"`
 }
 
 // A job is an entry being made of a form.
 type job struct {
 	machine *logbook.Machine
-	report  *condition.Report
 	shop    *logbook.Shop
 	values  url.Values
 	photos  []*upload
-	entry   entry.Entry
 	shots   []entry.Shot
+	rows    []string // the rows of the photos in the form: f.photos.3
+	file    desk.Evening
+	nothing bool // in it that is to be kept
 }
 
 // job makes an entry of a form, with its photos under the names that they would
 // have. Lost are the photos of the form that are not here any more.
-func (b *Bench) job(s *session, key string, v url.Values) (j *job, lost int, err error) {
-	j = &job{values: v}
-	if j.machine, j.report, j.shop = b.machine(key); j.machine == nil {
+func (b *Bench) job(s *session, key string, sent url.Values) (j *job, lost int, err error) {
+	j = &job{values: url.Values{}}
+	for name, all := range sent {
+		j.values[name] = slices.Clone(all)
+	}
+	if j.machine, j.shop = b.machine(key); j.machine == nil {
 		return nil, 0, errNoMachine
 	}
-	j.entry = entryOf(v, j.report, j.shop)
-	b.stamp(j)
-	private := v["photo-private"]
-	for _, r := range rows(v, photoFields...) {
-		h := b.uploads.of(s, r["photo-id"])
+	private, alts, free := sent["photo-private"], sent["photo-alt"], freePhoto(sent)
+	for n, id := range sent["photo-id"] {
+		if id == "" {
+			continue
+		}
+		h := b.uploads.of(s, id)
 		if h == nil || h.whole() == nil {
 			lost++
 			continue
@@ -59,25 +64,57 @@ func (b *Bench) job(s *session, key string, v url.Values) (j *job, lost int, err
 		if err != nil {
 			return nil, 0, err
 		}
-		j.photos, j.shots = append(j.photos, h), append(j.shots, shot)
-		j.entry.Photos = append(j.entry.Photos, entry.Photo{File: shot.Stem() + shot.Ending, Alt: r["photo-alt"], Private: slices.Contains(private, h.id)})
+		row := "f.photos." + strconv.Itoa(free+len(j.rows))
+		j.photos, j.shots, j.rows = append(j.photos, h), append(j.shots, shot), append(j.rows, row)
+		j.values.Set(row+".file", shot.Stem()+shot.Ending)
+		if n < len(alts) {
+			j.values.Set(row+".alt", alts[n])
+		}
+		if slices.Contains(private, id) {
+			j.values.Set(row+".private", "yes")
+		}
 	}
-	if j.entry.Title == "" {
-		j.entry.Title = titleOf(j.entry.Body)
+	j.nothing = !desk.Typed(j.values)
+	if strings.TrimSpace(j.values.Get("f.title")) == "" {
+		title := desk.TitleOf(j.values.Get("story"))
+		if title == "" && !j.nothing {
+			title = b.words.Say("phone.untitled")
+		}
+		j.values.Set("f.title", title)
 	}
-	if j.entry.Title == "" && !nothing(j.entry, len(j.photos)) {
-		j.entry.Title = b.words.Say("phone.untitled")
-	}
-	return j, lost, nil
+	b.stamp(j)
+	j.file, err = b.o.Desk.Evening(j.machine.Key, j.values)
+	return j, lost, err
 }
+
+// freePhoto is the number of the first row for photos behind those of a form.
+func freePhoto(v url.Values) int {
+	free := 0
+	for name := range v {
+		if rest, ok := strings.CutPrefix(name, "f.photos."); ok {
+			number, _, _ := strings.Cut(rest, ".")
+			if n, err := strconv.Atoi(number); err == nil {
+				free = max(free, n+1)
+			}
+		}
+	}
+	return free
+}
+
+// begunAt is the name of a field that says when a stretch of work began.
+var begunAt = regexp.MustCompile(`^f\.hours\.\d+\.from$`)
 
 // stamp writes the time of an entry of today that has none: which of two entries
 // of a day came first decides what a check still says. A stretch of work that
 // says when it began says as much.
 func (b *Bench) stamp(j *job) {
-	begun := len(j.entry.Sessions) > 0 && j.entry.Sessions[0].From != ""
-	if j.entry.Time == "" && !begun && j.entry.Date == string(b.today(j.shop)) {
-		j.entry.Time = b.clock(j.shop).Format("15:04")
+	for name := range j.values {
+		if begunAt.MatchString(name) && strings.TrimSpace(j.values.Get(name)) != "" {
+			return
+		}
+	}
+	if j.values.Get("f.time") == "" && j.values.Get("f.date") == string(b.today(j.shop)) {
+		j.values.Set("f.time", b.clock(j.shop).Format("15:04"))
 	}
 }
 
@@ -86,11 +123,11 @@ func (j *job) dir() string { return path.Join("machines", j.machine.Key) }
 // try tells what the reader of the folder would say of the entry, and the count
 // of hours.
 func (b *Bench) try(j *job) ([]finding, error) {
-	name := path.Join(j.dir(), j.entry.Stem()+"-not-written-yet.md")
-	data := j.entry.Markdown()
+	name := path.Join(j.dir(), j.file.Stem+"-not-written-yet.md")
+	data := j.file.Text
 	files := map[string][]byte{name: data}
 	for i, shot := range j.shots {
-		files[path.Join(j.dir(), "photos", j.entry.Photos[i].File)] = shot.Data
+		files[path.Join(j.dir(), "photos", j.values.Get(j.rows[i]+".file"))] = shot.Data
 	}
 	shop, found, err := entry.Try(b.folder, files, b.today(j.shop), b.words)
 	if err != nil {
@@ -102,11 +139,11 @@ func (b *Bench) try(j *job) ([]finding, error) {
 			found = append(found, p)
 		}
 	}
+	found = append(found, j.file.Silent...)
 	lines := strings.Split(string(data), "\n")
 	var all []finding
 	for _, p := range logbook.Sort(found) {
-		f := finding{Says: p.Says, Mend: p.Mend}
-		f.Field, f.Row = fieldOf(j.values, p.Field)
+		f := finding{Says: p.Says, Mend: p.Mend, Field: j.file.Field(p.Field)}
 		if p.Line > 0 && p.Line <= len(lines) {
 			f.Line = strings.TrimSpace(lines[p.Line-1])
 		}
@@ -129,10 +166,13 @@ func (b *Bench) write(j *job, id string, s sending) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		j.entry.Photos[i].File = name
+		j.values.Set(j.rows[i]+".file", name)
 	}
-	data := j.entry.Markdown()
-	alike, err := b.alike(j, data)
+	var err error
+	if j.file, err = b.o.Desk.Evening(j.machine.Key, j.values); err != nil {
+		return "", err
+	}
+	alike, err := b.alike(j)
 	if err != nil {
 		return "", err
 	}
@@ -144,20 +184,31 @@ func (b *Bench) write(j *job, id string, s sending) (string, error) {
 			}
 		}
 	}
+	said := s.said
 	if name == "" {
-		s.Sum, s.Before = sum(j.values), alike
+		s.Sum, s.Before = said, alike
 		if err := b.remember(id, s); err != nil {
 			return "", err
 		}
-		if name, err = entry.NewEntry(b.folder, j.machine.Key, j.entry.Stem(), data); err != nil {
+		if name, err = entry.NewEntry(b.folder, j.machine.Key, j.file.Stem, j.file.Text); err != nil {
 			return "", err
 		}
 	}
 	b.uploads.done(j.photos)
-	if s.Draft != "" {
-		_ = b.folder.Remove(s.Draft) // it is in the log now; a draft too many can be dropped
-	}
+	b.undraw(j, id, s)
 	// The entry is in the log, whatever becomes of this: it would be found again.
-	_ = b.remember(id, sending{Sum: sum(j.values), File: name})
+	_ = b.remember(id, sending{Sum: said, File: name})
 	return name, nil
+}
+
+// undraw drops the draft on this computer: it is in the log now. A draft that says more
+// than the form was filled in from stays; one too many can be dropped.
+func (b *Bench) undraw(j *job, id string, s sending) {
+	text, err := b.o.Desk.Draft(j.machine.Key, id)
+	if err != nil || text == nil {
+		return
+	}
+	if sum := desk.Digest(text); sum == s.Drawn || sum == j.values.Get("draft") {
+		_ = b.o.Desk.DropDraft(j.machine.Key, id)
+	}
 }

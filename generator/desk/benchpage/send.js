@@ -154,7 +154,7 @@ async function drainOnce(now) {
 }
 addEventListener("online", () => { waits = 2; drain().catch(() => {}); });
 
-export function tellLine(...text) { document.getElementById("line").replaceChildren(...text); }
+export function tellLine(...text) { document.getElementById("news").replaceChildren(...text); }
 function unpaired() {
   tellLine(say.unpaired + " ", element("a", {href: home.at + "/bench/pair", textContent: say.letIn}));
 }

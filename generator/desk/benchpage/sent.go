@@ -2,7 +2,6 @@ package benchpage
 
 import (
 	"cmp"
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -11,12 +10,12 @@ import (
 	"io/fs"
 	"net/url"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/desk"
 	"asleft/generator/entry"
 )
 
@@ -35,17 +34,9 @@ type sending struct {
 	Sum    string   `json:"sum,omitempty"`    // of the form, as it was saved
 	Before []string `json:"before,omitempty"` // entries that said the same before
 	File   string   `json:"file,omitempty"`   // the entry, once it is written
-	Draft  string   `json:"draft,omitempty"`  // a draft of it on this computer, and its sum
-	Drawn  string   `json:"drawn,omitempty"`
-}
+	Drawn  string   `json:"drawn,omitempty"`  // the sum of a draft of it on this computer
 
-// idForm is an id as forms have it: 128 random bits.
-var idForm = regexp.MustCompile(`^[0-9a-f]{32}$`)
-
-func newID() string {
-	var id [16]byte
-	_, _ = rand.Read(id[:]) // it never fails (package crypto/rand)
-	return hex.EncodeToString(id[:])
+	said string // the sum of what is sent now
 }
 
 // sum is of what a form says. A photo that was sent anew has another id and is the
@@ -53,7 +44,7 @@ func newID() string {
 func sum(v url.Values) string {
 	said := url.Values{}
 	for name, all := range v {
-		if !slices.Contains([]string{"do", "id", "late", "photo-id", "photo-private"}, name) {
+		if !slices.Contains([]string{"do", "id", "late", "draft", "photo-id", "photo-private"}, name) {
 			said[name] = all
 		}
 	}
@@ -67,7 +58,7 @@ func sumOf(data []byte) string {
 
 // sending is what is remembered of an id; nothing where it is new.
 func (b *Bench) sending(id string) (s sending, err error) {
-	if !idForm.MatchString(id) {
+	if !desk.GoodID(id) {
 		return s, nil
 	}
 	data, err := afero.ReadFile(b.folder, path.Join(sentDir, id))
@@ -85,7 +76,7 @@ func (b *Bench) sending(id string) (s sending, err error) {
 
 // remember keeps what is known of an id, on the disk.
 func (b *Bench) remember(id string, s sending) error {
-	if !idForm.MatchString(id) {
+	if !desk.GoodID(id) {
 		return nil
 	}
 	data, err := json.Marshal(s)
@@ -115,14 +106,15 @@ func (b *Bench) forgetOld() {
 
 // alike are the entries of the machine that hold exactly these bytes, but for the time
 // at which they came.
-func (b *Bench) alike(j *job, data []byte) (names []string, err error) {
+func (b *Bench) alike(j *job) (names []string, err error) {
+	data := j.file.Text
 	infos, err := afero.ReadDir(b.folder, j.dir())
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the folder %s: %w", j.dir(), err)
 	}
 	bare := timeLine.ReplaceAllString(string(data), "")
 	for _, i := range infos {
-		if !i.Mode().IsRegular() || i.Size() != int64(len(data)) || !strings.HasPrefix(i.Name(), j.entry.Stem()) {
+		if !i.Mode().IsRegular() || i.Size() != int64(len(data)) || !strings.HasPrefix(i.Name(), j.file.Stem) {
 			continue
 		}
 		name := path.Join(j.dir(), i.Name())
@@ -137,37 +129,36 @@ func (b *Bench) alike(j *job, data []byte) (names []string, err error) {
 	return names, nil
 }
 
-// draw keeps an entry that did not pass as a draft on this computer too, in the place
-// of an earlier one of the same id. Without room for it, it is on the phone alone.
-func (b *Bench) draw(id string, s sending, j *job) string {
-	drawn := j.entry
-	drawn.Photos = nil // they are still with the phone
-	data := drawn.Markdown()
-	if s.Draft != "" {
-		if entry.KeepDraft(b.folder, s.Draft, data) != nil {
-			return s.Draft
-		}
-	} else {
-		name, err := entry.NewDraft(b.folder, entry.Drafts, j.machine.Key, data)
-		if err != nil {
-			return ""
-		}
-		s.Draft = name
+// draw keeps an entry that did not pass as a draft of the desk too, in the place of an
+// earlier one of the same id. Without room for it, it is on the phone alone.
+func (b *Bench) draw(id string, s sending, j *job) bool {
+	if !desk.GoodID(id) {
+		return false
 	}
-	s.Drawn = sumOf(data)
+	bare := url.Values{}
+	for name, all := range j.values {
+		if !strings.HasPrefix(name, "f.photos.") { // they are still with the phone
+			bare[name] = all
+		}
+	}
+	drawn, err := b.o.Desk.Evening(j.machine.Key, bare)
+	if err != nil || b.o.Desk.KeepDraft(j.machine.Key, id, drawn.Text) != nil {
+		return false
+	}
+	s.Drawn = desk.Digest(drawn.Text)
 	if b.remember(id, s) != nil {
-		_ = b.folder.Remove(s.Draft) // nobody would know that it is of this id
-		return ""
+		_ = b.o.Desk.DropDraft(j.machine.Key, id) // nobody would know that it is of this id
+		return false
 	}
-	return s.Draft
+	return true
 }
 
 // takenUp tells whether somebody went on with the draft of an entry on this computer,
 // or dropped it there.
-func (b *Bench) takenUp(s sending) bool {
-	if s.Draft == "" {
+func (b *Bench) takenUp(key, id string, s sending) bool {
+	if s.Drawn == "" {
 		return false
 	}
-	data, err := afero.ReadFile(b.folder, s.Draft)
-	return err != nil || sumOf(data) != s.Drawn
+	text, err := b.o.Desk.Draft(key, id)
+	return err != nil || desk.Digest(text) != s.Drawn
 }

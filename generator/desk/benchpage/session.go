@@ -4,43 +4,71 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
+	"encoding/hex"
+	"encoding/json"
 	"net/http"
-	"net/url"
+	"path"
 	"strings"
 	"sync"
 	"time"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/entry"
 )
 
 // How long a phone stays paired without being used, and how many there can be.
 const (
-	sessionTime  = 16 * time.Hour
+	sessionTime  = 30 * 24 * time.Hour
 	mostSessions = 12
 )
 
 // cookie is the name of the cookie that a paired phone brings.
 const cookie = "asleft-bench"
 
-// A session is a paired phone. The texts are what a form would lose between two
-// pages.
-type session struct {
-	mu     sync.Mutex
-	by     string                // who wrote last
-	drafts map[string]url.Values // by machine, of forms that are not saved yet
-	said   []note                // to show on the next page
-	used   time.Time             // guarded by the sessions
-}
-
-// A note is a sentence at the top of the next page, with where it leads.
-type note struct{ Text, To, Link string }
-
-// mostDrafts bounds what a session remembers.
-const mostDrafts = 20
+// A session is a paired phone.
+type session struct{ used time.Time } // guarded by the sessions
 
 // sessions are the paired phones, by the digest of what their cookie holds.
 type sessions struct {
-	now func() time.Time
-	mu  sync.Mutex
-	by  map[[sha256.Size]byte]*session
+	now    func() time.Time
+	folder afero.Fs
+	mu     sync.Mutex
+	by     map[[sha256.Size]byte]*session
+}
+
+// sessionsFile is where paired phones are remembered while the program does not run: of
+// what their cookies hold, the digests alone.
+const sessionsFile = ".asleft/phones.json"
+
+// usedAgain is how far the time at which a phone was used last may be behind on the disk.
+const usedAgain = 6 * time.Hour
+
+func newSessions(folder afero.Fs, now func() time.Time) *sessions {
+	s := &sessions{now: now, folder: folder, by: map[[sha256.Size]byte]*session{}}
+	var known map[string]time.Time
+	data, err := afero.ReadFile(folder, sessionsFile)
+	if err != nil || json.Unmarshal(data, &known) != nil {
+		return s // none, or damaged by somebody else: phones are let in anew
+	}
+	for digest, used := range known {
+		var key [sha256.Size]byte
+		if n, err := hex.Decode(key[:], []byte(digest[:min(len(digest), 2*len(key))])); err == nil && n == len(key) {
+			s.by[key] = &session{used: used}
+		}
+	}
+	return s
+}
+
+// remember writes them down. That it fails costs a phone a new code. The caller holds s.
+func (s *sessions) remember() {
+	known := map[string]time.Time{}
+	for key, one := range s.by {
+		known[hex.EncodeToString(key[:])] = one.used
+	}
+	if data, err := json.Marshal(known); err == nil && s.folder.MkdirAll(path.Dir(sessionsFile), 0o755) == nil {
+		_ = entry.KeepDraft(s.folder, sessionsFile, data)
+	}
 }
 
 // begin pairs a phone: 256 random bits in a cookie that no script reads and
@@ -60,7 +88,8 @@ func (s *sessions) add() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.tidy()
-	s.by[sha256.Sum256([]byte(value))] = &session{drafts: map[string]url.Values{}, used: s.now()}
+	s.by[sha256.Sum256([]byte(value))] = &session{used: s.now()}
+	s.remember()
 	return value
 }
 
@@ -95,43 +124,10 @@ func (s *sessions) of(r *http.Request) *session {
 	if one == nil || s.now().Sub(one.used) > sessionTime {
 		return nil
 	}
+	late := s.now().Sub(one.used) > usedAgain
 	one.used = s.now()
+	if late {
+		s.remember()
+	}
 	return one
-}
-
-func (s *session) tell(n note) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.said = append(s.said, n)
-}
-
-// told are the notes to show, once.
-func (s *session) told() []note {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	said := s.said
-	s.said = nil
-	return said
-}
-
-// keep remembers a form that is not saved yet; nil forgets it.
-func (s *session) keep(machine string, v url.Values) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if v == nil {
-		delete(s.drafts, machine)
-		return
-	}
-	if by := v.Get("by"); by != "" {
-		s.by = by
-	}
-	if len(s.drafts) < mostDrafts || s.drafts[machine] != nil {
-		s.drafts[machine] = v
-	}
-}
-
-func (s *session) draft(machine string) (v url.Values, by string) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.drafts[machine], s.by
 }

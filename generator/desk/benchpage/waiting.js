@@ -16,15 +16,14 @@ function copy(area, button) {
 const when = ms => new Date(ms).toLocaleString(document.documentElement.lang, {dateStyle: "medium", timeStyle: "short"});
 const states = {waiting: say.stateWaiting, refused: say.stateRefused, draft: say.stateDraft};
 
-function box(entry, here) {
+function box(entry) {
   const area = element("textarea", {readOnly: true, rows: Math.min(8, entry.text.split("\n").length + 1), value: entry.text});
   area.setAttribute("aria-label", say.itsText);
   const buttons = element("div", {className: "acts"});
   const button = (text, act) => { const b = element("button", {type: "button", className: "plain", textContent: text}); b.onclick = () => act(b); buttons.append(b); return b; };
-  const open = element("a", {className: "plain button", href: "/bench/m/" + encodeURIComponent(entry.machine) + "#" + entry.id, textContent: entry.state === "draft" ? say.goOn : say.correct});
+  const open = element("a", {className: "plain button", href: "/desk/m/" + encodeURIComponent(entry.machine) + "/new/" + entry.id, textContent: entry.state === "draft" ? say.goOn : say.correct});
   // There is no form without the shop's computer, or of no machine.
   if (!place.dataset.away && !(entry.machines || []).length) buttons.append(open);
-  if (here) open.onclick = () => setTimeout(() => location.reload()); // only the part behind the # changes
   if (entry.text) button(say.copy, b => copy(area, b));
   let sure = false;
   button(say.dropIt, async b => {
@@ -58,14 +57,14 @@ export async function show(but = open) {
   open = but;
   place.dataset.ready = "yes"; // the form is there too
   const list = (await store.entries()).filter(e => e.id !== open && (e.text || e.photos.length));
-  const news = JSON.stringify([list.map(e => [e.id, e.rev]), store.kept.lasts, !!document.getElementById("entry"), place.dataset.away]);
+  const news = JSON.stringify([list.map(e => [e.id, e.rev]), store.kept.lasts, !!document.querySelector("form[data-evening]"), place.dataset.away]);
   if (news === shown) return; // somebody may be at it just now
   shown = news;
   place.hidden = !list.length && store.kept.lasts;
-  const here = document.getElementById("entry");
+  const here = document.querySelector("form[data-evening]");
   const line = element("summary", {textContent: list.length ? say.keeps.replace("0", list.length) : say.keptNone});
   const was = place.querySelector("details");
-  const all = element("details", {open: !here || !!was && was.open}, line, ...list.map(e => box(e, here && here.dataset.machine === e.machine)));
+  const all = element("details", {open: !here || !!was && was.open}, line, ...list.map(e => box(e)));
   if (!store.kept.lasts) all.append(element("p", {className: "note", textContent: say.forgets}));
   place.replaceChildren(all);
 }

@@ -1,0 +1,181 @@
+package desk
+
+import (
+	"html/template"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"asleft/generator/benchtest"
+	"asleft/generator/logbook"
+	"asleft/generator/mend"
+)
+
+// A Phone is what each page of the desk has besides when it goes to a phone.
+type Phone struct {
+	Attributes template.HTMLAttr // of the page's body
+	Head, Top  template.HTML
+}
+
+// A phoneWriter marks an answer that goes to a phone.
+type phoneWriter struct {
+	http.ResponseWriter
+	pages *template.Template
+}
+
+func (w *phoneWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
+
+// Phone serves the desk's pages to phones. Whether one may come in is for the caller to
+// see.
+func (d *Desk) Phone(p Phone) http.Handler {
+	inside := d.routes()
+	all := template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say, "phone": func() *Phone { return &p }}).Parse(pages))
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		inside.ServeHTTP(&phoneWriter{w, all}, r)
+	})
+}
+
+// here lets in who sits at the shop's computer, and no phone: what is sealed, and which
+// phone is let in, is decided there.
+func (d *Desk) here(inside http.HandlerFunc) http.HandlerFunc {
+	return d.known(func(w http.ResponseWriter, r *http.Request) {
+		if _, phone := w.(*phoneWriter); phone {
+			d.page(w, http.StatusForbidden, "failed", failedView{d.frame(""), d.words.Say("desk.not-on-phone")})
+			return
+		}
+		inside(w, r)
+	})
+}
+
+// ByScript is the header by which the script of a phone's page says that it keeps what is
+// typed on the phone: then it is no draft on this computer as well.
+const ByScript = "Bench-Script"
+
+// fleeting tells whether what a form sends is kept by the phone that it comes from.
+func fleeting(w http.ResponseWriter, r *http.Request) bool {
+	_, phone := w.(*phoneWriter)
+	return phone && r.Header.Get(ByScript) != ""
+}
+
+// An Evening is the file of a new evening as a form says it.
+type Evening struct {
+	Text []byte
+	Stem string // its name, without the ending
+	// Silent are its defects of which nobody said if they can hurt someone: it is not to be
+	// kept so.
+	Silent []logbook.Problem
+	rows   placed
+}
+
+// Evening makes the file of a new evening of a machine of what its form sends.
+func (d *Desk) Evening(key string, v url.Values) (Evening, error) {
+	e := Evening{rows: placed{}}
+	var err error
+	if e.Text, err = d.formText(target{kind: logbook.FileEntry, machine: key}, v, mend.New(mend.Node{Kind: mend.Fields}, ""), false, e.rows); err != nil {
+		return e, err
+	}
+	e.Stem, e.Silent = stemOf(e.Text), d.silent(e.Text)
+	return e, nil
+}
+
+// Field is the name in the form of a field of the file, as measured[0].value is
+// f.measured.3.value.
+func (e Evening) Field(path string) string { return fieldName(path, e.rows) }
+
+// titleWords is how many words of the story stand for a title that nobody wrote.
+const titleWords = 7
+
+// TitleOf is the beginning of the story, up to the end of its first sentence.
+func TitleOf(body string) string {
+	line, _, _ := strings.Cut(strings.TrimSpace(body), "\n")
+	words := strings.Fields(line)
+	for i, w := range words {
+		if i == titleWords-1 || strings.ContainsAny(w[len(w)-1:], ".!?:;") {
+			return strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,")
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// titled is a new evening with a title: what nobody wrote is the beginning of the story.
+func titled(text []byte) []byte {
+	f, err := mend.Read(text)
+	if err != nil {
+		return text
+	}
+	want := f.Fields()
+	title := TitleOf(f.Story())
+	if _, has := want.Find("title"); has || title == "" {
+		return text
+	}
+	at := slices.IndexFunc(want.Fields, func(f mend.Field) bool { return f.Name == "date" }) + 1
+	want.Fields = slices.Insert(slices.Clone(want.Fields), at, textField("title", title))
+	out, err := f.With(want, f.Story())
+	if err != nil {
+		return text
+	}
+	return out
+}
+
+// eveningID is the id of the draft of an evening that has no name yet.
+func eveningID(key, id string) string { return "machines/" + key + "/new-" + id }
+
+// GoodID tells whether an id can be that of an evening without a name.
+func GoodID(id string) bool { return newID.MatchString(id) }
+
+// Draft is the draft on this computer of an evening that has no name yet; nil for none.
+func (d *Desk) Draft(key, id string) ([]byte, error) {
+	dr, err := d.draftOf(eveningID(key, id))
+	if dr == nil || err != nil {
+		return nil, err
+	}
+	return dr.Text, nil
+}
+
+// KeepDraft keeps such a draft; DropDraft drops it.
+func (d *Desk) KeepDraft(key, id string, text []byte) error {
+	return d.writeDraft(eveningID(key, id), draft{Text: text})
+}
+
+// DropDraft drops such a draft.
+func (d *Desk) DropDraft(key, id string) error { return d.dropDraft(eveningID(key, id)) }
+
+// know writes the system of each reading whose name the program knows, where nobody
+// wrote one.
+func know(want mend.Node) {
+	for _, f := range want.Fields {
+		if f.Name != "measured" {
+			continue
+		}
+		for n, item := range f.Node.Items {
+			what, _ := item.Find("what")
+			if _, has := item.Find("system"); has || item.From > 0 || item.Kind != mend.Fields {
+				continue
+			}
+			if system, _, ok := benchtest.Measurand(what.Text); ok && system != "" {
+				f.Node.Items[n].Fields = append(slices.Clone(item.Fields), textField("system", system))
+			}
+		}
+	}
+}
+
+// Digest is that of a text, as a form carries it.
+func Digest(text []byte) string { return digestOf(text) }
+
+// typed tells whether a form has anything in it but the day and who writes.
+func Typed(v url.Values) bool {
+	for name, values := range v {
+		at, field := strings.CutPrefix(name, fieldPrefix)
+		if !field && name != "story" || strings.Contains(name, "*") {
+			continue
+		}
+		if slices.Contains([]string{"date", "time", "by"}, at) || pointName.MatchString(name) && strings.HasSuffix(name, ".item") {
+			continue
+		}
+		if slices.ContainsFunc(values, func(s string) bool { return strings.TrimSpace(s) != "" }) {
+			return true
+		}
+	}
+	return false
+}

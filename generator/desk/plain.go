@@ -1,0 +1,81 @@
+package desk
+
+import (
+	"regexp"
+	"strings"
+
+	"asleft/generator/catalog"
+	"asleft/generator/logbook"
+)
+
+// A problem's words are for somebody who reads the file. In a form there are no names with
+// colons behind them, no brackets and no hyphens in a row: what names a field is told by
+// the field's label, and how to mend it only where that can be told without the file.
+
+// fieldMark is a field as a file has it: price_unknown: or sold:.
+var fieldMark = regexp.MustCompile(`\b([a-z]+(?:_[a-z]+)*):(?:\s|$|[,;.)])`)
+
+// fileMarks are signs of a file that no form has.
+var fileMarks = regexp.MustCompile(`[{}\[\]]|---|\b[a-z]+_[a-z_]+\b|\.md\b`)
+
+// fieldNames are the names of all fields, with the file and path of the first that has it.
+var fieldNames = func() map[string]string {
+	all := map[string]string{}
+	for _, f := range logbook.Fields {
+		names := strings.Split(f.Path, "/")
+		name := names[len(names)-1]
+		if _, has := all[name]; !has || len(names) == 1 {
+			all[name] = fileWord(f.File) + "." + strings.ReplaceAll(f.Path, "/", ".")
+		}
+	}
+	return all
+}()
+
+// says is what is wrong, in a form's words; key is the field that it is at, as
+// entry.parts.each, empty where that is not known.
+func says(words *catalog.Catalog, p logbook.Problem, key string) string {
+	told := labeled(words, p.Says)
+	mend := p.Mend
+	if own := "desk.mend." + key; key != "" && words.Has(own) {
+		mend = words.Say(own)
+	}
+	if mend == "" || inFile(mend) {
+		return told
+	}
+	return words.Say("desk.says", "what", told, "mend", mend)
+}
+
+// inFile tells whether a text speaks of a file's signs.
+func inFile(text string) bool {
+	if fileMarks.MatchString(text) {
+		return true
+	}
+	for _, m := range fieldMark.FindAllStringSubmatch(text, -1) {
+		if fieldNames[m[1]] != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// labeled is a text in which fields are named by their labels.
+func labeled(words *catalog.Catalog, text string) string {
+	return fieldMark.ReplaceAllStringFunc(text, func(mark string) string {
+		name, rest, _ := strings.Cut(mark, ":")
+		if key := fieldNames[name]; key != "" {
+			return words.Say("desk.field", "label", words.Say("desk.label."+key)) + rest
+		}
+		return mark
+	})
+}
+
+// keyOf is the key of a field's label from its path in a problem: measured[1].value of an
+// entry is entry.measured.value.
+func keyOf(kind, path string) string {
+	if path == "" {
+		return ""
+	}
+	return fileWord(kind) + "." + indexes.ReplaceAllString(path, "")
+}
+
+var indexes = regexp.MustCompile(`\[[^\]]*\]`)

@@ -1,0 +1,80 @@
+package desk_test
+
+import (
+	"net/http"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/spf13/afero"
+)
+
+// undone presses Undo on a page, and returns what the page had offered.
+func (b *table) undone(at string) string {
+	b.t.Helper()
+	page := b.get(at)
+	offer := regexp.MustCompile(`<form class="undo".*name="name" value="([^"]*)"><span>([^<]*)</span>`).FindStringSubmatch(page)
+	if offer == nil {
+		b.t.Fatalf("nothing can be undone:\n%s", page)
+	}
+	if w := b.post("/desk/undo", url.Values{"name": {offer[1]}}); w.Code != http.StatusSeeOther {
+		b.t.Fatalf("undo: %d %s", w.Code, w.Body)
+	}
+	return offer[2]
+}
+
+// TestUndoOfARename: one click gives the folder its name back, and each file that named it
+// the text that it had, byte for byte; what was changed since is left alone.
+func TestUndoOfARename(t *testing.T) {
+	b := newTable(t)
+	before := map[string]string{}
+	for _, name := range b.files() {
+		before[name] = b.file(name)
+	}
+	b.post("/desk/m/heron/rename", url.Values{"key": {"old-heron"}})
+	if says := b.undone("/desk/m/old-heron"); !strings.Contains(says, "heron is called old-heron") {
+		t.Errorf("it offers %q", says)
+	}
+	for name, text := range before {
+		if b.file(name) != text {
+			t.Errorf("%s is another", name)
+		}
+	}
+	if there, _ := afero.DirExists(b.folder, "machines/old-heron"); there {
+		t.Error("the folder is there under both names")
+	}
+	b.get("/desk/m/heron")
+
+	b.post("/desk/m/heron/rename", url.Values{"key": {"old-heron"}})
+	changed := b.file("machines/old-heron/machine.md") + "More.\n"
+	if err := afero.WriteFile(b.folder, "machines/old-heron/machine.md", []byte(changed), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.undone("/desk/m/old-heron")
+	if b.file("machines/old-heron/machine.md") != changed {
+		t.Error("what somebody wrote since is gone")
+	}
+}
+
+// TestUndoOfAStage: a machine that was sold by mistake stands where it stood again.
+func TestUndoOfAStage(t *testing.T) {
+	b := newTable(t)
+	before := b.file("machines/harrow/machine.md")
+	v := formOf(t, b.get("/desk/m/harrow"))
+	v.Set("f.stage", "sold")
+	v.Set("f.sold.date", "2026-11-28")
+	v.Set("do", "keep")
+	if w := b.post("/desk/m/harrow", v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	if b.file("machines/harrow/machine.md") == before {
+		t.Fatal("it was not sold")
+	}
+	if says := b.undone("/desk/"); says != "Harrow tiller was kept." {
+		t.Errorf("it offers %q", says)
+	}
+	if b.file("machines/harrow/machine.md") != before {
+		t.Error("it is not as it was")
+	}
+}
