@@ -66,7 +66,7 @@ func TestPassword(t *testing.T) {
 		{"right", []string{"right"}, "", 1},
 		{"right at last", []string{"wrong-canary", "right"}, "", 2},
 		{"wrong", []string{"wrong-canary", "wrong-canary", "wrong-canary"}, "publish.password", 3},
-		{"nobody there", nil, "publish.not-let-in", 1},
+		{"nobody there", nil, "publish.no-secret", 1},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			a := &answering{secrets: tc.secrets}

@@ -25,8 +25,9 @@ type Server struct {
 	Log     string // what it said
 }
 
-// serverUser owns what a server writes: a user with no rights, that every Debian has.
-const serverUser = "nobody"
+// serverUser owns what a server writes: a user with no rights that every Debian has,
+// with a home folder that is there, which vsftpd wants.
+const serverUser = "daemon"
 
 // needsRoot leaves a test out where the servers cannot be started.
 func needsRoot(t testing.TB) {
@@ -168,6 +169,9 @@ func Certificate(t testing.TB, dir string, from, until time.Time) (certificate, 
 func VSFTPD(t testing.TB, from, until time.Time, settings ...string) *Server {
 	t.Helper()
 	program := Program(t, "/usr/sbin/vsftpd")
+	if found, _ := filepath.Glob("/lib/*/security/pam_pwdfile.so"); len(found) == 0 {
+		Without(t, "libpam-pwdfile")
+	}
 	needsRoot(t)
 	dir, root := served(t)
 	in := func(name string) string { return filepath.Join(dir, name) }
@@ -175,16 +179,17 @@ func VSFTPD(t testing.TB, from, until time.Time, settings ...string) *Server {
 	certificate, key := Certificate(t, dir, from, until)
 	// Who may come in: the one with this password. The file has to stand with those of
 	// the system, under a name of its own.
-	service := "asleft-test-" + rand()
-	check := in("check")
-	must(t, os.WriteFile(check, fmt.Appendf(nil, "#!/bin/sh\n[ \"$PAM_USER\" = %s ] && [ \"$(tr -d '\\000')\" = %s ]\n", s.User, s.Secret), 0o755))                     //nolint:gosec // a script
-	must(t, os.WriteFile("/etc/pam.d/"+service, fmt.Appendf(nil, "auth required pam_exec.so expose_authtok quiet %s\naccount required pam_permit.so\n", check), 0o644)) //nolint:gosec // as its neighbours
+	service := strings.ToLower("asleft-test-" + rand()) // PAM looks for it in lower case
+	hash, err := exec.Command(Program(t, "openssl"), "passwd", "-6", s.Secret).Output()
+	must(t, err)
+	must(t, os.WriteFile(in("passwords"), fmt.Appendf(nil, "%s:%s", s.User, hash), 0o600))
+	must(t, os.WriteFile("/etc/pam.d/"+service, fmt.Appendf(nil, "auth required pam_pwdfile.so pwdfile %s\naccount required pam_permit.so\n", in("passwords")), 0o644)) //nolint:gosec // as its neighbours
 	t.Cleanup(func() { must(t, os.Remove("/etc/pam.d/"+service)) })
 	must(t, os.MkdirAll("/var/run/vsftpd/empty", 0o755)) //nolint:gosec // where vsftpd wants it
 	_, port, _ := net.SplitHostPort(s.Address)
 	config := append([]string{
 		"listen=YES", "listen_address=127.0.0.1", "listen_port=" + port, "background=NO", "anonymous_enable=NO", "local_enable=YES", "write_enable=YES", "local_umask=022", "file_open_mode=0666",
-		"guest_enable=YES", "guest_username=" + serverUser, "virtual_use_local_privs=YES",
+		"max_per_ip=0", "guest_enable=YES", "guest_username=" + serverUser, "virtual_use_local_privs=YES",
 		"local_root=" + root, "chroot_local_user=YES", "allow_writeable_chroot=YES", "pam_service_name=" + service, "secure_chroot_dir=/var/run/vsftpd/empty",
 		"ssl_enable=YES", "rsa_cert_file=" + certificate, "rsa_private_key_file=" + key, "ssl_ciphers=HIGH",
 		"seccomp_sandbox=NO", // it kills TLS (getrandom)

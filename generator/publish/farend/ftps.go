@@ -35,12 +35,11 @@ type ftpEnd struct {
 	mu    sync.Mutex
 	idle  []*ftp.ServerConn
 	all   map[*ftp.ServerConn]bool
-	made  map[string]bool // folders that are there
 }
 
 func openFTPS(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error) {
 	f := &ftpEnd{address: port(at, "21"), user: at.User.Username(), root: path.Clean(at.Path), o: o, trust: certificates(o, at.Hostname()),
-		slots: make(chan struct{}, ftpLines), all: map[*ftp.ServerConn]bool{}, made: map[string]bool{}}
+		slots: make(chan struct{}, ftpLines), all: map[*ftp.ServerConn]bool{}}
 	if rest, ok := strings.CutPrefix(at.Path, "/~/"); ok {
 		f.root = path.Clean(rest)
 	}
@@ -73,8 +72,9 @@ func (f *ftpEnd) connect(ctx context.Context) (*ftp.ServerConn, error) {
 	// connection has a cache of its own: shared ones have been seen to mix them up.
 	config.ClientSessionCache = tls.NewLRUClientSessionCache(8)
 	first := true
+	lasting := context.WithoutCancel(ctx) // the connection outlives the call that it was made for
 	conn, err := ftp.Dial(f.address, ftp.DialWithExplicitTLS(config), ftp.DialWithForceListHidden(true), ftp.DialWithDialFunc(func(_, address string) (net.Conn, error) {
-		line, err := f.o.dial(ctx, address)
+		line, err := f.o.dial(lasting, address)
 		if err != nil || first { // the library puts TLS onto the control line alone
 			first = false
 			return line, err
@@ -275,13 +275,6 @@ func (f *ftpEnd) MakeFolders(ctx context.Context, dirs []string) error {
 // makeFolder makes a folder. One that is there is refused like one that must not be
 // made; if it is none, the files say so.
 func (f *ftpEnd) makeFolder(c *ftp.ServerConn, dir string) error {
-	f.mu.Lock()
-	made := f.made[dir]
-	f.made[dir] = true
-	f.mu.Unlock()
-	if made {
-		return nil
-	}
 	if err := c.MakeDir(f.at(dir)); code(err) != ftp.StatusFileUnavailable {
 		return err
 	}
@@ -302,6 +295,11 @@ func (f *ftpEnd) Put(ctx context.Context, name string, data []byte) error {
 	return f.on(ctx, name, func(c *ftp.ServerConn) error {
 		draft := f.at(unfinishedName())
 		err := f.store(c, draft, data)
+		if code(err) == ftp.StatusBadFileName { // the folder for drafts may be missing
+			if err = f.makeAll(c, publish.Folder); err == nil {
+				err = f.store(c, draft, data)
+			}
+		}
 		if err == nil {
 			err = c.Rename(draft, f.at(name))
 		}
@@ -360,9 +358,6 @@ func (f *ftpEnd) Remove(ctx context.Context, name string) error {
 			if c.RemoveDir(f.at(dir)) != nil { // the server keeps one that is not empty
 				break
 			}
-			f.mu.Lock()
-			delete(f.made, dir)
-			f.mu.Unlock()
 		}
 		if gone {
 			if _, err := c.FileSize(f.at(name)); code(err) == 0 {

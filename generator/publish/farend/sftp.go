@@ -2,6 +2,7 @@ package farend
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -56,7 +57,8 @@ func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	}
 	s.root = path.Clean(s.root)
 	if err := s.checkRoot(); err != nil {
-		return nil, errors.Join(err, s.Close())
+		_ = s.Close() // what failed first is what is told
+		return nil, err
 	}
 	return s, nil
 }
@@ -89,7 +91,7 @@ func (s *sftpEnd) Read(_ context.Context, name string, most int64) (data []byte,
 	if err != nil {
 		return nil, s.fault(err, name)
 	}
-	defer func() { err = errors.Join(err, s.fault(file.Close(), name)) }()
+	defer func() { err = cmp.Or(err, s.fault(file.Close(), name)) }()
 	// Of the ways to read, WriteTo asks for several pieces at once.
 	into := &bounded{most: most}
 	if _, err = file.WriteTo(into); errors.Is(err, errTooLarge) {
@@ -268,6 +270,9 @@ func (s *sftpEnd) write(name string, data []byte) error {
 	if err == nil && n < len(data) {
 		err = io.ErrShortWrite
 	}
+	if isFailure(err) {
+		err = s.writeFailure(err, name)
+	}
 	// What went in several packets is counted there: a session that ends badly has been
 	// seen to say nothing of the rest. What went in one was answered.
 	if err == nil && len(data) > onePacket {
@@ -276,7 +281,7 @@ func (s *sftpEnd) write(name string, data []byte) error {
 			err = io.ErrShortWrite
 		}
 	}
-	return errors.Join(err, file.Close())
+	return cmp.Or(err, file.Close())
 }
 
 func (s *sftpEnd) Create(_ context.Context, name string, data []byte) error {
@@ -319,9 +324,10 @@ func (s *sftpEnd) Tidy(ctx context.Context) error {
 }
 
 func (s *sftpEnd) Close() error {
-	// A line that is cut says so twice; what was brought is known by then.
-	_ = s.client.Close()
+	// The line first: the library would wait for the server to end the session. What was
+	// brought was answered by then.
 	_ = s.line.Close()
+	_ = s.client.Close()
 	return nil
 }
 
@@ -354,15 +360,27 @@ func (s *sftpEnd) readOnly() bool {
 	return err == nil && disk.Flag&readOnly != 0
 }
 
-func (s *sftpEnd) failure(err error, name string) error {
-	disk, e := s.client.StatVFS(s.root)
-	if errors.Is(e, fs.ErrNotExist) {
-		disk, e = s.client.StatVFS(path.Dir(s.root))
+// full tells whether the disk there has no room for one packet more.
+func (s *sftpEnd) full() bool {
+	disk, err := s.client.StatVFS(s.root)
+	return err == nil && (disk.Bavail*disk.Frsize < onePacket || disk.Files > 0 && disk.Favail == 0)
+}
+
+// writeFailure words the failure of a write. The file could be opened, so it is hardly
+// anything but the disk, or a quota that the server does not tell of. Other files that
+// failed may have made room again by now.
+func (s *sftpEnd) writeFailure(err error, name string) error {
+	if s.full() {
+		return publish.NewFault(err, "publish.disk-full")
 	}
+	return publish.NewFault(err, "publish.no-room", "file", name)
+}
+
+func (s *sftpEnd) failure(err error, name string) error {
 	switch {
-	case e == nil && s.readOnly():
+	case s.readOnly():
 		return publish.NewFault(err, "publish.read-only")
-	case e == nil && (disk.Bavail*disk.Frsize < onePacket || disk.Files > 0 && disk.Favail == 0):
+	case s.full():
 		return publish.NewFault(err, "publish.disk-full")
 	}
 	if info, e := s.client.Lstat(s.at(name)); e == nil && !info.Mode().IsRegular() {

@@ -3,11 +3,11 @@ package farend
 import (
 	"context"
 	"errors"
+	"io"
 	"net"
 	"net/url"
 	"os"
 	"os/user"
-	"strings"
 	"time"
 
 	"golang.org/x/crypto/ssh"
@@ -56,8 +56,12 @@ func openSSH(ctx context.Context, at *url.URL, o Options) (*ssh.Client, error) {
 	config := &ssh.ClientConfig{
 		User:              r.user,
 		HostKeyAlgorithms: keys.algorithms(address),
-		HostKeyCallback:   keys.check,
-		Timeout:           o.quiet(),
+		HostKeyCallback: func(host string, remote net.Addr, key ssh.PublicKey) error {
+			err := keys.check(host, remote, key)
+			line.known = err == nil
+			return err
+		},
+		Timeout: o.quiet(),
 		Auth: []ssh.AuthMethod{
 			ssh.PublicKeysCallback(line.keys.signers),
 			ssh.RetryableAuthMethod(ssh.PasswordCallback(line.password), tries),
@@ -94,7 +98,8 @@ type login struct {
 	o     Options
 	of    string
 	keys  *keyring
-	asked int
+	known bool  // the host is; from then on it is about the user
+	asked int   // for a password
 	given error // why there is no password
 }
 
@@ -126,7 +131,7 @@ func (l *login) fault(err error, address string) error {
 	switch {
 	case errors.As(err, &known):
 		return known
-	case !strings.Contains(err.Error(), "unable to authenticate"):
+	case !l.known || isLine(err):
 		return lineFault(err, address)
 	case l.keys.why() != nil:
 		return l.keys.why()
@@ -134,6 +139,12 @@ func (l *login) fault(err error, address string) error {
 		return publish.NewFault(err, "publish.password", "of", l.of)
 	}
 	return publish.NewFault(err, "publish.not-let-in", "of", l.of)
+}
+
+// isLine tells whether an error is that of a line that broke off or does not answer.
+func isLine(err error) bool {
+	var line *net.OpError
+	return errors.As(err, &line) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, net.ErrClosed) || errors.Is(err, os.ErrDeadlineExceeded)
 }
 
 // lineFault words what is wrong with a line.
