@@ -236,6 +236,11 @@ func (p publishing) openFolder(name string, site madeSite, dir string) (publish.
 	if err := output.CheckPlace(dir, name); err != nil {
 		return nil, placed(err)
 	}
+	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && p.dryRun {
+		if _, err := os.Stat(filepath.Dir(filepath.Clean(name))); err == nil {
+			return farend.Folder(afero.NewMemMapFs(), nil), nil // as empty as it would be
+		}
+	}
 	if err := os.Mkdir(name, 0o755); err != nil && !errors.Is(err, fs.ErrExist) { //nolint:gosec // a site is for all
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, publish.NewFault(err, "publish.no-folder", "dir", name)

@@ -391,7 +391,8 @@ func (r *run) flush(ctx context.Context) error {
 }
 
 func (r *run) result(plan *Plan) Result {
-	result := Result{Brought: []string{}, Kept: plan.Keep, Removed: plan.Remove, Staying: plan.gone(), Replaced: plan.Replaced, Left: plan.Left, NoList: r.known == nil && len(plan.Left)+len(plan.Replaced)+plan.Keep > 0}
+	some := func(names []string) []string { return append([]string{}, names...) } // an empty list is one too
+	result := Result{Brought: []string{}, Kept: plan.Keep, Removed: some(plan.Remove), Staying: plan.gone(), Replaced: some(plan.Replaced), Left: some(plan.Left), NoList: r.known == nil && len(plan.Left)+len(plan.Replaced)+plan.Keep > 0}
 	for _, stage := range plan.Stages {
 		result.Brought = append(result.Brought, stage...)
 		for _, p := range stage {
