@@ -2,15 +2,17 @@ package publish_test
 
 import (
 	"context"
+	"fmt"
+	"net"
+	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
-
-	"github.com/minio/minio-go/v7"
-	"github.com/minio/minio-go/v7/pkg/credentials"
 
 	"asleft/generator/publish"
 	"asleft/generator/publish/farend"
@@ -159,28 +161,75 @@ func TestServerThatCannotReplace(t *testing.T) {
 	}
 }
 
-// In the bucket each file has its type, and says how long it may be kept.
+// In the bucket each file has its type, and says how long it may be kept: seen on the
+// line, since the gateway shows its bucket to nobody without a key.
 func TestTypesInABucket(t *testing.T) {
-	w := byS3(t)
-	bring(t, w.mustOpen(t), map[string]string{"index.html": "<p>", "assets/a.css": "p {}", "feed.xml": "<feed/>"}, slower())
-	for name, want := range map[string]string{"index.html": "text/html; charset=utf-8", "assets/a.css": "text/css; charset=utf-8", "feed.xml": "application/xml"} {
-		kind, keeping := w.head(t, name)
-		if kind != want || (keeping == "no-cache") == strings.HasPrefix(name, "assets/") {
-			t.Errorf("%s: %s, %s", name, kind, keeping)
+	got := map[string]http.Header{}
+	var mu sync.Mutex
+	store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		mu.Lock()
+		defer mu.Unlock()
+		got[r.Method+" "+r.URL.Path] = r.Header
+		if r.Method == http.MethodGet {
+			w.WriteHeader(http.StatusNotFound)
+		}
+	}))
+	defer store.Close()
+	at := &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: strings.TrimPrefix(store.URL, "http://"), Path: "/www/sub"}
+	far, err := farend.Open(context.Background(), at, farend.Options{Plain: true, Secret: always("canary-secret")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{"a b/index.html": "text/html; charset=utf-8", "assets/a.css": "text/css; charset=utf-8", "feed.xml": "application/xml", "photos/a.jpg": "image/jpeg"} {
+		if err := far.Put(context.Background(), name, []byte("x")); err != nil {
+			t.Fatal(err)
+		}
+		h := got["PUT /www/sub/"+name]
+		forEver := strings.Contains(h.Get("Cache-Control"), "immutable")
+		if h.Get("Content-Type") != want || forEver != (strings.HasPrefix(name, "assets/") || strings.HasPrefix(name, "photos/")) {
+			t.Errorf("%s: %q", name, h)
+		}
+		for _, values := range h {
+			if strings.Contains(strings.Join(values, ""), "canary") {
+				t.Errorf("the secret key goes over the line: %q", h)
+			}
 		}
 	}
 }
 
-// head is what the gateway tells of a file, to whoever has the key.
-func (w way) head(t *testing.T, name string) (kind, keeping string) {
-	t.Helper()
-	client, err := minio.New(w.url.Host, &minio.Options{Creds: credentials.NewStaticV4(w.server.User, w.server.Secret, "")})
-	if err != nil {
-		t.Fatal(err)
+// A bucket in the host's name: the path has the file alone.
+func TestBucketInTheHost(t *testing.T) {
+	var host, asked string
+	store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		host, asked = r.Host, r.URL.Path
+		w.WriteHeader(http.StatusNotFound)
+	}))
+	defer store.Close()
+	address := strings.TrimPrefix(store.URL, "http://")
+	o := farend.Options{Plain: true, HostStyle: true, Secret: always("s"), Dial: func(ctx context.Context, network, _ string) (net.Conn, error) {
+		return (&net.Dialer{}).DialContext(ctx, network, address)
+	}}
+	_, err := farend.Open(context.Background(), &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: "store.example", Path: "/www"}, o)
+	if err != nil || host != "www.store.example" || asked != "/"+publish.Folder+"/manifest" {
+		t.Errorf("asked %s for %s: %v", host, asked, err)
 	}
-	o, err := client.StatObject(context.Background(), strings.Trim(w.url.Path, "/"), name, minio.StatObjectOptions{})
-	if err != nil {
-		t.Fatal(err)
+}
+
+// What servers say, and what is told of it.
+func TestRefusalsOfABucket(t *testing.T) {
+	for code, want := range map[string]string{
+		"RequestTimeTooSkewed": "publish.clock", "AuthorizationHeaderMalformed": "publish.region", "AccessDenied": "publish.no-right", "SignatureDoesNotMatch": "publish.secret-key",
+		"NoSuchBucket": "publish.no-bucket",
+	} {
+		store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+			w.WriteHeader(http.StatusForbidden)
+			fmt.Fprintf(w, "<?xml version=\"1.0\"?><Error><Code>%s</Code><Message>the region 'eu-north-1' is expected</Message></Error>", code)
+		}))
+		at := &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: strings.TrimPrefix(store.URL, "http://"), Path: "/www"}
+		_, err := farend.Open(context.Background(), at, farend.Options{Plain: true, Secret: always("canary-secret")})
+		if !publish.Says(err, want) || strings.Contains(errorsBelow(err), "canary") {
+			t.Errorf("%s: %v", code, err)
+		}
+		store.Close()
 	}
-	return o.ContentType, o.Metadata.Get("Cache-Control")
 }

@@ -1,22 +1,19 @@
 package farend
 
 import (
-	"bytes"
 	"context"
+	"encoding/xml"
 	"errors"
-	"io"
 	"io/fs"
 	"net"
 	"net/http"
 	"net/url"
 	"path"
 	"regexp"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
-
-	"github.com/minio/minio-go/v7"
-	"github.com/minio/minio-go/v7/pkg/credentials"
 
 	"asleft/generator/output"
 	"asleft/generator/publish"
@@ -33,7 +30,7 @@ const usualRegion = "us-east-1"
 
 // An s3End is a bucket, or what begins with a prefix in it.
 type s3End struct {
-	client         *minio.Client
+	line           *s3Line
 	transport      *http.Transport
 	host           string
 	bucket, prefix string
@@ -55,23 +52,22 @@ func openS3(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error)
 	if o.HostStyle && o.Fingerprint == "" {
 		s.transport.TLSClientConfig.ServerName = "" // the bucket stands in front of it
 	}
-	look, region := minio.BucketLookupPath, usualRegion
+	s.line = &s3Line{client: &http.Client{Transport: s.transport, CheckRedirect: func(*http.Request, []*http.Request) error {
+		return http.ErrUseLastResponse // what is signed for one host is of no use at another
+	}}, scheme: "https", host: at.Host, path: "/" + bucket, key: at.User.Username(), area: usualRegion, now: time.Now}
+	if o.Plain {
+		s.line.scheme = "http"
+	}
 	if o.HostStyle {
-		look = minio.BucketLookupDNS
+		s.line.host, s.line.path = bucket+"."+at.Host, ""
 	}
 	if o.Region != "" {
-		region = o.Region
+		s.line.area = o.Region
 	}
 	for try := 0; ; try++ {
-		user := at.User.Username()
-		secret, err := o.secret(ctx, Secret{SecretKey, user + "@" + at.Host, try})
-		if err != nil {
+		var err error
+		if s.line.secret, err = o.secret(ctx, Secret{SecretKey, s.line.key + "@" + at.Host, try}); err != nil {
 			return nil, err
-		}
-		s.client, err = minio.New(at.Host, &minio.Options{Creds: credentials.NewStaticV4(user, secret, ""), Secure: !o.Plain,
-			Transport: s.transport, Region: region, BucketLookup: look, MaxRetries: 3})
-		if err != nil {
-			return nil, publish.NewFault(err, "publish.no-line", "host", at.Host, "said", err)
 		}
 		// Ask for what needs the key, so that a wrong one is known before the work.
 		_, err = s.Read(ctx, publish.Folder+"/manifest", 1)
@@ -88,13 +84,8 @@ func (s *s3End) at(name string) string { return s.prefix + name }
 
 func (s *s3End) Traits() publish.Traits { return publish.Traits{AtOnce: s3Puts} }
 
-func (s *s3End) Read(ctx context.Context, name string, most int64) (data []byte, err error) {
-	object, err := s.client.GetObject(ctx, s.bucket, s.at(name), minio.GetObjectOptions{})
-	if err != nil {
-		return nil, s.fault(err, name)
-	}
-	defer func() { _ = object.Close() }()
-	data, err = io.ReadAll(io.LimitReader(object, most+1))
+func (s *s3End) Read(ctx context.Context, name string, most int64) ([]byte, error) {
+	data, _, err := s.line.do(ctx, s3Request{method: http.MethodGet, name: s.at(name), most: most})
 	if int64(len(data)) > most {
 		return nil, publish.NewFault(err, "publish.too-large", "file", name)
 	}
@@ -104,9 +95,9 @@ func (s *s3End) Read(ctx context.Context, name string, most int64) (data []byte,
 // md5Sum is an ETag that is an MD5, as it is for what came in one piece.
 var md5Sum = regexp.MustCompile(`^[0-9a-f]{32}$`)
 
-func s3Info(o minio.ObjectInfo) publish.Info {
-	info := publish.Info{Size: o.Size, Changed: o.LastModified}
-	if tag := strings.Trim(strings.ToLower(o.ETag), `"`); md5Sum.MatchString(tag) {
+func s3Info(size int64, tag string, changed time.Time) publish.Info {
+	info := publish.Info{Size: size, Changed: changed}
+	if tag = strings.Trim(strings.ToLower(tag), `"`); md5Sum.MatchString(tag) {
 		info.MD5 = tag
 	}
 	return info
@@ -127,57 +118,89 @@ func (s *s3End) Stat(ctx context.Context, names []string) (map[string]publish.In
 	}
 	var mu sync.Mutex
 	err := inParallel(ctx, names, s3Puts, func(name string) error {
-		o, err := s.client.StatObject(ctx, s.bucket, s.at(name), minio.StatObjectOptions{})
-		if err = s.fault(err, name); errors.Is(err, fs.ErrNotExist) {
-			return nil
+		_, header, err := s.line.do(ctx, s3Request{method: http.MethodHead, name: s.at(name)})
+		if err = s.fault(err, name); err != nil {
+			if errors.Is(err, fs.ErrNotExist) {
+				return nil
+			}
+			return err
 		}
+		size, err := strconv.ParseInt(header.Get("Content-Length"), 10, 64)
+		if err != nil {
+			return publish.NewFault(err, "publish.failed", "file", name, "said", err)
+		}
+		changed, _ := http.ParseTime(header.Get("Last-Modified")) // of the lock alone it matters
 		mu.Lock()
 		defer mu.Unlock()
-		there[name] = s3Info(o)
-		return err
+		there[name] = s3Info(size, header.Get("ETag"), changed)
+		return nil
 	})
 	return there, err
 }
 
+// An s3List is one answer of a listing.
+type s3List struct {
+	Contents []struct {
+		Key          string
+		Size         int64
+		ETag         string
+		LastModified time.Time
+	}
+	IsTruncated           bool
+	NextContinuationToken string
+}
+
+// maxList bounds one answer of a listing, which has a thousand files at most.
+const maxList = 16 << 20
+
 func (s *s3End) List(ctx context.Context) (map[string]publish.Info, error) {
 	all := map[string]publish.Info{}
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
-	for o := range s.client.ListObjects(ctx, s.bucket, minio.ListObjectsOptions{Prefix: s.prefix, Recursive: true}) {
-		if o.Err != nil {
-			return nil, s.fault(o.Err, "")
+	query := map[string]string{"list-type": "2", "prefix": s.prefix}
+	for {
+		data, _, err := s.line.do(ctx, s3Request{method: http.MethodGet, query: query, most: maxList})
+		if err != nil {
+			return nil, s.fault(err, "")
 		}
-		name := strings.TrimPrefix(o.Key, s.prefix)
-		// Some tools make a folder by a name that ends in a slash.
-		if !strings.HasPrefix(name, publish.Folder+"/") && !strings.HasSuffix(name, "/") && name != "" {
-			all[name] = s3Info(o)
+		var list s3List
+		if err := xml.Unmarshal(data, &list); err != nil {
+			return nil, publish.NewFault(err, "publish.failed", "file", s.bucket, "said", err)
 		}
+		for _, o := range list.Contents {
+			name := strings.TrimPrefix(o.Key, s.prefix)
+			// Some tools make a folder by a name that ends in a slash.
+			if !strings.HasPrefix(name, publish.Folder+"/") && !strings.HasSuffix(name, "/") && name != "" {
+				all[name] = s3Info(o.Size, o.ETag, o.LastModified)
+			}
+		}
+		if !list.IsTruncated || list.NextContinuationToken == "" {
+			return all, nil
+		}
+		query["continuation-token"] = list.NextContinuationToken
 	}
-	return all, nil
 }
 
 // MakeFolders has nothing to do: a name with slashes is a name.
 func (s *s3End) MakeFolders(context.Context, []string) error { return nil }
 
 func (s *s3End) Put(ctx context.Context, name string, data []byte) error {
-	return s.put(ctx, name, data, minio.PutObjectOptions{})
+	return s.put(ctx, s3Request{name: name, body: data, header: map[string]string{}})
 }
 
-func (s *s3End) put(ctx context.Context, name string, data []byte, o minio.PutObjectOptions) error {
-	o.ContentType, o.CacheControl = typeOf(name), keepingOf(name)
-	o.DisableMultipart = true // the ETag is the MD5 then, and there is nothing to tidy up
-	_, err := s.client.PutObject(ctx, s.bucket, s.at(name), bytes.NewReader(data), int64(len(data)), o)
+func (s *s3End) put(ctx context.Context, r s3Request) error {
+	name := r.name
+	r.method, r.name = http.MethodPut, s.at(name)
+	r.header["Content-Type"], r.header["Cache-Control"] = typeOf(name), keepingOf(name)
+	_, _, err := s.line.do(ctx, r)
 	return s.fault(err, name)
 }
 
 func (s *s3End) Create(ctx context.Context, name string, data []byte) error {
-	var o minio.PutObjectOptions
-	o.SetMatchETagExcept("*")
-	return s.put(ctx, name, data, o)
+	return s.put(ctx, s3Request{name: name, body: data, once: true, header: map[string]string{"If-None-Match": "*"}})
 }
 
 func (s *s3End) Remove(ctx context.Context, name string) error {
-	return s.fault(s.client.RemoveObject(ctx, s.bucket, s.at(name), minio.RemoveObjectOptions{}), name)
+	_, _, err := s.line.do(ctx, s3Request{method: http.MethodDelete, name: s.at(name)})
+	return s.fault(err, name)
 }
 
 // Tidy has nothing to do: a file is there whole, or not at all.
@@ -222,35 +245,30 @@ func (s *s3End) fault(err error, name string) error {
 	if bad := certificateFault(err, s.host); bad != nil {
 		return bad
 	}
-	answer := minio.ToErrorResponse(err)
-	switch answer.Code {
-	case minio.NoSuchKey:
-		return fs.ErrNotExist
-	case minio.PreconditionFailed:
-		return fs.ErrExist
-	case minio.NoSuchBucket:
+	var refused *s3Error
+	if !errors.As(err, &refused) {
+		return lineFault(err, s.host)
+	}
+	switch refused.Code {
+	case "NoSuchBucket":
 		return publish.NewFault(err, "publish.no-bucket", "bucket", s.bucket, "host", s.host)
-	case minio.AccessDenied:
-		return publish.NewFault(err, "publish.no-right", "file", s.bucket+"/"+s.at(name))
-	case minio.SignatureDoesNotMatch, minio.InvalidAccessKeyID:
+	case "SignatureDoesNotMatch", "InvalidAccessKeyId":
 		return publish.NewFault(err, "publish.secret-key", "host", s.host)
 	case "RequestTimeTooSkewed":
 		return publish.NewFault(err, "publish.clock", "host", s.host)
-	case "AuthorizationHeaderMalformed", "InvalidRegion":
-		return publish.NewFault(err, "publish.region", "host", s.host, "said", answer.Message)
-	case "":
-		return lineFault(err, s.host)
+	case "AuthorizationHeaderMalformed", "InvalidRegion", "PermanentRedirect":
+		return publish.NewFault(err, "publish.region", "host", s.host, "said", refused.Message)
 	}
-	switch answer.StatusCode {
-	case http.StatusNotFound:
+	said := strings.ToLower(refused.Message)
+	switch {
+	case refused.Status == http.StatusNotFound:
 		return fs.ErrNotExist
-	case http.StatusPreconditionFailed:
+	case refused.Status == http.StatusPreconditionFailed || refused.Status == http.StatusConflict && refused.Code == "ConditionalRequestConflict":
 		return fs.ErrExist
-	case http.StatusForbidden:
+	case refused.Status == http.StatusForbidden:
 		return publish.NewFault(err, "publish.no-right", "file", s.bucket+"/"+s.at(name))
-	}
-	if strings.Contains(strings.ToLower(answer.Message), "no space left") || answer.StatusCode == http.StatusInsufficientStorage {
+	case refused.Status == http.StatusInsufficientStorage, strings.Contains(said, "no space left"), strings.Contains(said, "quota"):
 		return publish.NewFault(err, "publish.disk-full")
 	}
-	return publish.NewFault(err, "publish.failed", "file", name, "said", answer.Message)
+	return publish.NewFault(err, "publish.failed", "file", name, "said", refused.Error())
 }
