@@ -47,7 +47,7 @@ func newPublish(s streams) *cobra.Command {
 	f.StringVar(&p.out, "out", "", words.Say("help.flag.out"))
 	f.StringVar(&p.fingerprint, "fingerprint", "", words.Say("help.flag.fingerprint"))
 	f.BoolVar(&p.dryRun, "dry-run", false, words.Say("help.flag.dry-run"))
-	f.BoolVar(&p.check, "check", false, words.Say("help.flag.check"))
+	f.BoolVar(&p.check, "check", false, words.Say("help.flag.check-web"))
 	f.BoolVar(&p.moveIn, "move-in", false, words.Say("help.flag.move-in"))
 	f.BoolVar(&p.atOnce, "at-once", false, words.Say("help.flag.at-once"))
 	f.BoolVar(&p.thorough, "thorough", false, words.Say("help.flag.thorough"))

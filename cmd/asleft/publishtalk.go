@@ -58,9 +58,9 @@ func (t *publishTalk) result(to logbook.Destination, r publish.Result, dry bool)
 		return
 	}
 	lines := []string{}
-	add := func(n int, key string, pairs ...any) {
+	add := func(n int, key string) {
 		if n > 0 {
-			lines = append(lines, words.Count(key, n, pairs...))
+			lines = append(lines, words.Count(key, n))
 		}
 	}
 	switch {
@@ -79,7 +79,9 @@ func (t *publishTalk) result(to logbook.Destination, r publish.Result, dry bool)
 		add(len(r.Removed), "publish.removed")
 	}
 	add(r.Staying, "publish.staying")
-	add(len(r.Left), "publish.left", "files", publish.Several(r.Left))
+	if n := len(r.Left); n > 0 {
+		lines = append(lines, words.Count("publish.left", n, "files", publish.Several(r.Left)))
+	}
 	if r.NoList {
 		lines = append(lines, words.Say("publish.no-list"))
 	}

@@ -2,18 +2,6 @@ package catalog
 
 // englishPublish is what is said when a site is brought to the web.
 var englishPublish = map[string]string{
-	"problem.publish-to":            "{read} is no place that a site can be brought to",
-	"problem.publish-to.mend":       "write sftp://NAME@HOST/FOLDER, ftps://NAME@HOST/FOLDER, s3://ACCESSKEY@HOST/BUCKET, or a folder on this computer",
-	"problem.publish-password":      "a password stands in the address, where everybody who has these files can read it",
-	"problem.publish-password.mend": "take the colon and the password out; asleft publish asks for it, and can keep it in the key ring. If these files went anywhere, change the password at your host",
-	"problem.publish-ftp":           "ftp sends the password over the line for all to read",
-	"problem.publish-ftp.mend":      "write ftps in place of ftp; if your host does not take that, ask for sftp",
-	"problem.publish-s3":            "an access key and a bucket are wanted",
-	"problem.publish-s3.mend":       "write s3://ACCESSKEY@HOST/BUCKET; your host tells all three. The secret key stays out: asleft publish asks for it",
-	"problem.publish-folder":        "the folder is missing",
-	"problem.publish-folder.mend":   "write it behind the host, as in sftp://NAME@HOST/srv/www; /~/www is the folder www in your own folder there",
-	"problem.publish-tls":           "only s3 can go without TLS",
-	"problem.publish-tls.mend":      "take tls: out",
 
 	"publish.no-front-page":     "The site has no index.html, so there is nothing to bring. Run asleft writeup and see what it says.",
 	"publish.site-changed":      "{file} was changed while it was being brought over. Run asleft publish again; it goes on where it stopped.",
@@ -86,7 +74,7 @@ var englishPublish = map[string]string{
 	"help.flag.to":                "the `place` to bring the site to: sftp://NAME@HOST/FOLDER, ftps://NAME@HOST/FOLDER, s3://ACCESSKEY@HOST/BUCKET or a folder (default: to: under publish: in shop.md)",
 	"help.flag.fingerprint":       "the `fingerprint` of the one host key or certificate to trust",
 	"help.flag.dry-run":           "only say what would be brought; change nothing there",
-	"help.flag.check":             "only read the site over the web and say what the world sees",
+	"help.flag.check-web":         "only read the site over the web and say what the world sees",
 	"help.flag.move-in":           "go in where something stands that this program did not bring",
 	"help.flag.at-once":           "remove what is gone now, not after a day",
 	"help.flag.thorough":          "ask for each file there, though with ftps that takes long",
@@ -96,7 +84,7 @@ var englishPublish = map[string]string{
 	"publish.bad-to":            "--to: {wrong}; {mend}",
 	"publish.onto-itself":       "{dir} is the site itself, or lies in it; name another folder",
 	"publish.stopped":           "Stopped. What was brought so far is there, and no page is broken. Run this again; it goes on where it stopped.",
-	"publish.no-replace":        "The far end cannot put a file in place of another in one step, so while a page changed it was not there for a moment.",
+	"publish.no-replace":        "The far end cannot swap a page in one step. While a page was changed, it was gone for a moment.",
 	"publish.trust":             "{host} has not been spoken to from this computer before. It shows this key ({kind}):\n  {fingerprint}\nCompare it with the one that your host gives on its pages.",
 	"publish.trust-ask":         "Is that its key? [y/N]",
 	"publish.ask-password":      "Password of {of}: ",

@@ -226,13 +226,10 @@ func maxAge(header string) time.Duration {
 	return 0
 }
 
-var errStatus = errors.New("status")
-
 // A statusError is an answer that is not the page.
 type statusError struct{ code int }
 
 func (e statusError) Error() string { return http.StatusText(e.code) }
-func (e statusError) Unwrap() error { return errStatus }
 
 func (l *look) fetch(ctx context.Context, address string) ([]byte, http.Header, error) {
 	request, err := http.NewRequestWithContext(ctx, http.MethodGet, address, nil)
@@ -252,15 +249,17 @@ func (l *look) fetch(ctx context.Context, address string) ([]byte, http.Header, 
 	return data, answer.Header, err
 }
 
-// why words what came in place of a page.
-func (l *look) why(err error, p string) Finding {
+// finding is something serious at a page.
+func (l *look) finding(key, p string, pairs ...any) Finding {
 	host := l.Web
-	if u, e := url.Parse(l.Web); e == nil {
+	if u, err := url.Parse(l.Web); err == nil {
 		host = u.Hostname()
 	}
-	finding := func(key string, pairs ...any) Finding {
-		return Finding{key, append([]any{"address", l.address(p), "host", host}, pairs...), true}
-	}
+	return Finding{key, append([]any{"address", l.address(p), "host", host}, pairs...), true}
+}
+
+// why words what came in place of a page.
+func (l *look) why(err error, p string) Finding {
 	var status statusError
 	var lookup *net.DNSError
 	var invalid x509.CertificateInvalidError
@@ -268,23 +267,23 @@ func (l *look) why(err error, p string) Finding {
 	var unknown *tls.CertificateVerificationError
 	switch {
 	case errors.As(err, &status) && status.code == http.StatusNotFound:
-		return finding("visit.not-found")
+		return l.finding("visit.not-found", p)
 	case errors.As(err, &status) && (status.code == http.StatusForbidden || status.code == http.StatusUnauthorized):
-		return finding("visit.forbidden", "code", status.code)
+		return l.finding("visit.forbidden", p, "code", status.code)
 	case errors.As(err, &status):
-		return finding("visit.status", "code", status.code, "said", status.Error())
+		return l.finding("visit.status", p, "code", status.code, "said", status.Error())
 	case errors.As(err, &lookup):
-		return finding("visit.no-name")
+		return l.finding("visit.no-name", p)
 	case errors.As(err, &invalid) && invalid.Reason == x509.Expired:
-		return finding("visit.certificate-expired", "until", invalid.Cert.NotAfter.Format(time.DateOnly))
+		return l.finding("visit.certificate-expired", p, "until", invalid.Cert.NotAfter.Format(time.DateOnly))
 	case errors.As(err, &name):
-		return finding("visit.certificate-name")
+		return l.finding("visit.certificate-name", p)
 	case errors.As(err, &unknown):
-		return finding("visit.certificate-unknown")
+		return l.finding("visit.certificate-unknown", p)
 	case errors.Is(err, context.DeadlineExceeded), os.IsTimeout(err):
-		return finding("visit.silent")
+		return l.finding("visit.silent", p)
 	}
-	return finding("visit.no-line", "said", err)
+	return l.finding("visit.no-line", p, "said", err)
 }
 
 func (l *look) report(all ...seen) Report {
