@@ -23,7 +23,7 @@ func newManual(s streams) *cobra.Command {
 			return nil
 		},
 	}
-	c.AddCommand(newLicenses(s))
+	c.AddCommand(newLicenses(s), newHosting(s))
 	return c
 }
 

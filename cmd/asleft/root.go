@@ -109,7 +109,7 @@ func newRoot(s streams) *cobra.Command {
 	root.SetErr(s.err)
 	root.Flags().Bool("version", false, words.Say("help.flag.version"))
 	root.PersistentFlags().String("shop", "", words.Say("help.flag.shop"))
-	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newDesk(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
+	root.AddCommand(newOpen(s), newLog(s), newManual(s), newWriteup(s), newPublish(s), newDesk(s), newInspect(s), newTally(s), newTheme(s), newListing(s), newHandover(s), newVouch(s), newFields(s))
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(newHelp())
 	tellCompletion(root)

@@ -70,7 +70,7 @@ func TestWrongUsage(t *testing.T) {
 	for line, want := range map[string]string{
 		"writup":                                "asleft has no command writup; write asleft writeup if that is what was meant",
 		"theme cpy":                             "asleft theme has no command cpy; write asleft theme copy if that is what was meant",
-		"manual pages":                          "asleft manual has no command pages; it has licenses",
+		"manual pages":                          "asleft manual has no command pages; it has hosting and licenses",
 		"help theme cpy":                        "asleft theme has no command cpy; write asleft theme copy if that is what was meant",
 		"writeup harrow":                        "harrow stands where nothing is expected; write asleft writeup alone, or with options such as --shop",
 		"tally --bogus":                         "asleft tally has no option --bogus; it has --by, --csv, --help, --json and --shop",

@@ -34,6 +34,7 @@ var englishParts = []map[string]string{
 	englishPreview,
 	englishFields,
 	englishDesk,
+	englishPublish,
 }
 
 func merged(parts []map[string]string) map[string]string {

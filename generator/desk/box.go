@@ -346,6 +346,8 @@ func (f *filling) choices(of *field) (words []option, closed bool) {
 	switch of.path {
 	case "stage":
 		return same(logbook.Stages), true
+	case "publish/bucket":
+		return same([]string{"path", "host"}), true
 	case "show/serial":
 		return same([]string{"last 4", "all", "none"}), true
 	case "meter_true":

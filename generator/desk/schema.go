@@ -38,7 +38,7 @@ const (
 // asked are the fields that are not asked for as a line, by file and path.
 var asked = map[string]map[string]asking{
 	logbook.FileShop: {
-		"terms": paragraph, "show/hours": choice, "show/parts_cost": choice, "show/serial": choice, "systems/part_of": systems, "labor_rate": money,
+		"terms": paragraph, "show/hours": choice, "show/parts_cost": choice, "show/serial": choice, "publish/bucket": choice, "publish/tls": choice, "systems/part_of": systems, "labor_rate": money,
 	},
 	logbook.FileMachine: {
 		"story": paragraph, "private": paragraph, "stage": choice, "arrived": date, "asking": money, "bought/paid": money, "sold/date": date,
@@ -117,7 +117,7 @@ var groups = map[string][]group{
 	logbook.FileShop: {
 		{"shop", []string{"shop", "place", "contact", "currency", "timezone", "altitude", "labor_rate"}, false},
 		{"shop-story", []string{story}, false},
-		{"shop-site", []string{"web", "theme", "language", "show", "terms"}, false},
+		{"shop-site", []string{"web", "theme", "language", "show", "terms", "publish"}, false},
 		{"shop-systems", []string{"systems"}, true},
 	},
 	logbook.FileMachine: {

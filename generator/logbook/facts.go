@@ -44,6 +44,7 @@ type Shop struct {
 	Show      Show
 	Terms     string // "as is" or the shop's own words
 	Theme     string
+	Publish   Publish
 	Systems   []string // the built-in ones and the shop's own
 	// PartOf are the built-in systems that each of the shop's own is part of, by
 	// its name; one that is there with none says not what it is part of.

@@ -166,6 +166,9 @@ func (f *mapping) unknown(key, value *yaml.Node) {
 		if slices.Contains(f.asked, "private") {
 			sentence = "problem.unknown-field-or-private"
 		}
+		if f.path == "publish" { // most likely a password, which must not go into the text below
+			sentence = "problem.publish-field"
+		}
 		f.src.report(at, sentence, "field", key.Value, "fields", strings.Join(f.asked, ", "))
 	}
 }

@@ -129,7 +129,17 @@ var rest = map[string]string{
 	"problem.toml":                     shopFile + machineFile + "-- machines/m/e.md --\n+++\ntitle = \"T\"\n+++\n",
 	"problem.yaml-hash":                shopFile + machineFile + entryFile("e", "by: A # B", ""),
 	"problem.long-night":               shopFile + machineFile + entryFile("e", `hours: [{from: "9:00", to: "8:00"}]`, ""),
+	"problem.publish-to":               publishingTo("https://host.example/www"),
+	"problem.publish-ftp":              publishingTo("ftp://host.example/www"),
+	"problem.publish-s3":               publishingTo("s3://store.example/bucket"),
+	"problem.publish-folder":           publishingTo("sftp://host.example"),
+	"problem.publish-tls":              publishingTo("sftp://host.example/www\n  tls: no"),
 	"problem.item-unknown":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
+}
+
+// publishingTo is a shop whose site goes there.
+func publishingTo(to string) string {
+	return "-- shop.md --\n---\nshop: S\ncurrency: USD\npublish:\n  to: " + to + "\n---\n"
 }
 
 func TestEachProblemCanBeHad(t *testing.T) {

@@ -44,6 +44,7 @@ func readShop(s *source, data []byte) *Shop {
 		shop.Terms = terms
 	}
 	shop.Theme = f.text("theme")
+	shop.Publish = readPublish(f)
 	shop.Systems, shop.PartOf = readSystems(f)
 	s.rules.systems = shop.Systems
 	shop.Asides = f.asides()

@@ -88,10 +88,9 @@ func (w *Writer) fresh() []string {
 // were not there; then those that were, for these are referred to by new and by
 // old ones alike.
 func (w *Writer) turn(p string) int {
-	top, _, _ := strings.Cut(p, "/")
 	_, there := w.present[p]
 	switch {
-	case top == "photos" || top == "assets":
+	case NamedByContent(p):
 		return 0
 	case p == frontPage:
 		return 3

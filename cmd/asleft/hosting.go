@@ -1,0 +1,25 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"asleft/generator/catalog"
+)
+
+func newHosting(s streams) *cobra.Command {
+	return &cobra.Command{
+		Use:     "hosting",
+		Short:   words.Say("help.manual-hosting"),
+		Long:    words.Say("help.manual-hosting.long"),
+		Example: words.Say("help.manual-hosting.example"),
+		Args:    none,
+		RunE: func(*cobra.Command, []string) error {
+			if _, err := io.WriteString(s.out, catalog.Hosting); err != nil {
+				return &outcome{fault, err}
+			}
+			return nil
+		},
+	}
+}

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/zalando/go-keyring"
+	"golang.org/x/term"
+
+	"asleft/generator/publish/farend"
+)
+
+// ringName is what secrets stand under in the system's key ring.
+const ringName = "asleft"
+
+// ringTime is how long the key ring is waited for: some ask their user, and some never
+// answer.
+const ringTime = 30 * time.Second
+
+// secrets are passwords and passphrases: from the system's key ring, or asked on the
+// terminal. They are held in memory and go to the server, and nowhere else but, when
+// the user says so, into the key ring.
+type secrets struct {
+	s     streams
+	ask   *asker
+	typed map[farend.Secret]string // what was asked for and given, without its try
+}
+
+func newSecrets(s streams) *secrets {
+	return &secrets{s: s, ask: newAsker(s), typed: map[farend.Secret]string{}}
+}
+
+// ringKey is a secret's name in the key ring.
+func ringKey(of farend.Secret) string { return of.Kind + " " + of.Of }
+
+// get is asked by a far end.
+func (x *secrets) get(ctx context.Context, of farend.Secret) (string, error) {
+	if of.Try == 0 {
+		if secret, err := inRing(func() (string, error) { return keyring.Get(ringName, ringKey(of)) }); err == nil {
+			return secret, nil
+		}
+	}
+	in, ok := x.s.in.(*os.File)
+	if !ok || !x.ask.interactive {
+		return "", farend.ErrNoSecret
+	}
+	question := map[string]string{farend.Password: "publish.ask-password", farend.Passphrase: "publish.ask-passphrase", farend.SecretKey: "publish.ask-secret-key"}[of.Kind]
+	if of.Try > 0 {
+		fmt.Fprintln(x.s.err, words.Say("publish.not-taken"))
+	}
+	fmt.Fprint(x.s.err, printable(words.Say(question, "of", of.Of)))
+	typed, err := term.ReadPassword(int(in.Fd())) //nolint:gosec // a file descriptor is small
+	fmt.Fprintln(x.s.err)
+	if err != nil || ctx.Err() != nil {
+		return "", errors.Join(farend.ErrNoSecret, ctx.Err())
+	}
+	of.Try = 0
+	x.typed[of] = string(typed)
+	return string(typed), nil
+}
+
+// keep offers, after the server took what was typed, to keep it for the next time.
+func (x *secrets) keep() {
+	for of, secret := range x.typed {
+		if secret == "" || !x.ask.yes(words.Say("publish.keep", "of", of.Of)) {
+			continue
+		}
+		_, err := inRing(func() (string, error) { return "", keyring.Set(ringName, ringKey(of), secret) })
+		if err != nil {
+			fmt.Fprintln(x.s.err, words.Say("publish.not-kept"))
+		}
+	}
+}
+
+var errRingSilent = errors.New("the key ring does not answer")
+
+// inRing waits for the key ring, and not for ever.
+func inRing(do func() (string, error)) (string, error) {
+	type answer struct {
+		secret string
+		err    error
+	}
+	got := make(chan answer, 1)
+	go func() {
+		secret, err := do()
+		got <- answer{secret, err}
+	}()
+	select {
+	case a := <-got:
+		return a.secret, a.err
+	case <-time.After(ringTime):
+		return "", errRingSilent
+	}
+}

@@ -1,0 +1,390 @@
+package farend
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"errors"
+	"io"
+	"io/fs"
+	"net/url"
+	"os"
+	"path"
+	"strings"
+	"sync"
+
+	"github.com/pkg/sftp"
+	"golang.org/x/crypto/ssh"
+	"golang.org/x/sync/errgroup"
+
+	"asleft/generator/publish"
+)
+
+// How many calls go on at a time over one connection. Each waits for the line; the
+// more there are, the less that costs, up to where the server is busy.
+const (
+	sftpPuts  = 128
+	sftpStats = 512
+	sftpLists = 32
+)
+
+// onePacket is what goes in one write of the protocol.
+const onePacket = 32 << 10
+
+// An sftpEnd is a folder on a server with SSH.
+type sftpEnd struct {
+	line    *ssh.Client
+	client  *sftp.Client
+	address string
+	root    string
+	replace bool // the server can rename onto a file
+}
+
+func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error) {
+	line, err := openSSH(ctx, at, o)
+	if err != nil {
+		return nil, err
+	}
+	client, err := sftp.NewClient(line, sftp.UseConcurrentWrites(true))
+	if err != nil {
+		_ = line.Close()
+		return nil, publish.NewFault(err, "publish.no-sftp", "host", at.Host, "said", err)
+	}
+	s := &sftpEnd{line: line, client: client, address: at.Host, root: at.Path}
+	_, s.replace = client.HasExtension("posix-rename@openssh.com")
+	if rest, ok := strings.CutPrefix(s.root, "/~/"); ok {
+		s.root = rest // a path without a slash begins in the user's folder
+	}
+	s.root = path.Clean(s.root)
+	if err := s.checkRoot(); err != nil {
+		_ = s.Close() // what failed first is what is told
+		return nil, err
+	}
+	return s, nil
+}
+
+// checkRoot looks whether the folder is there, or the one that it is to be made in: a
+// site in a folder of a mistyped name is seen by nobody.
+func (s *sftpEnd) checkRoot() error {
+	for _, dir := range []string{s.root, path.Dir(s.root)} {
+		info, err := s.client.Stat(dir)
+		switch {
+		case err == nil && !info.IsDir():
+			return publish.NewFault(nil, "publish.in-the-way", "file", dir)
+		case err == nil:
+			return nil
+		case !errors.Is(err, fs.ErrNotExist):
+			return s.fault(err, dir)
+		}
+	}
+	return publish.NewFault(nil, "publish.no-folder", "dir", s.root)
+}
+
+func (s *sftpEnd) at(name string) string { return path.Join(s.root, name) }
+
+func (s *sftpEnd) Traits() publish.Traits {
+	return publish.Traits{AtOnce: sftpPuts, NoReplace: !s.replace}
+}
+
+func (s *sftpEnd) Read(_ context.Context, name string, most int64) (data []byte, err error) {
+	file, err := s.client.Open(s.at(name))
+	if err != nil {
+		return nil, s.fault(err, name)
+	}
+	defer func() { err = cmp.Or(err, s.fault(file.Close(), name)) }()
+	// Of the ways to read, WriteTo asks for several pieces at once.
+	into := &bounded{most: most}
+	if _, err = file.WriteTo(into); errors.Is(err, errTooLarge) {
+		return nil, publish.NewFault(err, "publish.too-large", "file", name)
+	}
+	return into.Bytes(), s.fault(err, name)
+}
+
+var errTooLarge = errors.New("too large")
+
+// A bounded buffer takes so many bytes at most.
+type bounded struct {
+	bytes.Buffer
+	most int64
+}
+
+func (b *bounded) Write(p []byte) (int, error) {
+	if int64(b.Len()+len(p)) > b.most {
+		return 0, errTooLarge
+	}
+	return b.Buffer.Write(p)
+}
+
+func (s *sftpEnd) Stat(ctx context.Context, names []string) (map[string]publish.Info, error) {
+	there := map[string]publish.Info{}
+	var mu sync.Mutex
+	err := inParallel(ctx, names, sftpStats, func(name string) error {
+		info, err := s.client.Lstat(s.at(name))
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		if err != nil {
+			return s.fault(err, name)
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		there[name] = infoOf(info)
+		return nil
+	})
+	return there, err
+}
+
+// inParallel calls do for each name, so many at a time.
+func inParallel(ctx context.Context, names []string, atOnce int, do func(name string) error) error {
+	work, working := errgroup.WithContext(ctx)
+	work.SetLimit(atOnce)
+	for _, name := range names {
+		if working.Err() != nil {
+			break
+		}
+		work.Go(func() error { return do(name) })
+	}
+	if err := work.Wait(); err != nil {
+		return err
+	}
+	return ctx.Err()
+}
+
+func (s *sftpEnd) List(ctx context.Context) (map[string]publish.Info, error) {
+	return listTree(ctx, sftpLists, func(dir string) ([]fs.FileInfo, error) {
+		infos, err := s.client.ReadDir(s.at(dir))
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, nil // the root is made later, or somebody removed the folder just now
+		}
+		return infos, s.fault(err, dir)
+	})
+}
+
+// listTree walks the folders of a far end, many at a time.
+func listTree(ctx context.Context, atOnce int, read func(dir string) ([]fs.FileInfo, error)) (map[string]publish.Info, error) {
+	all := map[string]publish.Info{}
+	var mu sync.Mutex
+	for level := []string{"."}; len(level) > 0; {
+		var below []string
+		err := inParallel(ctx, level, atOnce, func(dir string) error {
+			infos, err := read(dir)
+			mu.Lock()
+			defer mu.Unlock()
+			for _, info := range infos {
+				name := path.Join(dir, info.Name())
+				switch {
+				case name == publish.Folder:
+				case info.IsDir():
+					below = append(below, name)
+				default:
+					all[name] = infoOf(info)
+				}
+			}
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		level = below
+	}
+	return all, nil
+}
+
+// MakeFolders makes those of one depth at a time, all together. That one is there
+// already looks like any other failure; if it is none, the files say so.
+func (s *sftpEnd) MakeFolders(ctx context.Context, dirs []string) error {
+	return byDepth(dirs, func(level []string) error {
+		return inParallel(ctx, level, sftpPuts, func(dir string) error {
+			err := s.client.Mkdir(s.at(dir))
+			if isFailure(err) {
+				return nil
+			}
+			return s.fault(err, dir)
+		})
+	})
+}
+
+// byDepth calls do with the folders of each depth, the highest first.
+func byDepth(dirs []string, do func(level []string) error) error {
+	levels := map[int][]string{}
+	for _, dir := range dirs {
+		n := strings.Count(dir, "/")
+		levels[n] = append(levels[n], dir)
+	}
+	for n := 0; len(levels) > 0; n++ {
+		if err := do(levels[n]); err != nil {
+			return err
+		}
+		delete(levels, n)
+	}
+	return nil
+}
+
+func isFailure(err error) bool {
+	var status *sftp.StatusError
+	return errors.As(err, &status) && errors.Is(status.FxCode(), sftp.ErrSSHFxFailure)
+}
+
+func (s *sftpEnd) Put(_ context.Context, name string, data []byte) error {
+	draft := s.at(unfinishedName())
+	err := s.write(draft, data)
+	if err == nil {
+		err = s.rename(draft, s.at(name))
+		if errors.Is(err, fs.ErrNotExist) {
+			if err = s.client.MkdirAll(path.Dir(s.at(name))); err == nil {
+				err = s.rename(draft, s.at(name))
+			}
+		}
+	}
+	if err != nil {
+		_ = s.client.Remove(draft) // what failed first is what is told
+	}
+	return s.fault(err, name)
+}
+
+func (s *sftpEnd) rename(from, to string) error {
+	if s.replace {
+		return s.client.PosixRename(from, to)
+	}
+	// The protocol's own rename wants nobody there: for a moment, nobody is.
+	if err := s.client.Remove(to); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return s.client.Rename(from, to)
+}
+
+// write writes a file that is not there yet, and makes sure that the server has it.
+func (s *sftpEnd) write(name string, data []byte) error {
+	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL
+	file, err := s.client.OpenFile(name, flags)
+	if errors.Is(err, fs.ErrNotExist) {
+		if err := s.client.MkdirAll(path.Dir(name)); err != nil {
+			return err
+		}
+		file, err = s.client.OpenFile(name, flags)
+	}
+	if err != nil {
+		return err
+	}
+	n, err := file.Write(data)
+	if err == nil && n < len(data) {
+		err = io.ErrShortWrite
+	}
+	if isFailure(err) {
+		err = s.writeFailure(err, name)
+	}
+	// What went in several packets is counted there: a session that ends badly has been
+	// seen to say nothing of the rest. What went in one was answered.
+	if err == nil && len(data) > onePacket {
+		var info fs.FileInfo
+		if info, err = file.Stat(); err == nil && info.Size() != int64(len(data)) {
+			err = io.ErrShortWrite
+		}
+	}
+	return cmp.Or(err, file.Close())
+}
+
+func (s *sftpEnd) Create(_ context.Context, name string, data []byte) error {
+	err := s.write(s.at(name), data)
+	if isFailure(err) {
+		if _, e := s.client.Lstat(s.at(name)); e == nil {
+			return fs.ErrExist
+		}
+	}
+	return s.fault(err, name)
+}
+
+func (s *sftpEnd) Remove(_ context.Context, name string) error {
+	err := s.client.Remove(s.at(name))
+	for dir := path.Dir(name); err == nil && dir != "." && dir != publish.Folder; dir = path.Dir(dir) {
+		if s.client.RemoveDirectory(s.at(dir)) != nil { // the server keeps one that is not empty
+			break
+		}
+	}
+	return s.fault(err, name)
+}
+
+func (s *sftpEnd) Tidy(ctx context.Context) error {
+	infos, err := s.client.ReadDir(s.at(publish.Folder))
+	if err != nil {
+		return s.fault(err, publish.Folder)
+	}
+	var left []string
+	for _, info := range infos {
+		if name := path.Join(publish.Folder, info.Name()); strings.HasPrefix(name, unfinished) {
+			left = append(left, name)
+		}
+	}
+	return inParallel(ctx, left, sftpPuts, func(name string) error {
+		if err := s.client.Remove(s.at(name)); !errors.Is(err, fs.ErrNotExist) {
+			return s.fault(err, name)
+		}
+		return nil
+	})
+}
+
+func (s *sftpEnd) Close() error {
+	// The line first: the library would wait for the server to end the session. What was
+	// brought was answered by then.
+	_ = s.line.Close()
+	_ = s.client.Close()
+	return nil
+}
+
+// fault words what the server said. It calls most of what can happen "failure", and is
+// asked what it was.
+func (s *sftpEnd) fault(err error, name string) error {
+	var known *publish.Fault
+	switch {
+	case err == nil || errors.As(err, &known) || errors.Is(err, fs.ErrNotExist):
+		return err
+	case errors.Is(err, fs.ErrPermission):
+		if s.readOnly() {
+			return publish.NewFault(err, "publish.read-only")
+		}
+		return publish.NewFault(err, "publish.no-right", "file", s.at(name))
+	case isFailure(err):
+		return s.failure(err, name)
+	}
+	return lostFault(err, s.address)
+}
+
+// lostFault words the end of a line in the middle of the work.
+func lostFault(err error, address string) error {
+	return publish.NewFault(err, "publish.line-lost", "host", address)
+}
+
+func (s *sftpEnd) readOnly() bool {
+	const readOnly = 1 // of statvfs, as OpenSSH's extension has it
+	disk, err := s.client.StatVFS(s.root)
+	return err == nil && disk.Flag&readOnly != 0
+}
+
+// full tells whether the disk there has no room for one packet more.
+func (s *sftpEnd) full() bool {
+	disk, err := s.client.StatVFS(s.root)
+	return err == nil && (disk.Bavail*disk.Frsize < onePacket || disk.Files > 0 && disk.Favail == 0)
+}
+
+// writeFailure words the failure of a write. The file could be opened, so it is hardly
+// anything but the disk, or a quota that the server does not tell of. Other files that
+// failed may have made room again by now.
+func (s *sftpEnd) writeFailure(err error, name string) error {
+	if s.full() {
+		return publish.NewFault(err, "publish.disk-full")
+	}
+	return publish.NewFault(err, "publish.no-room", "file", name)
+}
+
+func (s *sftpEnd) failure(err error, name string) error {
+	switch {
+	case s.readOnly():
+		return publish.NewFault(err, "publish.read-only")
+	case s.full():
+		return publish.NewFault(err, "publish.disk-full")
+	}
+	if info, e := s.client.Lstat(s.at(name)); e == nil && !info.Mode().IsRegular() {
+		return publish.NewFault(err, "publish.in-the-way", "file", name)
+	}
+	return publish.NewFault(err, "publish.failed", "file", name, "said", err)
+}

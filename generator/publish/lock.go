@@ -1,0 +1,219 @@
+package publish
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Pace is how often things are done; zero takes what suits people.
+type Pace struct {
+	Beat  time.Duration // the lock is renewed
+	Stale time.Duration // a lock that nobody renews is a dead run's
+	Look  time.Duration // whoever waits looks again
+	Flush time.Duration // the manifest is written while files are brought
+}
+
+func (p Pace) orUsual() Pace {
+	set := func(d *time.Duration, usual time.Duration) {
+		if *d == 0 {
+			*d = usual
+		}
+	}
+	set(&p.Beat, 5*time.Second)
+	set(&p.Stale, 30*time.Second)
+	set(&p.Look, time.Second)
+	set(&p.Flush, 3*time.Second)
+	return p
+}
+
+const lockHead = "asleft publish lock 1"
+
+// A lock is the lock file at the far end, held by this run.
+type lock struct {
+	far   FarEnd
+	pace  Pace
+	who   string
+	token string
+
+	mu        sync.Mutex
+	beat      int
+	confirmed time.Time // when it was last seen to be ours, by this computer's clock
+
+	stop context.CancelFunc
+	over chan struct{}
+}
+
+func (l *lock) text() []byte {
+	return fmt.Appendf(nil, "%s\nwho %s\nrun %s\nbeat %d\n", lockHead, inLine(l.who), l.token, l.beat)
+}
+
+// holder is who a lock's text names.
+func holder(text string) string {
+	for line := range strings.Lines(text) {
+		if who, ok := strings.CutPrefix(line, "who "); ok {
+			return strings.TrimSpace(who)
+		}
+	}
+	return "?"
+}
+
+// takeLock takes the lock, and waits for another run that has it. It takes over from
+// one that does not renew it. lost is called if somebody takes it away meanwhile.
+func takeLock(ctx context.Context, far FarEnd, o Options, lost func(error)) (*lock, error) {
+	l := &lock{far: far, pace: o.Pace, who: o.Who, token: rand.Text(), over: make(chan struct{})}
+	var seen string            // the lock's text
+	var since, begun time.Time // since when it has not changed; since when somebody has it
+	for told := false; ; {
+		err := far.Create(ctx, lockName, l.text())
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrExist) {
+			return nil, err
+		}
+		data, err := far.Read(ctx, lockName, 4096)
+		if errors.Is(err, fs.ErrNotExist) {
+			data, err = nil, nil // let go just now, or about to be written
+		}
+		if err != nil {
+			return nil, err
+		}
+		now := time.Now()
+		if begun.IsZero() {
+			begun = now
+		}
+		if since.IsZero() || string(data) != seen {
+			seen, since = string(data), now
+		}
+		if now.Sub(since) >= l.pace.Stale {
+			if err := takeOver(ctx, far, seen, now.Sub(since) >= 2*l.pace.Stale); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		if now.Sub(begun) >= o.Wait {
+			return nil, NewFault(nil, "publish.at-work", "who", holder(seen))
+		}
+		if !told && o.Waiting != nil {
+			o.Waiting(holder(seen))
+		}
+		told = true
+		select {
+		case <-ctx.Done():
+			return nil, context.Cause(ctx)
+		case <-time.After(l.pace.Look):
+		}
+	}
+	// A server that does not know how to refuse a second one wrote over the first: the
+	// one whose text stands there has it.
+	data, err := far.Read(ctx, lockName, 4096)
+	if err != nil {
+		return nil, err
+	}
+	if string(data) != string(l.text()) {
+		return nil, NewFault(nil, "publish.at-work", "who", holder(string(data)))
+	}
+	l.confirmed = time.Now()
+	var beating context.Context
+	beating, l.stop = context.WithCancel(context.WithoutCancel(ctx))
+	go l.renew(beating, lost)
+	return l, nil
+}
+
+// takeOver removes the lock of a dead run. Of several that want to, one does: it
+// holds a second lock meanwhile, which is removed as well if that one died in turn.
+func takeOver(ctx context.Context, far FarEnd, stale string, both bool) error {
+	const second = lockName + "-taken-over"
+	if err := far.Create(ctx, second, []byte(lockHead+"\n")); err != nil && !(both && errors.Is(err, fs.ErrExist)) {
+		if errors.Is(err, fs.ErrExist) {
+			return nil
+		}
+		return err
+	}
+	data, err := far.Read(ctx, lockName, 4096)
+	if err == nil && string(data) == stale || errors.Is(err, fs.ErrNotExist) && stale == "" {
+		err = far.Remove(ctx, lockName)
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		err = nil
+	}
+	return errors.Join(err, far.Remove(ctx, second))
+}
+
+// renew shows others that this run lives, and notices if one of them thought that it
+// did not.
+func (l *lock) renew(ctx context.Context, lost func(error)) {
+	defer close(l.over)
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(l.pace.Beat):
+		}
+		if err := l.check(ctx); err != nil {
+			if ctx.Err() == nil {
+				lost(err)
+			}
+			return
+		}
+		l.mu.Lock()
+		l.beat++
+		text := l.text()
+		l.mu.Unlock()
+		if err := l.far.Put(ctx, lockName, text); err != nil {
+			if ctx.Err() == nil {
+				lost(err)
+			}
+			return
+		}
+	}
+}
+
+// check says whether the lock is still this run's.
+func (l *lock) check(ctx context.Context) error {
+	data, err := l.far.Read(ctx, lockName, 4096)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if err != nil || !strings.Contains(string(data), "\nrun "+l.token+"\n") {
+		return NewFault(nil, "publish.lock-lost", "who", holder(string(data)))
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.confirmed = time.Now()
+	return nil
+}
+
+// now is the time by the far end's clock, told by the lock file that was just
+// written there; this computer's where the far end does not tell.
+func (l *lock) now(ctx context.Context) (time.Time, error) {
+	seen, err := l.far.Stat(ctx, []string{lockName})
+	if err != nil {
+		return time.Time{}, err
+	}
+	if changed := seen[lockName].Changed; !changed.IsZero() {
+		return changed, nil
+	}
+	return time.Now(), nil
+}
+
+// release lets go. A lock that was taken away stays with whoever has it now.
+func (l *lock) release(ctx context.Context) error {
+	l.stop()
+	<-l.over
+	l.mu.Lock()
+	sure := time.Since(l.confirmed) < l.pace.Stale/2
+	l.mu.Unlock()
+	if !sure {
+		if err := l.check(ctx); err != nil {
+			return err
+		}
+	}
+	return l.far.Remove(ctx, lockName)
+}

@@ -1,0 +1,235 @@
+package publish_test
+
+import (
+	"context"
+	"fmt"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"asleft/generator/publish"
+	"asleft/generator/publish/farend"
+	"asleft/generator/testenv"
+)
+
+func always(secret string) func(context.Context, farend.Secret) (string, error) {
+	return func(context.Context, farend.Secret) (string, error) { return secret, nil }
+}
+
+// What the real servers say to a wrong secret, and what is told of it.
+func TestWrongSecret(t *testing.T) {
+	eachWay(t, func(t *testing.T, w way) {
+		want := map[string]string{"sftp": "publish.not-let-in", "ftps": "publish.password", "s3": "publish.secret-key"}[w.name]
+		_, err := w.open(t, func(o *farend.Options) {
+			o.Secret = always("secret-canary")
+			if o.KeyFile != "" {
+				_, raw := newKey(t, "ed25519")
+				o.KeyFile = keyFile(t, raw, "")
+			}
+		})
+		if !publish.Says(err, want) || strings.Contains(err.Error(), "canary") || strings.Contains(errorsBelow(err), "canary") {
+			t.Errorf("said %v", err)
+		}
+	})
+	t.Run("an access key that nobody has", func(t *testing.T) {
+		w := byS3(t)
+		w.url.User = url.User("NOBODY")
+		if _, err := w.open(t, nil); !publish.Says(err, "publish.secret-key") {
+			t.Errorf("said %v", err)
+		}
+	})
+	t.Run("no such bucket", func(t *testing.T) {
+		w := byS3(t)
+		w.url.Path = "/elsewhere"
+		far, err := w.open(t, nil)
+		if err == nil {
+			_, err = publish.Bring(context.Background(), far, siteOf(village("old", 2)), slower())
+		}
+		if !publish.Says(err, "publish.no-bucket") {
+			t.Errorf("said %v", err)
+		}
+	})
+}
+
+// errorsBelow is what the causes of an error say.
+func errorsBelow(err error) string {
+	all := ""
+	for err != nil {
+		all += err.Error() + "\n"
+		unwrap, ok := err.(interface{ Unwrap() error }) //nolint:errorlint // each in turn
+		if !ok {
+			break
+		}
+		err = unwrap.Unwrap()
+	}
+	return all
+}
+
+// Certificates: one that ran out, one that begins later, one that nobody speaks for,
+// and one that is not the one that was named.
+func TestCertificates(t *testing.T) {
+	now := time.Now()
+	for _, tc := range []struct {
+		name, want  string
+		from, until time.Time
+		fingerprint string
+	}{
+		{"ran out", "publish.certificate-expired", now.Add(-9 * day), now.Add(-day), ""},
+		{"to come", "publish.certificate-future", now.Add(day), now.Add(9 * day), ""},
+		{"unknown", "publish.certificate-unknown", now.Add(-day), now.Add(day), ""},
+		{"another", "publish.certificate-other", now.Add(-day), now.Add(day), strings.Repeat("AB:", 31) + "AB"},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			t.Parallel()
+			s := testenv.VSFTPD(t, tc.from, tc.until)
+			asked := false
+			o := farend.Options{Fingerprint: tc.fingerprint, Quiet: 4 * time.Second, Secret: func(context.Context, farend.Secret) (string, error) {
+				asked = true
+				return "pw-canary", nil
+			}}
+			_, err := farend.Open(context.Background(), &url.URL{Scheme: "ftps", User: url.User(s.User), Host: s.Address, Path: "/"}, o)
+			if !publish.Says(err, tc.want) {
+				t.Errorf("said %v", err)
+			}
+			if said := s.Said(t); strings.Contains(said, "canary") || !asked {
+				t.Errorf("the server was told the password: %s", said)
+			}
+			// The fingerprint in the message is the one to name.
+			if tc.want == "publish.certificate-unknown" {
+				if want := fingerprintAt(t, s); !strings.Contains(err.Error(), want) {
+					t.Errorf("%s does not stand in %v", want, err)
+				}
+			}
+		})
+	}
+}
+
+// Under TLS 1.3 a file of this size was cut short in seven of eight uploads.
+func TestLargeFilesOverTLS(t *testing.T) {
+	w := byFTPS(t)
+	far := w.mustOpen(t)
+	for n := range 8 {
+		data := []byte(strings.Repeat("a photo ", 52_250+n))
+		if err := far.Put(context.Background(), "large.jpg", data); err != nil {
+			t.Fatalf("upload %d: %v", n, err)
+		}
+		got, err := os.ReadFile(filepath.Join(w.server.Root, "large.jpg"))
+		if err != nil || string(got) != string(data) {
+			t.Fatalf("upload %d: %d of %d bytes are there, %v", n, len(got), len(data), err)
+		}
+	}
+}
+
+// A server that takes few connections at a time gets few.
+func TestFewConnections(t *testing.T) {
+	s := testenv.VSFTPD(t, time.Now().Add(-day), time.Now().Add(day), "max_per_ip=2")
+	w := way{"ftps", s, &url.URL{Scheme: "ftps", User: url.User(s.User), Host: s.Address, Path: "/"},
+		farend.Options{Secret: secretOf(s), Fingerprint: fingerprintAt(t, s), Quiet: 4 * time.Second}, "", "", ""}
+	site := village("old", 8)
+	far := w.mustOpen(t)
+	bring(t, far, site, slower())
+	sameAs(t, w.disk(t), site)
+}
+
+// A server that says nothing of dot files in a listing does not make us send ours again.
+func TestListingsWithoutDotFiles(t *testing.T) {
+	w := byFTPS(t)
+	far := w.mustOpen(t)
+	site := village("old", 2)
+	bring(t, far, site, slower())
+	all, err := far.List(context.Background())
+	if err != nil || len(all) != len(site) {
+		t.Errorf("%d of %d files listed, %v", len(all), len(site), err)
+	}
+	if r := bring(t, far, site, slower()); len(r.Brought) > 0 || r.NoList {
+		t.Errorf("%+v", r)
+	}
+}
+
+// A server without OpenSSH's rename: it works, and is known to leave a moment.
+func TestServerThatCannotReplace(t *testing.T) {
+	w := bySFTP(t)
+	if far := w.mustOpen(t); far.Traits().NoReplace {
+		t.Error("OpenSSH can replace a file")
+	}
+}
+
+// In the bucket each file has its type, and says how long it may be kept: seen on the
+// line, since the gateway shows its bucket to nobody without a key.
+func TestTypesInABucket(t *testing.T) {
+	got := map[string]http.Header{}
+	var mu sync.Mutex
+	store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		mu.Lock()
+		defer mu.Unlock()
+		got[r.Method+" "+r.URL.Path] = r.Header
+		if r.Method == http.MethodGet {
+			w.WriteHeader(http.StatusNotFound)
+		}
+	}))
+	defer store.Close()
+	at := &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: strings.TrimPrefix(store.URL, "http://"), Path: "/www/sub"}
+	far, err := farend.Open(context.Background(), at, farend.Options{Plain: true, Secret: always("canary-secret")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{"a b/index.html": "text/html; charset=utf-8", "assets/a.css": "text/css; charset=utf-8", "feed.xml": "application/xml", "photos/a.jpg": "image/jpeg"} {
+		if err := far.Put(context.Background(), name, []byte("x")); err != nil {
+			t.Fatal(err)
+		}
+		h := got["PUT /www/sub/"+name]
+		forEver := strings.Contains(h.Get("Cache-Control"), "immutable")
+		if h.Get("Content-Type") != want || forEver != (strings.HasPrefix(name, "assets/") || strings.HasPrefix(name, "photos/")) {
+			t.Errorf("%s: %q", name, h)
+		}
+		for _, values := range h {
+			if strings.Contains(strings.Join(values, ""), "canary") {
+				t.Errorf("the secret key goes over the line: %q", h)
+			}
+		}
+	}
+}
+
+// A bucket in the host's name: the path has the file alone.
+func TestBucketInTheHost(t *testing.T) {
+	var host, asked string
+	store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		host, asked = r.Host, r.URL.Path
+		w.WriteHeader(http.StatusNotFound)
+	}))
+	defer store.Close()
+	address := strings.TrimPrefix(store.URL, "http://")
+	o := farend.Options{Plain: true, HostStyle: true, Secret: always("s"), Dial: func(ctx context.Context, network, _ string) (net.Conn, error) {
+		return (&net.Dialer{}).DialContext(ctx, network, address)
+	}}
+	_, err := farend.Open(context.Background(), &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: "store.example", Path: "/www"}, o)
+	if err != nil || host != "www.store.example" || asked != "/"+publish.Folder+"/manifest" {
+		t.Errorf("asked %s for %s: %v", host, asked, err)
+	}
+}
+
+// What servers say, and what is told of it.
+func TestRefusalsOfABucket(t *testing.T) {
+	for code, want := range map[string]string{
+		"RequestTimeTooSkewed": "publish.clock", "AuthorizationHeaderMalformed": "publish.region", "AccessDenied": "publish.no-right", "SignatureDoesNotMatch": "publish.secret-key",
+		"NoSuchBucket": "publish.no-bucket",
+	} {
+		store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+			w.WriteHeader(http.StatusForbidden)
+			fmt.Fprintf(w, "<?xml version=\"1.0\"?><Error><Code>%s</Code><Message>the region 'eu-north-1' is expected</Message></Error>", code)
+		}))
+		at := &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: strings.TrimPrefix(store.URL, "http://"), Path: "/www"}
+		_, err := farend.Open(context.Background(), at, farend.Options{Plain: true, Secret: always("canary-secret")})
+		if !publish.Says(err, want) || strings.Contains(errorsBelow(err), "canary") {
+			t.Errorf("%s: %v", code, err)
+		}
+		store.Close()
+	}
+}
