@@ -285,6 +285,8 @@ export async function begin() {
   }
 
   async function save(button, anyway) {
+    const clock = document.getElementById("clock");
+    if (clock && clock.classList.contains("running")) clock.querySelector(".stop").click(); // who keeps an evening has ended it
     button.disabled = saving = true;
     tellLine(say.sending);
     await storing;
