@@ -24,9 +24,9 @@ type sealView struct {
 	frame
 	At, Back, Machine string
 	Groups            []sealGroup
-	Before            []sealGap  // what could still be said, what would change the report most first
-	Notes             []string   // of the reports sealed before
-	Tell              bool       // the buyer has to be told of what is in the groups
+	Before            []sealGap // what could still be said, what would change the report most first
+	Notes             []string  // of the reports sealed before
+	Tell              bool      // the buyer has to be told of what is in the groups
 	Papers            []option
 	Wrong             []fileLink // what has to be mended first
 }
