@@ -415,7 +415,7 @@ var englishDesk = map[string]string{
 	"desk.waits-points.one":                  "one other point not answered",
 	"desk.waits-points.other":                "{n} other points not answered",
 	"help.desk":                              "The whole shop in the browser",
-	"help.desk.long":                         "desk opens the shop in a browser on this computer: machines, evenings, lists and\nthe shop itself, each in a form, with the report beside it as it would be. The\nfiles stay plain Markdown, and you may use an editor at the same time. What you\ntype is kept as a draft until you keep it. Press Ctrl-C to stop it.",
+	"help.desk.long":                         "desk opens the shop in a browser on this computer: machines, evenings, lists and\nthe shop itself, each in a form, with the report beside it as it would be. The\nfiles stay plain Markdown, and you may use an editor at the same time. What you\ntype is kept as a draft until you keep it. Beside it is the site, and follows each\nsave. Phones in the shop's network are let in from its page, or with --network.\nA double click on the program opens the desk too. Press Ctrl-C to stop it.",
 	"help.desk.example":                      "  asleft desk\n  asleft desk --shop ~/shop\n  asleft desk --network wlan0",
 	"command.desk-at":                        "The desk is open at {address} (Ctrl-C stops it). Open that in a browser if none opened.",
 	"help.flag.no-browser":                   "open no browser, only say where the desk is",
@@ -468,6 +468,6 @@ var englishDesk = map[string]string{
 	"desk.rename":                            "Rename it",
 	"desk.rename-taken":                      "{key} cannot be the name of a folder, or there is one of that name.",
 	"desk.said-renamed":                      "It has its new name.",
-	"help.flag.desk-network":                 "the page for phones too, on the `network` of that name",
+	"help.flag.desk-network":                 "let phones in from the start, over the `network` of that name",
 	"desk.walk-caution":                      "The maker's manual comes first. Keep the engine off and its plug lead off, unless the point needs it to run.",
 }
