@@ -61,6 +61,11 @@ let waiting = 0;
 let busy = false;
 let again = false;
 
+// What is sent is numbered: what was typed before photos were put in, or before it was kept,
+// may come to the desk after that.
+let turn = Date.now();
+const nextTurn = () => String(++turn);
+
 async function send() {
   if (busy) { again = true; return; }
   busy = true;
@@ -68,6 +73,7 @@ async function send() {
   const data = new FormData(form);
   data.delete('photo');
   data.set('do', 'try');
+  data.set('turn', nextTurn());
   const headers = onPhone() ? { 'Bench-Script': 'yes' } : {};
   try {
     const answer = await fetch(form.action, { method: 'POST', body: new URLSearchParams(data), headers });
@@ -234,6 +240,7 @@ function begin() {
   rows();
   clock();
   photos();
+  form.addEventListener('submit', () => { clearTimeout(waiting); form.elements.turn.value = nextTurn(); });
   form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
   form.addEventListener('input', (event) => { if (/^f\.measured\.\d+\.(value|gauge)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.

@@ -114,6 +114,10 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	do, more, _ := strings.Cut(v.Get("do"), " ")
+	if d.turns.late(r.URL.Path, v.Get("turn")) && do == "try" {
+		sendJSON(w, liveView{}) // what came after it has all of this, and more
+		return
+	}
 	switch do {
 	case "drop":
 		d.drop(w, r, t)
