@@ -15,7 +15,6 @@ import (
 	"sync"
 	"testing"
 	"testing/fstest"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/log"
@@ -145,7 +144,7 @@ func TestLighthouse(t *testing.T) {
 
 // Pages hold together from 320 to 1920 px: nothing sticks out sideways.
 func TestNoSidewaysScroll(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	for _, page := range inEachTheme(t) {
 		testenv.Do(t, ctx, chromedp.Navigate(page))
 		for _, width := range []int64{320, 390, 768, 1280, 1920} {
@@ -160,7 +159,7 @@ func TestNoSidewaysScroll(t *testing.T) {
 // Opening any page asks for nothing but the site's own files, and the browser
 // has nothing to complain of.
 func TestPagesAskNobodyElse(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	root, pages := served(t, "jobcard")
 	var mu sync.Mutex
 	var asked, said []string
@@ -208,7 +207,7 @@ func TestPagesAskNobodyElse(t *testing.T) {
 // A site works from a folder opened as a file: style and photos load there too,
 // and a link leads to the next page.
 func TestWorksFromAFolder(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	dir := t.TempDir()
 	for name, data := range exampleSite(t) {
 		path := filepath.Join(dir, name)
@@ -230,7 +229,7 @@ func TestWorksFromAFolder(t *testing.T) {
 		t.Errorf("the heading is %v px: the style was not applied", font)
 	}
 	testenv.Ask[bool](t, ctx, `(() => { Array.from(document.links).find(a => a.href.endsWith('/condition/index.html')).click(); return true })()`)
-	testenv.Comes(t, ctx, 20*time.Second, "the report behind the link", `location.pathname.endsWith('/condition/index.html') && !!document.getElementById('safety')`)
+	testenv.Comes(t, ctx, "the report behind the link", `location.pathname.endsWith('/condition/index.html') && !!document.getElementById('safety')`)
 }
 
 // WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light
@@ -240,7 +239,7 @@ func TestAccessible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
 		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
 	for _, page := range inEachTheme(t) {
@@ -276,7 +275,7 @@ func TestValidHTML(t *testing.T) {
 
 // The report prints on Letter and on A4.
 func TestReportPrints(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	pdftotext := testenv.Program(t, "pdftotext")
 	root, _ := served(t, "jobcard")
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/machines/gannet/condition/"))

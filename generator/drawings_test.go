@@ -6,7 +6,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -122,7 +121,7 @@ func media(medium string, features ...*emulation.MediaFeature) chromedp.Action[c
 // Drawings can be read on a phone, on a desk and on paper: large enough, nothing cut
 // or over another, the ends of an axis told apart, and no number that is not the log's.
 func TestDrawingsCanBeRead(t *testing.T) {
-	ctx := testenv.Browser(t, 10*time.Minute)
+	ctx := testenv.Browser(t)
 	for _, theme := range builtIn(t) {
 		pages := drawnPages(t, theme)
 		if len(pages) < 25 {
@@ -179,7 +178,7 @@ func TestDrawingsAreNoMoreExactThanTheLog(t *testing.T) {
 // A repair that is proven does not look like one that is not, without any color: the
 // one is a high bar, the other a low one, and the legend has words for both.
 func TestProvenIsDrawnUnlikeNotProven(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	for _, theme := range builtIn(t) {
 		root, _ := served(t, theme)
 		testenv.Do(t, ctx, chromedp.Navigate(root+"/machines/harrow/"))
@@ -197,7 +196,7 @@ func TestProvenIsDrawnUnlikeNotProven(t *testing.T) {
 // Where the reader's own colors replace a theme's, the page that one is on still
 // stands out in the navigation by its lines, and drawings keep ink on paper.
 func TestForcedColors(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	forced := &emulation.MediaFeature{Name: "forced-colors", Value: "active"}
 	for _, theme := range builtIn(t) {
 		_, pages := served(t, theme)

@@ -109,7 +109,7 @@ func checkCount(t *testing.T) {
 // A real browser opens the pages of that shop: no script runs, nothing asks
 // anybody else for anything, no page goes elsewhere.
 func TestHostileInABrowser(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	files := fstest.MapFS{}
 	var pages []string
 	for name, data := range combinedSite(t) {

@@ -13,7 +13,6 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -66,7 +65,7 @@ func turnedShop(t *testing.T, word, theme string) afero.Fs {
 // terminal's lines is what asleft prints, laid out by the browser's own reading
 // of Annex 9, as a terminal that knows right-to-left text lays it out.
 func TestRightToLeftTurnsNothingAround(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	for name, word := range rightToLeft {
 		for _, theme := range []string{"jobcard", "drawing-office"} {
 			folder := turnedShop(t, word, theme)

@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -15,7 +14,7 @@ import (
 // the header, every link and field is reached once and in the page's order, and
 // at each stop the eye can see where it is.
 func TestKeyboardWalk(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	for _, theme := range builtIn(t) {
 		root, _ := served(t, theme)
 		for _, page := range []string{"/", "/machines/wick/", "/machines/wick/condition/", "/machines/harrow/listing/", "/verify/"} {

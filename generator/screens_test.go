@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -26,7 +25,7 @@ type screens struct{ Page, Front, End float64 }
 // half for the front sheet of a machine of which nobody checked a safety point, and
 // of one with fourteen defects.
 func TestScreensOfAPhone(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(phoneWide, phoneHigh, chromedp.EmulateMobile))
 	measure := func(address string) screens {
 		testenv.Do(t, ctx, chromedp.Navigate(address))

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -76,7 +75,7 @@ func said(t *testing.T, ctx context.Context) string {
 // A buyer picks a file or types a code, and reads what it is: in every theme,
 // from a server and from a folder opened as a file.
 func TestVerifyPage(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	for _, theme := range builtIn(t) {
 		site, picks, code, facts := checkable(t, theme)
 		server := httptest.NewServer(http.FileServer(http.Dir(site)))
@@ -143,10 +142,10 @@ func TestVerifyPageWithout(t *testing.T) {
 	set := func(ctx context.Context, call func(context.Context, *chromedp.Target) error) {
 		t.Helper()
 		testenv.Do(t, ctx, chromedp.Func(call), chromedp.Navigate(server.URL+"/verify/"))
-		testenv.Comes(t, ctx, 20*time.Second, "the form", `!!document.getElementById('verify-form')`)
+		testenv.Comes(t, ctx, "the form", `!!document.getElementById('verify-form')`)
 	}
 	t.Run("digests", func(t *testing.T) {
-		ctx := testenv.Browser(t, 5*time.Minute)
+		ctx := testenv.Browser(t)
 		set(ctx, func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
 				Source: `Object.defineProperty(Crypto.prototype, 'subtle', {get: () => undefined})`,
@@ -162,7 +161,7 @@ func TestVerifyPageWithout(t *testing.T) {
 		}
 	})
 	t.Run("scripts", func(t *testing.T) {
-		ctx := testenv.Browser(t, 5*time.Minute)
+		ctx := testenv.Browser(t)
 		set(ctx, func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 			return err

@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -51,7 +50,7 @@ func longStory(t *testing.T) afero.Fs {
 // first view under 200 KB with the photos that were really fetched, and nothing
 // moves while the page loads and is read to its end.
 func TestFortyPhotosOnAPhone(t *testing.T) {
-	ctx := testenv.Browser(t, 5*time.Minute)
+	ctx := testenv.Browser(t)
 	files := madeFrom(t, longStory(t), afero.NewMemMapFs(), generator.Options{})
 	var style string
 	for name, data := range files {

@@ -240,6 +240,7 @@ func TestKilledDesk(t *testing.T) {
 	browser := &http.Client{Jar: newJar(t)}
 	drafts := filepath.Join(dir, ".asleft", "desk")
 	for kill := range kills() {
+		browser.CloseIdleConnections() // the port of one that was killed may come again
 		c, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
 		at, err := url.Parse(address)
 		if err != nil {

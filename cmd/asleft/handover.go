@@ -26,27 +26,29 @@ import (
 type handoverFlags struct {
 	buyerCopy, paper                string
 	yes, tellBuyer, asJSON, makeKey bool
+	tag                             bool
 }
 
 func newHandover(s streams) *cobra.Command {
 	var f handoverFlags
 	c := &cobra.Command{
-		Use:     "handover KEY",
+		Use:     "handover KEY...",
 		Short:   words.Say("help.handover"),
 		Long:    words.Say("help.handover.long"),
 		Example: words.Say("help.handover.example"),
-		Args:    atMostOne("command.handover-args"),
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
-			case f.makeKey && len(args) == 0:
+			case f.makeKey && !f.tag && len(args) == 0:
 				return makeKey(c, s, f.asJSON)
-			case f.makeKey || len(args) == 0:
+			case f.tag && !f.makeKey && len(args) > 0:
+				return printTags(c, s, args, f)
+			case f.makeKey || f.tag || len(args) != 1:
 				return wrongUsage(errors.New(words.Say("command.handover-args")))
 			}
 			return handOver(c, s, args[0], f)
 		},
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
+			if len(args) > 0 && !f.tag {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
 			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
@@ -56,16 +58,16 @@ func newHandover(s streams) *cobra.Command {
 	c.Flags().StringVar(&f.paper, "paper", sheet.Letter.Name, words.Say("help.flag.paper"))
 	c.Flags().BoolVar(&f.yes, "yes", false, words.Say("help.flag.yes"))
 	c.Flags().BoolVar(&f.tellBuyer, "tell-buyer", false, words.Say("help.flag.tell-buyer"))
+	c.Flags().BoolVar(&f.tag, "tag", false, words.Say("help.flag.tag"))
 	c.Flags().BoolVar(&f.makeKey, "make-key", false, words.Say("help.flag.make-key"))
 	c.Flags().BoolVar(&f.asJSON, "json", false, words.Say("help.flag.json"))
 	return c
 }
 
 func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
-	papers := []sheet.Paper{sheet.Letter, sheet.A4}
-	paper := slices.IndexFunc(papers, func(p sheet.Paper) bool { return p.Name == f.paper })
-	if paper < 0 {
-		return wrongUsage(errors.New(words.Say("command.handover-paper", "paper", f.paper)))
+	paper, err := paperNamed(f.paper, "command.handover-paper", sheet.Letter, sheet.A4)
+	if err != nil {
+		return err
 	}
 	folder, _, err := openShop(c)
 	if err != nil {
@@ -82,7 +84,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 		return err
 	}
 	if len(r.Problems) > 0 {
-		return unsealed(s, r.Problems)
+		return problemsFirst(s, r.Problems, "command.not-sealed")
 	}
 	report, err := handover.Prepare(folder, siteOf(r), n, day)
 	if err != nil {
@@ -98,12 +100,20 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if err := agreed(s, condition.Gaps(r.Shop, r.Reports[n], r.Words), report, f); err != nil {
 		return err
 	}
-	made, err := report.Seal(buyer, settings, papers[paper])
+	made, err := report.Seal(buyer, settings, paper)
 	if err != nil {
 		return sealing(s, err, day)
 	}
 	made.Remember(folder, settings, report.Chain)
 	return handedOver(s, made, f)
+}
+
+// paperNamed is the paper of a name among those that there are.
+func paperNamed(name, sentence string, papers ...sheet.Paper) (sheet.Paper, error) {
+	if i := slices.IndexFunc(papers, func(p sheet.Paper) bool { return p.Name == name }); i >= 0 {
+		return papers[i], nil
+	}
+	return sheet.Paper{}, wrongUsage(errors.New(words.Say(sentence, "paper", name)))
 }
 
 // openBuyer opens the folder for the buyer's files.
@@ -160,9 +170,10 @@ func siteOf(r *generator.Reading) *page.Site {
 	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
 }
 
-func unsealed(s streams, found []logbook.Problem) error {
+// problemsFirst lists the problems of the logs, for which nothing was made.
+func problemsFirst(s streams, found []logbook.Problem, sentence string) error {
 	printFound(s.err, found)
-	fmt.Fprintln(s.err, words.Count("command.not-sealed", len(found)))
+	fmt.Fprintln(s.err, words.Count(sentence, len(found)))
 	return &outcome{status: problems}
 }
 
@@ -236,7 +247,7 @@ func sealing(s streams, err error, day logbook.Date) error {
 	switch {
 	case errors.As(err, &bad):
 		at := logbook.Place{File: bad.File, Line: 1}
-		return unsealed(s, []logbook.Problem{{Place: at, Says: words.Say("problem.photo", "file", bad.File, "why", bad.Cause), Mend: words.Say("problem.photo.mend")}})
+		return problemsFirst(s, []logbook.Problem{{Place: at, Says: words.Say("problem.photo", "file", bad.File, "why", bad.Cause), Mend: words.Say("problem.photo.mend")}}, "command.not-sealed")
 	case errors.Is(err, handover.ErrClock):
 		return &outcome{fault, fmt.Errorf("%s (%w)", words.Say("command.handover-clock", "today", day), err)}
 	case errors.Is(err, handover.ErrLarge):

@@ -43,9 +43,7 @@ func listing(c *cobra.Command, s streams, key string, short bool) error {
 		return err
 	}
 	if len(r.Problems) > 0 {
-		printFound(s.err, r.Problems)
-		fmt.Fprintln(s.err, words.Count("command.not-listed", len(r.Problems)))
-		return &outcome{status: problems}
+		return problemsFirst(s, r.Problems, "command.not-listed")
 	}
 	if m := r.Shop.Machines[n]; m.Stage != logbook.ForSale {
 		fmt.Fprintln(s.err, printable(words.Say("command.listing-stage", "name", m.Name, "stage", m.Stage)))

@@ -83,7 +83,7 @@ func TestWrongUsage(t *testing.T) {
 		"tally --csv --json":                    "--json and --csv do not go together; give one of them",
 		"log harrow --photos a --from-photos b": "--photos and --from-photos do not go together; give one of them",
 		"log harrow --hours 2 --from-photos b":  "--hours and --from-photos do not go together; give one of them",
-		"handover a b":                          "name one machine, as in asleft handover harrow; or give --make-key alone",
+		"handover a b":                          "name one machine, as in asleft handover harrow; one or more with --tag; or give --make-key alone",
 		"inspect battery":                       "inspect looks at the whole shop and takes no battery; write asleft inspect alone, or asleft inspect --tests battery for the bench tests",
 	} {
 		if got := told(t, append([]string{"--shop=" + shop}, strings.Fields(line)...)...); got != "asleft: "+want {

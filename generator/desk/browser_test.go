@@ -6,7 +6,6 @@ import (
 	"os"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -36,13 +35,13 @@ func served(t *testing.T) (b *table, address string) {
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
 	t.Helper()
-	testenv.Comes(t, ctx, 20*time.Second, what, script)
+	testenv.Comes(t, ctx, what, script)
 }
 
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
 // soon after the keys, the report beside follows, and what is kept is in the log.
 func TestAnEveningInABrowser(t *testing.T) {
-	ctx := testenv.Browser(t, 100*time.Second)
+	ctx := testenv.Browser(t)
 	b, at := served(t)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/"))
 	testenv.Ask[bool](t, ctx, `document.querySelector('a[href="/desk/m/gannet/new"]').click(), true`)
@@ -92,7 +91,7 @@ func TestDeskPagesAreAccessible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx := testenv.Browser(t, 240*time.Second)
+	ctx := testenv.Browser(t)
 	_, at := served(t)
 	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
 		(r) => r.violations.map((v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(' | ')))`

@@ -84,14 +84,15 @@ func within(path, name string) string {
 func numbered(path string, i int) string { return fmt.Sprintf("%s[%d]", path, i) }
 
 // impossible is the field of which no file can say what is wanted: two of one
-// name, a name that is none, or an item that the file does not have or is wanted
-// twice.
+// name, a new one whose name is none, or an item that the file does not have or is
+// wanted twice.
 func impossible(want Node, old *value, path string) (at string, bad bool) {
 	has := old.names()
 	names := map[string]bool{}
 	for _, f := range want.Fields {
 		name, at := underscored(f.Name), within(path, f.Name)
-		if names[name] || meant(f.Name) != f.Name || name == "" {
+		_, there := has[name]
+		if names[name] || !there && (meant(f.Name) != f.Name || name == "") {
 			return at, true
 		}
 		names[name] = true

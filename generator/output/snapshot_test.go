@@ -330,3 +330,10 @@ func TestAfterAFreshLook(t *testing.T) {
 		t.Error("a file that was seen too young is believed")
 	}
 }
+
+// A file that is not there has no key, so nothing is remembered of it.
+func TestKeyOfNothing(t *testing.T) {
+	if key := output.FileKey(afero.NewMemMapFs(), "photos/gone.jpg"); key != "" {
+		t.Errorf("got %q", key)
+	}
+}

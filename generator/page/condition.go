@@ -2,6 +2,9 @@ package page
 
 import (
 	"bytes"
+	"fmt"
+	"html"
+	"html/template"
 	"slices"
 	"strconv"
 	"strings"
@@ -171,15 +174,15 @@ func (s *composer) entryAt(m *logbook.Machine, e condition.Evidence) string {
 }
 
 func (s *composer) statement(m *logbook.Machine, st condition.Statement) Statement {
-	v := Statement{Text: s.text(st.Text), Notes: notes(m, st.Evidence)}
+	v := Statement{Text: s.text(st.Text), Notes: s.notes(m, st.Evidence)}
 	if len(st.Subjects) == 1 {
 		v.ID, st.Items = st.Subjects[0].ID, nil // one alone is told in a sentence
 	}
 	if len(st.Items) > 0 {
-		v.Text, v.Notes = s.text(st.Lead), notes(m, []condition.Evidence{st.LeadEvidence})
+		v.Text, v.Notes = s.text(st.Lead), s.notes(m, []condition.Evidence{st.LeadEvidence})
 	}
 	for _, it := range st.Items {
-		v.Items = append(v.Items, Item{ID: it.Subject.ID, Text: it.Text, Notes: notes(m, slices.DeleteFunc(slices.Clone(it.Evidence), func(e condition.Evidence) bool { return e == st.LeadEvidence }))})
+		v.Items = append(v.Items, Item{ID: it.Subject.ID, Text: it.Text, Notes: s.notes(m, slices.DeleteFunc(slices.Clone(it.Evidence), func(e condition.Evidence) bool { return e == st.LeadEvidence }))})
 	}
 	for _, of := range st.Subjects {
 		v.Safety = v.Safety || of.Open
@@ -211,13 +214,15 @@ func (s *composer) foldRepair(told *Statement, st condition.Statement) {
 	default:
 		return
 	}
-	told.Fold, told.Items, told.Text, told.Notes = true, []Item{{Text: st.Text, Notes: told.Notes}}, s.text(line), nil
+	told.Fold, told.Items, told.Text, told.Notes = true, []Item{{Text: st.Text, Notes: told.Notes}}, s.text(line), ""
 }
 
 // notes are the numbers of the entries that something rests on, each once, three
-// or more in a row as one. What rests on the machine's own file has none.
-func notes(m *logbook.Machine, evidence []condition.Evidence) []Link {
-	var all []Link
+// or more in a row as one. What rests on the machine's own file has none. A report has
+// a hundred such, so no template makes them.
+func (s *composer) notes(m *logbook.Machine, evidence []condition.Evidence) template.HTML {
+	var b strings.Builder
+	before := ` <span class="numbers">[`
 	for i := 0; i < len(m.Entries); i++ {
 		rests := func(n int) bool {
 			return n < len(m.Entries) && slices.ContainsFunc(evidence, func(ev condition.Evidence) bool { return ev.File == m.Entries[n].File })
@@ -229,14 +234,18 @@ func notes(m *logbook.Machine, evidence []condition.Evidence) []Link {
 		for rests(last + 1) {
 			last++
 		}
-		note := Link{To: "#" + entryNote(i+1), Text: strconv.Itoa(i + 1)}
+		at, number := entryNote(i+1), strconv.Itoa(i+1)
 		if last >= i+2 {
-			note.Text += "\u2013" + strconv.Itoa(last+1)
+			number += "\u2013" + strconv.Itoa(last+1)
 			i = last
 		}
-		all = append(all, note)
+		fmt.Fprintf(&b, `%s<a href="#%s" aria-label="%s">%s</a>`, before, at, html.EscapeString(s.say("ui.entry-number", "n", number)), number)
+		before = ", "
 	}
-	return all
+	if b.Len() > 0 {
+		b.WriteString("]</span>")
+	}
+	return template.HTML(b.String()) //nolint:gosec // numbers, and a sentence that is escaped
 }
 
 // measured are the things measured, each in one row.
@@ -263,7 +272,7 @@ func (s *composer) measuredRow(r *condition.Report, subject *condition.Subject, 
 		row.ID = subject.ID // else it stands where it is told
 	}
 	if t := subject.Touched; t != nil && subject.Standing == condition.OutOfDate {
-		row.After, row.AfterNotes = t.By, notes(r.Machine, []condition.Evidence{t.Entry})
+		row.After, row.AfterNotes = t.By, s.notes(r.Machine, []condition.Evidence{t.Entry})
 	}
 	if first := m.First(); len(m.Values) > 1 {
 		row.First = s.dated(r, subject, first)
@@ -279,7 +288,7 @@ func (s *composer) dated(r *condition.Report, subject *condition.Subject, v cond
 	d := Dated{Value: v.Shown, Date: s.date(v.Date)}
 	for _, ev := range subject.History {
 		if ev.Value != nil && ev.Value.Date == v.Date && ev.Value.Shown == v.Shown && ev.Value.Test == v.Test {
-			d.Notes = notes(r.Machine, []condition.Evidence{ev.Entry})
+			d.Notes = s.notes(r.Machine, []condition.Evidence{ev.Entry})
 		}
 	}
 	return d

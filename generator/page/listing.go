@@ -47,7 +47,7 @@ func (s *composer) offered(m *logbook.Machine, r *condition.Report) Offer {
 	}
 	for _, st := range r.Section(condition.SectionRepaired).Statements {
 		told := s.statement(m, st)
-		told.Notes, told.Photos = nil, nil
+		told.Notes, told.Photos = "", nil
 		v.Repaired = append(v.Repaired, told)
 	}
 	return v

@@ -59,8 +59,8 @@ type Statement struct {
 	ID     string        // of the subject that it is about, for links
 	Text   template.HTML // words of the trade are linked
 	Safety bool
-	Items  []Item // the points that the text is about, each told by itself
-	Notes  []Link // the numbers, each a link to the entry in the list
+	Items  []Item        // the points that the text is about, each told by itself
+	Notes  template.HTML // the numbers, each a link to the entry in the list
 	Photos []Picture
 	Fold   bool // its items are folded away
 }
@@ -69,13 +69,13 @@ type Statement struct {
 type Item struct {
 	ID    string
 	Text  string
-	Notes []Link
+	Notes template.HTML
 }
 
 // Dated is a value of a day.
 type Dated struct {
 	Value, Date string
-	Notes       []Link
+	Notes       template.HTML
 }
 
 // MeasuredRow is a measured thing: every number of it stands here.
@@ -86,7 +86,7 @@ type MeasuredRow struct {
 	Limits             []Fact        // each limit with its source
 	Standing           string        // in words
 	After              string        // the work that came after a reading which was good before it, else empty
-	AfterNotes         []Link        // the number of the entry of that work
+	AfterNotes         template.HTML // the number of the entry of that work
 	Mark               string        // inside, outside, close, stale or none
 	Chart              template.HTML // inline SVG, or empty
 

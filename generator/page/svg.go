@@ -122,6 +122,9 @@ func advance(text string) float64 {
 // broken is a text in as few lines of that width as it takes, the lines about as
 // long as each other: no word is left over alone where that can be helped.
 func broken(text string, most float64) []string {
+	if whole := strings.Join(strings.Fields(text), " "); advance(whole) <= most { // as nearly all are
+		return []string{whole}
+	}
 	lines := filled(text, most)
 	widest := most / 2
 	for _, word := range wordsWithUnits(text) {

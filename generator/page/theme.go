@@ -66,7 +66,9 @@ func LoadTheme(folder fs.FS, words *catalog.Catalog) (*Theme, error) {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("the theme's icon.svg cannot be read: %w", err)
 	}
-	return &Theme{templates: t, shared: shared, budget: allowed, style: style, icon: icon}, nil
+	made := &Theme{templates: t, shared: shared, budget: allowed, style: style, icon: icon}
+	made.settle()
+	return made, nil
 }
 
 // has tells whether the theme has a template that it may leave out.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"sync"
 
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
@@ -214,14 +215,30 @@ func Of(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog) Record 
 
 // Write writes a record as record.json has it. It is safe to put into a page.
 func (r *Record) Write(to io.Writer) error {
-	enc := json.NewEncoder(to)
-	enc.SetEscapeHTML(true)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(r); err != nil {
+	e := encoders.Get().(*encoder)
+	e.to = to
+	if err := e.Encode(r); err != nil { // and e is not used again: it would fail for ever
 		return fmt.Errorf("the record of %s: %w", r.Machine.Key, err)
 	}
+	encoders.Put(e)
 	return nil
 }
+
+// An encoder writes one record after the other. It keeps its room: grown anew for each
+// record that was a twelfth of all memory that a large shop's run asks for.
+type encoder struct {
+	*json.Encoder
+	to io.Writer
+}
+
+func (e *encoder) Write(p []byte) (int, error) { return e.to.Write(p) }
+
+var encoders = sync.Pool{New: func() any {
+	e := &encoder{}
+	e.Encoder = json.NewEncoder(e)
+	e.SetIndent("", " ")
+	return e
+}}
 
 // Serial is as much of a serial number as the shop shows.
 func Serial(shop *logbook.Shop, serial string, words *catalog.Catalog) string {
@@ -249,12 +266,10 @@ func asking(shop *logbook.Shop, m *logbook.Machine) *string {
 }
 
 func hours(shop *logbook.Shop, r *condition.Report) Hours {
-	h := Hours{Meter: Meter{State: r.Count.Meter.State, True: r.Machine.MeterTrue}}
+	total := r.Count.Meter.Total.String() // none says nothing
+	h := Hours{Meter: Meter{State: r.Count.Meter.State, Total: some(total), True: r.Machine.MeterTrue}}
 	if h.Meter.True == "" {
 		h.Meter.True = NotSaid
-	}
-	if r.Count.Meter.HasTotal {
-		h.Meter.Total = some(r.Count.Meter.Total.String())
 	}
 	if o := r.Count.Odometer; o.Said && !o.Reading.IsZero() {
 		h.Odometer = &Odometer{Reading: o.Reading.String(), Date: string(o.Entry.Date)}

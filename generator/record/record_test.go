@@ -3,6 +3,7 @@ package record
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"reflect"
 	"regexp"
@@ -245,6 +246,85 @@ func TestUnknownIsNotZero(t *testing.T) {
 	}
 	if r.Machine.Asking != nil {
 		t.Error("a price of a machine that is not for sale")
+	}
+}
+
+// A price is there only where one is asked: an old one tells what a buyer paid.
+func TestAskingIsOfWhatIsForSale(t *testing.T) {
+	for _, tc := range []struct{ machine, want string }{
+		{"stage: for sale\nasking: 120.00\n", "120.00"},
+		{"stage: sold\nasking: 120.00\nsold: {date: 2026-04-01}\n", "null"},
+		{"stage: for sale\n", "null"},
+	} {
+		all, _ := records(t, written(t, tc.machine))
+		got := "null"
+		if asking := all[0].Machine.Asking; asking != nil {
+			got = *asking
+		}
+		if got != tc.want {
+			t.Errorf("%q: asking %s, want %s", tc.machine, got, tc.want)
+		}
+	}
+}
+
+// An odometer that nobody could read has no reading of nothing.
+func TestOdometerNotRead(t *testing.T) {
+	all, _ := records(t, written(t, "", "odometer: unknown\n"))
+	if o := all[0].Hours.Odometer; o != nil {
+		t.Errorf("a reading of %q on %s", o.Reading, o.Date)
+	}
+}
+
+// Service is due again only where the log says how often; what it says last counts, and
+// what stands behind it is due all the same.
+func TestDueIsWhatComesBack(t *testing.T) {
+	all, _ := records(t, written(t, "", "service:\n  - {what: air filter, system: engine}\n  - {what: engine oil, system: engine, every: 25 h}\n"))
+	var due []string
+	for _, d := range all[0].Due {
+		due = append(due, d.What+" every "+d.Every)
+	}
+	if got := strings.Join(due, ", "); got != "engine oil every 25 h" {
+		t.Errorf("due: %s", got)
+	}
+}
+
+// A file is named once as evidence, however much it says.
+func TestEvidenceOnce(t *testing.T) {
+	all, _ := records(t, written(t, "",
+		"defects: [{key: grip, defect: grip torn, effect: the hand slips, system: controls, safety: no}]\nworked_around: [{key: grip, how: tape, left: it is still torn}]\n"))
+	for _, s := range all[0].Subjects {
+		if s.Name == "grip torn" && !slices.Equal(s.Evidence, []string{"machines/pump/2026-03-02-entry.md"}) {
+			t.Errorf("%s rests on %q", s.Name, s.Evidence)
+		}
+	}
+}
+
+func TestPartsOfAnEvent(t *testing.T) {
+	for _, tc := range []struct{ event, what, said string }{
+		{"found: seal leaks: badly", "found", "seal leaks: badly"},
+		{"works", "works", ""},
+	} {
+		if what, said := (Event{Said: tc.event}).Parts(); what != tc.what || said != tc.said {
+			t.Errorf("%q: %q and %q", tc.event, what, said)
+		}
+	}
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space is left") }
+
+// A disk that is full is told of with the machine, and spoils no record after it.
+func TestWriteThatFails(t *testing.T) {
+	all, _ := records(t, written(t, ""))
+	for range 100 {
+		if err := all[0].Write(full{}); err == nil || !strings.Contains(err.Error(), "pump") || !strings.Contains(err.Error(), "no space") {
+			t.Fatalf("got %v", err)
+		}
+		var b bytes.Buffer
+		if err := all[0].Write(&b); err != nil || b.Len() == 0 {
+			t.Fatalf("after a failure: %d bytes, %v", b.Len(), err)
+		}
 	}
 }
 

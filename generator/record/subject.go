@@ -1,7 +1,6 @@
 package record
 
 import (
-	"slices"
 	"strings"
 
 	"asleft/generator/condition"
@@ -96,9 +95,7 @@ func subject(s *condition.Subject) Subject {
 		rec.AnsweredBy = append(rec.AnsweredBy, m.Name)
 	}
 	for _, e := range s.Evidence {
-		if !slices.Contains(rec.Evidence, e.File) {
-			rec.Evidence = append(rec.Evidence, e.File)
-		}
+		rec.Evidence = append(rec.Evidence, e.File)
 	}
 	return rec
 }

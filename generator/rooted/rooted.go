@@ -14,6 +14,7 @@ import (
 type FS struct {
 	root *os.Root
 	dir  string
+	top  *os.File // the folder itself
 }
 
 var (
@@ -38,11 +39,15 @@ func Open(dir string) (*FS, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot open the folder %s: %w", dir, err)
 	}
-	return &FS{root: root, dir: abs}, nil
+	top, err := root.Open(".")
+	if err != nil {
+		return nil, fmt.Errorf("cannot open the folder %s: %w", dir, errors.Join(err, root.Close()))
+	}
+	return &FS{root: root, dir: abs, top: top}, nil
 }
 
 // Close lets go of the folder; the FS cannot be used after it.
-func (f *FS) Close() error { return f.root.Close() }
+func (f *FS) Close() error { return errors.Join(f.top.Close(), f.root.Close()) }
 
 // Dir is the folder's absolute path, for messages.
 func (f *FS) Dir() string { return f.dir }
@@ -71,6 +76,9 @@ func (f *FS) Open(name string) (afero.File, error) { return f.OpenFile(name, os.
 // OpenFile opens a file with the flags of package os.
 func (f *FS) OpenFile(name string, flag int, perm os.FileMode) (afero.File, error) {
 	name = local(name)
+	if opened := f.openAtOnce(name, flag, perm); opened != nil {
+		return opened, nil
+	}
 	var opened *os.File
 	err := f.insist(func() (err error) {
 		opened, err = f.root.OpenFile(name, flag, perm)
@@ -153,9 +161,12 @@ func (f *FS) SymlinkIfPossible(target, name string) error {
 
 // List is Lister's.
 func (f *FS) List(dir string) (infos []os.FileInfo, err error) {
-	opened, err := f.root.Open(local(dir))
-	if err != nil {
-		return nil, err
+	name := local(dir)
+	opened := f.openAtOnce(name, os.O_RDONLY, 0)
+	if opened == nil {
+		if opened, err = f.root.Open(name); err != nil {
+			return nil, err
+		}
 	}
 	defer func() { err = errors.Join(err, opened.Close()) }()
 	infos, err = opened.Readdir(-1)

@@ -10,15 +10,22 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// Browser starts a real browser that waits for instructions. After that long it
-// is stopped, whatever it is doing.
-func Browser(t testing.TB, atMost time.Duration) context.Context {
+// patience is how long a browser works for one test, on a machine that has much else to
+// do; then it is stopped, whatever it is doing. What a page is to do by itself has limits
+// of its own, in the page's tests.
+const patience = 20 * time.Minute
+
+// longest is how long a page is waited for; one that works is there in a second.
+const longest = time.Minute
+
+// Browser starts a real browser that waits for instructions.
+func Browser(t testing.TB) context.Context {
 	t.Helper()
-	return BrowserIn(t, atMost, t.TempDir())
+	return BrowserIn(t, t.TempDir())
 }
 
 // BrowserIn starts a real browser with a folder of its own for what it keeps.
-func BrowserIn(t testing.TB, atMost time.Duration, profile string) context.Context {
+func BrowserIn(t testing.TB, profile string) context.Context {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(Program(t, "chromium")), chromedp.NoSandbox, chromedp.UserDataDir(profile),
@@ -28,7 +35,7 @@ func BrowserIn(t testing.TB, atMost time.Duration, profile string) context.Conte
 	ctx, stop = chromedp.NewContext(ctx)
 	t.Cleanup(stop)
 	Do(t, ctx, chromedp.Navigate("about:blank"))
-	ctx, stop = context.WithTimeout(ctx, atMost)
+	ctx, stop = context.WithTimeout(ctx, patience)
 	t.Cleanup(stop)
 	return ctx
 }
@@ -52,10 +59,10 @@ func Ask[T any](t testing.TB, ctx context.Context, script string) T {
 	return v
 }
 
-// Comes waits until a script comes to true in the page, for that long at most.
-func Comes(t testing.TB, ctx context.Context, atMost time.Duration, what, script string) {
+// Comes waits until a script comes to true in the page.
+func Comes(t testing.TB, ctx context.Context, what, script string) {
 	t.Helper()
-	for until := time.Now().Add(atMost); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
+	for until := time.Now().Add(longest); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
 		v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script, chromedp.EvalAwaitPromise))
 		if err == nil && v {
 			return

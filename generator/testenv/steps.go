@@ -117,7 +117,7 @@ type point struct{ X, Y float64 }
 // asks the page that came.
 func found(ctx context.Context, target *chromedp.Target, selector, body string) (point, error) {
 	script := fmt.Sprintf("(() => { const e = document.querySelector(%q); if (!e) return null; %s })()", selector, body)
-	for until := time.Now().Add(20 * time.Second); ; {
+	for until := time.Now().Add(longest); ; {
 		at, err := chromedp.Evaluate[*point](script)(ctx, target)
 		switch {
 		case err == nil && at != nil:

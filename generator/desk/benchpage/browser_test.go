@@ -26,7 +26,7 @@ import (
 // browser starts a real browser of a phone's width.
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	ctx := testenv.Browser(t, 80*time.Second)
+	ctx := testenv.Browser(t)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
 	return ctx
 }
@@ -41,7 +41,7 @@ func form(t *testing.T, ctx context.Context, root, key string) {
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
 	t.Helper()
-	testenv.Comes(t, ctx, 20*time.Second, what, script)
+	testenv.Comes(t, ctx, what, script)
 }
 
 // shot keeps a picture of the page where ASLEFT_SHOTS names a folder.

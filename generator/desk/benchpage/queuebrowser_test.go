@@ -265,7 +265,7 @@ func browserIn(t *testing.T, profile string) context.Context {
 	for _, lock := range []string{"SingletonLock", "SingletonCookie", "SingletonSocket"} {
 		_ = os.Remove(filepath.Join(profile, lock)) // a browser that was killed leaves them
 	}
-	ctx := testenv.BrowserIn(t, 60*time.Second, profile)
+	ctx := testenv.BrowserIn(t, profile)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile))
 	return ctx
 }

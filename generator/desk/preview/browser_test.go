@@ -6,7 +6,6 @@ import (
 	"os"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -17,14 +16,14 @@ import (
 // comes waits until a script comes to true in the page.
 func comes(t *testing.T, ctx context.Context, what, script string) {
 	t.Helper()
-	testenv.Comes(t, ctx, 10*time.Second, what, script)
+	testenv.Comes(t, ctx, what, script)
 }
 
 // notice is the text of the notice over the page.
 const notice = `document.querySelector('asleft-notice').shadowRoot.querySelector('section').innerText`
 
 func TestAnOpenPageFollows(t *testing.T) {
-	ctx := testenv.Browser(t, 50*time.Second)
+	ctx := testenv.Browser(t)
 	dir := newShop(t)
 	long := small[entry] + strings.Repeat("\nOne more line of the evening.\n", 80)
 	write(t, dir+"/"+entry, []byte(long))

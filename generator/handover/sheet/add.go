@@ -149,12 +149,18 @@ func (s *Sheet) columns(p *piece, facts []Fact, left, width float64) {
 }
 
 func (s *Sheet) qr(p *piece, x float64, code Code) {
-	made, err := qr.Encode(code.Text, qr.M)
+	p.draw = append(p.draw, s.modules(code.Text, x, qrSide)...)
+	p.beside(regular, 8, x, qrSide+4, s.wrap(regular, 8, qrSide, code.Under))
+}
+
+// modules are a QR code that wide, from the upper edge down, which is a link too.
+func (s *Sheet) modules(text string, x, width float64) (draw []drawn) {
+	made, err := qr.Encode(text, qr.M)
 	if err != nil {
 		s.fail(fmt.Errorf("the QR code: %w", err))
-		return
+		return nil
 	}
-	module := qrSide / float64(made.Size)
+	module := width / float64(made.Size)
 	for row := range made.Size {
 		for from := 0; from < made.Size; {
 			if !made.Black(from, row) {
@@ -166,12 +172,11 @@ func (s *Sheet) qr(p *piece, x float64, code Code) {
 				to++
 			}
 			// A hair higher than a module, so that no seam shows between rows.
-			p.draw = append(p.draw, block{x + float64(from)*module, float64(row) * module, float64(to-from) * module, module + 0.04})
+			draw = append(draw, block{x + float64(from)*module, float64(row) * module, float64(to-from) * module, module + 0.04})
 			from = to
 		}
 	}
-	p.draw = append(p.draw, link{x, 0, qrSide, qrSide, code.Text})
-	p.beside(regular, 8, x, qrSide+4, s.wrap(regular, 8, qrSide, code.Under))
+	return append(draw, link{x, 0, width, width, text})
 }
 
 // Boxed is a paragraph in a box.

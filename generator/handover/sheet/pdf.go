@@ -31,6 +31,11 @@ func (s *Sheet) PDF(foot func(page, of int) (left, right string)) ([]byte, error
 		}
 		s.foot(foot(n+1, len(pages)))
 	}
+	return s.written()
+}
+
+// written is the PDF of the pages that were set.
+func (s *Sheet) written() ([]byte, error) {
 	if s.failed != nil {
 		return nil, fmt.Errorf("setting the sheet: %w", s.failed)
 	}
