@@ -327,7 +327,7 @@ var englishDesk = map[string]string{
 	"desk.help.machine.motor.name":           "Which one, where there are several.",
 	"desk.help.machine.alternator.name":      "Which one, where there are several.",
 	"desk.help.machine.battery.name":         "Which one, where there are several.",
-	"desk.help.entry.photos":                 "Pictures of this evening.",
+	"desk.help.entry.photos":                 "What the camera saw.",
 	"desk.help.entry.photos.file":            "The picture, by the name of its file.",
 	"desk.figure-sum":                        "Together, with tax, shipping and deposits: {amount} {currency}",
 	"desk.required":                          "This has to be said.",

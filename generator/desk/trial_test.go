@@ -34,9 +34,9 @@ type trial struct {
 }
 
 // newTrial opens a desk as the program does, in an empty folder.
-func newTrial(t *testing.T, atMost time.Duration) *trial {
+func newTrial(t *testing.T) *trial {
 	t.Helper()
-	tr := &trial{t: t, ctx: testenv.Browser(t, atMost), dir: t.TempDir()}
+	tr := &trial{t: t, ctx: testenv.Browser(t), dir: t.TempDir()}
 	folder, err := rooted.Open(tr.dir)
 	if err != nil {
 		t.Fatal(err)
@@ -72,7 +72,7 @@ func (tr *trial) do(steps ...chromedp.Action[chromedp.Void]) {
 
 func (tr *trial) comes(what, script string) {
 	tr.t.Helper()
-	testenv.Comes(tr.t, tr.ctx, 20*time.Second, what, script)
+	testenv.Comes(tr.t, tr.ctx, what, script)
 }
 
 // press follows a link or presses a button of these words, as a person finds it.
@@ -173,7 +173,7 @@ const counting = `(() => {
 // price, a sealed report, the listing and the sale. The folder passes inspect, and one of
 // the evenings is measured: few fields, little typing.
 func TestFromAnEmptyFolderToASoldMachine(t *testing.T) {
-	tr := newTrial(t, 280*time.Second)
+	tr := newTrial(t)
 	began := time.Now()
 	tr.do(chromedp.Navigate(tr.home+"/desk/"), testenv.Type("#name", "Back Lane Repair"))
 	tr.press("Begin")
