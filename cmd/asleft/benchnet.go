@@ -20,7 +20,6 @@ type phones struct {
 	flags deskFlags
 	out   *sharedWriter
 	bench *benchpage.Bench
-	desk  *desk.Desk
 	fails chan error
 
 	mu    sync.Mutex

@@ -64,6 +64,7 @@ type filling struct {
 	more    string              // the list that is to have one more row
 	fresh   bool                // there is no file yet
 	found   []option            // the defects that the form finds
+	finding bool                // somebody looks for a bench test
 }
 
 // blankAt stands in the names of a row that is added for its number.
@@ -73,7 +74,7 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 	of := fieldsOf(f.file)
 	var all []section
 	for _, g := range groups[f.file] {
-		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom}
+		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom && !(f.finding && g.name == "measured")}
 		for _, name := range g.fields {
 			if name == story {
 				s.Story = &box{ID: "story", Name: "story", Label: f.d.words.Say("desk.story." + fileWord(f.file)), Ask: "story", Value: text}

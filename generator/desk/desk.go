@@ -67,6 +67,7 @@ type Desk struct {
 	album   generator.Album
 	shown   shown
 	named   named
+	turns   turns
 	sealed  sealedFiles
 	tickets tickets
 	saving  sync.Mutex // one file at a time

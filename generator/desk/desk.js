@@ -7,10 +7,14 @@ let form = null;
 // On a phone another script keeps what is typed in a new evening, and sends it.
 const onPhone = () => 'phone' in document.body.dataset && form && 'evening' in form.dataset;
 
-function wrongs(all) {
+// While somebody types, what is still empty is not wrong yet: nothing is said of it, and
+// nothing moves under their hands, until they keep it.
+function wrongs(all, typing) {
   const lists = [...document.querySelectorAll('[data-wrong]')];
+  const filled = new Set((form ? [...form.querySelectorAll('[name]')] : []).filter((e) => e.value && e.type !== 'hidden').map((e) => e.name));
   for (const list of lists) {
     const name = list.dataset.wrong, texts = all[name] || [];
+    if (typing && list.hidden && !filled.has(name)) continue;
     tell(list, texts);
     for (const field of form ? form.querySelectorAll('[name]') : []) {
       if (field.name !== name) continue;
@@ -20,7 +24,8 @@ function wrongs(all) {
   }
   const shown = new Set(lists.map((l) => l.dataset.wrong));
   const rest = Object.keys(all).filter((name) => !shown.has(name)).flatMap((name) => all[name]);
-  tell(document.getElementById('wrong-none'), rest);
+  const top = document.getElementById('wrong-none');
+  if (!typing || !top.hidden) tell(top, rest);
 }
 
 function tell(list, texts) {
@@ -56,6 +61,11 @@ let waiting = 0;
 let busy = false;
 let again = false;
 
+// What is sent is numbered: what was typed before photos were put in, or before it was kept,
+// may come to the desk after that.
+let turn = Date.now();
+const nextTurn = () => String(++turn);
+
 async function send() {
   if (busy) { again = true; return; }
   busy = true;
@@ -63,13 +73,14 @@ async function send() {
   const data = new FormData(form);
   data.delete('photo');
   data.set('do', 'try');
+  data.set('turn', nextTurn());
   const headers = onPhone() ? { 'Bench-Script': 'yes' } : {};
   try {
     const answer = await fetch(form.action, { method: 'POST', body: new URLSearchParams(data), headers });
     if (!answer.ok) throw new Error(answer.statusText);
     const said = await answer.json();
     line.textContent = said.line;
-    wrongs(said.wrong || {});
+    wrongs(said.wrong || {}, true);
     defects(said.defects || []);
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
@@ -229,6 +240,7 @@ function begin() {
   rows();
   clock();
   photos();
+  form.addEventListener('submit', () => { clearTimeout(waiting); form.elements.turn.value = nextTurn(); });
   form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
   form.addEventListener('input', (event) => { if (/^f\.measured\.\d+\.(value|gauge)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.

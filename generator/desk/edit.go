@@ -30,6 +30,7 @@ type writing struct {
 	elsewhere bool   // the file was changed by somebody else since
 	more      string // the list that is to have one more row
 	find      string // what bench tests are looked for by
+	finding   bool   // somebody is at it
 	phone     bool   // a phone keeps it
 	draft     string // the digest of the draft on this computer that its form began with
 }
@@ -113,6 +114,10 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	do, more, _ := strings.Cut(v.Get("do"), " ")
+	if d.turns.late(r.URL.Path, v.Get("turn")) && do == "try" {
+		sendJSON(w, liveView{}) // what came after it has all of this, and more
+		return
+	}
 	switch do {
 	case "drop":
 		d.drop(w, r, t)
@@ -120,6 +125,9 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	case "over":
 		d.replaceOther(w, r, t, v.Get("base"))
 		return
+	}
+	if (do == "keep" || do == "keep-so") && t.file == "" && v.Get(fieldPrefix+"date") == string(d.today()) {
+		stopClock(v, d.clock().Format("15:04")) // who keeps an evening has ended it
 	}
 	turned(v, do, more, d.clock())
 	s, rows, err := d.written(t, v, !fleeting(w, r))
@@ -139,6 +147,7 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	case "more":
 		d.another(w, s, more)
 	case "start", "stop", "find", "add-test", "drop-test":
+		s.finding = do != "start" && do != "stop"
 		d.form(w, http.StatusOK, s, nil, nil, "")
 	case "keep", "keep-so":
 		d.keepIt(w, r, s, rows, do == "keep-so")

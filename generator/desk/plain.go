@@ -36,6 +36,9 @@ var fieldNames = func() map[string]string {
 func says(words *catalog.Catalog, p logbook.Problem, key string) string {
 	told := labeled(words, p.Says)
 	mend := p.Mend
+	if name := p.Field[strings.LastIndex(p.Field, ".")+1:]; name != "" && p.Says == words.Say("problem.required", "field", name) {
+		told, mend = words.Say("desk.required"), "" // it stands at the field: its name is the label
+	}
 	if own := "desk.mend." + key; key != "" && words.Has(own) {
 		mend = words.Say(own)
 	}

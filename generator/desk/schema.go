@@ -154,7 +154,7 @@ var groups = map[string][]group{
 // A row that is not named here has all of them in sight.
 var often = map[string][]string{
 	"hours": {"from", "to", "task"}, "checks": {"item", "result", "note"}, "measured": {"what", "where", "value", "gauge"},
-	"defects": {"defect", "effect", "system", "safety"}, "parts": {"part", "qty", "each", "source", "system"},
+	"defects": {"defect", "effect", "system", "safety"}, "parts": {"part", "qty", "each", "tax", "source", "system"},
 	"repaired": {"key", "how", "proof"}, "worked_around": {"key", "how", "left"}, "changed": {"what", "why", "system", "safety"},
 	"put_back": {"key", "how"}, "service": {"what", "amount", "grade", "system"}, "photos": {"file", "alt", "caption"},
 	"limits": {"what", "where", "limit", "source"}, "items": {"item", "system", "safety", "how", "look"},

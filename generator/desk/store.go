@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -292,6 +293,35 @@ func (s *shown) get(digest string) []byte {
 type named struct {
 	mu    sync.Mutex
 	files map[string]keptAs
+}
+
+// A turns remembers the number of the last thing that each form sent: what a page sent
+// before it, and comes late, is not to stand in its place.
+type turns struct {
+	mu   sync.Mutex
+	last map[string]int64
+}
+
+// mostTurns bounds the forms that are remembered; then all are forgotten, which matters to
+// none that nobody sends from in this moment.
+const mostTurns = 2000
+
+// late tells whether something newer came of that form.
+func (t *turns) late(at, turn string) bool {
+	n, err := strconv.ParseInt(turn, 10, 64)
+	if err != nil {
+		return false // without the script nothing is sent twice at a time
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if n < t.last[at] {
+		return true
+	}
+	if t.last == nil || len(t.last) > mostTurns {
+		t.last = map[string]int64{}
+	}
+	t.last[at] = n
+	return false
 }
 
 // A keptAs is a file and its digest as it was kept.

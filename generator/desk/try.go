@@ -11,6 +11,7 @@ import (
 	"sync"
 	"time"
 
+	"github.com/govalues/decimal"
 	"github.com/spf13/afero"
 
 	"asleft/generator"
@@ -213,10 +214,26 @@ func (d *Desk) eveningFigures(r *generator.Reading, n int, e *logbook.Entry) []s
 	if worked > 0 {
 		all = append(all, d.words.Say("desk.figure-hours", "hours", worked.String()))
 	}
+	var sum decimal.Decimal
+	parts := 0
 	for _, l := range r.Count.Machines[n].Lines {
-		if l.File == e.File && l.Amount.Set {
-			all = append(all, d.words.Say("desk.figure-cost", "what", l.What, "amount", l.Amount.String(), "currency", r.Shop.Currency))
+		if l.File != e.File || !l.Amount.Set {
+			continue
 		}
+		all = append(all, d.words.Say("desk.figure-cost", "what", l.What, "amount", l.Amount.String(), "currency", r.Shop.Currency))
+		for _, a := range []logbook.Amount{l.Amount, l.Tax, l.Shipping, l.Core} {
+			if !a.Set {
+				continue
+			}
+			more, err := sum.Add(a.Decimal)
+			if err != nil {
+				continue // it is larger than any shop's money; the count of the shop tells of it
+			}
+			sum, parts = more, parts+1
+		}
+	}
+	if parts > 1 {
+		all = append(all, d.words.Say("desk.figure-sum", "amount", sum.String(), "currency", r.Shop.Currency))
 	}
 	if n < len(r.Reports) {
 		for _, s := range r.Reports[n].Subjects {

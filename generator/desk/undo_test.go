@@ -78,3 +78,28 @@ func TestUndoOfAStage(t *testing.T) {
 		t.Error("it is not as it was")
 	}
 }
+
+// TestWhatComesLate: what was typed before an evening was kept, or before photos were put
+// in, and comes after that, makes no draft and takes nothing out.
+func TestWhatComesLate(t *testing.T) {
+	b := newTable(t)
+	at := "/desk/m/gannet/new/20261128T193000-abcdef"
+	v := formOf(t, b.get(at))
+	v.Set("f.title", "Late")
+	v.Set("do", "try")
+	v.Set("turn", "10")
+	b.post(at, v)
+	v.Set("story", "All of it.")
+	v.Set("do", "keep")
+	v.Set("turn", "12")
+	if w := b.post(at, v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	v.Set("story", "Half")
+	v.Set("do", "try")
+	v.Set("turn", "11")
+	b.post(at, v)
+	if drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json"); len(drafts) > 0 {
+		t.Errorf("there are drafts: %v", drafts)
+	}
+}

@@ -45,6 +45,7 @@ type eveningView struct {
 	Draft   string // the digest of its draft on this computer
 	Running bool   // a stretch of work has begun and not ended
 	Find    string
+	Finding bool // somebody is at it: the page begins there
 	Hints   []hint
 	Finds   []string
 }
@@ -104,7 +105,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(d.words, placed{})
-	f.more, f.fresh = s.more, s.file == ""
+	f.more, f.fresh, f.finding = s.more, s.file == "", s.finding
 	for _, one := range foundIn(s.text, placed{}) {
 		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
 	}
@@ -112,7 +113,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	v.Sections = f.sections(file.Fields(), file.Story())
 	if s.kind == logbook.FileEntry {
 		hours, _ := file.Fields().Find("hours")
-		v.Evening = &eveningView{Draft: s.draft, Running: runs(hours), Find: s.find, Hints: hints(s.find, f.report), Finds: finds()}
+		v.Evening = &eveningView{Draft: s.draft, Running: runs(hours), Find: s.find, Finding: s.finding, Hints: hints(s.find, f.report), Finds: finds()}
 		if id, ok := strings.CutPrefix(path.Base(s.id), "new-"); ok && f.machine != nil {
 			v.Evening.ID, v.Evening.Was = id, strings.Join(f.machine.Was, " ")
 		}

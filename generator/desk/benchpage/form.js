@@ -42,7 +42,7 @@ export async function begin() {
 
   // What was typed for bench tests and points that this page does not show.
   let unshown = [];
-  const besides = ["do", "find", "base", "from"];
+  const besides = ["do", "find", "base", "from", "turn"];
   const fields = () => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && !besides.includes(name)).concat(unshown);
   const about = () => photos.map(({n, alt, private: hidden}) => ({n, alt, private: hidden}));
 
@@ -285,6 +285,8 @@ export async function begin() {
   }
 
   async function save(button, anyway) {
+    const clock = document.getElementById("clock");
+    if (clock && clock.classList.contains("running")) clock.querySelector(".stop").click(); // who keeps an evening has ended it
     button.disabled = saving = true;
     tellLine(say.sending);
     await storing;
