@@ -450,6 +450,7 @@ var englishDesk = map[string]string{
 	"desk.help.entry.parts.supersedes":       "The number that the maker gave it before.",
 	"desk.help.entry.hours":                  "From when to when, with breaks taken off.",
 	"desk.seal":                              "Seal a report",
+	"desk.tag":                               "Print the tag",
 	"desk.seal-what":                         "This is what the buyer will be told first. A sealed report cannot be changed any more; a new one can follow it.",
 	"desk.seal-open":                         "What can hurt someone, and is open",
 	"desk.seal-wrong":                        "What is wrong",

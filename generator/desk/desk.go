@@ -122,6 +122,7 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/m/{key}/seal", d.here(d.beforeSealing))
 	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(d.seal))
 	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.here(d.buyerFile))
+	mux.HandleFunc("GET /desk/m/{key}/tag", d.here(d.tag))
 	mux.HandleFunc("GET /desk/phone", d.here(d.door))
 	mux.HandleFunc("POST /desk/phone", d.here(d.openDoor))
 	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))

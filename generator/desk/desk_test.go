@@ -585,6 +585,31 @@ func TestSealing(t *testing.T) {
 	}
 }
 
+// TestTag: the tag of a machine is a PDF to print, on the paper that is asked for; logs
+// with problems have none.
+func TestTag(t *testing.T) {
+	b := newTable(t)
+	if page := b.get("/desk/m/harrow"); !strings.Contains(page, `href="/desk/m/harrow/tag"`) {
+		t.Error("the machine's page has no button for it")
+	}
+	for at, size := range map[string]string{"/desk/m/harrow/tag": "360.00 216.00", "/desk/m/harrow/tag?paper=letter": "792.00 612.00"} {
+		w := b.ask(httptest.NewRequest(http.MethodGet, at, nil))
+		if w.Code != http.StatusOK || w.Header().Get("Content-Type") != "application/pdf" || !strings.Contains(w.Body.String(), size) {
+			t.Errorf("%s: %d, %s", at, w.Code, w.Header())
+		}
+	}
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/nobody/tag", nil)); w.Code != http.StatusNotFound {
+		t.Errorf("of a machine that is not there: %d", w.Code)
+	}
+	file := "machines/harrow/machine.md"
+	if err := afero.WriteFile(b.folder, file, []byte(strings.Replace(b.file(file), "arrived: ", "arrived: soon ", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/tag", nil)); w.Code != http.StatusUnprocessableEntity || strings.HasPrefix(w.Body.String(), "%PDF") {
+		t.Errorf("with a problem: %d", w.Code)
+	}
+}
+
 // TestKeptOnce: what a page sends after its evening was kept (a second press, an answer
 // that was under way, the page gone back to) makes no second evening and no draft.
 func TestKeptOnce(t *testing.T) {

@@ -1,0 +1,37 @@
+package desk
+
+import (
+	"net/http"
+
+	"asleft/generator/handover"
+	"asleft/generator/handover/sheet"
+	"asleft/generator/page"
+)
+
+// tag shows the machine's tag to be printed, a card a page or, as it is asked for, four
+// on a page. Of logs with problems there is none: they would say less than they should.
+func (d *Desk) tag(w http.ResponseWriter, r *http.Request) {
+	s := d.prepared(w, r)
+	switch {
+	case s == nil:
+		return
+	case s.report == nil:
+		d.sealPage(w, http.StatusUnprocessableEntity, r.PathValue("key"), s)
+		return
+	}
+	paper := sheet.CardPaper
+	for _, p := range []sheet.Paper{sheet.Letter, sheet.A4} {
+		if p.Name == r.FormValue("paper") {
+			paper = p
+		}
+	}
+	site := &page.Site{Shop: s.reading.Shop, Count: s.reading.Count, Reports: s.reading.Reports, Words: s.reading.Words}
+	tag, err := handover.Tags(d.folder, site, []int{s.n}, d.today(), paper)
+	if err != nil {
+		d.fail(w, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/pdf")
+	w.Header().Set("Content-Disposition", `inline; filename="`+tag.Name+`"`)
+	_, _ = w.Write(tag.PDF)
+}
