@@ -463,7 +463,7 @@ func killMakeKey(t *testing.T, y *yard, draw *rand.Rand) {
 }
 
 // The desk of which nobody keeps anything writes nothing: not into the published folder,
-// nor anywhere else but where it says that it is open.
+// nor anywhere else but where it says that it is open, and which shop was open last.
 func killDesk(t *testing.T, y *yard, draw *rand.Rand) {
 	y.works("writeup") // the published site is the shop's own
 	stocked := func() stock {
