@@ -469,7 +469,7 @@ func killDesk(t *testing.T, y *yard, draw *rand.Rand) {
 	stocked := func() stock {
 		all := y.stock(".")
 		maps.DeleteFunc(all, func(name string, _ string) bool {
-			return name == "shop/.asleft/" || strings.HasPrefix(name, "shop/.asleft/desk.")
+			return name == "shop/.asleft/" || name == "settings/last-shop" || strings.HasPrefix(name, "shop/.asleft/desk.")
 		})
 		return all
 	}
