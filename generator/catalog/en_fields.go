@@ -29,7 +29,7 @@ var englishFields = map[string]string{
 	"field.shop.publish":             "How asleft publish brings the site to the web.",
 	"field.shop.publish.to":          "Where the site goes: sftp://NAME@HOST/FOLDER, ftps://NAME@HOST/FOLDER, s3://ACCESSKEY@HOST/BUCKET, or a folder on this computer. A password never stands here.",
 	"field.shop.publish.key":         "For sftp: the file of the key to log in with. The usual ones if left out.",
-	"field.shop.publish.fingerprint": "The one host key or certificate to trust, by its fingerprint: for a server of your own.",
+	"field.shop.publish.fingerprint": "The one host key or certificate to trust, by its fingerprint, for a server of your own.",
 	"field.shop.publish.region":      "For s3: the region, where the host wants one.",
 	"field.shop.publish.bucket":      "For s3: where the bucket stands in the address, path or host. Your host says which; path if left out.",
 	"field.shop.publish.tls":         "For s3: no, for a server of your own without a certificate. Yes if left out.",
