@@ -213,12 +213,20 @@ func (r *run) locked(ctx context.Context) (result Result, err error) {
 			err = e
 		}
 	}()
-	now, err := l.now(ctx)
-	if err != nil {
-		return Result{}, err
-	}
-	text, err := r.far.Read(ctx, manifestName, maxManifest)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	// On a long line each answer takes its time, so these are asked for together.
+	var now time.Time
+	var text []byte
+	var asked errgroup.Group
+	asked.Go(func() (err error) { now, err = l.now(ctx); return err })
+	asked.Go(func() error { return r.far.Tidy(ctx) })
+	asked.Go(func() error { return l.verify(ctx) })
+	asked.Go(func() (err error) {
+		if text, err = r.far.Read(ctx, manifestName, maxManifest); errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		return err
+	})
+	if err := asked.Wait(); err != nil {
 		return Result{}, err
 	}
 	if !bytes.Equal(text, r.text) { // another run was at work meanwhile
@@ -231,9 +239,6 @@ func (r *run) locked(ctx context.Context) (result Result, err error) {
 		return Result{}, err
 	}
 	if err := r.mayGoIn(plan); err != nil {
-		return Result{}, err
-	}
-	if err := r.far.Tidy(ctx); err != nil {
 		return Result{}, err
 	}
 	if !plan.Nothing() {
@@ -258,7 +263,10 @@ func (r *run) carryOut(ctx context.Context, plan *Plan) (err error) {
 		}
 	}
 	if len(plan.Stages) > 0 {
-		if err := r.flush(ctx); err != nil {
+		var before errgroup.Group // folders that stay empty if the manifest cannot be written harm nobody
+		before.Go(func() error { return r.flush(ctx) })
+		before.Go(func() error { return r.far.MakeFolders(ctx, plan.folders()) })
+		if err := before.Wait(); err != nil {
 			return err
 		}
 		if err := r.bringAll(ctx, plan); err != nil {
@@ -298,11 +306,6 @@ func (r *run) bringAll(ctx context.Context, plan *Plan) (err error) {
 			_ = r.flush(after) // what failed first is what is told
 		}
 	}()
-	if dirs := plan.folders(); len(dirs) > 0 {
-		if err := r.far.MakeFolders(ctx, dirs); err != nil {
-			return err
-		}
-	}
 	room := semaphore.NewWeighted(memory)
 	for _, stage := range plan.Stages {
 		if err := r.bringStage(ctx, stage, room); err != nil {

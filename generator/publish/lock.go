@@ -110,20 +110,25 @@ func takeLock(ctx context.Context, far FarEnd, o Options, lost func(error)) (*lo
 		case <-time.After(l.pace.Look):
 		}
 	}
-	// A server that does not know how to refuse a second one wrote over the first: the
-	// one whose text stands there has it.
-	data, err := far.Read(ctx, lockName, 4096)
-	if err != nil {
-		return nil, err
-	}
-	if string(data) != string(l.text()) {
-		return nil, NewFault(nil, "publish.at-work", "who", holder(string(data)))
-	}
 	l.confirmed = time.Now()
 	var beating context.Context
 	beating, l.stop = context.WithCancel(context.WithoutCancel(ctx))
 	go l.renew(beating, lost)
 	return l, nil
+}
+
+// verify says whether the lock that was just taken is this run's: a server that does
+// not know how to refuse a second one wrote over the first, and the one whose text
+// stands there has it.
+func (l *lock) verify(ctx context.Context) error {
+	data, err := l.far.Read(ctx, lockName, 4096)
+	if err == nil && !strings.Contains(string(data), "\nrun "+l.token+"\n") {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		l.confirmed = time.Time{} // it is not to be removed as ours
+		err = NewFault(nil, "publish.at-work", "who", holder(string(data)))
+	}
+	return err
 }
 
 // takeOver removes the lock of a dead run. Of several that want to, one does: it

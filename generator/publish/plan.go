@@ -47,7 +47,8 @@ type Plan struct {
 	Stranger bool
 	// Other is the owner of a site that is another shop's; nil for none.
 	Other *Owner
-	again bool // the manifest has to be written though no file changes
+	again bool            // the manifest has to be written though no file changes
+	there map[string]bool // files to bring whose old ones are there, and so their folders
 }
 
 // Nothing tells whether all is as it should be.
@@ -64,7 +65,7 @@ func (p *Plan) Files() int {
 
 // Make makes the plan of a situation.
 func Make(s Situation) (*Plan, error) {
-	plan := &Plan{After: map[string]Listed{}}
+	plan := &Plan{After: map[string]Listed{}, there: map[string]bool{}}
 	known := map[string]Listed{}
 	if s.Known != nil {
 		known = s.Known.Files
@@ -99,6 +100,7 @@ func Make(s Situation) (*Plan, error) {
 		case there && !listed && !(s.Known == nil && ours):
 			plan.Replaced = append(plan.Replaced, p)
 		}
+		plan.there[p] = there
 		stage := stageOf(p, there || !looked && listed)
 		stages[stage] = append(stages[stage], p)
 	}
@@ -210,13 +212,13 @@ func (p *Plan) announced() map[string]Listed {
 	return all
 }
 
-// folders are the folders that the files of the plan lie in, each after those above.
+// folders are the folders that new files of the plan lie in, each after those above.
 func (p *Plan) folders() []string {
 	dirs := map[string]bool{}
 	for _, stage := range p.Stages {
 		for _, name := range stage {
 			for i, r := range name {
-				if r == '/' {
+				if r == '/' && !p.there[name] {
 					dirs[name[:i]] = true
 				}
 			}

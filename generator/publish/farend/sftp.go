@@ -23,7 +23,7 @@ import (
 // How many calls go on at a time over one connection. Each waits for the line; the
 // more there are, the less that costs, up to where the server is busy.
 const (
-	sftpPuts  = 128
+	sftpPuts  = 256
 	sftpStats = 512
 	sftpLists = 32
 )
@@ -91,7 +91,7 @@ func (s *sftpEnd) Read(_ context.Context, name string, most int64) (data []byte,
 	if err != nil {
 		return nil, s.fault(err, name)
 	}
-	defer func() { err = cmp.Or(err, s.fault(file.Close(), name)) }()
+	defer func() { go func() { _ = file.Close() }() }() // it was read; nobody needs to wait for the answer
 	// Of the ways to read, WriteTo asks for several pieces at once.
 	into := &bounded{most: most}
 	if _, err = file.WriteTo(into); errors.Is(err, errTooLarge) {

@@ -1,0 +1,72 @@
+package publish_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/spf13/afero"
+
+	"asleft/generator/publish"
+	"asleft/generator/publish/farend"
+)
+
+// careless is a far end that lets two create the same file, as some stores do.
+type careless struct {
+	publish.FarEnd
+	then func() // after a create
+}
+
+func (c careless) Create(ctx context.Context, name string, data []byte) error {
+	err := c.Put(ctx, name, data)
+	c.then()
+	return err
+}
+
+// Where the far end lets two take the lock, the one whose text stands there has it, and
+// the other brings nothing and leaves the lock alone.
+func TestLockThatTwoCanTake(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	const theirs = "asleft publish lock 1\nwho AB on bench\nrun OTHER\nbeat 0\n"
+	far := careless{farend.Folder(fsys, nil), func() {
+		if err := afero.WriteFile(fsys, publish.Folder+"/lock", []byte(theirs), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}}
+	_, err := publish.Bring(context.Background(), far, siteOf(village("old", 2)), quick())
+	if !publish.Says(err, "publish.at-work") && !publish.Says(err, "publish.lock-lost") || !strings.Contains(err.Error(), "AB on bench") {
+		t.Errorf("said %v", err)
+	}
+	if there, _ := afero.Exists(fsys, "index.html"); there {
+		t.Error("the site was brought all the same")
+	}
+	if text, _ := afero.ReadFile(fsys, publish.Folder+"/lock"); string(text) != theirs {
+		t.Errorf("the other's lock is gone: %q", text)
+	}
+}
+
+// A dead run's lock is taken over, and the lock of the one who was taking it over and
+// died in turn.
+func TestTakesOver(t *testing.T) {
+	for _, also := range []string{"", publish.Folder + "/lock-taken-over"} {
+		fsys := afero.NewMemMapFs()
+		for _, name := range []string{publish.Folder + "/lock", also} {
+			if name == "" {
+				continue
+			}
+			if err := afero.WriteFile(fsys, name, []byte("asleft publish lock 1\nwho AB on bench\nrun DEAD\nbeat 7\n"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		o := quick()
+		waited := ""
+		o.Waiting = func(who string) { waited = who }
+		bring(t, farend.Folder(fsys, nil), village("old", 2), o)
+		if waited != "AB on bench" {
+			t.Errorf("waited for %q", waited)
+		}
+		if infos, err := afero.ReadDir(fsys, publish.Folder); err != nil || len(infos) != 1 {
+			t.Errorf("left behind: %v, %v", infos, err)
+		}
+	}
+}
