@@ -47,7 +47,7 @@ var spoiledUnlessText = []spoiled{
 // their path. It stands here and is not asked of the reader, so that one that begins
 // to take what it is given fails.
 var freeTexts = strings.Fields(`
-	shop/contact shop/place shop/shop shop/systems/name shop/terms
+	shop/contact shop/place shop/publish/key shop/publish/to shop/shop shop/systems/name shop/terms
 	machine/alternator/name machine/attachments/maker machine/attachments/model machine/attachments/name machine/attachments/note machine/battery/kind machine/battery/name
 	machine/bought/from machine/engine/fuel machine/engine/name machine/engines/fuel machine/engines/name machine/kind machine/leave_out/why
 	machine/limits/source machine/limits/what machine/limits/where machine/maker machine/missing/part machine/model machine/motor/name

@@ -117,6 +117,7 @@ func TestEveryCommandPrintsCleaned(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		data = bytes.ReplaceAll(data, []byte("os.Stdout.Stat()"), nil) // what it is may be asked
 		if file != "main.go" && !strings.HasSuffix(file, "_test.go") && (bytes.Contains(data, []byte("os.Stdout")) || bytes.Contains(data, []byte("os.Stderr"))) {
 			t.Errorf("%s writes past the cleaned writers", file)
 		}

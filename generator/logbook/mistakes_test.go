@@ -134,6 +134,8 @@ var rest = map[string]string{
 	"problem.publish-s3":               publishingTo("s3://store.example/bucket"),
 	"problem.publish-folder":           publishingTo("sftp://host.example"),
 	"problem.publish-tls":              publishingTo("sftp://host.example/www\n  tls: no"),
+	"problem.publish-fingerprint":      publishingTo("sftp://host.example/www\n  fingerprint: SHA256:abc"),
+	"problem.publish-region":           publishingTo("s3://KEY@store.example/bucket\n  region: over there"),
 	"problem.item-unknown":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }
 

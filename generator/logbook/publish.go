@@ -5,6 +5,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Publish is where a shop's site is brought, and how.
@@ -75,6 +76,15 @@ const (
 	bucketInHost = "host"
 )
 
+var (
+	// fingerprintForm is a host key's as OpenSSH prints it, or a certificate's SHA-256 as
+	// openssl does.
+	fingerprintForm = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(SHA256:[A-Za-z0-9+/]{43}|[0-9A-Fa-f]{2}(:?[0-9A-Fa-f]{2}){31})$`)
+	})
+	regionForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]{0,40}$`) })
+)
+
 func readPublish(f *mapping) (p Publish) {
 	sub := f.sub("publish")
 	if sub == nil {
@@ -90,8 +100,12 @@ func readPublish(f *mapping) (p Publish) {
 		}
 	}
 	p.Key = sub.text("key")
-	p.Fingerprint = sub.text("fingerprint")
-	p.Region = sub.text("region")
+	if p.Fingerprint = sub.text("fingerprint"); p.Fingerprint != "" && !fingerprintForm().MatchString(p.Fingerprint) {
+		sub.report("fingerprint", "problem.publish-fingerprint", "read", p.Fingerprint)
+	}
+	if p.Region = sub.text("region"); p.Region != "" && !regionForm().MatchString(p.Region) {
+		sub.report("region", "problem.publish-region", "read", p.Region)
+	}
 	p.HostStyle = sub.oneOf("bucket", []string{bucketInPath, bucketInHost}) == bucketInHost
 	p.Plain = !sub.yes("tls", true)
 	if p.Plain && !p.To.None() && (p.To.URL == nil || p.To.URL.Scheme != "s3") {
