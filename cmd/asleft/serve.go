@@ -30,7 +30,7 @@ func together(ctx context.Context, all ...func(context.Context) error) error {
 // way to any free one.
 func listen(host string, flags deskFlags) (net.Listener, error) {
 	l, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(flags.port)))
-	if err == nil || flags.given && !errors.Is(err, syscall.EADDRINUSE) {
+	if err == nil || flags.given && !taken(err) {
 		return l, faulty(err)
 	}
 	if flags.given {
@@ -38,6 +38,15 @@ func listen(host string, flags deskFlags) (net.Listener, error) {
 	}
 	l, err = net.Listen("tcp", net.JoinHostPort(host, "0"))
 	return l, faulty(err)
+}
+
+// windowsTaken is WSAEADDRINUSE, what Windows says of a port that another program has. Go
+// has a number of its own for it there, which nothing answers with.
+const windowsTaken = syscall.Errno(10048)
+
+// taken tells whether an address was not to be had because another program has it.
+func taken(err error) bool {
+	return errors.Is(err, syscall.EADDRINUSE) || errors.Is(err, windowsTaken)
 }
 
 func faulty(err error) error {
