@@ -237,10 +237,9 @@ func TestKilledDesk(t *testing.T) {
 	if err := os.CopyFS(dir, os.DirFS("../../content-example")); err != nil {
 		t.Fatal(err)
 	}
-	browser := &http.Client{Jar: newJar(t)}
 	drafts := filepath.Join(dir, ".asleft", "desk")
 	for kill := range kills() {
-		browser.CloseIdleConnections() // the port of one that was killed may come again
+		browser := &http.Client{Jar: newJar(t)} // one would soon have more cookies than a request may carry
 		c, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
 		at, err := url.Parse(address)
 		if err != nil {
