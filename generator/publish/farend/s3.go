@@ -252,7 +252,7 @@ func (s *s3End) fault(err error, name string) error {
 	switch refused.Code {
 	case "NoSuchBucket":
 		return publish.NewFault(err, "publish.no-bucket", "bucket", s.bucket, "host", s.host)
-	case "SignatureDoesNotMatch", "InvalidAccessKeyId":
+	case "SignatureDoesNotMatch", "InvalidAccessKeyId", "XAdminUserNotFound": // the last is what a gateway with users of its own says
 		return publish.NewFault(err, "publish.secret-key", "host", s.host)
 	case "RequestTimeTooSkewed":
 		return publish.NewFault(err, "publish.clock", "host", s.host)
@@ -261,7 +261,7 @@ func (s *s3End) fault(err error, name string) error {
 	}
 	said := strings.ToLower(refused.Message)
 	switch {
-	case refused.Status == http.StatusNotFound:
+	case refused.Status == http.StatusNotFound && (refused.Code == "NoSuchKey" || refused.Code == ""): // a HEAD has no code
 		return fs.ErrNotExist
 	case refused.Status == http.StatusPreconditionFailed || refused.Status == http.StatusConflict && refused.Code == "ConditionalRequestConflict":
 		return fs.ErrExist
