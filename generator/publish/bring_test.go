@@ -7,7 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -133,17 +133,15 @@ func TestEveryCallFails(t *testing.T) {
 func TestGoesOn(t *testing.T) {
 	files := village("old", 200)
 	fsys := afero.NewMemMapFs()
-	renames := 0
+	var renames atomic.Int32
 	ctx, cut := context.WithCancel(context.Background())
 	defer cut()
 	plan := &testenv.Plan{Renamed: func(string) {
-		if renames++; renames == 150 {
+		if renames.Add(1) == 150 {
 			time.Sleep(20 * time.Millisecond) // for the manifest
 			cut()
 		}
 	}}
-	var mu sync.Mutex
-	plan.Hook = func(string, string) { mu.Lock(); defer mu.Unlock() }
 	far := farend.Folder(plan.Over(fsys), nil)
 	cutShort, err := publish.Bring(ctx, far, siteOf(files), quick())
 	if !errors.Is(err, context.Canceled) {

@@ -195,7 +195,7 @@ func TestHostKeyOfAnotherKind(t *testing.T) {
 	o.Trust = nil
 	for _, kind := range []string{"rsa", "ecdsa", "ed25519"} {
 		host, _ := newKey(t, kind)
-		s.config.AddHostKey(host)
+		s.add(host)
 		line := knownhosts.Line([]string{knownhosts.Normalize(s.address)}, host.PublicKey()) + "\n"
 		o.KnownHosts = []string{filepath.Join(t.TempDir(), "known_hosts")}
 		if err := os.WriteFile(o.KnownHosts[0], []byte(line), 0o600); err != nil {
@@ -256,7 +256,7 @@ func TestRevokedHostKey(t *testing.T) {
 	right, raw := newKey(t, "ed25519")
 	s := newSSHServer(t, right.PublicKey(), "")
 	host, _ := newKey(t, "ed25519")
-	s.config.AddHostKey(host)
+	s.add(host)
 	o := alone(t)
 	o.KeyFile, o.KnownHosts = keyFile(t, raw, ""), []string{filepath.Join(t.TempDir(), "known_hosts")}
 	line := "@revoked * " + string(ssh.MarshalAuthorizedKey(host.PublicKey()))

@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"github.com/pkg/sftp"
@@ -21,6 +22,7 @@ import (
 // An sshServer is a server of the test's own, for what OpenSSH's would not do without
 // a user of its own, or not at all.
 type sshServer struct {
+	keys     sync.RWMutex // of config
 	config   *ssh.ServerConfig
 	handlers sftp.Handlers
 	address  string
@@ -111,9 +113,18 @@ func newSSHServer(t *testing.T, key ssh.PublicKey, password string, kinds ...str
 	return s
 }
 
+// add gives the server another host key, or another of that kind.
+func (s *sshServer) add(host ssh.Signer) {
+	s.keys.Lock()
+	defer s.keys.Unlock()
+	s.config.AddHostKey(host)
+}
+
 func (s *sshServer) serve(conn net.Conn) {
 	defer func() { _ = conn.Close() }()
+	s.keys.RLock()
 	_, channels, requests, err := ssh.NewServerConn(conn, s.config)
+	s.keys.RUnlock()
 	if err != nil {
 		return
 	}
