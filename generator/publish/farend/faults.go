@@ -15,7 +15,9 @@ func isNotFolder(err error) bool { return errors.Is(err, syscall.ENOTDIR) }
 func folderFault(err error, name string) error {
 	var fault *publish.Fault
 	switch {
-	case err == nil || errors.As(err, &fault) || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist):
+	case errors.As(err, &fault):
+		return fault
+	case err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist):
 		return err
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return publish.NewFault(err, "publish.disk-full")

@@ -408,7 +408,9 @@ func code(err error) int {
 func (f *ftpEnd) fault(err error, name string) error {
 	var known *publish.Fault
 	switch {
-	case err == nil || errors.As(err, &known) || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) || errors.Is(err, context.Canceled):
+	case errors.As(err, &known):
+		return known
+	case err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist) || errors.Is(err, context.Canceled):
 		return err
 	}
 	if bad := certificateFault(err, f.address); bad != nil {

@@ -239,7 +239,10 @@ func keepingOf(name string) string {
 
 func (s *s3End) fault(err error, name string) error {
 	var known *publish.Fault
-	if err == nil || errors.As(err, &known) || errors.Is(err, context.Canceled) {
+	switch {
+	case errors.As(err, &known): // why the run ended, say, which net/http puts into words of its own
+		return known
+	case err == nil || errors.Is(err, context.Canceled):
 		return err
 	}
 	if bad := certificateFault(err, s.host); bad != nil {

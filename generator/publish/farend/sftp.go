@@ -336,7 +336,9 @@ func (s *sftpEnd) Close() error {
 func (s *sftpEnd) fault(err error, name string) error {
 	var known *publish.Fault
 	switch {
-	case err == nil || errors.As(err, &known) || errors.Is(err, fs.ErrNotExist):
+	case errors.As(err, &known):
+		return known
+	case err == nil || errors.Is(err, fs.ErrNotExist):
 		return err
 	case errors.Is(err, fs.ErrPermission):
 		if s.readOnly() {

@@ -153,7 +153,9 @@ func lineFault(err error, address string) error {
 	var timeout net.Error
 	var lookup *net.DNSError
 	switch {
-	case err == nil || errors.As(err, &known) || errors.Is(err, context.Canceled):
+	case errors.As(err, &known):
+		return known
+	case err == nil || errors.Is(err, context.Canceled):
 		return err
 	case errors.As(err, &lookup):
 		return publish.NewFault(err, "publish.no-host", "host", lookup.Name)
