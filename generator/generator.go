@@ -387,7 +387,7 @@ func (r *Reading) Compose(folder afero.Fs, to Output, o Options) error {
 		return fmt.Errorf("reading the glossary: %w", err)
 	}
 	glossary = benchtest.Glossary(glossary, catalog.English)
-	site := r.newSite()
+	site := r.Site()
 	site.Glossary, site.Theme = glossary, theme
 	site.Outline()
 	if err := r.sealed(site, o.Today); err != nil {
@@ -401,7 +401,9 @@ func (r *Reading) Compose(folder afero.Fs, to Output, o Options) error {
 	return nil
 }
 
-func (r *Reading) newSite() *page.Site {
+// Site is as much of a site as is known once the shop is read: what the facts of its
+// machines and the texts about them are taken from.
+func (r *Reading) Site() *page.Site {
 	site := &page.Site{Shop: r.Shop, Others: r.others, Count: r.Count, Reports: r.Reports, Photos: r.Photos, Words: r.Words}
 	if r.Reports == nil {
 		site.Judge = r.judge

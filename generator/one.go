@@ -33,7 +33,7 @@ func (r *Reading) Report(key string, theme *page.Theme) ([]byte, error) {
 		if err != nil {
 			return nil, fmt.Errorf("reading the glossary: %w", err)
 		}
-		site := r.newSite()
+		site := r.Site()
 		site.Glossary, site.Theme = glossary, theme
 		site.Outline()
 		return site.Condition(n)

@@ -113,7 +113,7 @@ func (c *previous) readPart(folder afero.Fs, o Options) (*Reading, bool) {
 // of those that have changed that is not so any more, or somebody worked on both
 // on the same day or the next.
 func (p *part) touched(r *Reading) ([]string, error) {
-	site := r.newSite()
+	site := r.Site()
 	site.Outline()
 	busy := map[uint64]bool{}
 	for _, m := range r.Shop.Machines {

@@ -20,7 +20,7 @@ import (
 // was open last.
 const lastShop = "last-shop"
 
-// remember notes the shop for the next double click. That it fails costs one question.
+// rememberShop notes the shop for the next double click. That it fails costs one question.
 func rememberShop(dir string) {
 	if settings, err := anySettings(); err == nil {
 		_ = afero.WriteFile(settings, lastShop, []byte(dir+"\n"), 0o600)

@@ -32,7 +32,7 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 		t.Fatal(err)
 	}
 	home := "http://" + at.Host + "/desk/"
-	if page := fetched(t, home); !strings.Contains(page, "has not been let in") || strings.Contains(page, at.Query().Get("ticket")) {
+	if page := pageOf(t, http.DefaultClient, home); !strings.Contains(page, "has not been let in") || strings.Contains(page, at.Query().Get("ticket")) {
 		t.Errorf("a stranger sees %s", page)
 	}
 	browser := &http.Client{Jar: newJar(t)}
@@ -104,20 +104,6 @@ func started(t *testing.T, args ...string) (*exec.Cmd, string, *bufio.Reader) {
 		t.Fatalf("it said %q (%v)", line, err)
 	}
 	return c, strings.Fields(line[at:])[0], said
-}
-
-func fetched(t *testing.T, address string) string {
-	t.Helper()
-	answer, err := http.Get(address)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer answer.Body.Close()
-	text, err := io.ReadAll(answer.Body)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
 }
 
 // letIn lets a browser in at the address that a desk said, and returns the site's.

@@ -17,7 +17,6 @@ import (
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
-	"asleft/generator/page"
 	"asleft/generator/record"
 	"asleft/generator/rooted"
 )
@@ -86,7 +85,7 @@ func handOver(c *cobra.Command, s streams, key string, f handoverFlags) error {
 	if len(r.Problems) > 0 {
 		return problemsFirst(s, r.Problems, "command.not-sealed")
 	}
-	report, err := handover.Prepare(folder, siteOf(r), n, day)
+	report, err := handover.Prepare(folder, r.Site(), n, day)
 	if err != nil {
 		return sealing(s, err, day)
 	}
@@ -158,16 +157,11 @@ func readMachine(folder *rooted.FS, key string) (*generator.Reading, int, logboo
 	if err != nil {
 		return nil, 0, "", err
 	}
-	n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
-	if n < 0 && len(r.Problems) == 0 {
-		return nil, 0, "", noMachine(r.Shop, "command.no-machine", key)
+	n, err := machineOf(r.Shop, key)
+	if err != nil && len(r.Problems) == 0 {
+		return nil, 0, "", err
 	}
 	return r, n, day, nil
-}
-
-// siteOf is as much of a site as the facts of a machine are taken from.
-func siteOf(r *generator.Reading) *page.Site {
-	return &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
 }
 
 // problemsFirst lists the problems of the logs, for which nothing was made.

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"asleft/generator/catalog"
@@ -15,11 +13,6 @@ func newHosting(s streams) *cobra.Command {
 		Long:    words.Say("help.manual-hosting.long"),
 		Example: words.Say("help.manual-hosting.example"),
 		Args:    none,
-		RunE: func(*cobra.Command, []string) error {
-			if _, err := io.WriteString(s.out, catalog.Hosting); err != nil {
-				return &outcome{fault, err}
-			}
-			return nil
-		},
+		RunE:    printing(s, catalog.Hosting),
 	}
 }

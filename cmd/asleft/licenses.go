@@ -21,11 +21,16 @@ func newLicenses(s streams) *cobra.Command {
 		Long:    words.Say("help.manual-licenses.long"),
 		Example: words.Say("help.manual-licenses.example"),
 		Args:    none,
-		RunE: func(*cobra.Command, []string) error {
-			if _, err := io.WriteString(s.out, licenses); err != nil {
-				return &outcome{fault, err}
-			}
-			return nil
-		},
+		RunE:    printing(s, licenses),
+	}
+}
+
+// printing is a command that prints a text of the program, and no more.
+func printing(s streams, text string) func(*cobra.Command, []string) error {
+	return func(*cobra.Command, []string) error {
+		if _, err := io.WriteString(s.out, text); err != nil {
+			return &outcome{fault, err}
+		}
+		return nil
 	}
 }

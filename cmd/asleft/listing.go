@@ -48,6 +48,6 @@ func listing(c *cobra.Command, s streams, key string, short bool) error {
 	if m := r.Shop.Machines[n]; m.Stage != logbook.ForSale {
 		fmt.Fprintln(s.err, printable(words.Say("command.listing-stage", "name", m.Name, "stage", m.Stage)))
 	}
-	fmt.Fprint(s.out, siteOf(r).OfferText(n, short))
+	fmt.Fprint(s.out, r.Site().OfferText(n, short))
 	return nil
 }

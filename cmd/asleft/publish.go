@@ -169,13 +169,11 @@ func (p publishing) site(folder *rooted.FS, dir string, s streams) (made madeSit
 }
 
 func (p publishing) problems(found []logbook.Problem, s streams) error {
-	if p.json {
-		if err := writeJSON(s.out, publishJSON{Problems: toJSON(found)}); err != nil {
-			return err
-		}
-	} else {
-		printFound(s.err, found)
-		fmt.Fprintln(s.err, words.Count("command.not-made", len(found)))
+	if !p.json {
+		return problemsFirst(s, found, "command.not-made")
+	}
+	if err := writeJSON(s.out, publishJSON{Problems: toJSON(found)}); err != nil {
+		return err
 	}
 	return &outcome{status: problems}
 }

@@ -3,11 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
-	"strings"
 	"time"
-
-	"golang.org/x/term"
 
 	"asleft/generator/logbook"
 	"asleft/generator/publish"
@@ -157,7 +153,7 @@ const (
 
 func newTransfer(w io.Writer) *transfer {
 	t := &transfer{w: w, now: time.Now}
-	if f, ok := terminalOf(w).(*os.File); ok && term.IsTerminal(int(f.Fd())) { //nolint:gosec // a file descriptor is small
+	if f := onTerminal(w); f != nil {
 		t.w, t.bar = f, true
 	}
 	t.begun = t.now()
@@ -179,9 +175,7 @@ func (t *transfer) show(p publish.Progress) {
 		fmt.Fprintln(t.w, words.Say("publish.progress-line", pairs...))
 		return
 	}
-	const width = 24
-	full := width * p.Files / max(1, p.OfFiles)
-	text := words.Say("publish.progress", append(pairs, "bar", strings.Repeat("#", full)+strings.Repeat(".", width-full))...)
+	text := words.Say("publish.progress", append(pairs, "bar", drawn(p.Files, p.OfFiles))...)
 	fmt.Fprintf(t.w, "\r%-78s", text)
 	t.shown = true
 }

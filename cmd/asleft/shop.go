@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -56,6 +57,15 @@ func noShop(dir, key string) error {
 		}
 	}
 	return wrongUsage(errors.New(words.Say(key, "dir", dir)))
+}
+
+// machineOf is a machine's number in the shop, -1 with the error.
+func machineOf(shop *logbook.Shop, key string) (int, error) {
+	n := slices.IndexFunc(shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
+	if n < 0 {
+		return n, noMachine(shop, "command.no-machine", key)
+	}
+	return n, nil
 }
 
 // noMachine says that the shop has no machine of that key, and which it has.

@@ -3,13 +3,11 @@ package main
 import (
 	"fmt"
 	"path/filepath"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
-	"asleft/generator/logbook"
 )
 
 // tagJSON is what handover --tag --json answers.
@@ -46,13 +44,13 @@ func printTags(c *cobra.Command, s streams, keys []string, f handoverFlags) erro
 	}
 	var machines []int
 	for _, key := range keys {
-		n := slices.IndexFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key })
-		if n < 0 {
-			return noMachine(r.Shop, "command.no-machine", key)
+		n, err := machineOf(r.Shop, key)
+		if err != nil {
+			return err
 		}
 		machines = append(machines, n)
 	}
-	tag, err := handover.Tags(folder, siteOf(r), machines, day, paper)
+	tag, err := handover.Tags(folder, r.Site(), machines, day, paper)
 	if err == nil {
 		err = tag.Put(to)
 	}

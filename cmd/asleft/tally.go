@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"asleft/generator"
-	"asleft/generator/logbook"
 	"asleft/generator/tally"
 )
 
@@ -61,8 +60,10 @@ func tallyUp(c *cobra.Command, s streams, key, by string, asJSON, asCSV bool) er
 	if err != nil {
 		return status(err)
 	}
-	if key != "" && !slices.ContainsFunc(r.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == key }) {
-		return noMachine(r.Shop, "command.no-machine", key)
+	if key != "" {
+		if _, err := machineOf(r.Shop, key); err != nil {
+			return err
+		}
 	}
 	count := r.Count.Only(key)
 	switch {

@@ -157,7 +157,7 @@ func (v *vouched) compare(folder *rooted.FS) error {
 		v.noSince = words.Say("vouch.since-broken")
 		return nil
 	}
-	now := v.Link.Held(handover.Today(siteOf(r), n, day), words)
+	now := v.Link.Held(handover.Today(r.Site(), n, day), words)
 	v.same, v.gone = now.Same, handover.OnlyGone(now.Changes)
 	v.since = slices.DeleteFunc(now.Changes, func(ch handover.Change) bool { return ch.Gone })
 	return nil

@@ -88,8 +88,7 @@ func (w writeup) run(c *cobra.Command, s streams) error {
 	}
 	if len(r.Problems) > 0 {
 		if !w.json {
-			printFound(s.err, r.Problems)
-			fmt.Fprintln(s.err, words.Count("command.not-made", len(r.Problems)))
+			return problemsFirst(s, r.Problems, "command.not-made")
 		}
 		return &outcome{status: problems}
 	}
@@ -217,16 +216,29 @@ func closingLine(out string, made generator.Made) string {
 // A bar shows on a terminal how far the photos are; anywhere else it is silent.
 type bar struct {
 	w     io.Writer
-	width int
 	shown bool
 }
 
 func newBar(w io.Writer) *bar {
-	f, ok := terminalOf(w).(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) { //nolint:gosec // a file descriptor is small
-		return &bar{}
+	if f := onTerminal(w); f != nil {
+		return &bar{w: f}
 	}
-	return &bar{w: f, width: 24}
+	return &bar{}
+}
+
+// onTerminal is the terminal that is written to; nil where there is none.
+func onTerminal(w io.Writer) *os.File {
+	if f, ok := terminalOf(w).(*os.File); ok && term.IsTerminal(int(f.Fd())) { //nolint:gosec // a file descriptor is small
+		return f
+	}
+	return nil
+}
+
+// drawn is how much is done of something, as a bar.
+func drawn(done, of int) string {
+	const width = 24
+	full := width * done / max(1, of)
+	return strings.Repeat("#", full) + strings.Repeat(".", width-full)
 }
 
 func (b *bar) show(done, of int) {
@@ -234,8 +246,7 @@ func (b *bar) show(done, of int) {
 		return
 	}
 	b.shown = true
-	full := b.width * done / of
-	fmt.Fprintf(b.w, "\r%s", words.Say("command.progress", "bar", strings.Repeat("#", full)+strings.Repeat(".", b.width-full), "done", done, "of", of))
+	fmt.Fprintf(b.w, "\r%s", words.Say("command.progress", "bar", drawn(done, of), "done", done, "of", of))
 }
 
 // clear takes the bar off the line again.

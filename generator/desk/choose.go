@@ -28,11 +28,7 @@ type Chooser struct {
 // NewChooser makes one that proposes a folder. Once a folder is picked and there, it is
 // given to take, which returns where the browser is to go on, or why it cannot.
 func NewChooser(words *catalog.Catalog, usual string, take func(dir string) (string, error)) *Chooser {
-	none := func() *Phone { return nil }
-	return &Chooser{
-		words: words, usual: usual, take: take, path: "/shop/" + NewSecret(),
-		pages: template.Must(template.New("").Funcs(template.FuncMap{"say": words.Say, "phone": none}).Parse(pages)),
-	}
+	return &Chooser{words: words, usual: usual, take: take, path: "/shop/" + NewSecret(), pages: pagesFor(words, nil)}
 }
 
 // Path is where it asks: nobody can guess it.

@@ -83,9 +83,13 @@ func New(folder afero.Fs, o Options) *Desk {
 	if d.o.Now == nil {
 		d.o.Now = time.Now
 	}
-	none := func() *Phone { return nil }
-	d.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say, "phone": none}).Parse(pages))
+	d.pages = pagesFor(d.words, nil)
 	return d
+}
+
+// pagesFor are the pages, for a phone or, where that is nil, for this computer.
+func pagesFor(words *catalog.Catalog, phone *Phone) *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{"say": words.Say, "phone": func() *Phone { return phone }}).Parse(pages))
 }
 
 // mostBody is how much a form may send, photos with it.

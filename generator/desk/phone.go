@@ -30,7 +30,7 @@ func (w *phoneWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 // see.
 func (d *Desk) Phone(p Phone) http.Handler {
 	inside := d.routes()
-	all := template.Must(template.New("").Funcs(template.FuncMap{"say": d.words.Say, "phone": func() *Phone { return &p }}).Parse(pages))
+	all := pagesFor(d.words, &p)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		inside.ServeHTTP(&phoneWriter{w, all}, r)
 	})
@@ -163,7 +163,7 @@ func know(want mend.Node) {
 // Digest is that of a text, as a form carries it.
 func Digest(text []byte) string { return digestOf(text) }
 
-// typed tells whether a form has anything in it but the day and who writes.
+// Typed tells whether a form has anything in it but the day and who writes.
 func Typed(v url.Values) bool {
 	for name, values := range v {
 		at, field := strings.CutPrefix(name, fieldPrefix)

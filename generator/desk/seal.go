@@ -15,7 +15,6 @@ import (
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
-	"asleft/generator/page"
 	"asleft/generator/record"
 )
 
@@ -46,35 +45,39 @@ type sealGroup struct {
 type sealing struct {
 	reading *generator.Reading
 	n       int
-	report  *handover.Report
+	report  *handover.Report // nil where a log has a problem
 }
 
-// prepare reads the shop and gathers the report of a machine; nil where it has not got it.
-func (d *Desk) prepare(key string) (*sealing, error) {
-	r, err := generator.Read(d.folder, generator.Options{Today: d.today(), Words: d.words, Album: &d.album})
+// ofMachine reads the shop as it is on the disk and finds the machine of a request in it;
+// nil where that was answered already.
+func (d *Desk) ofMachine(w http.ResponseWriter, r *http.Request) *sealing {
+	reading, err := generator.Read(d.folder, generator.Options{Today: d.today(), Words: d.words, Album: &d.album})
 	if err != nil {
-		return nil, err
+		d.fail(w, err)
+		return nil
 	}
-	for n, m := range r.Shop.Machines {
-		if m.Key != key {
-			continue
-		}
-		s := &sealing{reading: r, n: n}
-		if len(r.Problems) > 0 {
-			return s, nil
-		}
-		site := &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: r.Words}
-		if s.report, err = handover.Prepare(d.folder, site, n, d.today()); err != nil {
-			return nil, err
-		}
-		s.report.Program = d.o.Program
-		if d.o.Settings != nil {
-			gone, before := s.report.Chain.Forgotten(d.folder, d.o.Settings)
-			s.report.Breaks, s.report.Missed = append(s.report.Breaks, gone...), append(s.report.Missed, before...)
-		}
-		return s, nil
+	n := slices.IndexFunc(reading.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == r.PathValue("key") })
+	if n < 0 {
+		http.NotFound(w, r)
+		return nil
 	}
-	return nil, nil
+	return &sealing{reading: reading, n: n}
+}
+
+// gather gathers the report, where no log has a problem.
+func (d *Desk) gather(s *sealing) (err error) {
+	if len(s.reading.Problems) > 0 {
+		return nil
+	}
+	if s.report, err = handover.Prepare(d.folder, s.reading.Site(), s.n, d.today()); err != nil {
+		return err
+	}
+	s.report.Program = d.o.Program
+	if d.o.Settings != nil {
+		gone, before := s.report.Chain.Forgotten(d.folder, d.o.Settings)
+		s.report.Breaks, s.report.Missed = append(s.report.Breaks, gone...), append(s.report.Missed, before...)
+	}
+	return nil
 }
 
 // beforeSealing shows what the buyer will be told, and what is still open.
@@ -87,12 +90,13 @@ func (d *Desk) beforeSealing(w http.ResponseWriter, r *http.Request) {
 // prepared is what would be sealed of the machine of a request; nil where that was
 // answered already.
 func (d *Desk) prepared(w http.ResponseWriter, r *http.Request) *sealing {
-	s, err := d.prepare(r.PathValue("key"))
-	switch {
-	case err != nil:
+	s := d.ofMachine(w, r)
+	if s == nil {
+		return nil
+	}
+	if err := d.gather(s); err != nil {
 		d.fail(w, err)
-	case s == nil:
-		http.NotFound(w, r)
+		return nil
 	}
 	return s
 }

@@ -5,17 +5,16 @@ import (
 
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
-	"asleft/generator/page"
 )
 
 // tag shows the machine's tag to be printed, a card a page or, as it is asked for, four
 // on a page. Of logs with problems there is none: they would say less than they should.
 func (d *Desk) tag(w http.ResponseWriter, r *http.Request) {
-	s := d.prepared(w, r)
+	s := d.ofMachine(w, r)
 	switch {
 	case s == nil:
 		return
-	case s.report == nil:
+	case len(s.reading.Problems) > 0:
 		d.sealPage(w, http.StatusUnprocessableEntity, r.PathValue("key"), s)
 		return
 	}
@@ -25,8 +24,7 @@ func (d *Desk) tag(w http.ResponseWriter, r *http.Request) {
 			paper = p
 		}
 	}
-	site := &page.Site{Shop: s.reading.Shop, Count: s.reading.Count, Reports: s.reading.Reports, Words: s.reading.Words}
-	tag, err := handover.Tags(d.folder, site, []int{s.n}, d.today(), paper)
+	tag, err := handover.Tags(d.folder, s.reading.Site(), []int{s.n}, d.today(), paper)
 	if err != nil {
 		d.fail(w, err)
 		return

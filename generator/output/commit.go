@@ -18,9 +18,6 @@ import (
 	"asleft/generator/rooted"
 )
 
-// frontPage is put in place last: all that can be reached is reached from it.
-const frontPage = "index.html"
-
 // Commit makes the site what was put and kept, and ends the run. If the set of
 // files is the one that stands there, nothing on the disk is changed. On an error
 // the present site stays as it is, save for an error that is ErrUnfinished.
@@ -77,27 +74,14 @@ func (w *Writer) fresh() []string {
 			all = append(all, p)
 		}
 	}
+	turn := func(p string) int {
+		_, there := w.present[p]
+		return Turn(p, there)
+	}
 	slices.SortFunc(all, func(a, b string) int {
-		return cmp.Or(cmp.Compare(w.turn(a), w.turn(b)), strings.Compare(a, b))
+		return cmp.Or(cmp.Compare(turn(a), turn(b)), strings.Compare(a, b))
 	})
 	return all
-}
-
-// turn says when a file is put in place. Whatever another may refer to comes
-// before it: photos and assets, which are named by their content; then pages that
-// were not there; then those that were, for these are referred to by new and by
-// old ones alike.
-func (w *Writer) turn(p string) int {
-	_, there := w.present[p]
-	switch {
-	case NamedByContent(p):
-		return 0
-	case p == frontPage:
-		return 3
-	case there:
-		return 2
-	}
-	return 1
 }
 
 // gone are the paths of the files that the new site has no more.

@@ -44,6 +44,28 @@ func NamedByContent(p string) bool {
 	return below && (top == "photos" || top == "assets")
 }
 
+// FrontPage is put in place last: all that can be reached is reached from it.
+const FrontPage = "index.html"
+
+// Turns is how many there are of them, see Turn.
+const Turns = 4
+
+// Turn says when a file is put in place, on this disk or at a far end, where there tells
+// whether an older one stands. Whatever another may refer to comes before it: photos and
+// assets, which are named by their content; then pages that were not there; then those
+// that were, for these are referred to by new and by old ones alike; the front page last.
+func Turn(p string, there bool) int {
+	switch {
+	case NamedByContent(p):
+		return 0
+	case p == FrontPage:
+		return Turns - 1
+	case there:
+		return 2
+	}
+	return 1
+}
+
 // PortablePath says what is wrong with a path that is to be a file's on every
 // system, as a *Refusal.
 func PortablePath(p string) error { return checkPath(p) }

@@ -68,7 +68,7 @@ func Bring(ctx context.Context, far FarEnd, site Site, o Options) (Result, error
 	for _, f := range site.Files {
 		r.want[f.Path] = Print{f.Size, f.Sum}
 	}
-	if _, ok := r.want[frontPage]; !ok {
+	if _, ok := r.want[output.FrontPage]; !ok {
 		return Result{}, NewFault(nil, "publish.no-front-page")
 	}
 	if err := r.look(ctx); err != nil {

@@ -53,6 +53,11 @@ func (l *lock) text() []byte {
 	return fmt.Appendf(nil, "%s\nwho %s\nrun %s\nbeat %d\n", lockHead, inLine(l.who), l.token, l.beat)
 }
 
+// in tells whether a lock's text is of this run.
+func (l *lock) in(text []byte) bool {
+	return strings.Contains(string(text), "\nrun "+l.token+"\n")
+}
+
 // holder is who a lock's text names.
 func holder(text string) string {
 	for line := range strings.Lines(text) {
@@ -122,7 +127,7 @@ func takeLock(ctx context.Context, far FarEnd, o Options, lost func(error)) (*lo
 // stands there has it.
 func (l *lock) verify(ctx context.Context) error {
 	data, err := l.far.Read(ctx, lockName, 4096)
-	if err == nil && !strings.Contains(string(data), "\nrun "+l.token+"\n") {
+	if err == nil && !l.in(data) {
 		l.mu.Lock()
 		defer l.mu.Unlock()
 		l.confirmed = time.Time{} // it is not to be removed as ours
@@ -186,7 +191,7 @@ func (l *lock) check(ctx context.Context) error {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	if err != nil || !strings.Contains(string(data), "\nrun "+l.token+"\n") {
+	if err != nil || !l.in(data) {
 		return NewFault(nil, "publish.lock-lost", "who", holder(string(data)))
 	}
 	l.mu.Lock()

@@ -12,9 +12,6 @@ import (
 // kept is how long a file that the site has no more stays at the far end.
 const kept = 24 * time.Hour
 
-// frontPage is brought last: all that can be reached is reached from it.
-const frontPage = "index.html"
-
 // A Situation is all that a plan is made of.
 type Situation struct {
 	Owner Owner
@@ -54,15 +51,6 @@ type Plan struct {
 // Nothing tells whether all is as it should be.
 func (p *Plan) Nothing() bool { return len(p.Stages) == 0 && len(p.Remove) == 0 && !p.again }
 
-// Files is how many files are brought.
-func (p *Plan) Files() int {
-	n := 0
-	for _, stage := range p.Stages {
-		n += len(stage)
-	}
-	return n
-}
-
 // Make makes the plan of a situation.
 func Make(s Situation) (*Plan, error) {
 	plan := &Plan{After: map[string]Listed{}, there: map[string]bool{}}
@@ -85,7 +73,7 @@ func Make(s Situation) (*Plan, error) {
 	for _, p := range found {
 		known[p] = Listed{State: There, Print: s.Want[p]}
 	}
-	var stages [4][]string
+	var stages [output.Turns][]string
 	for _, p := range slices.Sorted(maps.Keys(s.Want)) {
 		want := s.Want[p]
 		had, listed := known[p]
@@ -101,7 +89,7 @@ func Make(s Situation) (*Plan, error) {
 			plan.Replaced = append(plan.Replaced, p)
 		}
 		plan.there[p] = there
-		stage := stageOf(p, there || !looked && listed)
+		stage := output.Turn(p, there || !looked && listed)
 		stages[stage] = append(stages[stage], p)
 	}
 	for _, stage := range stages {
@@ -119,19 +107,6 @@ func Make(s Situation) (*Plan, error) {
 	}
 	plan.Stranger = plan.Other != nil || len(plan.Replaced) > 0 || len(plan.Left) > 0 && !ours
 	return plan, nil
-}
-
-// stageOf says when a file is brought. Whatever another may refer to comes before it.
-func stageOf(p string, there bool) int {
-	switch {
-	case output.NamedByContent(p):
-		return 0
-	case p == frontPage:
-		return 3
-	case there:
-		return 2
-	}
-	return 1
 }
 
 // recognized are, where there is no manifest, the files that are there and are surely

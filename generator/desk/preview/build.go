@@ -272,22 +272,3 @@ func (p *Preview) Follow(ctx context.Context, dirs []string, site string) {
 	}
 	<-checked
 }
-
-// Tell calls say with the problems of the present state, and again whenever they
-// have changed, until the context is done.
-func (p *Preview) Tell(ctx context.Context, say func([]Problem)) {
-	var told []Problem
-	first := true
-	for {
-		s, changed := p.state()
-		if s.version > 0 && (first || !slices.Equal(told, s.problems)) {
-			say(s.problems)
-			told, first = s.problems, false
-		}
-		select {
-		case <-changed:
-		case <-ctx.Done():
-			return
-		}
-	}
-}

@@ -80,34 +80,8 @@ func (f folder) Stat(_ context.Context, names []string) (map[string]publish.Info
 func missing(err error) bool { return errors.Is(err, fs.ErrNotExist) || isNotFolder(err) }
 
 func (f folder) List(ctx context.Context) (map[string]publish.Info, error) {
-	all := map[string]publish.Info{}
-	var walk func(dir string) error
-	walk = func(dir string) error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		infos, err := afero.ReadDir(f.fsys, dir)
-		if err != nil {
-			return err
-		}
-		for _, info := range infos {
-			name := path.Join(dir, info.Name())
-			switch {
-			case name == publish.Folder:
-			case info.IsDir():
-				if err := walk(name); err != nil {
-					return err
-				}
-			default:
-				all[name] = infoOf(info)
-			}
-		}
-		return nil
-	}
-	if err := walk("."); err != nil {
-		return nil, folderFault(err, ".")
-	}
-	return all, nil
+	all, err := listTree(ctx, f.Traits().AtOnce, func(dir string) ([]fs.FileInfo, error) { return afero.ReadDir(f.fsys, dir) })
+	return all, folderFault(err, ".")
 }
 
 func (f folder) MakeFolders(_ context.Context, dirs []string) error {
