@@ -10,6 +10,10 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"asleft/generator/testenv"
 )
 
 // doubleClicked starts the program as a desktop does, without a terminal, and returns the
@@ -59,7 +63,7 @@ func TestADoubleClick(t *testing.T) {
 	}
 	shop := filepath.Join(settings, "Shop")
 	page, err := posted(browser, asks, url.Values{"dir": {shop}})
-	if err != nil || !strings.Contains(page, "Open the desk") {
+	if err != nil || !strings.Contains(page, "It is kept in "+shop) {
 		t.Fatalf("picked: %v\n%s", err, page)
 	}
 	_, next := doubleClicked(t, settings)
@@ -89,5 +93,22 @@ func TestADoubleClick(t *testing.T) {
 		if !strings.Contains(page, "being read") || time.Now().After(late) {
 			t.Fatalf("the next day it shows\n%s", page)
 		}
+	}
+}
+
+// TestADoubleClickInABrowser picks the shop's folder with a real browser, which keeps to
+// the page's policy where a client without pictures does not, and begins the shop.
+func TestADoubleClickInABrowser(t *testing.T) {
+	ctx := testenv.Browser(t)
+	settings := t.TempDir()
+	_, asks := doubleClicked(t, settings)
+	testenv.Do(t, ctx, chromedp.Navigate(asks), testenv.Press(`form button`))
+	testenv.Comes(t, ctx, "the door of the desk", `document.querySelector('form')?.getAttribute('action') === '/desk/in'`)
+	testenv.Do(t, ctx, testenv.Press(`form button`))
+	testenv.Comes(t, ctx, "what the shop is called", `!!document.getElementById('name')`)
+	testenv.Do(t, ctx, testenv.Fill(`#name`, "Back Lane"), testenv.Fill(`#currency`, "USD"), testenv.Press(`form button`))
+	testenv.Comes(t, ctx, "the shop", `document.querySelector('.home')?.textContent === 'Back Lane'`)
+	if _, err := os.Stat(filepath.Join(settings, "Shop", "shop.md")); err != nil {
+		t.Error(err)
 	}
 }

@@ -311,6 +311,8 @@ var englishDesk = map[string]string{
 	"desk.choose-dir":                        "The shop's folder",
 	"desk.choose-help":                       "If it is not there, it is made. The next time the desk opens there by itself.",
 	"desk.choose-do":                         "Go on",
+	"desk.chosen":                            "Your shop",
+	"desk.chosen-in":                         "It is kept in {dir}.",
 	"desk.choose-whole":                      "{dir} does not say where it begins. Write the whole way to the folder.",
 	"desk.choose-cannot":                     "{dir} cannot be made, or is no folder. Pick another.",
 	"desk.choose-other":                      "Other things lie in {dir}. Pick an empty folder, or one that is a shop already.",

@@ -83,7 +83,16 @@ func (c *Chooser) chosen(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	c.taken = true
-	http.Redirect(w, r, address, http.StatusSeeOther)
+	// The desk has another port. A browser that keeps to form-action goes nowhere by a
+	// redirect of what a form sent, so this page leads there by itself.
+	w.Header().Set("Refresh", "0; url="+address)
+	f := frame{Lang: c.words.Lang, Title: c.words.Say("desk.chosen")}
+	sendPage(w, c.pages, http.StatusOK, "chosen", chosenView{f, filepath.Clean(dir), address})
+}
+
+type chosenView struct {
+	frame
+	Dir, Next string
 }
 
 // fit tells whether a folder is a shop's, or empty.
