@@ -4,12 +4,29 @@ package main
 
 import (
 	"os"
+	"path/filepath"
 	"runtime"
 )
 
-// clicked tells whether the program was started from a desktop: it has no terminal, and
-// nothing is fed to it or reads what it says.
+// clicked tells whether the program was started from a desktop.
 func clicked() bool {
+	if runtime.GOOS == "darwin" {
+		at, _ := os.Getwd()
+		home, _ := os.UserHomeDir()
+		return clickedOnAMac(os.Args[0], at, home) || clickedAlone()
+	}
+	return clickedAlone()
+}
+
+// clickedOnAMac tells a double click from its traces: a Mac opens a terminal for the
+// program, in the home folder, and names it there by its whole path (from memory; it was
+// not tried on one).
+func clickedOnAMac(program, at, home string) bool {
+	return filepath.IsAbs(program) && home != "" && at == home
+}
+
+// clickedAlone tells a program that has no terminal, and that nobody feeds or reads.
+func clickedAlone() bool {
 	if t, err := os.OpenFile("/dev/tty", os.O_RDWR, 0); err == nil {
 		_ = t.Close() // it was only asked for
 		return false
