@@ -97,7 +97,7 @@ func TestFolderOfOthersIsRefused(t *testing.T) {
 		}
 		before := contents(t, fsys, "site")
 		_, err := set(fsys, winter)
-		wantRefusal(t, err, "site", "b.txt")
+		wantRefusal(t, err, "site", "(b.txt, c.txt, d.txt, and more)")
 		if diff := cmp.Diff(before, contents(t, fsys, "site")); diff != "" {
 			t.Errorf("(-before, +after):\n%s", diff)
 		}
