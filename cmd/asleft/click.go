@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"net"
 	"net/http"
@@ -97,9 +96,7 @@ func askShop(s streams, flags deskFlags) error {
 		flags.opens = func(address string) {
 			opened = true
 			answers <- answer{address: address}
-			ctx, stop := context.WithTimeout(context.Background(), 5*time.Second)
-			defer stop()
-			_ = server.Shutdown(ctx) // the browser has its answer
+			time.AfterFunc(10*time.Second, func() { _ = server.Close() }) // the page that leads on wants its style
 		}
 		folder, err := rooted.Open(dir)
 		if err == nil {
