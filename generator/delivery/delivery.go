@@ -90,17 +90,6 @@ func OpenFolder(name, dir, site string, dry bool) (publish.FarEnd, error) {
 	if err := output.CheckPlace(dir, name); err != nil {
 		return nil, err
 	}
-	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && dry {
-		if _, err := os.Stat(filepath.Dir(filepath.Clean(name))); err == nil {
-			return farend.Folder(afero.NewMemMapFs(), nil), nil // as empty as it would be
-		}
-	}
-	if err := os.Mkdir(name, 0o755); err != nil && !errors.Is(err, fs.ErrExist) { //nolint:gosec // a site is for all
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, publish.NewFault(err, "publish.no-folder", "dir", name)
-		}
-		return nil, err
-	}
 	here, err := os.Stat(site)
 	if err != nil {
 		return nil, err
@@ -112,6 +101,17 @@ func OpenFolder(name, dir, site string, dry bool) (publish.FarEnd, error) {
 		if filepath.Dir(at) == at {
 			break
 		}
+	}
+	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && dry {
+		if _, err := os.Stat(filepath.Dir(filepath.Clean(name))); err == nil {
+			return farend.Folder(afero.NewMemMapFs(), nil), nil // as empty as it would be
+		}
+	}
+	if err := os.Mkdir(name, 0o755); err != nil && !errors.Is(err, fs.ErrExist) { //nolint:gosec // a site is for all
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, publish.NewFault(err, "publish.no-folder", "dir", name)
+		}
+		return nil, err
 	}
 	disk, err := rooted.Open(name)
 	if err != nil {

@@ -249,5 +249,32 @@ function begin() {
   });
 }
 
+// While the site goes out, its page follows. A question stands until it is answered: what
+// is typed into it stays.
+async function follow() {
+  const run = document.getElementById('run');
+  if (!run || !('working' in run.dataset)) return;
+  try {
+    const answer = await fetch(location.pathname, { cache: 'no-store' });
+    const next = answer.ok && new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('run');
+    if (!next) {
+      // It is asked again.
+    } else if (next.dataset.state !== run.dataset.state) {
+      run.replaceWith(document.adoptNode(next));
+      const first = next.querySelector('#secret, #asks');
+      if (first) first.focus();
+    } else if (run.querySelector('#line')) {
+      const line = run.querySelector('#line'), bar = run.querySelector('progress'), goes = next.querySelector('progress');
+      if (line.textContent !== next.querySelector('#line').textContent) line.textContent = next.querySelector('#line').textContent;
+      if (goes.hasAttribute('value')) [bar.max, bar.value] = [goes.max, goes.value];
+    }
+  } catch (e) {
+    const line = run.querySelector('#line');
+    if (line) line.textContent = document.body.dataset.lost;
+  }
+  setTimeout(follow, 500);
+}
+
 window.desk = { begin, wrongs, addRow };
 begin();
+follow();

@@ -215,7 +215,7 @@ func (r *run) do(ctx context.Context) error {
 		if brought, err = r.bring(ctx, to, site); err != nil {
 			return err
 		}
-		if r.of == runLook || to.URL == nil && site.Shop.Web == "" {
+		if r.of == runLook || to.URL == nil { // a folder is not the web, and somebody may carry it there
 			return nil
 		}
 	}

@@ -239,7 +239,13 @@ func (d *Desk) placeSaid(v url.Values) (fields url.Values, wrong map[string][]st
 		put("host", "desk.place-not-host")
 	}
 	if strings.ContainsAny(name, ":@/ ") {
-		put(map[bool]string{true: "access", false: "user"}[way == wayS3], "desk.place-not-name")
+		field := "user"
+		if way == wayS3 {
+			field = "access"
+		}
+		put(field, "desk.place-not-name")
+		only, _, _ := strings.Cut(name, ":")
+		v.Set(field, only) // what stands behind it may be a password, and is not to stand on the page
 	}
 	if len(wrong) > 0 {
 		return fields, wrong

@@ -35,6 +35,7 @@ type formView struct {
 	Files              []fileLink
 	Photos             bool // photos can be put in
 	Rename             bool // the machine's folder can get another name
+	Publish            bool // the site can be brought out from here
 	Evening            *eveningView
 	Units              string // what is measured, and in which units, for the script
 }
@@ -127,7 +128,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Entries = d.entriesOf(f.machine)
 	}
 	if s.kind == logbook.FileShop {
-		v.Files = d.sheetsOf(r.Shop)
+		v.Files, v.Publish = d.sheetsOf(r.Shop), d.o.Dir != ""
 	}
 	d.page(w, status, "form", v)
 }
@@ -281,6 +282,9 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 
 // nameOfFile is how a person knows a file: the machine and the evening, by their names.
 func nameOfFile(shop *logbook.Shop, file string) string {
+	if file == shopTarget.file && shop.Name != "" {
+		return shop.Name
+	}
 	for _, m := range shop.Machines {
 		if m.File == file {
 			return m.Name
