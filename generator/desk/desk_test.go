@@ -440,7 +440,7 @@ func TestAnEditorOnTheSameFile(t *testing.T) {
 		}
 		v.Set("f.model", "Rider 38 B")
 		v.Set("do", "try")
-		if said := b.post("/desk/m/gannet", v).Body.String(); !strings.Contains(said, "Another program") {
+		if said := b.post("/desk/m/gannet", v).Body.String(); !strings.Contains(said, "in another window or program") {
 			t.Errorf("while typing it does not say so: %s", said)
 		}
 		v.Set("do", "keep")

@@ -19,6 +19,7 @@ type formView struct {
 	frame
 	At, Back, BackName string
 	Base, From         string
+	Window             string // this showing of the form; two tabs have two
 	Kept               bool   // there is a draft that differs from the file
 	New                bool   // there is no file yet
 	Elsewhere          string // the file was changed by somebody else since
@@ -75,7 +76,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	}
 	v := formView{
 		frame: d.frame(d.titleOf(s, f.machine)), At: s.at, Back: s.back, Base: s.base, Kept: s.kept, New: s.file == "", Key: s.machine,
-		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry,
+		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry, Window: NewSecret()[:16],
 	}
 	if said != "" {
 		v.Said = d.said(said)
