@@ -86,7 +86,7 @@ async function send() {
     document.getElementById('drop').hidden = false;
     if (said.report) await report();
   } catch (e) {
-    if (!onPhone()) line.textContent = document.body.dataset.lost;
+    line.textContent = onPhone() ? document.body.dataset.cut : document.body.dataset.lost;
   }
   busy = false;
   if (again) { again = false; send(); }
@@ -242,7 +242,7 @@ function begin() {
   photos();
   form.addEventListener('submit', () => { clearTimeout(waiting); form.elements.turn.value = nextTurn(); });
   form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
-  form.addEventListener('input', (event) => { if (/^f\.measured\.\d+\.(value|gauge)$/.test(event.target.name)) units(event.target); });
+  form.addEventListener('input', (event) => { if (/^f\.(measured\.\d+\.(value|gauge)|limits\.\d+\.limit)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
     if (/^f\.tests\.\d+\.test$/.test(event.target.name)) form.querySelector('button[value=look]').click();
