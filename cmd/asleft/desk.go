@@ -108,8 +108,9 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 	phones := &phones{flags: flags, out: out}
 	d := desk.New(folder, desk.Options{
 		Reading: p.Reading, Site: p.Pages(), Words: words, Secret: at.Secret, Refresh: p.Build, Settings: settings, Program: version(),
-		Theme: o.Theme, ThemeDir: o.ThemeDir, Phones: phones,
+		Theme: o.Theme, ThemeDir: o.ThemeDir, Phones: phones, Dir: folder.Dir(), Ring: keyRing{},
 	})
+	defer d.StopPublishing()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	rememberShop(folder.Dir())

@@ -4,19 +4,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"os/signal"
-	"os/user"
-	"path"
 	"path/filepath"
 	"slices"
 	"time"
 
-	"github.com/spf13/afero"
 	"github.com/spf13/cobra"
 
 	"asleft/generator"
+	"asleft/generator/delivery"
 	"asleft/generator/logbook"
 	"asleft/generator/output"
 	"asleft/generator/publish"
@@ -79,7 +76,7 @@ func (p publishing) run(c *cobra.Command, s streams) error {
 	if p.check {
 		return p.look(ctx, site, nil, say)
 	}
-	to, err := p.destination(site.shop, dir)
+	to, err := p.destination(site.Shop, dir)
 	if err != nil {
 		return err
 	}
@@ -87,7 +84,7 @@ func (p publishing) run(c *cobra.Command, s streams) error {
 	if err != nil {
 		return published(err)
 	}
-	result, err := publish.Bring(ctx, far, site.toBring(), p.options(to, say))
+	result, err := publish.Bring(ctx, far, site.ToBring(), p.options(to, say))
 	say.bar.clear()
 	if traits := far.Traits(); err == nil && traits.NoReplace && len(result.Brought) > 0 {
 		say.hint(words.Say("publish.no-replace"))
@@ -111,10 +108,14 @@ func (p publishing) run(c *cobra.Command, s streams) error {
 // published is the outcome of a fault. What only needs another word on the command
 // line is wrong usage.
 func published(err error) error {
-	for _, key := range []string{"publish.stranger", "publish.stranger-replaced", "publish.other-shop", "publish.no-such-way"} {
+	for _, key := range []string{"publish.stranger", "publish.stranger-replaced", "publish.other-shop", "publish.no-such-way", "publish.onto-itself"} {
 		if publish.Says(err, key) {
 			return wrongUsage(err)
 		}
+	}
+	var refused *output.Refusal
+	if errors.As(err, &refused) {
+		return wrongUsage(err)
 	}
 	var o *outcome
 	if errors.As(err, &o) {
@@ -125,10 +126,9 @@ func published(err error) error {
 
 // A madeSite is the site that stands in a folder.
 type madeSite struct {
-	shop   *logbook.Shop
+	delivery.Site
 	parent *rooted.FS
 	name   string
-	files  []output.File
 }
 
 // site makes the site, or takes the one that stands there where it is only looked at.
@@ -141,26 +141,22 @@ func (p publishing) site(folder *rooted.FS, dir string, s streams) (made madeSit
 			err = errors.Join(err, made.parent.Close())
 		}
 	}()
-	if !p.check {
+	if p.check {
+		made.Site, err = delivery.Standing(folder, made.parent, made.name, words)
+	} else {
 		o := generator.Options{Today: today(), Program: program(), Site: inside(folder, made.parent, made.name), Words: words}
 		bar := newBar(s.err)
 		if !p.json {
 			o.Progress = bar.show
 		}
-		_, r, err := generator.Writeup(folder, made.parent, made.name, o)
+		var found []logbook.Problem
+		made.Site, found, err = delivery.Make(folder, made.parent, made.name, o)
 		bar.clear()
-		if err != nil {
-			return made, placed(err)
-		}
-		if len(r.Problems) > 0 {
-			return made, p.problems(r.Problems, s)
+		if len(found) > 0 {
+			return made, p.problems(found, s)
 		}
 	}
-	// Of the shop only shop.md matters here; a run that made nothing new has read none.
-	if made.shop, _, err = logbook.Read(folder, logbook.Options{Words: words, Only: map[string]bool{}}); made.shop == nil {
-		return made, status(err)
-	}
-	if made.files, err = output.Files(made.parent, made.name); errors.Is(err, output.ErrNoSite) {
+	if errors.Is(err, output.ErrNoSite) {
 		return made, wrongUsage(errors.New(words.Say("publish.no-site", "out", p.out)))
 	} else if err != nil {
 		return made, placed(err)
@@ -178,24 +174,14 @@ func (p publishing) problems(found []logbook.Problem, s streams) error {
 	return &outcome{status: problems}
 }
 
-func (m madeSite) toBring() publish.Site {
-	return publish.Site{
-		Owner: publish.Owner{Shop: m.shop.Name, Web: m.shop.Web},
-		Files: m.files,
-		Read:  func(p string) ([]byte, error) { return afero.ReadFile(m.parent, path.Join(m.name, p)) },
-	}
-}
-
 // destination is where the site goes: what the command line says, or shop.md.
 func (p publishing) destination(shop *logbook.Shop, dir string) (logbook.Destination, error) {
-	to := shop.Publish.To
+	to := delivery.Destination(shop, dir)
 	if p.to != "" {
 		var wrong string
 		if to, wrong = logbook.ParseDestination(p.to); wrong != "" {
 			return to, wrongUsage(errors.New(words.Say("publish.bad-to", "wrong", words.Say(wrong, "read", p.to), "mend", words.Say(wrong+".mend"))))
 		}
-	} else if to.Folder != "" && !filepath.IsAbs(to.Folder) {
-		to.Folder = filepath.Join(dir, to.Folder) // what shop.md says is said from where it lies
 	}
 	if to.None() {
 		return to, wrongUsage(errors.New(words.Say("publish.nowhere")))
@@ -206,13 +192,10 @@ func (p publishing) destination(shop *logbook.Shop, dir string) (logbook.Destina
 // open connects to the far end.
 func (p publishing) open(ctx context.Context, to logbook.Destination, site madeSite, dir string, s streams) (publish.FarEnd, error) {
 	if to.URL == nil {
-		return p.openFolder(to.Folder, site, dir)
+		return delivery.OpenFolder(to.Folder, dir, filepath.Join(site.parent.Dir(), site.name), p.dryRun)
 	}
-	given := site.shop.Publish
 	asked := newSecrets(s)
-	o := farend.Options{
-		Secret: asked.get, KeyFile: given.Key, Fingerprint: given.Fingerprint, Region: given.Region, HostStyle: given.HostStyle, Plain: given.Plain,
-	}
+	o := delivery.FarEnd(site.Shop, farend.Options{Secret: asked.get})
 	if p.fingerprint != "" {
 		o.Fingerprint = p.fingerprint
 	}
@@ -229,47 +212,12 @@ func (p publishing) open(ctx context.Context, to logbook.Destination, site madeS
 	return far, err
 }
 
-// openFolder opens a folder that the site goes to. The last part of its path is made.
-func (p publishing) openFolder(name string, site madeSite, dir string) (publish.FarEnd, error) {
-	if err := output.CheckPlace(dir, name); err != nil {
-		return nil, placed(err)
-	}
-	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && p.dryRun {
-		if _, err := os.Stat(filepath.Dir(filepath.Clean(name))); err == nil {
-			return farend.Folder(afero.NewMemMapFs(), nil), nil // as empty as it would be
-		}
-	}
-	if err := os.Mkdir(name, 0o755); err != nil && !errors.Is(err, fs.ErrExist) { //nolint:gosec // a site is for all
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, publish.NewFault(err, "publish.no-folder", "dir", name)
-		}
-		return nil, err
-	}
-	here, err := os.Stat(filepath.Join(site.parent.Dir(), site.name))
-	if err != nil {
-		return nil, err
-	}
-	for at := filepath.Clean(name); ; at = filepath.Dir(at) {
-		if there, err := os.Stat(at); err == nil && os.SameFile(here, there) {
-			return nil, wrongUsage(errors.New(words.Say("publish.onto-itself", "dir", name)))
-		}
-		if filepath.Dir(at) == at {
-			break
-		}
-	}
-	disk, err := rooted.Open(name)
-	if err != nil {
-		return nil, &outcome{fault, fmt.Errorf("%s: %w", words.Say("command.cannot-open", "dir", name), err)}
-	}
-	return farend.Folder(disk, disk.Close), nil
-}
-
 func (p publishing) options(to logbook.Destination, say *publishTalk) publish.Options {
-	o := publish.Options{DryRun: p.dryRun, MoveIn: p.moveIn, AtOnce: p.atOnce, Thorough: p.thorough, Who: whoIsThis(), Wait: waitForOther}
+	o := publish.Options{DryRun: p.dryRun, MoveIn: p.moveIn, AtOnce: p.atOnce, Thorough: p.thorough, Who: delivery.Who(words), Wait: waitForOther}
 	ask := newAsker(say.s)
 	if ask.interactive && !p.json {
 		o.Ask = func(plan *publish.Plan) bool {
-			for _, line := range strangerLines(plan) {
+			for _, line := range delivery.Strangers(plan, words) {
 				fmt.Fprintln(say.s.err, oneLine(line))
 			}
 			return ask.yes(words.Say("publish.move-in-ask", "to", to))
@@ -283,49 +231,24 @@ func (p publishing) options(to logbook.Destination, say *publishTalk) publish.Op
 	return o
 }
 
-func strangerLines(plan *publish.Plan) (lines []string) {
-	if plan.Other != nil {
-		lines = append(lines, words.Say("publish.ask-other", "shop", plan.Other.Shop, "web", plan.Other.Web))
-	}
-	if len(plan.Replaced) > 0 {
-		lines = append(lines, words.Say("publish.ask-replaced", "files", publish.Several(plan.Replaced)))
-	}
-	if len(plan.Left) > 0 {
-		lines = append(lines, words.Say("publish.ask-left", "files", publish.Several(plan.Left)))
-	}
-	return lines
-}
-
-// whoIsThis names this run for another that has to wait for it.
-func whoIsThis() string {
-	name, host := "?", "?"
-	if u, err := user.Current(); err == nil {
-		name = u.Username
-	}
-	if h, err := os.Hostname(); err == nil {
-		host = h
-	}
-	return words.Say("publish.who", "name", name, "computer", host)
-}
-
 // look reads the site as the world does.
 func (p publishing) look(ctx context.Context, site madeSite, changed []string, say *publishTalk) error {
-	if site.shop.Web == "" {
+	if site.Shop.Web == "" {
 		say.hint(words.Say("publish.no-web"))
 		return say.end()
 	}
 	wait := 5 * time.Second // some hosts take a moment
 	if p.check {
 		wait = 0
-		for _, f := range site.files {
+		for _, f := range site.Files {
 			changed = append(changed, f.Path)
 		}
 		slices.Sort(changed)
 	}
-	report, err := visit.Visit{Web: site.shop.Web, Files: site.files, Changed: changed, Wait: wait}.Look(ctx)
+	report, err := visit.Visit{Web: site.Shop.Web, Files: site.Files, Changed: changed, Wait: wait}.Look(ctx)
 	if err != nil {
 		return &outcome{fault, publish.NewFault(err, "publish.stopped")}
 	}
-	say.world(site.shop.Web, report)
+	say.world(site.Shop.Web, report)
 	return say.end()
 }

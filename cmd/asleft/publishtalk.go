@@ -5,6 +5,7 @@ import (
 	"io"
 	"time"
 
+	"asleft/generator/delivery"
 	"asleft/generator/logbook"
 	"asleft/generator/publish"
 	"asleft/generator/publish/visit"
@@ -69,9 +70,9 @@ func (t *publishTalk) result(to logbook.Destination, r publish.Result, dry bool)
 		for _, p := range r.Removed {
 			lines = append(lines, words.Say("publish.would-remove", "file", p))
 		}
-		lines = append(lines, words.Count("publish.would", len(r.Brought), "to", to, "size", size(r.Bytes), "kept", r.Kept))
+		lines = append(lines, words.Count("publish.would", len(r.Brought), "to", to, "size", delivery.Size(r.Bytes, words), "kept", r.Kept))
 	default:
-		lines = append(lines, words.Count("publish.brought", len(r.Brought), "to", to, "size", size(r.Bytes), "kept", r.Kept))
+		lines = append(lines, words.Count("publish.brought", len(r.Brought), "to", to, "size", delivery.Size(r.Bytes, words), "kept", r.Kept))
 		add(len(r.Removed), "publish.removed")
 	}
 	add(r.Staying, "publish.staying")
@@ -124,17 +125,6 @@ func (t *publishTalk) end() error {
 	return nil
 }
 
-// size is a number of bytes as people read it.
-func size(bytes int64) string {
-	switch {
-	case bytes < 1000*1000:
-		return words.Say("publish.kilobytes", "n", (bytes+999)/1000)
-	case bytes < 100*1000*1000:
-		return words.Say("publish.megabytes", "n", fmt.Sprintf("%.1f", float64(bytes)/1e6))
-	}
-	return words.Say("publish.megabytes", "n", (bytes+500*1000)/(1000*1000))
-}
-
 // A transfer shows how far a run is: a bar on a terminal, a line now and then elsewhere.
 type transfer struct {
 	w     io.Writer
@@ -170,7 +160,7 @@ func (t *transfer) show(p publish.Progress) {
 		return
 	}
 	t.last = now
-	pairs := []any{"files", p.Files, "of", p.OfFiles, "size", size(p.Bytes), "all", size(p.OfBytes), "left", t.left(p, now)}
+	pairs := []any{"files", p.Files, "of", p.OfFiles, "size", delivery.Size(p.Bytes, words), "all", delivery.Size(p.OfBytes, words), "left", delivery.Left(p, now.Sub(t.begun), words)}
 	if !t.bar {
 		fmt.Fprintln(t.w, words.Say("publish.progress-line", pairs...))
 		return
@@ -178,22 +168,6 @@ func (t *transfer) show(p publish.Progress) {
 	text := words.Say("publish.progress", append(pairs, "bar", drawn(p.Files, p.OfFiles))...)
 	fmt.Fprintf(t.w, "\r%-78s", text)
 	t.shown = true
-}
-
-// left is how long it takes still, by the bytes and the files that are done.
-func (t *transfer) left(p publish.Progress, now time.Time) string {
-	// A file costs about as much as so many bytes, whatever is in it.
-	const file = 20_000
-	done, all := p.Bytes+int64(p.Files)*file, p.OfBytes+int64(p.OfFiles)*file
-	spent := now.Sub(t.begun)
-	if done == 0 || spent < time.Second {
-		return words.Say("publish.left-unknown")
-	}
-	left := time.Duration(float64(spent) * float64(all-done) / float64(done))
-	if left < time.Minute {
-		return words.Count("publish.seconds", int(left.Seconds())+1)
-	}
-	return words.Count("publish.minutes", int(left.Minutes())+1)
 }
 
 // clear takes the bar off the line again.

@@ -33,13 +33,25 @@ func newSecrets(s streams) *secrets {
 	return &secrets{s: s, ask: newAsker(s), typed: map[farend.Secret]string{}}
 }
 
-// ringKey is a secret's name in the key ring.
-func ringKey(of farend.Secret) string { return of.Kind + " " + of.Of }
+// A keyRing is the system's.
+type keyRing struct{}
+
+// Get is a secret that it keeps; false for none.
+func (keyRing) Get(kind, of string) (string, bool) {
+	secret, err := inRing(func() (string, error) { return keyring.Get(ringName, kind+" "+of) })
+	return secret, err == nil
+}
+
+// Keep has it keep a secret.
+func (keyRing) Keep(kind, of, secret string) error {
+	_, err := inRing(func() (string, error) { return "", keyring.Set(ringName, kind+" "+of, secret) })
+	return err
+}
 
 // get is asked by a far end.
 func (x *secrets) get(ctx context.Context, of farend.Secret) (string, error) {
 	if of.Try == 0 {
-		if secret, err := inRing(func() (string, error) { return keyring.Get(ringName, ringKey(of)) }); err == nil {
+		if secret, ok := (keyRing{}).Get(of.Kind, of.Of); ok {
 			return secret, nil
 		}
 	}
@@ -68,8 +80,7 @@ func (x *secrets) keep() {
 		if secret == "" || !x.ask.yes(words.Say("publish.keep", "of", of.Of)) {
 			continue
 		}
-		_, err := inRing(func() (string, error) { return "", keyring.Set(ringName, ringKey(of), secret) })
-		if err != nil {
+		if err := (keyRing{}).Keep(of.Kind, of.Of, secret); err != nil {
 			fmt.Fprintln(x.s.err, words.Say("publish.not-kept"))
 		}
 	}

@@ -93,6 +93,7 @@ var englishPreview = map[string]string{
 	"phone.send-there":        "Send it there",
 	"phone.no-address":        "There is no bench page at that address. Look at the shop's computer again.",
 	"phone.away":              "The shop's computer is not at this address just now. What waits can be read, copied and dropped here.",
+	"phone.stay":              "There is no line to the shop's computer just now, so no other page opens. A form that is open goes on: it keeps what you type. What waits is here:",
 	"phone.sending":           "Sending",
 	"phone.sent":              "All that was kept on this phone has been sent.",
 	"phone.unpaired":          "This phone has to be let in again. What you wrote is kept on it.",

@@ -83,6 +83,7 @@ var englishPublish = map[string]string{
 	"publish.nowhere":           "shop.md does not say where the site goes. Put this into it, with the place that your host gave you:\npublish:\n  to: sftp://NAME@HOST/FOLDER\nThe page asleft manual hosting tells how to get one.",
 	"publish.bad-to":            "--to: {wrong}; {mend}",
 	"publish.onto-itself":       "{dir} is the site itself, or lies in it; name another folder",
+	"publish.cannot-open":       "{dir} cannot be opened: {said}. Look whether you may write there, or name another folder.",
 	"publish.stopped":           "Stopped. What was brought so far is there, and no page is broken. Run this again; it goes on where it stopped.",
 	"publish.no-replace":        "The far end cannot swap a page in one step. While a page was changed, it was gone for a moment.",
 	"publish.trust":             "{host} has not been spoken to from this computer before. It shows this key ({kind}):\n  {fingerprint}\nCompare it with the one that your host gives on its pages.",

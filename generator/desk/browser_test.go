@@ -4,32 +4,41 @@ import (
 	"context"
 	"net"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
 
+	"asleft/generator/desk"
 	"asleft/generator/desk/access"
+	"asleft/generator/publish/farend"
 	"asleft/generator/testenv"
 )
 
 // served is a desk over a copy of the example, at an address of this computer.
 func served(t *testing.T) (b *table, address string) {
 	t.Helper()
+	b = newTable(t)
+	return b, listening(t, b.desk)
+}
+
+// listening serves a desk at an address of this computer.
+func listening(t *testing.T, d *desk.Desk) (address string) {
+	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
-	b = newTable(t)
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- access.Serve(ctx, b.desk.Handler(l.Addr().String()), l) }()
+	go func() { ended <- access.Serve(ctx, d.Handler(l.Addr().String()), l) }()
 	t.Cleanup(func() {
 		stop()
 		<-ended
 	})
-	return b, "http://" + l.Addr().String()
+	return "http://" + l.Addr().String()
 }
 
 // comes waits until a script comes to true in the page.
@@ -93,9 +102,25 @@ func TestDeskPagesAreAccessible(t *testing.T) {
 	}
 	ctx := testenv.Browser(t)
 	_, at := served(t)
+	type shown struct{ at, page string }
+	var all []shown
+	for _, page := range deskPages {
+		all = append(all, shown{at, page})
+	}
+	for _, do := range []string{"look", "bring"} { // what is new, and a question
+		b, far := onADisk(t, farend.Options{}), t.TempDir()
+		if err := os.WriteFile(filepath.Join(far, "index.html"), []byte("Hers."), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b.goesTo(map[string]string{"way": "folder", "folder": far})
+		b.do(do)
+		at := listening(t, b.desk)
+		all = append(all, shown{at, publishAt}, shown{at, placeAt}, shown{at, "/desk/shop"})
+	}
 	const check = `axe.run(document, {runOnly: ['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}).then(
 		(r) => r.violations.map((v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(' | ')))`
-	for _, page := range deskPages {
+	for _, one := range all {
+		at, page := one.at, one.page
 		for _, width := range []int64{390, 1280} {
 			for _, scheme := range []string{"light", "dark"} {
 				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), testenv.Prefers(scheme), chromedp.Navigate(at+page))

@@ -20,6 +20,7 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/desk/access"
 	"asleft/generator/logbook"
+	"asleft/generator/publish/farend"
 )
 
 //go:embed pages.html
@@ -52,6 +53,12 @@ type Options struct {
 	ThemeDir string
 	// Refresh has the shop read anew; nil where that is left to whoever watches it.
 	Refresh func()
+	// Dir is where the folder stands on the disk. Empty: the site cannot be brought out.
+	Dir string
+	// Ring keeps secrets for publishing; nil for none. Far is what a far end is opened with
+	// besides what shop.md says.
+	Ring Ring
+	Far  farend.Options
 	// Secret makes the tickets that let browsers in. Empty: whoever is on this computer
 	// is let in.
 	Secret string
@@ -70,6 +77,7 @@ type Desk struct {
 	turns   turns
 	sealed  sealedFiles
 	tickets tickets
+	publish publishing
 	saving  sync.Mutex // one file at a time
 	trying  sync.Mutex // and one trial
 }
@@ -127,6 +135,10 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(d.seal))
 	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.here(d.buyerFile))
 	mux.HandleFunc("GET /desk/m/{key}/tag", d.here(d.tag))
+	mux.HandleFunc("GET "+publishAt, d.here(d.publishPage))
+	mux.HandleFunc("POST "+publishAt, d.here(d.publishSaid))
+	mux.HandleFunc("GET "+placeAt, d.here(d.place))
+	mux.HandleFunc("POST "+placeAt, d.here(d.keepPlace))
 	mux.HandleFunc("GET /desk/phone", d.here(d.door))
 	mux.HandleFunc("POST /desk/phone", d.here(d.openDoor))
 	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))
@@ -195,6 +207,7 @@ type frame struct {
 	Lang, Shop, Title string
 	Said              string // what was just done
 	Soon              bool   // the page asks for itself again in a moment
+	Again             bool   // where there is no script, it does so now and then
 	Undo              *undoView
 }
 

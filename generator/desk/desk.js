@@ -86,7 +86,7 @@ async function send() {
     document.getElementById('drop').hidden = false;
     if (said.report) await report();
   } catch (e) {
-    if (!onPhone()) line.textContent = document.body.dataset.lost;
+    line.textContent = onPhone() ? document.body.dataset.cut : document.body.dataset.lost;
   }
   busy = false;
   if (again) { again = false; send(); }
@@ -242,12 +242,39 @@ function begin() {
   photos();
   form.addEventListener('submit', () => { clearTimeout(waiting); form.elements.turn.value = nextTurn(); });
   form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
-  form.addEventListener('input', (event) => { if (/^f\.measured\.\d+\.(value|gauge)$/.test(event.target.name)) units(event.target); });
+  form.addEventListener('input', (event) => { if (/^f\.(measured\.\d+\.(value|gauge)|limits\.\d+\.limit)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
     if (/^f\.tests\.\d+\.test$/.test(event.target.name)) form.querySelector('button[value=look]').click();
   });
 }
 
+// While the site goes out, its page follows. A question stands until it is answered: what
+// is typed into it stays.
+async function follow() {
+  const run = document.getElementById('run');
+  if (!run || !('working' in run.dataset)) return;
+  try {
+    const answer = await fetch(location.pathname, { cache: 'no-store' });
+    const next = answer.ok && new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('run');
+    if (!next) {
+      // It is asked again.
+    } else if (next.dataset.state !== run.dataset.state) {
+      run.replaceWith(document.adoptNode(next));
+      const first = next.querySelector('#secret, #asks');
+      if (first) first.focus();
+    } else if (run.querySelector('#line')) {
+      const line = run.querySelector('#line'), bar = run.querySelector('progress'), goes = next.querySelector('progress');
+      if (line.textContent !== next.querySelector('#line').textContent) line.textContent = next.querySelector('#line').textContent;
+      if (goes.hasAttribute('value')) [bar.max, bar.value] = [goes.max, goes.value];
+    }
+  } catch (e) {
+    const line = run.querySelector('#line');
+    if (line) line.textContent = document.body.dataset.lost;
+  }
+  setTimeout(follow, 500);
+}
+
 window.desk = { begin, wrongs, addRow };
 begin();
+follow();

@@ -320,7 +320,7 @@ func TestEveryFieldHasItsPlace(t *testing.T) {
 	}
 	b = tableOf(t, b.folder)
 	pages := map[string]string{
-		logbook.FileShop: b.get("/desk/shop"), logbook.FileMachine: b.get("/desk/m/gannet"),
+		logbook.FileShop: b.get("/desk/shop") + b.get("/desk/publish/place"), logbook.FileMachine: b.get("/desk/m/gannet"),
 		logbook.FileEntry: b.get("/desk/m/gannet/new/20261128T193000-abcdef"), logbook.FileSheet: b.get("/desk/s/press.md"),
 	}
 	for _, f := range logbook.Fields {
@@ -331,6 +331,9 @@ func TestEveryFieldHasItsPlace(t *testing.T) {
 		found := false
 		for _, n := range []string{name, row} {
 			found = found || strings.Contains(page, `name="`+n+`"`) || strings.Contains(page, `data-list="`+n+`"`) || strings.Contains(page, `id="`+strings.ReplaceAll(n, ".", "-")+`"`)
+		}
+		if f.Path == "publish" || f.Path == "publish/to" { // an address is asked for in its parts
+			found = strings.Contains(page, `action="/desk/publish/place"`) && strings.Contains(page, `name="host"`)
 		}
 		if !found && f.Path != "has" { // its fields are what the machine's list asks about
 			t.Errorf("%s: %s has no place in the form", f.File, f.Path)
@@ -437,7 +440,7 @@ func TestAnEditorOnTheSameFile(t *testing.T) {
 		}
 		v.Set("f.model", "Rider 38 B")
 		v.Set("do", "try")
-		if said := b.post("/desk/m/gannet", v).Body.String(); !strings.Contains(said, "Another program") {
+		if said := b.post("/desk/m/gannet", v).Body.String(); !strings.Contains(said, "in another window or program") {
 			t.Errorf("while typing it does not say so: %s", said)
 		}
 		v.Set("do", "keep")

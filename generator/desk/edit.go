@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -33,6 +34,7 @@ type writing struct {
 	finding   bool   // somebody is at it
 	phone     bool   // a phone keeps it
 	draft     string // the digest of the draft on this computer that its form began with
+	window    string // the form that it was typed in: two tabs of one page are two
 }
 
 // begin begins a file that is not there yet.
@@ -83,6 +85,12 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 		http.NotFound(w, r)
 		return
 	}
+	// What was begun here has a name by now: its page is another. A form of nothing would make
+	// a second one of it, in the place of the first.
+	if was, kept := d.named.of(t.id); kept {
+		http.Redirect(w, r, addressOf(idOfFile(was.file)), http.StatusSeeOther)
+		return
+	}
 	if key := nowCalled(d.o.Reading(), t.machine); key != t.machine {
 		http.Redirect(w, r, machineAt(key)+strings.TrimPrefix(r.URL.Path, machineAt(t.machine)), http.StatusSeeOther)
 		return
@@ -114,7 +122,7 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	do, more, _ := strings.Cut(v.Get("do"), " ")
-	if d.turns.late(r.URL.Path, v.Get("turn")) && do == "try" {
+	if d.turns.late(r.URL.Path+" "+v.Get("window"), v.Get("turn")) && do == "try" {
 		sendJSON(w, liveView{}) // what came after it has all of this, and more
 		return
 	}
@@ -176,8 +184,10 @@ func formOf(r *http.Request) (url.Values, []*multipart.FileHeader, error) {
 // lists is. It is on the disk as a draft when this returns, if it differs from the file
 // and nobody else keeps it.
 func (d *Desk) written(t target, v url.Values, keep bool) (writing, placed, error) {
-	s := writing{target: t, base: v.Get("base"), find: strings.TrimSpace(v.Get("find"))}
-	if was, kept := d.named.of(t.begunAs); kept && s.base == "" {
+	s := writing{target: t, base: v.Get("base"), find: strings.TrimSpace(v.Get("find")), window: v.Get("window")}
+	// The window that the file was kept from goes on with it. Another one does not know of
+	// it: to keep that is to see both.
+	if was, kept := d.named.of(t.begunAs); kept && s.base == "" && s.window == was.window {
 		s.base = was.base
 	}
 	from, same, err := d.began(t, v.Get("from"))
@@ -313,8 +323,11 @@ func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target) {
 		return
 	}
 	to := t.at
-	if t.file == "" {
+	switch {
+	case t.file == "":
 		to = t.back
+	case t.begunAs != "":
+		to = addressOf(t.id)
 	}
 	http.Redirect(w, r, to, http.StatusSeeOther)
 }
@@ -381,7 +394,7 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 		return
 	}
 	if err == nil {
-		d.named.put(s.id, s.file, digestOf(s.text))
+		d.named.put(cmp.Or(s.begunAs, s.id), keptAs{s.file, digestOf(s.text), s.window})
 		err = d.dropDraft(s.id)
 	}
 	if err != nil {

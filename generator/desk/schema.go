@@ -117,7 +117,7 @@ var groups = map[string][]group{
 	logbook.FileShop: {
 		{"shop", []string{"shop", "place", "contact", "currency", "timezone", "altitude", "labor_rate"}, false},
 		{"shop-story", []string{story}, false},
-		{"shop-site", []string{"web", "theme", "language", "show", "terms", "publish"}, false},
+		{"shop-site", []string{"web", "theme", "language", "show", "terms"}, false},
 		{"shop-systems", []string{"systems"}, true},
 	},
 	logbook.FileMachine: {

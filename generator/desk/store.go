@@ -324,16 +324,16 @@ func (t *turns) late(at, turn string) bool {
 	return false
 }
 
-// A keptAs is a file and its digest as it was kept.
-type keptAs struct{ file, base string }
+// A keptAs is a file and its digest as it was kept, and the window that it was kept from.
+type keptAs struct{ file, base, window string }
 
-func (n *named) put(id, file, base string) {
+func (n *named) put(id string, as keptAs) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
 	if n.files == nil {
 		n.files = map[string]keptAs{}
 	}
-	n.files[id] = keptAs{file, base}
+	n.files[id] = as
 }
 
 func (n *named) of(id string) (keptAs, bool) {

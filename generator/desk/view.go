@@ -19,6 +19,7 @@ type formView struct {
 	frame
 	At, Back, BackName string
 	Base, From         string
+	Window             string // this showing of the form; two tabs have two
 	Kept               bool   // there is a draft that differs from the file
 	New                bool   // there is no file yet
 	Elsewhere          string // the file was changed by somebody else since
@@ -35,6 +36,7 @@ type formView struct {
 	Files              []fileLink
 	Photos             bool // photos can be put in
 	Rename             bool // the machine's folder can get another name
+	Publish            bool // the site can be brought out from here
 	Evening            *eveningView
 	Units              string // what is measured, and in which units, for the script
 }
@@ -74,7 +76,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	}
 	v := formView{
 		frame: d.frame(d.titleOf(s, f.machine)), At: s.at, Back: s.back, Base: s.base, Kept: s.kept, New: s.file == "", Key: s.machine,
-		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry,
+		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry, Window: NewSecret()[:16],
 	}
 	if said != "" {
 		v.Said = d.said(said)
@@ -127,7 +129,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Entries = d.entriesOf(f.machine)
 	}
 	if s.kind == logbook.FileShop {
-		v.Files = d.sheetsOf(r.Shop)
+		v.Files, v.Publish = d.sheetsOf(r.Shop), d.o.Dir != ""
 	}
 	d.page(w, status, "form", v)
 }
@@ -281,6 +283,9 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 
 // nameOfFile is how a person knows a file: the machine and the evening, by their names.
 func nameOfFile(shop *logbook.Shop, file string) string {
+	if file == shopTarget.file && shop.Name != "" {
+		return shop.Name
+	}
 	for _, m := range shop.Machines {
 		if m.File == file {
 			return m.Name

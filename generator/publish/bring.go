@@ -56,6 +56,7 @@ type Result struct {
 	Replaced []string `json:"replaced"` // somebody else's before
 	Left     []string `json:"left"`     // somebody else's, and left alone; known only without a manifest
 	NoList   bool     `json:"no_list"`  // the list at the far end was missing or damaged
+	New      []string `json:"-"`        // of those brought, what was not there before in any form
 }
 
 // memory is how many bytes of files are held at a time.
@@ -400,6 +401,9 @@ func (r *run) result(plan *Plan) Result {
 		result.Brought = append(result.Brought, stage...)
 		for _, p := range stage {
 			result.Bytes += r.want[p].Size
+			if !plan.there[p] && (r.known == nil || r.known.Files[p].State != There) {
+				result.New = append(result.New, p)
+			}
 		}
 	}
 	return result

@@ -5,7 +5,9 @@ import {begin, here} from "./form.js";
 import {begin as beginMove} from "./move.js";
 import {show} from "./waiting.js";
 import {drain} from "./send.js";
+import {begin as beginLine} from "./line.js";
 
+beginLine();
 await store.settle();
 await begin();
 if (!here()) await show("");

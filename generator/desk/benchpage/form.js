@@ -42,7 +42,7 @@ export async function begin() {
 
   // What was typed for bench tests and points that this page does not show.
   let unshown = [];
-  const besides = ["do", "find", "base", "from", "turn"];
+  const besides = ["do", "find", "base", "from", "turn", "window"];
   const fields = () => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && !besides.includes(name)).concat(unshown);
   const about = () => photos.map(({n, alt, private: hidden}) => ({n, alt, private: hidden}));
 

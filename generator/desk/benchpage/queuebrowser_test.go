@@ -318,3 +318,45 @@ func TestTwoPagesOfOneMachine(t *testing.T) {
 		t.Errorf("there are %v\n%s", keys(fresh), text)
 	}
 }
+
+// Where the line is gone, no page of the phone is lost to an empty one of the browser: it
+// stays, and says what can be done. A form that is open goes on, and says so.
+func TestThePhoneSaysThatTheLineIsGone(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	w, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/desk/"))
+	comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
+	w.cut(true)
+	testenv.Do(t, ctx, testenv.Press(`a.do[href="/desk/m/saw/new"]`))
+	comes(t, ctx, "why it stays", `location.pathname === '/desk/' && `+aLine+`.includes('no other page opens') && !!document.querySelector('#news a[href="/bench/kept"]')`)
+	shot(t, ctx, "stays")
+	w.cut(false)
+	testenv.Do(t, ctx, testenv.Press(`a.do[href="/desk/m/saw/new"]`))
+	comes(t, ctx, "the form", `document.querySelector('form[data-ready]') !== null`)
+	testenv.Do(t, ctx, testenv.Type("#story", "Before."))
+	comes(t, ctx, "that the phone keeps it", `document.getElementById('line').textContent.includes('Kept on this phone')`)
+	w.cut(true)
+	testenv.Do(t, ctx, testenv.Type("#story", " While it was gone."))
+	comes(t, ctx, "that the line is gone", `document.getElementById('line').textContent.includes('no line to the shop')`)
+	testenv.Do(t, ctx, testenv.Press(`.way a`))
+	comes(t, ctx, "why it stays", aLine+`.includes('A form that is open goes on') && document.getElementById('story').value === 'Before. While it was gone.'`)
+	w.cut(false)
+	testenv.Do(t, ctx, testenv.Type("#story", " And back."))
+	comes(t, ctx, "that it goes on", `document.getElementById('line').textContent.includes('Kept on this phone') && `+aLine+` === ''`)
+	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
+	comes(t, ctx, "the end", `document.querySelector('.said')?.innerText === 'Kept.'`)
+
+	// A form that the phone does not keep by itself stays with what was typed into it.
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/desk/m/saw/list"), testenv.Shown("#note"))
+	comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
+	testenv.Do(t, ctx, testenv.Type("#note", "Cracked."))
+	w.cut(true)
+	at := testenv.Ask[string](t, ctx, `location.pathname`)
+	testenv.Do(t, ctx, testenv.Press(".thumbs button"))
+	comes(t, ctx, "why it stays", aLine+`.includes('no other page opens') && document.getElementById('note').value === 'Cracked.'`)
+	w.cut(false)
+	testenv.Do(t, ctx, testenv.Press(".thumbs button"))
+	comes(t, ctx, "the next point", `location.pathname + location.search !== '`+at+`'`)
+}
