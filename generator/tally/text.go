@@ -158,12 +158,12 @@ func writeBlocks(b *bytes.Buffer, blocks []block) {
 		if i > 0 {
 			b.WriteString("\n")
 		}
-		b.WriteString(bl.heading + "\n")
+		b.WriteString(oneLine(bl.heading) + "\n")
 		for _, l := range bl.lines {
-			b.WriteString("  " + l[0] + spaces(label-width(l[0])+2+value-width(l[1])) + l[1] + "\n")
+			b.WriteString("  " + oneLine(l[0]) + spaces(label-width(l[0])+2+value-width(l[1])) + oneLine(l[1]) + "\n")
 		}
 		for _, n := range bl.notes {
-			b.WriteString("  " + n + "\n")
+			b.WriteString("  " + oneLine(n) + "\n")
 		}
 	}
 }
@@ -187,6 +187,17 @@ func writeTable(b *bytes.Buffer, table [][]string) {
 		}
 		b.WriteString("\n")
 	}
+}
+
+// oneLine keeps what somebody wrote to its own line: behind a line's end in a name
+// could stand what looks like another figure. Each character gives one.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' {
+			return ' '
+		}
+		return r
+	}, s)
 }
 
 // width is the columns of a text, each character taken for one that is one: the

@@ -418,6 +418,19 @@ birch       1:30    -7.00       64.93         -          -         -
 whole shop  8:41   218.88      635.25    425.00     199.12     27.72
 `
 
+// TestNameOfTwoLines: what somebody wrote stays on its own line, whatever is in it.
+func TestNameOfTwoLines(t *testing.T) {
+	c := count(t, folder(t, handFolder))
+	c.Machines[0].Name = "Alder\nmoney in  1.00\r\tgone"
+	var b bytes.Buffer
+	if err := c.WriteText(&b, catalog.English); err != nil {
+		t.Fatal(err)
+	}
+	if first, _, _ := strings.Cut(b.String(), "\n"); first != "alder: Alder money in  1.00  gone" {
+		t.Errorf("the first line is %q", first)
+	}
+}
+
 func TestText(t *testing.T) {
 	c := count(t, folder(t, handFolder))
 	var b bytes.Buffer
