@@ -90,6 +90,25 @@ func TestAnEveningInABrowser(t *testing.T) {
 	}
 }
 
+// TestUnitsAreOffered: a reading and a limit are offered the units in which such a thing was
+// measured, on this machine or on another of the shop, with the number that was typed.
+func TestUnitsAreOffered(t *testing.T) {
+	ctx := testenv.Browser(t)
+	_, at := served(t)
+	const offered = `[...document.getElementById('units')?.options ?? []].map((o) => o.value).join()`
+	for _, c := range []struct{ page, row, field string }{
+		{"/desk/m/gannet", "f.limits", "limit"},
+		{"/desk/m/gannet/new/20261128T193000-abcdef", "f.measured", "value"},
+	} {
+		testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+c.page))
+		testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
+		testenv.Do(t, ctx, testenv.Press(`[data-list="`+c.row+`"] > .more`))
+		last := `[data-list="` + c.row + `"] .row:last-child `
+		testenv.Do(t, ctx, testenv.Fill(last+`[name$=".what"]`, "Compression"), testenv.Type(last+`[name$=".`+c.field+`"]`, "60"))
+		comes(t, ctx, "the units of "+c.row, offered+`.includes('60 psi') && `+offered+`.includes('60 kPa')`)
+	}
+}
+
 // deskPages are one of each kind.
 var deskPages = []string{"/desk/", "/desk/shop", "/desk/m/gannet", "/desk/m/harrow/e/2026-03-23-carburetor.md", "/desk/m/gannet/new/20261128T193000-abcdef", "/desk/m/gannet/list/20261128T193000-abcdef", "/desk/m/harrow/seal", "/desk/new/20261128T193000-abcdef"}
 

@@ -9,12 +9,31 @@ import (
 )
 
 // unitsOf are the units in which each thing has been measured on a machine, or is limited,
-// with those that measure the same; as JSON, by the thing's name in small letters.
-func unitsOf(m *logbook.Machine) string {
-	if m == nil {
+// with those that measure the same; as JSON, by the thing's name in small letters. What was
+// never measured on this one is offered as on the shop's others.
+func unitsOf(m *logbook.Machine, shop *logbook.Shop) string {
+	all := map[string][]string{}
+	if m != nil {
+		units(all, m)
+	}
+	for _, other := range shop.Machines {
+		theirs := map[string][]string{}
+		units(theirs, other)
+		for name, of := range theirs {
+			if all[name] == nil {
+				all[name] = of
+			}
+		}
+	}
+	data, err := json.Marshal(all)
+	if err != nil || len(all) == 0 {
 		return ""
 	}
-	all := map[string][]string{}
+	return string(data)
+}
+
+// units puts those of one machine into all.
+func units(all map[string][]string, m *logbook.Machine) {
 	add := func(what string, u quantity.Unit) {
 		name := logbook.Folded(what)
 		if name == "" || u.Symbol() == "" || slices.Contains(all[name], u.Symbol()) {
@@ -38,9 +57,4 @@ func unitsOf(m *logbook.Machine) string {
 			add(l.What, low.Unit())
 		}
 	}
-	data, err := json.Marshal(all)
-	if err != nil || len(all) == 0 {
-		return ""
-	}
-	return string(data)
 }

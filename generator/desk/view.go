@@ -36,7 +36,7 @@ type formView struct {
 	Files              []fileLink
 	Photos             bool // photos can be put in
 	Rename             bool // the machine's folder can get another name
-	Publish            bool // the site can be brought out from here
+	IsShop, Publish    bool // it is the shop's own, and its site can be brought out
 	Evening            *eveningView
 	Units              string // what is measured, and in which units, for the script
 }
@@ -111,7 +111,9 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	for _, one := range foundIn(s.text, placed{}) {
 		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
 	}
-	v.Units = unitsOf(f.machine)
+	if s.kind == logbook.FileEntry || s.kind == logbook.FileMachine {
+		v.Units = unitsOf(f.machine, f.shop)
+	}
 	v.Sections = f.sections(file.Fields(), file.Story())
 	if s.kind == logbook.FileEntry {
 		hours, _ := file.Fields().Find("hours")
@@ -129,7 +131,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Entries = d.entriesOf(f.machine)
 	}
 	if s.kind == logbook.FileShop {
-		v.Files, v.Publish = d.sheetsOf(r.Shop), d.o.Dir != ""
+		v.IsShop, v.Files, v.Publish = true, d.sheetsOf(r.Shop), d.o.Dir != ""
 	}
 	d.page(w, status, "form", v)
 }
