@@ -83,9 +83,9 @@ func chosen(all []network, name string) ([]network, error) {
 	case len(picked) > 0:
 		return picked, nil
 	case len(all) == 0:
-		return nil, &outcome{fault, errors.New(words.Say("command.bench-no-net"))}
+		return nil, &outcome{fault, errors.New(words.Say("command.phone-no-net"))}
 	case name == "":
-		return nil, &outcome{fault, errors.New(words.Say("command.bench-no-real-net", "names", strings.Join(names, ", ")))}
+		return nil, &outcome{fault, errors.New(words.Say("command.phone-no-real-net", "names", strings.Join(names, ", ")))}
 	}
-	return nil, wrongUsage(errors.New(words.Say("command.bench-no-such-net", "read", name, "names", strings.Join(names, ", "))))
+	return nil, wrongUsage(errors.New(words.Say("command.phone-no-such-net", "read", name, "names", strings.Join(names, ", "))))
 }

@@ -15,13 +15,13 @@ var englishPreview = map[string]string{
 	"command.desk-stopped": "Stopped.",
 	"command.desk-port":    "the port {port} is taken by another program; choose another with --port, or 0 for any that is free",
 
-	// What the terminal says of the bench page.
-	"command.bench-at":          "Open this on a phone in the shop's network ({network} on this computer): {address}",
-	"command.bench-code":        "The code for the phone is {code}. It holds for ten minutes and for one phone.",
-	"command.bench-clear":       "What goes between phone and computer is not encrypted: whoever is in the network can read along. Use a network with a password that only the shop has, not one for guests. Where that is not enough, have this computer join the phone's own hotspot, or run a private tunnel (VPN) between the two and name it with --network.",
-	"command.bench-no-real-net": "this computer is in no network by Wi-Fi or cable that a phone could reach it by. It has {names}: name one of these with --network if the phone is in it",
-	"command.bench-no-such-net": "this computer has no network {read} with an address of its own; it has {names}",
-	"command.bench-no-net":      "this computer is in no network of its own (Wi-Fi or cable) that a phone could reach it by; join one, then run this again",
+	// What the terminal says of phones.
+	"command.phone-at":          "Open this on a phone in the shop's network ({network} on this computer): {address}",
+	"command.phone-code":        "The code for the phone is {code}. It holds for ten minutes and for one phone.",
+	"command.phone-clear":       "What goes between phone and computer is not encrypted: whoever is in the network can read along. Use a network with a password that only the shop has, not one for guests. Where that is not enough, have this computer join the phone's own hotspot, or run a private tunnel (VPN) between the two and name it with --network.",
+	"command.phone-no-real-net": "this computer is in no network by Wi-Fi or cable that a phone could reach it by. It has {names}: name one of these with --network if the phone is in it",
+	"command.phone-no-such-net": "this computer has no network {read} with an address of its own; it has {names}",
+	"command.phone-no-net":      "this computer is in no network of its own (Wi-Fi or cable) that a phone could reach it by; join one, then run this again",
 	"command.desk-no-port":      "{port} is no port; give a number from 0 to 65534",
 
 	// The page for a phone.
@@ -91,7 +91,7 @@ var englishPreview = map[string]string{
 	"phone.ask-code":          "Ask for the code",
 	"phone.code-shown":        "The shop's computer shows a code of six digits. Type it here.",
 	"phone.send-there":        "Send it there",
-	"phone.no-address":        "There is no bench page at that address. Look at the shop's computer again.",
+	"phone.no-address":        "The shop is not at that address. Look at the shop's computer again.",
 	"phone.away":              "The shop's computer is not at this address just now. What waits can be read, copied and dropped here.",
 	"phone.stay":              "There is no line to the shop's computer just now, so no other page opens. A form that is open goes on: it keeps what you type. What waits is here:",
 	"phone.sending":           "Sending",

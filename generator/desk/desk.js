@@ -74,7 +74,7 @@ async function send() {
   data.delete('photo');
   data.set('do', 'try');
   data.set('turn', nextTurn());
-  const headers = onPhone() ? { 'Bench-Script': 'yes' } : {};
+  const headers = onPhone() ? { 'Phone-Script': 'yes' } : {};
   try {
     const answer = await fetch(form.action, { method: 'POST', body: new URLSearchParams(data), headers });
     if (!answer.ok) throw new Error(answer.statusText);

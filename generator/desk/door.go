@@ -60,7 +60,7 @@ func (d *Desk) doorPage(w http.ResponseWriter, status int, wrong string) {
 	}
 	v.Code = code
 	for _, at := range doors {
-		v.Doors = append(v.Doors, door{"http://" + at + "/bench/pair", "/desk/phone/picture?at=" + url.QueryEscape(at)})
+		v.Doors = append(v.Doors, door{"http://" + at + "/phone/pair", "/desk/phone/picture?at=" + url.QueryEscape(at)})
 	}
 	d.page(w, status, "door", v)
 }
@@ -93,7 +93,7 @@ func (d *Desk) picture(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			break
 		}
-		made, err := qr.Encode("http://"+at+"/bench/pair?code="+code, qr.M)
+		made, err := qr.Encode("http://"+at+"/phone/pair?code="+code, qr.M)
 		if err != nil {
 			break
 		}

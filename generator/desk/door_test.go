@@ -46,7 +46,7 @@ func TestAPhoneIsLetIn(t *testing.T) {
 		t.Fatalf("%d\n%s", w.Code, w.Body)
 	}
 	page := b.get("/desk/phone")
-	for _, want := range []string{"http://192.168.1.20:7341/bench/pair", "123456", "/desk/phone/picture?at=192.168.1.20%3A7341"} {
+	for _, want := range []string{"http://192.168.1.20:7341/phone/pair", "123456", "/desk/phone/picture?at=192.168.1.20%3A7341"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %q:\n%s", want, page)
 		}

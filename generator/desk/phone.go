@@ -50,7 +50,7 @@ func (d *Desk) here(inside http.HandlerFunc) http.HandlerFunc {
 
 // ByScript is the header by which the script of a phone's page says that it keeps what is
 // typed on the phone: then it is no draft on this computer as well.
-const ByScript = "Bench-Script"
+const ByScript = "Phone-Script"
 
 // fleeting tells whether what a form sends is kept by the phone that it comes from.
 func fleeting(w http.ResponseWriter, r *http.Request) bool {

@@ -136,7 +136,7 @@ func moved(r *http.Request) bool {
 func share(h http.Header, origin string) {
 	h.Set("Access-Control-Allow-Origin", origin)
 	h.Set("Access-Control-Allow-Methods", "GET, POST")
-	h.Set("Access-Control-Allow-Headers", "Authorization, Content-Type, Bench-Script")
+	h.Set("Access-Control-Allow-Headers", "Authorization, Content-Type, Phone-Script")
 	h.Set("Vary", "Origin")
 }
 

@@ -11,7 +11,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/desk"
 	"asleft/generator/desk/access"
-	"asleft/generator/desk/benchpage"
+	"asleft/generator/desk/phone"
 )
 
 // phones lets phones in to the desk, on networks of the shop's own that this computer is
@@ -19,7 +19,7 @@ import (
 type phones struct {
 	flags deskFlags
 	out   *sharedWriter
-	bench *benchpage.Bench
+	base  *phone.Base
 	fails chan error
 
 	mu    sync.Mutex
@@ -32,10 +32,10 @@ type phones struct {
 func (p *phones) begin(ctx context.Context, folder afero.Fs, reading func() *generator.Reading, d *desk.Desk) {
 	p.ctx, p.end = context.WithCancel(ctx)
 	p.fails = make(chan error, 1)
-	p.bench = benchpage.New(folder, benchpage.Options{
+	p.base = phone.New(folder, phone.Options{
 		Reading: reading, Desk: d, Words: words,
 		Tell:     func(text string) { fmt.Fprintln(p.out, printable(text)) },
-		ShowCode: func(code string) { fmt.Fprintln(p.out, words.Say("command.bench-code", "code", code)) },
+		ShowCode: func(code string) { fmt.Fprintln(p.out, words.Say("command.phone-code", "code", code)) },
 	})
 }
 
@@ -66,12 +66,12 @@ func (p *phones) Open(network string) error {
 	for _, l := range near {
 		at := l.Addr().String()
 		all, p.doors = append(all, l.Listener), append(p.doors, at)
-		fmt.Fprintln(p.out, words.Say("command.bench-at", "address", "http://"+at+"/bench/", "network", l.network))
+		fmt.Fprintln(p.out, words.Say("command.phone-at", "address", "http://"+at+"/phone/", "network", l.network))
 	}
-	fmt.Fprintln(p.out, words.Say("command.bench-clear"))
-	handler := p.bench.Handler(p.doors...)
+	fmt.Fprintln(p.out, words.Say("command.phone-clear"))
+	handler := p.base.Handler(p.doors...)
 	go func() { p.fails <- access.Serve(p.ctx, handler, all...) }()
-	return p.bench.Offer()
+	return p.base.Offer()
 }
 
 // Doors are the addresses at which phones are let in.
@@ -82,7 +82,7 @@ func (p *phones) Doors() []string {
 }
 
 // Code lets the next phone in.
-func (p *phones) Code() (string, error) { return p.bench.Code() }
+func (p *phones) Code() (string, error) { return p.base.Code() }
 
 // serve waits until the desk ends or the phones' pages fail.
 func (p *phones) serve(ctx context.Context) error {

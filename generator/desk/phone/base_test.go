@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"bytes"
@@ -37,12 +37,12 @@ var shopFiles = map[string]string{
 	"machines/saw/machine.md": "---\nname: Chop saw\nkind: bench saw\narrived: 2026-03-01\n---\nOpening.\n",
 }
 
-// A stand is a shop with its bench page on a server, and one phone.
+// A stand is a shop with its phones' base on a server, and one phone.
 type stand struct {
 	t     *testing.T
 	dir   string
 	view  *preview.Preview
-	bench *Bench
+	base  *Base
 	root  string // of the server
 	phone *http.Client
 
@@ -65,13 +65,13 @@ func newStand(t *testing.T) *stand {
 	s.view = preview.New(folder, preview.Options{Today: func() logbook.Date { return "2026-12-31" }})
 	s.view.Build()
 	d := desk.New(folder, desk.Options{Reading: s.view.Reading, Site: s.view.Pages(), Refresh: s.view.Build, Now: s.now})
-	s.bench = New(folder, Options{Reading: s.view.Reading, Desk: d, Now: s.now, ShowCode: func(code string) {
+	s.base = New(folder, Options{Reading: s.view.Reading, Desk: d, Now: s.now, ShowCode: func(code string) {
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		s.codes = append(s.codes, code)
 	}})
 	server := httptest.NewUnstartedServer(nil)
-	server.Config.Handler = s.bench.Handler(server.Listener.Addr().String())
+	server.Config.Handler = s.base.Handler(server.Listener.Addr().String())
 	server.Start()
 	t.Cleanup(server.Close)
 	s.root = server.URL
@@ -165,7 +165,7 @@ func script(r *http.Request) { r.Header.Set(desk.ByScript, "yes") }
 // save sends an evening as the script does.
 func (s *stand) save(key string, v url.Values) (int, entryNews) {
 	s.t.Helper()
-	got := s.post("/bench/m/"+key, v, script)
+	got := s.post("/phone/m/"+key, v, script)
 	var news entryNews
 	if err := json.Unmarshal([]byte(got.body), &news); err != nil {
 		s.t.Fatalf("%d %s: %v", got.status, got.body, err)
@@ -183,9 +183,9 @@ func (s *stand) post(path string, v url.Values, change ...func(*http.Request)) r
 // pair lets the phone in.
 func (s *stand) pair() {
 	s.t.Helper()
-	s.get("/bench/pair")
+	s.get("/phone/pair")
 	code, _ := s.code()
-	if got := s.post("/bench/pair", url.Values{"code": {code}}); got.status != 200 || got.at != "/desk/" {
+	if got := s.post("/phone/pair", url.Values{"code": {code}}); got.status != 200 || got.at != "/desk/" {
 		s.t.Fatalf("the phone was not let in: %d at %s", got.status, got.at)
 	}
 }
@@ -245,11 +245,11 @@ func picture(t testing.TB, width int, shade uint8) []byte {
 // upload sends a photo in pieces of that size and returns its id.
 func (s *stand) upload(data []byte, piece int) string {
 	s.t.Helper()
-	got := s.post("/bench/photo", url.Values{"name": {"IMG_1.jpg"}, "size": {fmt.Sprint(len(data))}, "written": {"1777900000000"}})
+	got := s.post("/phone/photo", url.Values{"name": {"IMG_1.jpg"}, "size": {fmt.Sprint(len(data))}, "written": {"1777900000000"}})
 	news := s.news(got, http.StatusCreated)
 	for have := 0; have < len(data); {
 		end := min(have+piece, len(data))
-		got := s.ask("POST", fmt.Sprintf("/bench/photo/%s?at=%d", news.ID, have), "application/octet-stream", bytes.NewReader(data[have:end]))
+		got := s.ask("POST", fmt.Sprintf("/phone/photo/%s?at=%d", news.ID, have), "application/octet-stream", bytes.NewReader(data[have:end]))
 		have = int(s.news(got, http.StatusOK).Have)
 	}
 	return news.ID
@@ -267,11 +267,11 @@ func (s *stand) news(got reply, status int) photoNews {
 func TestAnEntryFromTheBench(t *testing.T) {
 	s := newStand(t)
 	s.pair()
-	if got := s.get("/bench/"); got.at != "/desk/" || !strings.Contains(got.body, "Harrow") || !strings.Contains(got.body, "Chop saw") {
+	if got := s.get("/phone/"); got.at != "/desk/" || !strings.Contains(got.body, "Harrow") || !strings.Contains(got.body, "Chop saw") {
 		t.Error("the machines are not listed")
 	}
 	form := s.get("/desk/m/harrow/new")
-	for _, want := range []string{"tine shaft seal leaks", "tines stop when the lever is let go", `value="2026-05-04"`, `<option value="compression">`, "JM", `data-machine="harrow"`, "/bench/as/" + version() + "/bench.js"} {
+	for _, want := range []string{"tine shaft seal leaks", "tines stop when the lever is let go", `value="2026-05-04"`, `<option value="compression">`, "JM", `data-machine="harrow"`, "/phone/as/" + version() + "/phone.js"} {
 		if !strings.Contains(form.body, want) {
 			t.Errorf("the form lacks %q", want)
 		}
@@ -598,9 +598,9 @@ func TestAPhotoGoesOnWhereItWasCut(t *testing.T) {
 	s := newStand(t)
 	s.pair()
 	data := picture(t, 900, 5)
-	got := s.post("/bench/photo", url.Values{"name": {"x"}, "size": {fmt.Sprint(len(data))}})
+	got := s.post("/phone/photo", url.Values{"name": {"x"}, "size": {fmt.Sprint(len(data))}})
 	id := s.news(got, http.StatusCreated).ID
-	path := "/bench/photo/" + id
+	path := "/phone/photo/" + id
 
 	r, w := io.Pipe()
 	sent := make(chan error, 1)
@@ -635,9 +635,9 @@ func TestAPhotoGoesOnWhereItWasCut(t *testing.T) {
 	if news := s.news(rest, http.StatusOK); !news.Whole || news.Have != int64(len(data)) {
 		t.Errorf("the rest is answered %+v", news)
 	}
-	s.bench.uploads.mu.Lock()
-	defer s.bench.uploads.mu.Unlock()
-	if !bytes.Equal(s.bench.uploads.all[id].data, data) {
+	s.base.uploads.mu.Lock()
+	defer s.base.uploads.mu.Unlock()
+	if !bytes.Equal(s.base.uploads.all[id].data, data) {
 		t.Error("the photo is not what was sent")
 	}
 }
@@ -648,7 +648,7 @@ func TestAPhotoOfASessionIsNobodyElses(t *testing.T) {
 	id := s.upload(picture(t, 500, 3), 1<<20)
 	s.phone = s.newPhone()
 	s.pair()
-	if got := s.get("/bench/photo/" + id); got.status != http.StatusNotFound {
+	if got := s.get("/phone/photo/" + id); got.status != http.StatusNotFound {
 		t.Errorf("another phone asks: %d", got.status)
 	}
 	if status, news := s.save("saw", url.Values{"f.date": {"2026-05-04"}, "story": {"x"}, "photo-id": {id}, "photo-alt": {""}}); status != http.StatusConflict || !news.Photos {
@@ -658,7 +658,7 @@ func TestAPhotoOfASessionIsNobodyElses(t *testing.T) {
 
 func TestThePreviewIsBesideIt(t *testing.T) {
 	s := newStand(t)
-	if got := s.get("/machines/harrow/"); got.at != "/bench/pair" || strings.Contains(got.body, "Harrow") || strings.Contains(got.body, "Tern Yard") {
+	if got := s.get("/machines/harrow/"); got.at != "/phone/pair" || strings.Contains(got.body, "Harrow") || strings.Contains(got.body, "Tern Yard") {
 		t.Errorf("a stranger sees %s", got.at)
 	}
 	s.pair()
@@ -690,7 +690,7 @@ func TestAPhoneSealsNothing(t *testing.T) {
 func TestAPhoneIsKnownTheNextDay(t *testing.T) {
 	s := newStand(t)
 	s.pair()
-	s.bench.sessions = newSessions(s.bench.folder, s.now)
+	s.base.sessions = newSessions(s.base.folder, s.now)
 	if got := s.get("/desk/"); got.status != 200 || got.at != "/desk/" {
 		t.Errorf("the next day: %d at %s", got.status, got.at)
 	}
@@ -698,7 +698,7 @@ func TestAPhoneIsKnownTheNextDay(t *testing.T) {
 		t.Errorf("%s is %q", sessionsFile, data)
 	}
 	s.later(sessionTime + time.Hour)
-	if got := s.get("/desk/"); got.at != "/bench/pair" {
+	if got := s.get("/desk/"); got.at != "/phone/pair" {
 		t.Errorf("after a month it is at %s", got.at)
 	}
 }

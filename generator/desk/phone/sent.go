@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"cmp"
@@ -57,7 +57,7 @@ func sumOf(data []byte) string {
 }
 
 // sending is what is remembered of an id; nothing where it is new.
-func (b *Bench) sending(id string) (s sending, err error) {
+func (b *Base) sending(id string) (s sending, err error) {
 	if !desk.GoodID(id) {
 		return s, nil
 	}
@@ -75,7 +75,7 @@ func (b *Bench) sending(id string) (s sending, err error) {
 }
 
 // remember keeps what is known of an id, on the disk.
-func (b *Bench) remember(id string, s sending) error {
+func (b *Base) remember(id string, s sending) error {
 	if !desk.GoodID(id) {
 		return nil
 	}
@@ -91,7 +91,7 @@ func (b *Bench) remember(id string, s sending) error {
 }
 
 // forgetOld makes room where too many are remembered. That it fails changes nothing.
-func (b *Bench) forgetOld() {
+func (b *Base) forgetOld() {
 	infos, _ := afero.ReadDir(b.folder, sentDir)
 	if len(infos) < mostSent {
 		return
@@ -106,7 +106,7 @@ func (b *Bench) forgetOld() {
 
 // alike are the entries of the machine that hold exactly these bytes, but for the time
 // at which they came.
-func (b *Bench) alike(j *job) (names []string, err error) {
+func (b *Base) alike(j *job) (names []string, err error) {
 	data := j.file.Text
 	infos, err := afero.ReadDir(b.folder, j.dir())
 	if err != nil {
@@ -131,7 +131,7 @@ func (b *Bench) alike(j *job) (names []string, err error) {
 
 // draw keeps an entry that did not pass as a draft of the desk too, in the place of an
 // earlier one of the same id. Without room for it, it is on the phone alone.
-func (b *Bench) draw(id string, s sending, j *job) bool {
+func (b *Base) draw(id string, s sending, j *job) bool {
 	if !desk.GoodID(id) {
 		return false
 	}
@@ -155,7 +155,7 @@ func (b *Bench) draw(id string, s sending, j *job) bool {
 
 // takenUp tells whether somebody went on with the draft of an entry on this computer,
 // or dropped it there.
-func (b *Bench) takenUp(key, id string, s sending) bool {
+func (b *Base) takenUp(key, id string, s sending) bool {
 	if s.Drawn == "" {
 		return false
 	}

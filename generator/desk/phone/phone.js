@@ -15,4 +15,4 @@ const there = await beginMove();
 if (there && !document.getElementById("code-form")) await drain();
 document.getElementById("waiting").dataset.tried = "yes"; // what can go out has gone
 // What opens the page of what is kept without the shop's computer, in its newest state.
-fetch("/bench/kept", {cache: "no-cache"}).catch(() => {});
+fetch("/phone/kept", {cache: "no-cache"}).catch(() => {});

@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 // frame is what every page has.
 type frame struct{ Lang string }
@@ -9,7 +9,7 @@ type pairView struct {
 }
 
 // pairView is the page for the code. A stranger is told nothing, not even whose shop it is.
-func (b *Bench) pairView(key, code string) pairView {
+func (b *Base) pairView(key, code string) pairView {
 	v := pairView{frame: frame{Lang: b.words.Lang}, Code: code}
 	if key != "" {
 		v.Note = b.words.Say(key)

@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"net/http"
@@ -7,7 +7,7 @@ import (
 )
 
 // newPhoto makes room for a photo that comes in pieces.
-func (b *Bench) newPhoto(w http.ResponseWriter, r *http.Request, s *session) {
+func (b *Base) newPhoto(w http.ResponseWriter, r *http.Request, s *session) {
 	v, err := smallForm(w, r, mostCode)
 	if err != nil {
 		http.Error(w, b.words.Say("phone.not-read"), statusOf(err))
@@ -38,7 +38,7 @@ type photoNews struct {
 	Says  string `json:"says,omitempty"`
 }
 
-func (b *Bench) askPhoto(w http.ResponseWriter, r *http.Request, s *session) {
+func (b *Base) askPhoto(w http.ResponseWriter, r *http.Request, s *session) {
 	h := b.uploads.of(s, r.PathValue("id"))
 	if h == nil {
 		sendJSON(w, http.StatusNotFound, photoNews{})
@@ -49,7 +49,7 @@ func (b *Bench) askPhoto(w http.ResponseWriter, r *http.Request, s *session) {
 
 // takePiece takes in a piece of a photo. What came of one that was cut short is
 // kept.
-func (b *Bench) takePiece(w http.ResponseWriter, r *http.Request, s *session) {
+func (b *Base) takePiece(w http.ResponseWriter, r *http.Request, s *session) {
 	h := b.uploads.of(s, r.PathValue("id"))
 	at, err := strconv.ParseInt(r.URL.Query().Get("at"), 10, 64)
 	switch {

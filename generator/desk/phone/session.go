@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"crypto/rand"
@@ -24,7 +24,7 @@ const (
 )
 
 // cookie is the name of the cookie that a paired phone brings.
-const cookie = "asleft-bench"
+const cookie = "asleft-phone"
 
 // A session is a paired phone.
 type session struct{ used time.Time } // guarded by the sessions

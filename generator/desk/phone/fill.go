@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"errors"
@@ -12,7 +12,7 @@ import (
 func byScript(r *http.Request) bool { return r.Header.Get(desk.ByScript) != "" }
 
 // sent takes in an evening that a phone kept, and tells what became of it.
-func (b *Bench) sent(w http.ResponseWriter, r *http.Request, s *session) {
+func (b *Base) sent(w http.ResponseWriter, r *http.Request, s *session) {
 	m, _ := b.machine(r.PathValue("key"))
 	if m == nil {
 		w.Header().Set("Connection", "close")
@@ -47,7 +47,7 @@ type machineName struct {
 }
 
 // whichMachine asks which machine an entry is of.
-func (b *Bench) whichMachine() entryNews {
+func (b *Base) whichMachine() entryNews {
 	news := entryNews{Says: []string{b.words.Say("phone.which-machine")}}
 	if r := b.o.Reading(); r != nil {
 		for _, m := range r.Shop.Machines {
@@ -60,7 +60,7 @@ func (b *Bench) whichMachine() entryNews {
 // keepEntry writes the entry of a form, once for each id, or tells what is wrong with
 // it. One that comes late, from what a phone has kept, has nobody there to mend it: it
 // stays with the phone, and is a draft on this computer.
-func (b *Bench) keepEntry(s *session, key string, v url.Values, anyway, late bool) entryNews {
+func (b *Base) keepEntry(s *session, key string, v url.Values, anyway, late bool) entryNews {
 	b.saving.Lock()
 	defer b.saving.Unlock()
 	id := v.Get("id")
@@ -110,7 +110,7 @@ func (b *Bench) keepEntry(s *session, key string, v url.Values, anyway, late boo
 }
 
 // tellLate tells on this computer of an entry that came late and did not pass.
-func (b *Bench) tellLate(j *job, drawn bool, found []finding) {
+func (b *Base) tellLate(j *job, drawn bool, found []finding) {
 	if b.o.Tell == nil {
 		return
 	}
@@ -129,7 +129,7 @@ func (b *Bench) tellLate(j *job, drawn bool, found []finding) {
 }
 
 // photoWrong tells what is wrong with a photo.
-func (b *Bench) photoWrong(err error) string {
+func (b *Base) photoWrong(err error) string {
 	switch {
 	case errors.Is(err, errPhotoSize):
 		return b.words.Say("phone.photo-size")

@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"net/http"
@@ -8,14 +8,14 @@ import (
 
 // paired lets in a phone that is paired. A page sends a stranger to the page
 // for the code; anything else is refused.
-func (b *Bench) paired(inside func(http.ResponseWriter, *http.Request, *session)) http.HandlerFunc {
+func (b *Base) paired(inside func(http.ResponseWriter, *http.Request, *session)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		s := b.sessions.of(r)
 		switch {
 		case s != nil:
 			inside(w, r, s)
-		case r.Method == http.MethodGet && !byScript(r) && !strings.HasPrefix(r.URL.Path, "/bench/photo"):
-			http.Redirect(w, r, "/bench/pair", http.StatusSeeOther)
+		case r.Method == http.MethodGet && !byScript(r) && !strings.HasPrefix(r.URL.Path, "/phone/photo"):
+			http.Redirect(w, r, "/phone/pair", http.StatusSeeOther)
 		default:
 			w.Header().Set("Connection", "close")
 			http.Error(w, b.words.Say("phone.not-paired"), http.StatusUnauthorized)
@@ -33,7 +33,7 @@ func addressOf(r *http.Request) netip.Addr {
 	return at.Addr().Unmap().WithZone("")
 }
 
-func (b *Bench) askCode(w http.ResponseWriter, r *http.Request) {
+func (b *Base) askCode(w http.ResponseWriter, r *http.Request) {
 	wait, err := b.pairing.offer(addressOf(r))
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
@@ -73,7 +73,7 @@ func codeOf(typed string) string {
 // mostCode is how much the form with the code may weigh.
 const mostCode = 4 << 10
 
-func (b *Bench) tryCode(w http.ResponseWriter, r *http.Request) {
+func (b *Base) tryCode(w http.ResponseWriter, r *http.Request) {
 	v, err := smallForm(w, r, mostCode)
 	if err != nil {
 		http.Error(w, b.words.Say("phone.too-big"), statusOf(err))

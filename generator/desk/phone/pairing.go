@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"crypto/rand"

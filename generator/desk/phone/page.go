@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"crypto/sha256"
@@ -55,7 +55,7 @@ const longest = "private, max-age=31536000"
 
 var errNoMachine = errors.New("there is no such machine in the shop")
 
-// Options are what a bench page depends on. Reading, Desk and ShowCode have to be
+// Options are what the phones' base depends on. Reading, Desk and ShowCode have to be
 // set; everything else may be empty.
 type Options struct {
 	// Reading is the shop as it was read last, nil where it was not.
@@ -74,8 +74,8 @@ type Options struct {
 	Now func() time.Time
 }
 
-// A Bench is the bench page of a shop.
-type Bench struct {
+// A Base is what the phones of a shop are let in by, and send to.
+type Base struct {
 	folder   afero.Fs
 	o        Options
 	words    *catalog.Catalog
@@ -88,9 +88,9 @@ type Bench struct {
 	saving   sync.Mutex // one entry at a time
 }
 
-// New makes the bench page of a shop folder, which a rooted.FS should be.
-func New(folder afero.Fs, o Options) *Bench {
-	b := &Bench{folder: folder, o: o, words: o.Words, now: o.Now}
+// New makes the base of a shop folder's phones, which a rooted.FS should be.
+func New(folder afero.Fs, o Options) *Base {
+	b := &Base{folder: folder, o: o, words: o.Words, now: o.Now}
 	if b.words == nil {
 		b.words = catalog.English
 	}
@@ -110,7 +110,7 @@ func New(folder afero.Fs, o Options) *Bench {
 }
 
 // part is a part of the pages.
-func (b *Bench) part(name string) string {
+func (b *Base) part(name string) string {
 	var out strings.Builder
 	if err := b.pages.ExecuteTemplate(&out, name, nil); err != nil {
 		panic(err) // the template is our own
@@ -119,51 +119,51 @@ func (b *Bench) part(name string) string {
 }
 
 // Offer shows a code, so that a phone can be paired.
-func (b *Bench) Offer() error {
+func (b *Base) Offer() error {
 	_, err := b.pairing.offer(netip.Addr{})
 	return err
 }
 
 // Code is the code that lets the next phone in.
-func (b *Bench) Code() (string, error) {
+func (b *Base) Code() (string, error) {
 	if err := b.Offer(); err != nil {
 		return "", err
 	}
 	return b.pairing.shown(), nil
 }
 
-// Handler serves the bench page at these addresses, as 192.168.1.20:7341, to
+// Handler serves phones at these addresses, as 192.168.1.20:7341, to
 // the network that they are on.
-func (b *Bench) Handler(hosts ...string) http.Handler {
+func (b *Base) Handler(hosts ...string) http.Handler {
 	return access.Policy{Hosts: hosts, Near: true, Moved: true, MaxBody: mostBody, Refused: b.refused}.Middleware(b.routes())
 }
 
-func (b *Bench) refused(status int) string {
+func (b *Base) refused(status int) string {
 	if status == http.StatusRequestEntityTooLarge {
 		return b.words.Say("phone.too-big")
 	}
 	return http.StatusText(status)
 }
 
-// policy lets a bench page load its own script, style and pictures, and send
+// policy lets the phones' base load its own script, style and pictures, and send
 // its form home.
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // keptPolicy lets the page of what a phone keeps send it to another address too.
 var keptPolicy = strings.Replace(policy, "connect-src 'self'", "connect-src 'self' http:", 1)
 
-func (b *Bench) routes() http.Handler {
+func (b *Base) routes() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /bench/as/{version}/{name}", asset)
-	mux.HandleFunc("GET /bench/kept", b.kept)
-	mux.HandleFunc("GET /bench/alive", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
-	mux.HandleFunc("GET /bench/pair", b.askCode)
-	mux.HandleFunc("POST /bench/pair", b.tryCode)
-	mux.Handle("GET /bench/{$}", http.RedirectHandler("/desk/", http.StatusSeeOther))
-	mux.HandleFunc("POST /bench/m/{key}", b.paired(b.sent))
-	mux.HandleFunc("POST /bench/photo", b.paired(b.newPhoto))
-	mux.HandleFunc("GET /bench/photo/{id}", b.paired(b.askPhoto))
-	mux.HandleFunc("POST /bench/photo/{id}", b.paired(b.takePiece))
+	mux.HandleFunc("GET /phone/as/{version}/{name}", asset)
+	mux.HandleFunc("GET /phone/kept", b.kept)
+	mux.HandleFunc("GET /phone/alive", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
+	mux.HandleFunc("GET /phone/pair", b.askCode)
+	mux.HandleFunc("POST /phone/pair", b.tryCode)
+	mux.Handle("GET /phone/{$}", http.RedirectHandler("/desk/", http.StatusSeeOther))
+	mux.HandleFunc("POST /phone/m/{key}", b.paired(b.sent))
+	mux.HandleFunc("POST /phone/photo", b.paired(b.newPhoto))
+	mux.HandleFunc("GET /phone/photo/{id}", b.paired(b.askPhoto))
+	mux.HandleFunc("POST /phone/photo/{id}", b.paired(b.takePiece))
 	mux.HandleFunc("/", b.paired(func(w http.ResponseWriter, r *http.Request, _ *session) { b.desk.ServeHTTP(w, r) }))
 	return mux
 }
@@ -189,7 +189,7 @@ func asset(w http.ResponseWriter, r *http.Request) {
 
 // kept is the page of what a phone keeps. It says nothing of the shop, so a stranger
 // may see it, and a browser may keep it: it opens where this computer is gone.
-func (b *Bench) kept(w http.ResponseWriter, _ *http.Request) {
+func (b *Base) kept(w http.ResponseWriter, _ *http.Request) {
 	b.pageUnder(w, http.StatusOK, "kept", frame{Lang: b.words.Lang}, keptPolicy, longest)
 }
 
@@ -205,11 +205,11 @@ func sendJSON(w http.ResponseWriter, status int, v any) {
 }
 
 // page sends one of the pages.
-func (b *Bench) page(w http.ResponseWriter, status int, name string, view any) {
+func (b *Base) page(w http.ResponseWriter, status int, name string, view any) {
 	b.pageUnder(w, status, name, view, policy, "no-store")
 }
 
-func (b *Bench) pageUnder(w http.ResponseWriter, status int, name string, view any, policy, keep string) {
+func (b *Base) pageUnder(w http.ResponseWriter, status int, name string, view any, policy, keep string) {
 	var out strings.Builder
 	if err := b.pages.ExecuteTemplate(&out, name, view); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
@@ -224,7 +224,7 @@ func (b *Bench) pageUnder(w http.ResponseWriter, status int, name string, view a
 
 // machine is a machine of the shop by its key, or by an earlier one where that is of
 // one machine only; nil where there is none.
-func (b *Bench) machine(key string) (*logbook.Machine, *logbook.Shop) {
+func (b *Base) machine(key string) (*logbook.Machine, *logbook.Shop) {
 	r := b.o.Reading()
 	if r == nil {
 		return nil, nil
@@ -245,13 +245,13 @@ func (b *Bench) machine(key string) (*logbook.Machine, *logbook.Shop) {
 }
 
 // today is the day by the shop's clock.
-func (b *Bench) today(shop *logbook.Shop) logbook.Date {
+func (b *Base) today(shop *logbook.Shop) logbook.Date {
 	return logbook.Date(b.clock(shop).Format(time.DateOnly))
 }
 
 // clock is the time at the shop: of the zone that shop.md names, else this
 // computer's.
-func (b *Bench) clock(shop *logbook.Shop) time.Time {
+func (b *Base) clock(shop *logbook.Shop) time.Time {
 	if shop.Zone == nil || shop.Zone == time.UTC {
 		return b.now()
 	}

@@ -13,7 +13,7 @@ export const moveTo = to => { home = to; };
 export async function ask(url, options, seconds) {
   const stop = new AbortController();
   const late = setTimeout(() => stop.abort(), seconds * 1000);
-  const headers = {...options.headers, "Bench-Script": "yes"};
+  const headers = {...options.headers, "Phone-Script": "yes"};
   if (home.token) headers.Authorization = "Bearer " + home.token;
   let answer;
   try {
@@ -37,11 +37,11 @@ export async function upload(photo, tell) {
   for (;;) {
     let state = null;
     if (photo.id) {
-      const answer = await ask("/bench/photo/" + photo.id, {}, 20);
+      const answer = await ask("/phone/photo/" + photo.id, {}, 20);
       if (answer.status === 200) state = await json(answer); else photo.id = "";
     }
     if (!photo.id) {
-      const answer = await ask("/bench/photo", {method: "POST", body: new URLSearchParams({name: photo.name, size: photo.data.size, written: photo.written})}, 20);
+      const answer = await ask("/phone/photo", {method: "POST", body: new URLSearchParams({name: photo.name, size: photo.data.size, written: photo.written})}, 20);
       state = await json(answer);
       if (answer.status !== 201) { photo.refused = state.says || answer.statusText; return; }
       photo.id = state.id;
@@ -52,7 +52,7 @@ export async function upload(photo, tell) {
     while (have < photo.data.size) {
       if (tell) tell(have / photo.data.size);
       const bytes = await photo.data.slice(have, have + piece).arrayBuffer();
-      const answer = await ask("/bench/photo/" + photo.id + "?at=" + have, {method: "POST", body: bytes, headers: {"Content-Type": "application/octet-stream"}}, 60);
+      const answer = await ask("/phone/photo/" + photo.id + "?at=" + have, {method: "POST", body: bytes, headers: {"Content-Type": "application/octet-stream"}}, 60);
       if (answer.status === 404) { photo.id = ""; break; }
       const news = await json(answer);
       if (answer.status === 422 || answer.status === 413) { photo.refused = news.says || answer.statusText; photo.id = ""; return; }
@@ -82,7 +82,7 @@ async function send(entry, photos, now) {
     body.set("id", entry.id);
     body.set("do", now && now.anyway ? "save-anyway" : "save");
     if (!now) body.set("late", "yes");
-    const answer = await ask("/bench/m/" + encodeURIComponent(entry.machine), {method: "POST", body}, 30);
+    const answer = await ask("/phone/m/" + encodeURIComponent(entry.machine), {method: "POST", body}, 30);
     const text = await answer.text().catch(() => { throw new Cut(); });
     let news;
     try { news = JSON.parse(text); } catch (e) { news = {says: [text.slice(0, 200) || say.failed]}; }
@@ -121,7 +121,7 @@ async function drainOnce(now) {
       if (!(e instanceof Cut)) throw e;
       left++;
       // Is it the line, or this entry alone?
-      try { await ask("/bench/alive", {}, 10); } catch (e) { cut = e; break; }
+      try { await ask("/phone/alive", {}, 10); } catch (e) { cut = e; break; }
       continue;
     }
     if (own) mine = news;
@@ -156,7 +156,7 @@ addEventListener("online", () => { waits = 2; drain().catch(() => {}); });
 
 export function tellLine(...text) { document.getElementById("news").replaceChildren(...text); }
 function unpaired() {
-  tellLine(say.unpaired + " ", element("a", {href: home.at + "/bench/pair", textContent: say.letIn}));
+  tellLine(say.unpaired + " ", element("a", {href: home.at + "/phone/pair", textContent: say.letIn}));
 }
 
 export function element(name, attributes, ...inside) {

@@ -6,10 +6,10 @@ import {show} from "./waiting.js";
 
 const place = document.getElementById("waiting");
 
-// alive tells whether there is a bench page at an address.
+// alive tells whether there is the phones' base at an address.
 async function alive(at, token = "") {
   moveTo({at, token});
-  try { return (await ask("/bench/alive", {}, 6)).status === 204; } catch (e) { return false; }
+  try { return (await ask("/phone/alive", {}, 6)).status === 204; } catch (e) { return false; }
 }
 
 export async function begin() {
@@ -24,7 +24,7 @@ export async function begin() {
     try { at = new URL(typed.includes("://") ? typed : "http://" + typed).origin; } catch (e) { tellLine(say.noAddress); return; }
     if (!await alive(at)) { tellLine(say.noAddress); return; }
     try {
-      const news = await json(await ask("/bench/pair", {}, 20));
+      const news = await json(await ask("/phone/pair", {}, 20));
       tellLine(news.says || say.codeShown);
       come.hidden = !!news.says;
       if (!news.says) come.elements.code.focus();
@@ -35,14 +35,14 @@ export async function begin() {
   come.addEventListener("submit", async e => {
     e.preventDefault();
     try {
-      const news = await json(await ask("/bench/pair", {method: "POST", body: new URLSearchParams({code: come.elements.code.value})}, 20));
+      const news = await json(await ask("/phone/pair", {method: "POST", body: new URLSearchParams({code: come.elements.code.value})}, 20));
       if (!news.token) { tellLine(news.says); return; }
       const home = {at, token: news.token};
       await store.keepWord("home", home);
       moveTo(home);
       come.hidden = true;
       await drain();
-      move.append(element("p", {}, element("a", {href: at + "/bench/", textContent: at + "/bench/"})));
+      move.append(element("p", {}, element("a", {href: at + "/phone/", textContent: at + "/phone/"})));
     } catch (e) {
       if (!(e instanceof Cut)) throw e;
       tellLine(say.noAddress);

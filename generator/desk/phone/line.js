@@ -8,7 +8,7 @@ async function there() {
   const stop = new AbortController();
   const late = setTimeout(() => stop.abort(), longest);
   try {
-    return (await fetch("/bench/alive", {cache: "no-store", signal: stop.signal})).status < 502;
+    return (await fetch("/phone/alive", {cache: "no-store", signal: stop.signal})).status < 502;
   } catch (e) {
     return false;
   } finally {
@@ -19,7 +19,7 @@ async function there() {
 let away = false;
 function stay() {
   away = true;
-  tellLine(say.stay + " ", element("a", {href: "/bench/kept", textContent: say.keptPage}));
+  tellLine(say.stay + " ", element("a", {href: "/phone/kept", textContent: say.keptPage}));
 }
 function back() {
   if (away) tellLine();
@@ -29,7 +29,7 @@ function back() {
 export function begin() {
   document.addEventListener("click", async e => {
     const link = e.target.closest("a[href]");
-    if (!link || e.defaultPrevented || e.button || e.ctrlKey || e.metaKey || e.shiftKey || link.origin !== location.origin || link.pathname === "/bench/kept") return;
+    if (!link || e.defaultPrevented || e.button || e.ctrlKey || e.metaKey || e.shiftKey || link.origin !== location.origin || link.pathname === "/phone/kept") return;
     if (link.hash && link.pathname === location.pathname) return;
     e.preventDefault();
     if (await there()) location.assign(link.href); else stay();

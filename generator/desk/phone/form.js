@@ -255,7 +255,7 @@ export async function begin() {
     } catch (e) {
       saving = over = false;
       photos.forEach(up);
-      if (e instanceof Unpaired) { tellLine(say.unpaired + " ", element("a", {href: "/bench/pair", textContent: say.letIn})); return; }
+      if (e instanceof Unpaired) { tellLine(say.unpaired + " ", element("a", {href: "/phone/pair", textContent: say.letIn})); return; }
       if (!(e instanceof Cut)) throw e;
       tellLine(say.cut);
     }

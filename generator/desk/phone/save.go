@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"errors"
@@ -42,7 +42,7 @@ type job struct {
 
 // job makes an entry of a form, with its photos under the names that they would
 // have. Lost are the photos of the form that are not here any more.
-func (b *Bench) job(s *session, key string, sent url.Values) (j *job, lost int, err error) {
+func (b *Base) job(s *session, key string, sent url.Values) (j *job, lost int, err error) {
 	j = &job{values: url.Values{}}
 	for name, all := range sent {
 		j.values[name] = slices.Clone(all)
@@ -107,7 +107,7 @@ var begunAt = regexp.MustCompile(`^f\.hours\.\d+\.from$`)
 // stamp writes the time of an entry of today that has none: which of two entries
 // of a day came first decides what a check still says. A stretch of work that
 // says when it began says as much.
-func (b *Bench) stamp(j *job) {
+func (b *Base) stamp(j *job) {
 	for name := range j.values {
 		if begunAt.MatchString(name) && strings.TrimSpace(j.values.Get(name)) != "" {
 			return
@@ -122,7 +122,7 @@ func (j *job) dir() string { return path.Join("machines", j.machine.Key) }
 
 // try tells what the reader of the folder would say of the entry, and the count
 // of hours.
-func (b *Bench) try(j *job) ([]finding, error) {
+func (b *Base) try(j *job) ([]finding, error) {
 	name := path.Join(j.dir(), j.file.Stem+"-not-written-yet.md")
 	data := j.file.Text
 	files := map[string][]byte{name: data}
@@ -157,7 +157,7 @@ var timeLine = regexp.MustCompile(`(?m)^time: "\d\d:\d\d"\n`)
 
 // write puts the photos and then the entry into the shop folder, once for each id. It
 // returns the entry's name in the folder.
-func (b *Bench) write(j *job, id string, s sending) (string, error) {
+func (b *Base) write(j *job, id string, s sending) (string, error) {
 	if there, err := afero.DirExists(b.folder, j.dir()); err != nil || !there {
 		return "", fmt.Errorf("cannot write into the folder %s: %w", j.dir(), errors.Join(err, fs.ErrNotExist))
 	}
@@ -203,7 +203,7 @@ func (b *Bench) write(j *job, id string, s sending) (string, error) {
 
 // undraw drops the draft on this computer: it is in the log now. A draft that says more
 // than the form was filled in from stays; one too many can be dropped.
-func (b *Bench) undraw(j *job, id string, s sending) {
+func (b *Base) undraw(j *job, id string, s sending) {
 	text, err := b.o.Desk.Draft(j.machine.Key, id)
 	if err != nil || text == nil {
 		return

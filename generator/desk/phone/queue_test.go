@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"encoding/json"
@@ -44,7 +44,7 @@ func TestTheSameMeantTwice(t *testing.T) {
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Fatalf("meant twice it is %v", keys(fresh))
 	}
-	known, err := s.bench.sending(ids("b"))
+	known, err := s.base.sending(ids("b"))
 	if err != nil || known.File == "" {
 		t.Fatal(known, err)
 	}
@@ -53,7 +53,7 @@ func TestTheSameMeantTwice(t *testing.T) {
 		"before that was noted":        {Sum: known.Sum, Before: []string{"machines/harrow/2026-05-04-at-the-bench.md"}},
 	} {
 		count := len(s.fresh(before))
-		if err := s.bench.remember(ids("b"), killed); err != nil {
+		if err := s.base.remember(ids("b"), killed); err != nil {
 			t.Fatal(err)
 		}
 		if _, news := s.send("harrow", ids("b"), ran); news.Saved == "" {
@@ -91,7 +91,7 @@ func TestChangedAfterItWasSaved(t *testing.T) {
 func TestLateAndWrong(t *testing.T) {
 	s := newStand(t)
 	var told []string
-	s.bench.o.Tell = func(text string) { told = append(told, text) }
+	s.base.o.Tell = func(text string) { told = append(told, text) }
 	s.pair()
 	before := s.files()
 	v := url.Values{"story": {"Odd."}, "f.measured.0.what": {""}, "f.measured.1.what": {"compression"}, "f.measured.1.value": {"62 pounds"}}
@@ -101,7 +101,7 @@ func TestLateAndWrong(t *testing.T) {
 			t.Fatalf("%d %+v", status, news)
 		}
 	}
-	if draft, err := s.bench.o.Desk.Draft("harrow", ids("a")); len(s.fresh(before)) != 1 || err != nil || !strings.Contains(string(draft), "62 pounds") {
+	if draft, err := s.base.o.Desk.Draft("harrow", ids("a")); len(s.fresh(before)) != 1 || err != nil || !strings.Contains(string(draft), "62 pounds") {
 		t.Fatalf("there are %v; the draft is %q (%v)", s.fresh(before), draft, err)
 	}
 	if board := s.get("/desk/"); !strings.Contains(board.body, "/desk/m/harrow/new/"+ids("a")) {
@@ -133,7 +133,7 @@ func TestTakenUpAtTheComputer(t *testing.T) {
 		s := newStand(t)
 		s.pair()
 		s.send("saw", ids("a"), url.Values{"story": {"Odd."}, "f.meter": {"a lot"}}, "late")
-		if err := does(s.bench.o.Desk); err != nil {
+		if err := does(s.base.o.Desk); err != nil {
 			t.Fatal(err)
 		}
 		before := s.files()
@@ -179,7 +179,7 @@ func TestRenamedMachine(t *testing.T) {
 func TestADraftThatSaysMore(t *testing.T) {
 	s := newStand(t)
 	s.pair()
-	d := s.bench.o.Desk
+	d := s.base.o.Desk
 	for _, more := range []string{"", "More."} {
 		id := ids("a")
 		if more != "" {
@@ -219,32 +219,32 @@ func TestAPageOfAnEarlierAddress(t *testing.T) {
 	const earlier = "http://192.168.1.20:7341"
 	v := url.Values{"do": {"save"}, "id": {ids("a")}, "f.date": {"2026-05-04"}, "story": {"Kept."}, "late": {"yes"}}
 	before := s.files()
-	if got := s.post("/bench/m/saw", v, from(earlier, "")); got.status != http.StatusUnauthorized {
+	if got := s.post("/phone/m/saw", v, from(earlier, "")); got.status != http.StatusUnauthorized {
 		t.Errorf("by the cookie: %d", got.status)
 	}
 	for _, site := range []string{"http://evil.example", "https://192.168.1.20:7341", "http://8.8.8.8", "null", "http://192.168.1.20.evil.example"} {
-		if got := s.post("/bench/pair", url.Values{"code": {"1"}}, from(site, "")); got.status != http.StatusForbidden {
+		if got := s.post("/phone/pair", url.Values{"code": {"1"}}, from(site, "")); got.status != http.StatusForbidden {
 			t.Errorf("a page of %s: %d", site, got.status)
 		}
-		if got := s.ask("OPTIONS", "/bench/m/saw", "", nil, from(site, "")); got.status != http.StatusMethodNotAllowed || got.header.Get("Access-Control-Allow-Origin") != "" {
+		if got := s.ask("OPTIONS", "/phone/m/saw", "", nil, from(site, "")); got.status != http.StatusMethodNotAllowed || got.header.Get("Access-Control-Allow-Origin") != "" {
 			t.Errorf("%s asks: %d", site, got.status)
 		}
 	}
-	got := s.ask("OPTIONS", "/bench/m/saw", "", nil, from(earlier, ""))
+	got := s.ask("OPTIONS", "/phone/m/saw", "", nil, from(earlier, ""))
 	if got.status != http.StatusNoContent || got.header.Get("Access-Control-Allow-Origin") != earlier || !strings.Contains(got.header.Get("Access-Control-Allow-Headers"), "Authorization") || got.header.Get("Access-Control-Allow-Credentials") != "" {
 		t.Errorf("asked for leave: %d %v", got.status, got.header)
 	}
-	s.ask("GET", "/bench/pair", "", nil, from(earlier, ""))
+	s.ask("GET", "/phone/pair", "", nil, from(earlier, ""))
 	code, _ := s.code()
-	if got := s.post("/bench/pair", url.Values{"code": {"x"}}, from(earlier, "")); got.status != http.StatusForbidden || strings.Contains(got.body, "token") {
+	if got := s.post("/phone/pair", url.Values{"code": {"x"}}, from(earlier, "")); got.status != http.StatusForbidden || strings.Contains(got.body, "token") {
 		t.Errorf("a wrong code: %d %s", got.status, got.body)
 	}
-	got = s.post("/bench/pair", url.Values{"code": {code}}, from(earlier, ""))
+	got = s.post("/phone/pair", url.Values{"code": {code}}, from(earlier, ""))
 	var news pairNews
 	if err := json.Unmarshal([]byte(got.body), &news); err != nil || news.Token == "" || got.header.Get("Set-Cookie") != "" {
 		t.Fatalf("%d %s", got.status, got.body)
 	}
-	if got := s.post("/bench/m/saw", v, from(earlier, news.Token)); got.status != 200 {
+	if got := s.post("/phone/m/saw", v, from(earlier, news.Token)); got.status != 200 {
 		t.Errorf("%d %s", got.status, got.body)
 	}
 	if fresh := s.fresh(before); len(fresh) != 1 {
@@ -256,19 +256,19 @@ func TestAPageOfAnEarlierAddress(t *testing.T) {
 // nothing that says a word of the shop.
 func TestWhatABrowserMayKeep(t *testing.T) {
 	s := newStand(t)
-	got := s.get("/bench/kept")
+	got := s.get("/phone/kept")
 	if got.status != 200 || !strings.Contains(got.header.Get("Cache-Control"), "max-age=31536000") || strings.Contains(got.body, "Tern Yard") {
 		t.Errorf("%d %v", got.status, got.header)
 	}
 	s.pair()
 	for path, want := range map[string]string{
-		"/desk/": "no-store", "/desk/m/saw": "no-store", "/bench/as/" + version() + "/form.js": longest, "/bench/as/" + version() + "/phone.css": longest, "/bench/as/0/form.js": "no-store",
+		"/desk/": "no-store", "/desk/m/saw": "no-store", "/phone/as/" + version() + "/form.js": longest, "/phone/as/" + version() + "/phone.css": longest, "/phone/as/0/form.js": "no-store",
 	} {
 		if got := s.get(path); got.status != 200 || got.header.Get("Cache-Control") != want {
 			t.Errorf("%s: %d, %s", path, got.status, got.header.Get("Cache-Control"))
 		}
 	}
-	if got := s.get("/bench/as/0/page.go"); got.status != 404 {
+	if got := s.get("/phone/as/0/page.go"); got.status != 404 {
 		t.Errorf("page.go: %d", got.status)
 	}
 }
@@ -288,14 +288,14 @@ func TestOldSendingsMakeRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := s.bench.remember(ids("f"), sending{File: "x"}); err != nil {
+	if err := s.base.remember(ids("f"), sending{File: "x"}); err != nil {
 		t.Fatal(err)
 	}
 	all, err := os.ReadDir(filepath.Join(s.dir, ".asleft", "phone"))
 	if err != nil || len(all) != mostSent {
 		t.Errorf("%d are remembered (%v)", len(all), err)
 	}
-	if known, err := s.bench.sending(ids("f")); err != nil || known.File != "x" {
+	if known, err := s.base.sending(ids("f")); err != nil || known.File != "x" {
 		t.Errorf("the last one is %+v (%v)", known, err)
 	}
 }

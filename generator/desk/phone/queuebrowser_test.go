@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"context"
@@ -57,7 +57,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 		{machine: 'harrow', name: 'Harrow', fields: [['f.ran', '0:20']], text: 'Engine ran: 0:20'},
 		{machine: 'saw', name: 'Chop saw', fields: [['f.meter', 'x']], text: 'to be dropped'},
 	]`))
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/"))
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 3 && document.querySelectorAll('#waiting article').length === 3`)
 	shot(t, ctx, "waiting")
 	var stories []string
@@ -122,7 +122,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 
 // queued puts entries into what the phone keeps, as the form does.
 func queued(list string) string {
-	return `import('/bench/as/` + version() + `/store.js').then(async store => {
+	return `import('/phone/as/` + version() + `/store.js').then(async store => {
 		let at = Date.now() - 100000;
 		for (const e of ` + list + `) await store.keepEntry({id: store.newID(), state: 'waiting', photos: [], begun: at, saved: at++, ...e, fields: [['f.date', '2026-05-04'], ['f.time', '18:00'], ['f.by', 'RT'], ...e.fields]});
 		return true;
@@ -154,7 +154,7 @@ func TestAnotherAddress(t *testing.T) {
 	s := newStand(t)
 	server := httptest.NewUnstartedServer(nil)
 	first, second := newWire(t, server.Listener.Addr().String()), newWire(t, server.Listener.Addr().String())
-	server.Config.Handler = s.bench.Handler(first.Addr().String(), second.Addr().String())
+	server.Config.Handler = s.base.Handler(first.Addr().String(), second.Addr().String())
 	server.Start()
 	t.Cleanup(server.Close)
 	root, next := "http://"+first.Addr().String(), "http://"+second.Addr().String()
@@ -168,13 +168,13 @@ func TestAnotherAddress(t *testing.T) {
 	_ = first.Close()
 	testenv.Do(t, ctx, testenv.Type("#story", "Before the move."), testenv.Press("button[value=keep]"))
 	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
-	testenv.Do(t, ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(root+"/bench/kept"), testenv.Shown("#move"))
+	testenv.Do(t, ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(root+"/phone/kept"), testenv.Shown("#move"))
 	comes(t, ctx, "what waits", `document.querySelectorAll('#waiting article').length === 1 && `+aLine+`.includes('not at this address')`)
 	shot(t, ctx, "moved")
 	testenv.Do(t, ctx, testenv.Type("#at", second.Addr().String()), testenv.Press("#move button.plain"), testenv.Shown("#new-code"))
 	code, _ := s.code()
 	testenv.Do(t, ctx, testenv.Type("#new-code", code), testenv.Press("#move button.main"))
-	comes(t, ctx, "the end", aLine+`.includes('has been sent') && document.querySelector('a[href="`+next+`/bench/"]') !== null`)
+	comes(t, ctx, "the end", aLine+`.includes('has been sent') && document.querySelector('a[href="`+next+`/phone/"]') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Errorf("there are %v", keys(fresh))
 	}
@@ -202,7 +202,7 @@ func TestBrowserKilledWhileTyping(t *testing.T) {
 			t.Errorf("kill %d: typed was at least %q, there is %q", n, typed, body)
 		}
 		t.Logf("kill %d: %d characters typed a second before, %d there", n, len(typed), len(body))
-		testenv.Ask[bool](t, ctx, `import('/bench/as/`+version()+`/store.js').then(async s => { for (const e of await s.entries()) await s.change(e, null); return true })`)
+		testenv.Ask[bool](t, ctx, `import('/phone/as/`+version()+`/store.js').then(async s => { for (const e of await s.entries()) await s.change(e, null); return true })`)
 		if err := chromedp.Cancel(ctx); err != nil {
 			t.Fatal(err)
 		}
@@ -212,7 +212,7 @@ func TestBrowserKilledWhileTyping(t *testing.T) {
 // letInAgain lets the phone in where its cookie was not on the disk yet.
 func letInAgain(t *testing.T, ctx context.Context, s *stand, root string) {
 	t.Helper()
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/"))
 	if testenv.Ask[bool](t, ctx, `document.getElementById('code') !== null`) {
 		letIn(t, ctx, s, root)
 	}
@@ -296,7 +296,7 @@ func TestTwoPagesOfOneMachine(t *testing.T) {
 	comes(t, other, "the draft", `document.getElementById('story').value === 'Begun.'`)
 	testenv.Do(t, other, testenv.Type("#story", " There."))
 	testenv.Do(t, ctx, testenv.Type("#story", " Here."))
-	const texts = `import('/bench/as/VERSION/store.js').then(async s => (await s.entries()).map(e => new Map(e.fields).get('story')).sort().join('|'))`
+	const texts = `import('/phone/as/VERSION/store.js').then(async s => (await s.entries()).map(e => new Map(e.fields).get('story')).sort().join('|'))`
 	comes(t, ctx, "both", strings.Replace(texts, "VERSION", version(), 1)+`.then(all => all === 'Begun. Here.|Begun. There.')`)
 	testenv.Do(t, other, testenv.Press("button[value=keep]"))
 	comes(t, other, "the end", `document.querySelector('.said') !== null`)
@@ -308,7 +308,7 @@ func TestTwoPagesOfOneMachine(t *testing.T) {
 	// Taken back while it waits.
 	comes(t, ctx, "the end of the sending", `document.getElementById('waiting')?.dataset.tried === 'yes'`)
 	testenv.Ask[bool](t, ctx, queued(`[{machine: 'saw', name: 'Chop saw', fields: [['story', 'Waits.']], text: 'Waits.'}]`))
-	testenv.Ask[bool](t, ctx, strings.Replace(`import('/bench/as/VERSION/store.js').then(async s => { location.href = '/desk/m/saw/new/' + (await s.entries())[0].id; return true })`, "VERSION", version(), 1))
+	testenv.Ask[bool](t, ctx, strings.Replace(`import('/phone/as/VERSION/store.js').then(async s => { location.href = '/desk/m/saw/new/' + (await s.entries())[0].id; return true })`, "VERSION", version(), 1))
 	comes(t, ctx, "the entry", `document.getElementById('story') && document.getElementById('story').value === 'Waits.'`)
 	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	testenv.Do(t, ctx, testenv.Type("#story", " No more."), testenv.Press("button[value=keep]"))
@@ -330,7 +330,7 @@ func TestThePhoneSaysThatTheLineIsGone(t *testing.T) {
 	comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
 	w.cut(true)
 	testenv.Do(t, ctx, testenv.Press(`a.do[href="/desk/m/saw/new"]`))
-	comes(t, ctx, "why it stays", `location.pathname === '/desk/' && `+aLine+`.includes('no other page opens') && !!document.querySelector('#news a[href="/bench/kept"]')`)
+	comes(t, ctx, "why it stays", `location.pathname === '/desk/' && `+aLine+`.includes('no other page opens') && !!document.querySelector('#news a[href="/phone/kept"]')`)
 	shot(t, ctx, "stays")
 	w.cut(false)
 	testenv.Do(t, ctx, testenv.Press(`a.do[href="/desk/m/saw/new"]`))

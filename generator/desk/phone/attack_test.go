@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"bytes"
@@ -30,18 +30,18 @@ func saving(body string) url.Values {
 func TestAttackAStrangerOnTheNetwork(t *testing.T) {
 	s := newStand(t)
 	before := s.files()
-	for _, path := range []string{"/bench/", "/desk/", "/desk/m/harrow", "/desk/m/harrow/new", "/desk/desk.css", "/", "/index.html", "/machines/harrow/record.json", "/.preview/news", "/photos/x.jpg"} {
-		if got := s.get(path); got.at != "/bench/pair" || strings.Contains(got.body, "Tern Yard") || strings.Contains(got.body, "harrow") {
+	for _, path := range []string{"/phone/", "/desk/", "/desk/m/harrow", "/desk/m/harrow/new", "/desk/desk.css", "/", "/index.html", "/machines/harrow/record.json", "/.preview/news", "/photos/x.jpg"} {
+		if got := s.get(path); got.at != "/phone/pair" || strings.Contains(got.body, "Tern Yard") || strings.Contains(got.body, "harrow") {
 			t.Errorf("%s shows a stranger %s", path, got.at)
 		}
 	}
-	for _, path := range []string{"/bench/m/harrow", "/desk/m/harrow", "/desk/m/harrow/new/" + anID, "/desk/undo", "/bench/photo", "/bench/photo/0123456789abcdef0123456789abcdef?at=0"} {
+	for _, path := range []string{"/phone/m/harrow", "/desk/m/harrow", "/desk/m/harrow/new/" + anID, "/desk/undo", "/phone/photo", "/phone/photo/0123456789abcdef0123456789abcdef?at=0"} {
 		if got := s.post(path, saving("in")); got.status != http.StatusUnauthorized {
 			t.Errorf("%s lets a stranger post: %d", path, got.status)
 		}
 	}
 	for _, forged := range []string{"", "x", strings.Repeat("A", 43), strings.Repeat("A", 8000)} {
-		got := s.post("/bench/m/harrow", saving("in"), func(r *http.Request) { r.Header.Set("Cookie", cookie+"="+forged) })
+		got := s.post("/phone/m/harrow", saving("in"), func(r *http.Request) { r.Header.Set("Cookie", cookie+"="+forged) })
 		if got.status != http.StatusUnauthorized {
 			t.Errorf("a made-up cookie: %d", got.status)
 		}
@@ -61,7 +61,7 @@ func TestAttackAPostFromAnotherSite(t *testing.T) {
 		"a hidden origin":    func(r *http.Request) { r.Header.Set("Origin", "null") },
 		"said to be foreign": func(r *http.Request) { r.Header.Set("Sec-Fetch-Site", "cross-site") },
 	} {
-		if got := s.post("/bench/m/harrow", saving("in"), change); got.status != http.StatusForbidden {
+		if got := s.post("/phone/m/harrow", saving("in"), change); got.status != http.StatusForbidden {
 			t.Errorf("%s: %d", name, got.status)
 		}
 	}
@@ -71,9 +71,9 @@ func TestAttackAPostFromAnotherSite(t *testing.T) {
 	// The cookie is not one that another site's page could have sent, or read.
 	s.phone = s.newPhone()
 	s.phone.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
-	s.get("/bench/pair")
+	s.get("/phone/pair")
 	code, _ := s.code()
-	set := s.post("/bench/pair", url.Values{"code": {code}}).header.Get("Set-Cookie")
+	set := s.post("/phone/pair", url.Values{"code": {code}}).header.Get("Set-Cookie")
 	if !strings.Contains(set, "HttpOnly") || !strings.Contains(set, "SameSite=Strict") || len(set) < 43 {
 		t.Errorf("the cookie is %q", set)
 	}
@@ -89,7 +89,7 @@ func TestAttackDNSRebinding(t *testing.T) {
 		r.Host = "evil.example:" + r.URL.Port()
 		r.Header.Set("Origin", "http://"+r.Host)
 	}
-	if got := s.post("/bench/m/harrow", saving("in"), rebound); got.status != http.StatusMisdirectedRequest {
+	if got := s.post("/phone/m/harrow", saving("in"), rebound); got.status != http.StatusMisdirectedRequest {
 		t.Errorf("a post: %d", got.status)
 	}
 	if got := s.ask("GET", "/desk/m/harrow", "", nil, rebound); got.status != http.StatusMisdirectedRequest || strings.Contains(got.body, "Harrow") {
@@ -114,7 +114,7 @@ func TestAttackNamesThatClimb(t *testing.T) {
 	}
 	before, there := s.files(), count()
 	for _, key := range []string{"..%2f..%2fetc", "..", "%2e%2e", "harrow%2f..%2fsaw", "harrow%00", "HARROW", "nothing", "..%5charrow", "harrow%2fphotos"} {
-		got := s.ask("POST", "/bench/m/"+key, "application/x-www-form-urlencoded", strings.NewReader(saving("x").Encode()))
+		got := s.ask("POST", "/phone/m/"+key, "application/x-www-form-urlencoded", strings.NewReader(saving("x").Encode()))
 		if got.status < 400 {
 			t.Errorf("the machine %s: %d", key, got.status)
 		}
@@ -125,12 +125,12 @@ func TestAttackNamesThatClimb(t *testing.T) {
 	if fresh := s.fresh(before); len(fresh) != 0 || count() != there {
 		t.Errorf("machines that climb wrote %v", keys(fresh))
 	}
-	got := s.post("/bench/photo", url.Values{"name": {"../../../../evil.jpg"}, "size": {"9"}})
+	got := s.post("/phone/photo", url.Values{"name": {"../../../../evil.jpg"}, "size": {"9"}})
 	s.news(got, http.StatusCreated)
 	data := picture(t, 500, 1)
-	got = s.post("/bench/photo", url.Values{"name": {"../../evil\x00.jpg"}, "size": {fmt.Sprint(len(data))}})
+	got = s.post("/phone/photo", url.Values{"name": {"../../evil\x00.jpg"}, "size": {fmt.Sprint(len(data))}})
 	id := s.news(got, http.StatusCreated).ID
-	s.news(s.ask("POST", "/bench/photo/"+id+"?at=0", "", bytes.NewReader(data)), http.StatusOK)
+	s.news(s.ask("POST", "/phone/photo/"+id+"?at=0", "", bytes.NewReader(data)), http.StatusOK)
 	v := saving("in")
 	v.Set("f.title", "../../../evil\x00/../C:\\con")
 	v.Set("f.date", "../../../2026-05-04")
@@ -150,7 +150,7 @@ func TestAttackNamesThatClimb(t *testing.T) {
 	}
 	// Ids of photos are looked up, and are no paths either.
 	for _, id := range []string{"..%2f..%2fshop.md", "x", ""} {
-		if got := s.get("/bench/photo/" + id); got.status != http.StatusNotFound && got.status != http.StatusMethodNotAllowed {
+		if got := s.get("/phone/photo/" + id); got.status != http.StatusNotFound && got.status != http.StatusMethodNotAllowed {
 			t.Errorf("the photo %q: %d", id, got.status)
 		}
 	}
@@ -170,22 +170,22 @@ func TestAttackTenGigabytes(t *testing.T) {
 	head := func(path, kind, length string) string {
 		return fmt.Sprintf("POST %s HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nCookie: %s\r\nContent-Type: %s\r\n%s\r\n\r\n", path, at, s.root, token, kind, length)
 	}
-	got := s.post("/bench/photo", url.Values{"name": {"x"}, "size": {"10737418240"}})
+	got := s.post("/phone/photo", url.Values{"name": {"x"}, "size": {"10737418240"}})
 	if got.status != http.StatusRequestEntityTooLarge {
 		t.Errorf("a photo of ten gigabytes is announced: %d", got.status)
 	}
-	id := s.news(s.post("/bench/photo", url.Values{"name": {"x"}, "size": {"41943040"}}), http.StatusCreated).ID
+	id := s.news(s.post("/phone/photo", url.Values{"name": {"x"}, "size": {"41943040"}}), http.StatusCreated).ID
 	form := "multipart/form-data; boundary=b"
 	for name, tc := range map[string]struct{ head, piece string }{
 		"announced, a form":    {head("/desk/m/saw/new/"+anID, form, "Content-Length: 10737418240"), "x"},
-		"announced, texts":     {head("/bench/m/saw", "application/x-www-form-urlencoded", "Content-Length: 10737418240"), "x"},
-		"announced, a code":    {head("/bench/pair", "application/x-www-form-urlencoded", "Content-Length: 10737418240"), "x"},
-		"announced, a piece":   {head("/bench/photo/"+id+"?at=0", "application/octet-stream", "Content-Length: 10737418240"), "x"},
+		"announced, texts":     {head("/phone/m/saw", "application/x-www-form-urlencoded", "Content-Length: 10737418240"), "x"},
+		"announced, a code":    {head("/phone/pair", "application/x-www-form-urlencoded", "Content-Length: 10737418240"), "x"},
+		"announced, a piece":   {head("/phone/photo/"+id+"?at=0", "application/octet-stream", "Content-Length: 10737418240"), "x"},
 		"in pieces, a form":    {head("/desk/m/saw/new/"+anID, form, "Transfer-Encoding: chunked"), "--b\r\nContent-Disposition: form-data; name=\"body\"\r\n\r\n"},
 		"in pieces, a photo":   {head("/desk/m/saw/new/"+anID, form, "Transfer-Encoding: chunked"), "--b\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"x.jpg\"\r\n\r\n"},
-		"in pieces, texts":     {head("/bench/m/saw", "application/x-www-form-urlencoded", "Transfer-Encoding: chunked"), "body="},
-		"in pieces, a code":    {head("/bench/pair", "application/x-www-form-urlencoded", "Transfer-Encoding: chunked"), "code="},
-		"in pieces, one piece": {head("/bench/photo/"+id+"?at=0", "application/octet-stream", "Transfer-Encoding: chunked"), "x"},
+		"in pieces, texts":     {head("/phone/m/saw", "application/x-www-form-urlencoded", "Transfer-Encoding: chunked"), "body="},
+		"in pieces, a code":    {head("/phone/pair", "application/x-www-form-urlencoded", "Transfer-Encoding: chunked"), "code="},
+		"in pieces, one piece": {head("/phone/photo/"+id+"?at=0", "application/octet-stream", "Transfer-Encoding: chunked"), "x"},
 	} {
 		c, err := net.Dial("tcp", at)
 		if err != nil {
@@ -240,12 +240,12 @@ func TestAttackImageBomb(t *testing.T) {
 		"a bomb": bomb, "a web page": []byte("<html><script>alert(1)</script>"), "half a photo": broken[:len(broken)/2],
 		"a program": append([]byte("MZ"), make([]byte, 500)...), "a drawing": []byte("<svg xmlns='http://www.w3.org/2000/svg' onload='alert(1)'/>"),
 	} {
-		id := s.news(s.post("/bench/photo", url.Values{"name": {"x.jpg"}, "size": {fmt.Sprint(len(data))}}), http.StatusCreated).ID
-		got := s.ask("POST", "/bench/photo/"+id+"?at=0", "application/octet-stream", bytes.NewReader(data))
+		id := s.news(s.post("/phone/photo", url.Values{"name": {"x.jpg"}, "size": {fmt.Sprint(len(data))}}), http.StatusCreated).ID
+		got := s.ask("POST", "/phone/photo/"+id+"?at=0", "application/octet-stream", bytes.NewReader(data))
 		if news := s.news(got, http.StatusUnprocessableEntity); news.Says == "" {
 			t.Errorf("%s: nothing is said", name)
 		}
-		if got := s.get("/bench/photo/" + id); got.status != http.StatusNotFound {
+		if got := s.get("/phone/photo/" + id); got.status != http.StatusNotFound {
 			t.Errorf("%s is still held", name)
 		}
 	}
@@ -256,8 +256,8 @@ func TestAttackImageBomb(t *testing.T) {
 
 func TestAttackGuessingTheCode(t *testing.T) {
 	s := newStand(t)
-	try := func(code string) int { return s.post("/bench/pair", url.Values{"code": {code}}).status }
-	s.get("/bench/pair")
+	try := func(code string) int { return s.post("/phone/pair", url.Values{"code": {code}}).status }
+	s.get("/phone/pair")
 	first, shown := s.code()
 	if shown != 1 || len(first) != 6 {
 		t.Fatalf("the codes %v", s.codes)
@@ -277,13 +277,13 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	if got := try(first); got != http.StatusTooManyRequests {
 		t.Errorf("the right code after five wrong ones: %d", got)
 	}
-	s.get("/bench/pair")
+	s.get("/phone/pair")
 	if _, shown := s.code(); shown != 1 {
 		t.Error("a new code is shown at once")
 	}
 	// Whoever is at another address, as the mechanic is, is not locked out.
 	mechanic := netip.MustParseAddr("192.168.1.9")
-	if got, err := s.bench.pairing.try(mechanic, first); got != paired || err != nil {
+	if got, err := s.base.pairing.try(mechanic, first); got != paired || err != nil {
 		t.Fatalf("the right code from another address: %v, %v", got, err)
 	}
 	s.later(29 * time.Second)
@@ -303,16 +303,16 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	waits := 0
 	for range 3 {
 		for n := range mostWrong {
-			got, err := s.bench.pairing.try(netip.MustParseAddr("10.0.0.9"), "no-code")
+			got, err := s.base.pairing.try(netip.MustParseAddr("10.0.0.9"), "no-code")
 			if err != nil || (got == lockedOut) != (n == mostWrong-1) {
 				t.Errorf("try %d: %v, %v", n+1, got, err)
 			}
 		}
-		wait, err := s.bench.pairing.offer(netip.MustParseAddr("10.0.0.9"))
+		wait, err := s.base.pairing.offer(netip.MustParseAddr("10.0.0.9"))
 		if err != nil || wait != firstLock<<waits {
 			t.Errorf("the wait is %v, %v", wait, err)
 		}
-		if wait, err := s.bench.pairing.offer(mechanic); wait != 0 || err != nil {
+		if wait, err := s.base.pairing.offer(mechanic); wait != 0 || err != nil {
 			t.Errorf("the mechanic waits %v, %v", wait, err)
 		}
 		waits++
@@ -323,7 +323,7 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	for until := s.now().Add(24 * time.Hour); s.now().Before(until); s.later(time.Second) {
 		// A guesser who has as many addresses as he likes.
 		from = from.Next()
-		got, err := s.bench.pairing.try(from, "no-code")
+		got, err := s.base.pairing.try(from, "no-code")
 		if err != nil || got == paired {
 			t.Fatal(got, err)
 		}
@@ -336,7 +336,7 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	}
 	// A code runs out, and lets one phone in only.
 	s.later(time.Hour)
-	s.get("/bench/pair")
+	s.get("/phone/pair")
 	code, _ := s.code()
 	s.later(10*time.Minute + time.Second)
 	if got := try(code); got == 200 {
@@ -354,8 +354,8 @@ func TestAttackGuessingTheCode(t *testing.T) {
 	for _, c := range s.codes {
 		seen[c] = true
 	}
-	if len(s.bench.pairing.by) > 3000 {
-		t.Errorf("%d addresses are remembered", len(s.bench.pairing.by))
+	if len(s.base.pairing.by) > 3000 {
+		t.Errorf("%d addresses are remembered", len(s.base.pairing.by))
 	}
 	if len(seen) < len(s.codes)-2 {
 		t.Errorf("codes come again: %d of %d", len(seen), len(s.codes))
@@ -389,10 +389,10 @@ func TestAttackLinksInTheShopFolder(t *testing.T) {
 	id := s.upload(picture(t, 500, 3), 1<<20)
 	v := saving("in")
 	v["photo-id"], v["photo-alt"] = []string{id}, []string{"x"}
-	if got := s.post("/bench/m/saw", v); got.status < 400 || !strings.Contains(got.body, "in") {
+	if got := s.post("/phone/m/saw", v); got.status < 400 || !strings.Contains(got.body, "in") {
 		t.Errorf("photos of a linked folder: %d", got.status)
 	}
-	if got := s.post("/bench/m/away", saving("in")); got.status < 400 {
+	if got := s.post("/phone/m/away", saving("in")); got.status < 400 {
 		t.Errorf("a linked machine: %d", got.status)
 	}
 	all, err := os.ReadDir(outside)
@@ -410,7 +410,7 @@ func TestAttackLinksInTheShopFolder(t *testing.T) {
 	}
 }
 
-// A phone that sends a byte now and then holds a line, not the bench page: see
+// A phone that sends a byte now and then holds a line, not the base: see
 // package access for the end of it.
 func TestAttackSlowRequest(t *testing.T) {
 	s := newStand(t)
@@ -424,7 +424,7 @@ func TestAttackSlowRequest(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer c.Close() //nolint:errcheck // nothing is left to lose
-		if _, err := fmt.Fprintf(c, "POST /bench/m/saw HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nCookie: %s\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 100\r\n\r\nb", at, s.root, token); err != nil {
+		if _, err := fmt.Fprintf(c, "POST /phone/m/saw HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nCookie: %s\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 100\r\n\r\nb", at, s.root, token); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -451,7 +451,7 @@ func TestAttackMarkup(t *testing.T) {
 		}
 	}
 	v.Set("do", "save")
-	if got := s.post("/bench/m/harrow", v, script); strings.Contains(got.body, "<script>alert") {
+	if got := s.post("/phone/m/harrow", v, script); strings.Contains(got.body, "<script>alert") {
 		t.Error("the findings hold markup")
 	}
 }
@@ -462,7 +462,7 @@ func TestAttackFillingTheShelf(t *testing.T) {
 	s.pair()
 	taken := 0
 	for ; taken < 100; taken++ {
-		got := s.post("/bench/photo", url.Values{"name": {"x"}, "size": {fmt.Sprint(mostPhoto)}})
+		got := s.post("/phone/photo", url.Values{"name": {"x"}, "size": {fmt.Sprint(mostPhoto)}})
 		if got.status == http.StatusInsufficientStorage {
 			break
 		}
@@ -471,7 +471,7 @@ func TestAttackFillingTheShelf(t *testing.T) {
 		t.Errorf("%d photos of 40 MB were announced", taken)
 	}
 	s.later(shelfTime + time.Minute)
-	if got := s.post("/bench/photo", url.Values{"name": {"x"}, "size": {"1000"}}); got.status != http.StatusCreated {
+	if got := s.post("/phone/photo", url.Values{"name": {"x"}, "size": {"1000"}}); got.status != http.StatusCreated {
 		t.Errorf("after three hours: %d", got.status)
 	}
 }
@@ -498,13 +498,13 @@ func TestAttackCrookedForms(t *testing.T) {
 		if got := s.post(at, v); got.status != 200 && got.status != http.StatusUnprocessableEntity && got.status != http.StatusConflict {
 			t.Errorf("%v: %d %s", v["do"], got.status, got.body)
 		}
-		if got := s.post("/bench/m/harrow", v, script); got.status != 200 && got.status != http.StatusUnprocessableEntity && got.status != http.StatusConflict {
+		if got := s.post("/phone/m/harrow", v, script); got.status != 200 && got.status != http.StatusUnprocessableEntity && got.status != http.StatusConflict {
 			t.Errorf("kept, %v: %d %s", v["do"], got.status, got.body)
 		}
 	}
 	for _, at := range []string{"", "x", "-1", "99999999999999999999", "1"} {
-		id := s.news(s.post("/bench/photo", url.Values{"size": {"10"}, "written": {"-5"}}), http.StatusCreated).ID
-		if got := s.ask("POST", "/bench/photo/"+id+"?at="+at, "", strings.NewReader("x")); got.status != http.StatusBadRequest && got.status != http.StatusConflict {
+		id := s.news(s.post("/phone/photo", url.Values{"size": {"10"}, "written": {"-5"}}), http.StatusCreated).ID
+		if got := s.ask("POST", "/phone/photo/"+id+"?at="+at, "", strings.NewReader("x")); got.status != http.StatusBadRequest && got.status != http.StatusConflict {
 			t.Errorf("a piece at %q: %d", at, got.status)
 		}
 	}

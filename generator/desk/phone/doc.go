@@ -1,4 +1,4 @@
-// Package benchpage is the desk on a phone at the bench: the desk's own pages (package
+// Package phone is the desk on a phone at the bench: the desk's own pages (package
 // desk) over the shop's network, and what a phone needs besides.
 //
 // A script of ours adds what a form cannot: what is typed in a new evening is kept on the
@@ -17,4 +17,4 @@
 // What is not done here: secrecy on the way. A shop's network has no name that a
 // certificate could be made out to, so the pages go over it in the clear. And sealing: that
 // is decided at the shop's own computer.
-package benchpage
+package phone

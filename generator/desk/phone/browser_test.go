@@ -1,4 +1,4 @@
-package benchpage
+package phone
 
 import (
 	"bytes"
@@ -140,7 +140,7 @@ func wired(t *testing.T, s *stand) (*wire, string) {
 	t.Helper()
 	server := httptest.NewUnstartedServer(nil)
 	w := newWire(t, server.Listener.Addr().String())
-	server.Config.Handler = s.bench.Handler(w.Addr().String())
+	server.Config.Handler = s.base.Handler(w.Addr().String())
 	server.Start()
 	t.Cleanup(server.Close)
 	return w, "http://" + w.Addr().String()
@@ -173,7 +173,7 @@ func photoFile(t *testing.T, data []byte) string {
 // letIn types the code as a person would.
 func letIn(t *testing.T, ctx context.Context, s *stand, root string) {
 	t.Helper()
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"), testenv.Shown("#code"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/"), testenv.Shown("#code"))
 	shot(t, ctx, "pair")
 	code, _ := s.code()
 	testenv.Do(t, ctx, testenv.Type("#code", code), testenv.Press("button.main"), testenv.Shown(".cards"))
@@ -277,9 +277,9 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	testenv.Do(t, ctx, testenv.Type("#story", "Ground the blade."), testenv.Attach("#photo", photoFile(t, data)))
 	var id string
 	have := func() int64 {
-		s.bench.uploads.mu.Lock()
-		defer s.bench.uploads.mu.Unlock()
-		for _, h := range s.bench.uploads.all {
+		s.base.uploads.mu.Lock()
+		defer s.base.uploads.mu.Unlock()
+		for _, h := range s.base.uploads.all {
 			id = h.id
 			return h.have()
 		}
@@ -334,9 +334,9 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	before := s.files()
 	form(t, ctx, root, "saw")
 	testenv.Do(t, ctx, testenv.Type("#story", "Before the restart."))
-	s.bench.sessions.mu.Lock()
-	clear(s.bench.sessions.by)
-	s.bench.sessions.mu.Unlock()
+	s.base.sessions.mu.Lock()
+	clear(s.base.sessions.by)
+	s.base.sessions.mu.Unlock()
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
 	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
@@ -346,7 +346,7 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	}
 }
 
-// Bench tests come from the shop's computer: found and filled in on the phone, kept
+// Base tests come from the shop's computer: found and filled in on the phone, kept
 // when the page is loaded anew or the shop's computer has forgotten them, and not
 // lost with the line.
 func TestABenchTestOnAPhone(t *testing.T) {
@@ -366,9 +366,9 @@ func TestABenchTestOnAPhone(t *testing.T) {
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "what was typed", `document.getElementById('story').value === 'It hums.' && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF'`)
 	// The shop's computer was started anew.
-	s.bench.sessions.mu.Lock()
-	clear(s.bench.sessions.by)
-	s.bench.sessions.mu.Unlock()
+	s.base.sessions.mu.Lock()
+	clear(s.base.sessions.by)
+	s.base.sessions.mu.Unlock()
 	letIn(t, ctx, s, root)
 	form(t, ctx, root, "saw")
 	comes(t, ctx, "the test of before", `document.querySelector('[name="f.tests.0.capacitance"]') && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF' && document.getElementById('story').value === 'It hums.'`)
@@ -417,7 +417,7 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 			}
 		}
 	}
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/pair"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/pair"))
 	look("the code")
 	letIn(t, ctx, s, root)
 	look("the machines")
@@ -435,10 +435,10 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 		{machine: 'harrow', name: 'Harrow', fields: [['story', 'Odd.'], ['f.measured.0.what', 'compression'], ['f.measured.0.value', '62 pounds']], text: 'What you did and what you saw: Odd.\nReading with its unit: 62 pounds'},
 		{machine: 'saw', name: 'Chop saw', state: 'draft', fields: [['story', 'Half a story']], text: 'What you did and what you saw: Half a story'},
 	]`))
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/"))
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what waits")
-	testenv.Do(t, ctx, chromedp.Navigate(root+"/bench/kept"), testenv.Shown("#move"))
+	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/kept"), testenv.Shown("#move"))
 	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what is kept")
 	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('#waiting article')].find(a => a.querySelector('h3').innerText === 'Harrow').querySelector('a.button').click(); return true })()`)
