@@ -558,9 +558,9 @@ var englishDesk = map[string]string{
 	"desk.help.shop.publish.region":          "Where the host wants one.",
 	"desk.help.shop.publish.bucket":          "Where the name of the bucket stands in the address. Your host says which. Left out, it is the path.",
 	"desk.help.shop.publish.tls":             "Say no only for a server of your own without a certificate.",
-	"desk.help.machine.stage":               "Where the machine is on its way.",
-	"desk.help.machine.sold":                "Who has it now. All but the day is private.",
-	"desk.help.entry.tests":                 "What the program works out from what you read off. Pick a test and it asks for what it takes.",
+	"desk.help.machine.stage":                "Where the machine is on its way.",
+	"desk.help.machine.sold":                 "Who has it now. All but the day is private.",
+	"desk.help.entry.tests":                  "What the program works out from what you read off. Pick a test and it asks for what it takes.",
 	"desk.help.shop.web":                     "What people type to see the site. After the site was brought, it is read there as people read it.",
 
 	"desk.publish.nowhere":             "Nobody said yet where the site goes.",
