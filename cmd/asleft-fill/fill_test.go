@@ -127,7 +127,7 @@ func TestEveryFieldIsUsed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rare := strings.Fields(`language theme sheet engines motor/amps alternator alternator/amps battery battery/capacity battery/cells
+	rare := strings.Fields(`hours/lasted language theme sheet engines motor/amps alternator alternator/amps battery battery/capacity battery/cells
 		missing/part was defects/point repaired/of parts/supersedes parts/price_unknown parts/core/returned photos/shows
 		publish publish/to publish/key publish/fingerprint publish/region publish/bucket publish/tls`)
 	for _, f := range logbook.Fields {

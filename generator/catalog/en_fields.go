@@ -124,6 +124,7 @@ var englishFields = map[string]string{
 	"field.entry.hours.from":            "When it began.",
 	"field.entry.hours.to":              "When it ended. Before from, it is past midnight, 16 hours on at most.",
 	"field.entry.hours.less":            "Time off in between.",
+	"field.entry.hours.lasted":          "How long it was, where nobody noted from when to when, as 1.5 or \"1:30\".",
 	"field.entry.hours.task":            "What at, for tally.",
 	"field.entry.hours.by":              "Who, if not the one of the entry.",
 	"field.entry.meter":                 "What the hour meter reads, or unknown, broken or none.",

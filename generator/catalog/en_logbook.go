@@ -118,6 +118,8 @@ var englishLogbook = map[string]string{
 	"problem.clock.mend":                    "write hours and minutes on the 24-hour clock, in quotes, as in \"18:30\"",
 	"problem.minutes":                       "{read} is not a length of time in whole minutes",
 	"problem.minutes.mend":                  "write hours and minutes in quotes, as in \"2:30\", or hours such as 2.5",
+	"problem.lasted-too":                    "a stretch of work says when it began or ended, and how long it was too",
+	"problem.lasted-too.mend":               "leave out lasted, or from and to",
 	"problem.no-time":                       "the session starts and ends at {read}",
 	"problem.no-time.mend":                  "check from and to",
 	"problem.long-night":                    "from {from} to {to} ends before it starts, and would be {work} hours past midnight",

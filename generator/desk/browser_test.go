@@ -47,6 +47,31 @@ func comes(t *testing.T, ctx context.Context, what, script string) {
 	testenv.Comes(t, ctx, what, script)
 }
 
+// TestAPressIsNotLost presses a button on its lower edge while the help of a field above it
+// shows, which goes with the focus: the button must not move away under the mouse.
+func TestAPressIsNotLost(t *testing.T) {
+	ctx := testenv.Browser(t)
+	_, at := served(t)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/m/gannet/new"))
+	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Do(t, ctx, testenv.Press(`#defects > summary`), testenv.Press(`[data-list="f.defects"] > .more`), testenv.Type(`#f-defects-1-defect`, "worn"))
+	rows := func() int {
+		return testenv.Ask[int](t, ctx, `document.querySelectorAll('[data-list="f.defects"] .row').length`)
+	}
+	before := rows()
+	comes(t, ctx, "the help", `document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
+	edge := testenv.Ask[[2]float64](t, ctx, `(() => {
+		const e = document.querySelector('[data-list="f.defects"] > .more');
+		e.scrollIntoView({block: 'center', behavior: 'instant'});
+		const r = e.getBoundingClientRect();
+		return [r.left + 20, r.bottom - 3] })()`)
+	testenv.Do(t, ctx, chromedp.MouseClickXY(edge[0], edge[1]))
+	if got := rows(); got != before+1 {
+		t.Errorf("%d rows after the press, %d before", got, before)
+	}
+	comes(t, ctx, "no help without the focus", `!document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
+}
+
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
 // soon after the keys, the report beside follows, and what is kept is in the log.
 func TestAnEveningInABrowser(t *testing.T) {

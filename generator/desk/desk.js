@@ -234,9 +234,23 @@ function units(field) {
   field.setAttribute('list', 'units');
 }
 
+// The help of a field shows while the field has the focus. A press takes the focus away:
+// until it is over the help stays, or what is pressed would move away from under it.
+function hold() {
+  let held = null;
+  document.addEventListener('pointerdown', () => {
+    held = document.activeElement && document.activeElement.closest('.box');
+    if (held) held.classList.add('held');
+  }, true);
+  for (const over of ['pointerup', 'pointercancel']) {
+    document.addEventListener(over, () => setTimeout(() => { if (held) held.classList.remove('held'); }), true);
+  }
+}
+
 function begin() {
   form = document.getElementById('form');
   if (!form) return;
+  hold();
   rows();
   clock();
   photos();

@@ -190,6 +190,7 @@ func wanted(was mend.Node, sent *branch, f *field, path string, rows placed) (me
 	if was.Kind == mend.Text && text == lined(was.Text) {
 		return was, text != ""
 	}
+	text = spelled(ask, path, text)
 	return mend.Node{Kind: mend.Text, Text: text}, text != ""
 }
 

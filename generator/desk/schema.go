@@ -21,7 +21,8 @@ type asking int
 
 // A line is the plainest; paragraph grows; lines are several texts, each on its own;
 // systems are boxes to tick; choice is one of some words and nothing else; features and
-// inputs are fields whose names depend on the machine and on the bench test.
+// inputs are fields whose names depend on the machine and on the bench test; length is a
+// length of time.
 const (
 	line asking = iota
 	paragraph
@@ -30,6 +31,7 @@ const (
 	choice
 	date
 	clock
+	length
 	money
 	features
 	inputs
@@ -46,7 +48,7 @@ var asked = map[string]map[string]asking{
 		"limits/system": choice, "limits/safety": choice, "meter_true": choice,
 	},
 	logbook.FileEntry: {
-		"date": date, "time": clock, "private": paragraph, "hours/from": clock, "hours/to": clock,
+		"date": date, "time": clock, "private": paragraph, "hours/from": clock, "hours/to": clock, "hours/less": length, "hours/lasted": length, "ran": length,
 		"checks/result": choice, "checks/note": paragraph, "checks/as_found": choice, "checks/system": choice, "checks/safety": choice,
 		"diagnosis/tried": paragraph, "diagnosis/saw": paragraph, "diagnosis/so": paragraph, "diagnosis/system": choice,
 		"measured/as_found": choice, "measured/system": choice, "tests": inputs,
@@ -153,7 +155,7 @@ var groups = map[string][]group{
 // often are the fields of a row that stand in sight; the rest of the row is folded.
 // A row that is not named here has all of them in sight.
 var often = map[string][]string{
-	"hours": {"from", "to", "task"}, "checks": {"item", "result", "note"}, "measured": {"what", "where", "value", "gauge"},
+	"hours": {"from", "to", "lasted", "task"}, "checks": {"item", "result", "note"}, "measured": {"what", "where", "value", "gauge"},
 	"defects": {"defect", "effect", "system", "safety"}, "parts": {"part", "qty", "each", "tax", "source", "system"},
 	"repaired": {"key", "how", "proof"}, "worked_around": {"key", "how", "left"}, "changed": {"what", "why", "system", "safety"},
 	"put_back": {"key", "how"}, "service": {"what", "amount", "grade", "system"}, "photos": {"file", "alt", "caption"},

@@ -120,8 +120,11 @@ const day = 24 * 60
 const longestNight = 16 * 60
 
 func readSession(f *mapping, by string) Session {
-	f.demand("from")
-	f.demand("to")
+	lasted := f.value("lasted") != nil
+	if !lasted {
+		f.demand("from")
+		f.demand("to")
+	}
 	s := Session{Place: f.place(), Task: f.text("task"), By: f.text("by"), Less: f.minutes("less")}
 	if s.By == "" {
 		s.By = by
@@ -129,23 +132,30 @@ func readSession(f *mapping, by string) Session {
 	var from, to bool
 	s.From, from = f.clock("from")
 	s.To, to = f.clock("to")
-	if !from || !to {
+	switch {
+	case lasted && (from || to):
+		f.report("lasted", "problem.lasted-too")
 		return s
+	case lasted:
+		s.Work = f.minutes("lasted")
+	case !from || !to:
+		return s
+	default:
+		s.Timed = true
+		s.Work = Minutes(s.To - s.From)
 	}
-	s.Timed = true
-	s.Work = Minutes(s.To - s.From)
 	if s.Work < 0 {
 		s.Work += day // past midnight
 	}
 	switch {
-	case s.Work == 0:
+	case s.Work == 0 && s.Timed:
 		f.report("to", "problem.no-time", "read", s.To)
 		return s
-	case s.To < s.From && s.Work > longestNight:
+	case s.Timed && s.To < s.From && s.Work > longestNight:
 		f.report("to", "problem.long-night", "from", s.From, "to", s.To, "work", s.Work)
 		s.Work = 0
 		return s
-	case s.Less >= s.Work:
+	case s.Less > 0 && s.Less >= s.Work:
 		f.report("less", "problem.less-than-nothing", "read", s.Less, "work", s.Work)
 		s.Less = 0
 	}

@@ -129,6 +129,7 @@ var rest = map[string]string{
 	"problem.toml":                     shopFile + machineFile + "-- machines/m/e.md --\n+++\ntitle = \"T\"\n+++\n",
 	"problem.yaml-hash":                shopFile + machineFile + entryFile("e", "by: A # B", ""),
 	"problem.long-night":               shopFile + machineFile + entryFile("e", `hours: [{from: "9:00", to: "8:00"}]`, ""),
+	"problem.lasted-too":               shopFile + machineFile + entryFile("e", `hours: [{from: "9:00", lasted: 2}]`, ""),
 	"problem.publish-to":               publishingTo("https://host.example/www"),
 	"problem.publish-ftp":              publishingTo("ftp://host.example/www"),
 	"problem.publish-s3":               publishingTo("s3://store.example/bucket"),
