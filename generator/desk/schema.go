@@ -123,7 +123,8 @@ var groups = map[string][]group{
 		{"shop-systems", []string{"systems"}, true},
 	},
 	logbook.FileMachine: {
-		{"machine", []string{"name", "kind", "maker", "model", "serial", "year", "arrived", "stage", "asking", "sold"}, false},
+		{"machine", []string{"name", "kind", "maker", "model", "serial", "year", "arrived", "stage", "asking"}, false},
+		{"machine-sale", []string{"sold"}, true},
 		{"machine-story", []string{"story", story}, false},
 		{"machine-plate", []string{"engine", "engines", "motor", "alternator", "battery"}, true},
 		{"machine-missing", []string{"missing", "attachments"}, true},
