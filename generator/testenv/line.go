@@ -1,6 +1,7 @@
 package testenv
 
 import (
+	"bytes"
 	"context"
 	"net"
 	"sync"
@@ -138,11 +139,11 @@ func (l *Line) carry(from, to net.Conn) {
 		}
 	}()
 	defer close(queue)
+	buffer := make([]byte, 64<<10)
 	for {
-		buffer := make([]byte, 32<<10)
 		n, err := from.Read(buffer)
 		if n > 0 && !l.over.Load() {
-			queue <- piece{buffer[:n], time.Now().Add(l.Delay)}
+			queue <- piece{bytes.Clone(buffer[:n]), time.Now().Add(l.Delay)}
 		}
 		if err != nil {
 			return

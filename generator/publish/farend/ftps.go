@@ -292,22 +292,38 @@ func (f *ftpEnd) makeAll(c *ftp.ServerConn, dir string) error {
 }
 
 func (f *ftpEnd) Put(ctx context.Context, name string, data []byte) error {
-	return f.on(ctx, name, func(c *ftp.ServerConn) error {
-		draft := f.at(unfinishedName())
-		err := f.store(c, draft, data)
+	draft, err := f.Draft(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	return f.Place(ctx, draft, name)
+}
+
+func (f *ftpEnd) Draft(ctx context.Context, name string, data []byte) (string, error) {
+	draft := unfinishedName()
+	return draft, f.on(ctx, name, func(c *ftp.ServerConn) error {
+		err := f.store(c, f.at(draft), data)
 		if code(err) == ftp.StatusBadFileName { // the folder for drafts may be missing
 			if err = f.makeAll(c, publish.Folder); err == nil {
-				err = f.store(c, draft, data)
+				err = f.store(c, f.at(draft), data)
 			}
 		}
-		if err == nil {
-			err = c.Rename(draft, f.at(name))
-		}
-		if err != nil && code(err) != 0 {
-			_ = c.Delete(draft) // what failed first is what is told
-		}
-		return err
+		return f.dropped(c, draft, err)
 	})
+}
+
+func (f *ftpEnd) Place(ctx context.Context, draft, name string) error {
+	return f.on(ctx, name, func(c *ftp.ServerConn) error {
+		return f.dropped(c, draft, c.Rename(f.at(draft), f.at(name)))
+	})
+}
+
+// dropped removes a draft that failed, where the line is still good.
+func (f *ftpEnd) dropped(c *ftp.ServerConn, draft string, err error) error {
+	if err != nil && code(err) != 0 {
+		_ = c.Delete(f.at(draft)) // what failed first is what is told
+	}
+	return err
 }
 
 // store writes a file and makes sure that the server has all of it.

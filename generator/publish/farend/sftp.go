@@ -225,19 +225,36 @@ func isFailure(err error) bool {
 	return errors.As(err, &status) && errors.Is(status.FxCode(), sftp.ErrSSHFxFailure)
 }
 
-func (s *sftpEnd) Put(_ context.Context, name string, data []byte) error {
-	draft := s.at(unfinishedName())
-	err := s.write(draft, data)
+func (s *sftpEnd) Put(ctx context.Context, name string, data []byte) error {
+	draft, err := s.Draft(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	return s.Place(ctx, draft, name)
+}
+
+func (s *sftpEnd) Draft(_ context.Context, name string, data []byte) (string, error) {
+	draft := unfinishedName()
+	file, err := s.write(s.at(draft), data)
 	if err == nil {
-		err = s.rename(draft, s.at(name))
-		if errors.Is(err, fs.ErrNotExist) {
-			if err = s.client.MkdirAll(path.Dir(s.at(name))); err == nil {
-				err = s.rename(draft, s.at(name))
-			}
+		err = s.finish(file, len(data))
+	}
+	if err != nil {
+		_ = s.client.Remove(s.at(draft)) // what failed first is what is told
+	}
+	return draft, s.fault(err, name)
+}
+
+func (s *sftpEnd) Place(_ context.Context, draft, name string) error {
+	from, to := s.at(draft), s.at(name)
+	err := s.rename(from, to)
+	if errors.Is(err, fs.ErrNotExist) {
+		if err = s.client.MkdirAll(path.Dir(to)); err == nil {
+			err = s.rename(from, to)
 		}
 	}
 	if err != nil {
-		_ = s.client.Remove(draft) // what failed first is what is told
+		_ = s.client.Remove(from) // what failed first is what is told
 	}
 	return s.fault(err, name)
 }
@@ -253,18 +270,18 @@ func (s *sftpEnd) rename(from, to string) error {
 	return s.client.Rename(from, to)
 }
 
-// write writes a file that is not there yet, and makes sure that the server has it.
-func (s *sftpEnd) write(name string, data []byte) error {
+// write writes a file that is not there yet. It is given back open.
+func (s *sftpEnd) write(name string, data []byte) (*sftp.File, error) {
 	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL
 	file, err := s.client.OpenFile(name, flags)
 	if errors.Is(err, fs.ErrNotExist) {
 		if err := s.client.MkdirAll(path.Dir(name)); err != nil {
-			return err
+			return nil, err
 		}
 		file, err = s.client.OpenFile(name, flags)
 	}
 	if err != nil {
-		return err
+		return nil, err
 	}
 	n, err := file.Write(data)
 	if err == nil && n < len(data) {
@@ -273,19 +290,33 @@ func (s *sftpEnd) write(name string, data []byte) error {
 	if isFailure(err) {
 		err = s.writeFailure(err, name)
 	}
-	// What went in several packets is counted there: a session that ends badly has been
-	// seen to say nothing of the rest. What went in one was answered.
-	if err == nil && len(data) > onePacket {
-		var info fs.FileInfo
-		if info, err = file.Stat(); err == nil && info.Size() != int64(len(data)) {
-			err = io.ErrShortWrite
-		}
+	if err != nil {
+		_ = file.Close() // what failed first is what is told
 	}
-	return cmp.Or(err, file.Close())
+	return file, err
+}
+
+// finish closes a file and makes sure that the server has all of it. What went in several
+// packets is counted there, while it is closed: a session that ends badly has been seen to
+// say nothing of the rest. What went in one was answered.
+func (s *sftpEnd) finish(file *sftp.File, size int) error {
+	if size <= onePacket {
+		return file.Close()
+	}
+	closed := make(chan error, 1)
+	go func() { closed <- file.Close() }()
+	info, err := s.client.Lstat(file.Name())
+	if err == nil && info.Size() != int64(size) {
+		err = io.ErrShortWrite
+	}
+	return cmp.Or(err, <-closed)
 }
 
 func (s *sftpEnd) Create(_ context.Context, name string, data []byte) error {
-	err := s.write(s.at(name), data)
+	file, err := s.write(s.at(name), data)
+	if err == nil {
+		go func() { _ = file.Close() }() // who has the lock is read afterwards
+	}
 	if isFailure(err) {
 		if _, e := s.client.Lstat(s.at(name)); e == nil {
 			return fs.ErrExist
