@@ -99,6 +99,8 @@ var englishPublish = map[string]string{
 	"publish.ask-left":          "These files were not brought by this program and would be left alone: {files}",
 	"publish.who":               "{name} on {computer}",
 	"publish.waiting":           "{who} is bringing a site there at this moment; waiting until that is done.",
+	"publish.again.one":         "The line broke off. What was brought so far is there; it goes on by itself in {n} second.",
+	"publish.again.other":       "The line broke off. What was brought so far is there; it goes on by itself in {n} seconds.",
 	"publish.no-web":            "shop.md has no web:, so nobody looked at the site as the world does. Put in the address that people type.",
 	"publish.nothing-new.one":   "Nothing has changed: the file of the site is at {to} already.",
 	"publish.nothing-new.other": "Nothing has changed: all {n} files of the site are at {to} already.",

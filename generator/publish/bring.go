@@ -116,6 +116,7 @@ type run struct {
 
 	text      []byte // the manifest as it was read
 	known     *Manifest
+	ahead     bool // more is there than it says
 	ourFolder bool
 	seen      map[string]*Info
 	asked     bool // to go in where something else stands, and told to
@@ -144,10 +145,23 @@ func (r *run) take(text []byte, there bool) error {
 	}
 	if m, bad := ParseManifest(text); bad == nil {
 		r.known = &m
+		r.remember()
 	} else if head, _, _ := strings.Cut(string(text), "\n"); head != manifestHead && strings.HasPrefix(head, "asleft publish manifest ") {
 		return NewFault(bad, "publish.newer")
 	}
 	return nil
+}
+
+// remember puts right what the manifest does not know yet of the line that broke: what is
+// still announced there, and of which the far end said that it is in place.
+func (r *run) remember() {
+	r.ahead = false
+	for _, p := range r.brought {
+		if f := r.known.Files[p]; f.State == Coming && f.Print == r.want[p] {
+			r.known.Files[p] = Listed{State: There, Print: f.Print}
+			r.ahead = true
+		}
+	}
 }
 
 // surelyWork tells whether the manifest alone says that there is something to do in a
@@ -299,7 +313,7 @@ func (r *run) locked(ctx context.Context, see func(context.Context) error) (resu
 	if err := r.mayGoIn(plan); err != nil {
 		return Result{}, err
 	}
-	if !plan.Nothing() {
+	if !plan.Nothing() || r.ahead {
 		err = r.carryOut(ctx, plan)
 	}
 	if err != nil {

@@ -13,6 +13,10 @@ import (
 // memory is how many bytes of files are held at a time.
 const memory = 64 << 20
 
+// alongside is how many files go over the line together with what announces them. More
+// would only stand in its way, and nothing could be put in place until then.
+const alongside = 16
+
 // A gate opens when so many things are done.
 type gate struct {
 	left atomic.Int64
@@ -81,10 +85,13 @@ func (r *run) bringAll(ctx context.Context, plan *Plan) (err error) {
 	}
 	work.Go(func() error { return both(r.flush(working)) })
 	work.Go(func() error { return both(r.far.MakeFolders(working, plan.folders())) })
-	before := announced
+	before, begun := announced, 0
 	for _, stage := range plan.Stages {
 		after := newGate(len(stage))
 		for _, p := range stage {
+			if begun++; begun > alongside && announced.wait(working) != nil {
+				break
+			}
 			if !b.start(working, work, p, before, after) {
 				break
 			}

@@ -45,7 +45,7 @@ func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	if err != nil {
 		return nil, err
 	}
-	client, err := sftp.NewClient(line, sftp.UseConcurrentWrites(true))
+	client, err := startSFTP(line)
 	if err != nil {
 		_ = line.Close()
 		return nil, publish.NewFault(err, "publish.no-sftp", "host", at.Host, "said", err)
@@ -62,6 +62,35 @@ func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	}
 	return s, nil
 }
+
+// startSFTP asks the server for SFTP and begins to speak it, without waiting for the
+// answer in between.
+func startSFTP(line *ssh.Client) (*sftp.Client, error) {
+	channel, requests, err := line.OpenChannel("session", nil)
+	if err != nil {
+		return nil, err
+	}
+	go ssh.DiscardRequests(requests)
+	asked := make(chan error, 1)
+	go func() {
+		taken, err := channel.SendRequest("subsystem", true, ssh.Marshal(struct{ Name string }{"sftp"}))
+		if err == nil && !taken {
+			err = errNoSFTP
+		}
+		if err != nil {
+			_ = channel.Close() // or the other half would wait for ever
+		}
+		asked <- err
+	}()
+	client, err := sftp.NewClientPipe(channel, channel, sftp.UseConcurrentWrites(true))
+	if err != nil {
+		_ = channel.Close() // what failed first is what is told
+		return nil, cmp.Or(<-asked, err)
+	}
+	return client, nil
+}
+
+var errNoSFTP = errors.New("the server does not know it")
 
 // checkRoot looks whether the folder is there, or the one that it is to be made in: a
 // site in a folder of a mistyped name is seen by nobody.
