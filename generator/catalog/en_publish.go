@@ -55,6 +55,7 @@ var englishPublish = map[string]string{
 	"visit.type":                "{address} comes as {type} and should come as {want}, so browsers may not show it. Ask your host how files get their type there.",
 	"visit.charset":             "{address} comes marked as {charset}, and it is written in UTF-8, so letters such as é look wrong. Ask your host to take that mark away.",
 	"visit.kept-long":           "Browsers may keep {address} for {hours} hours without asking, so some people see an old page that long. Ask your host to have pages asked for each time.",
+	"visit.not-small":           "{web} sends its pages as they are: {sent} kB each, where {need} kB would do if they were compressed. On a slow line they take that much longer. Ask your host to turn on compression (gzip) for pages.",
 	"visit.not-found":           "{address} is not there for the world. Look whether to: under publish: names the folder that your host shows at that address.",
 	"visit.forbidden":           "{address} is closed to the world (answer {code}). Ask your host how the folder is made public.",
 	"visit.status":              "{address} answers with {code}, {said}. Ask your host about it.",

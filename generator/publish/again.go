@@ -2,23 +2,17 @@ package publish
 
 import (
 	"context"
-	"slices"
+	"errors"
 	"time"
 )
 
 // againTries is how often a line that broke is opened anew without a file more there.
 const againTries = 4
 
-// broke tells whether an error is the line's, and nothing that a person has to mend
-// before it can work.
+// broke tells whether an error is the line's.
 func broke(err error) bool {
-	return slices.ContainsFunc([]string{"publish.line-lost", "publish.dead-line", "publish.no-line"}, func(key string) bool { return Says(err, key) })
-}
-
-// mayPass tells whether opening a line again may work later: for a computer whose line is
-// down no host has a name, and a server may still count the lines that broke.
-func mayPass(err error) bool {
-	return broke(err) || Says(err, "publish.no-host") || Says(err, "publish.too-many-lines")
+	var fault *Fault
+	return errors.As(err, &fault) && fault.Line
 }
 
 // goOn opens the far end again after the line broke, with longer and longer pauses, until
@@ -27,7 +21,7 @@ func (r *run) goOn(ctx context.Context, result Result, err error) (Result, error
 	r.second = true
 	brought := len(r.brought)
 	pause := r.o.Pace.Again
-	for try := 0; try < againTries && mayPass(err); try++ {
+	for try := 0; try < againTries && broke(err); try++ {
 		if r.o.Broken != nil {
 			r.o.Broken(err, pause)
 		}

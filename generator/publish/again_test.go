@@ -94,7 +94,7 @@ func (b breaking) Put(ctx context.Context, name string, data []byte) error {
 
 // When it is tried again, how often, and when that is of no use.
 func TestTriesAgain(t *testing.T) {
-	lost, full := publish.NewFault(nil, "publish.line-lost", "host", "h"), publish.NewFault(nil, "publish.disk-full")
+	lost, full := publish.NewFault(nil, "publish.line-lost", "host", "h").OfLine(), publish.NewFault(nil, "publish.disk-full")
 	for _, tc := range []struct {
 		name   string
 		first  error
@@ -106,7 +106,7 @@ func TestTriesAgain(t *testing.T) {
 		{"a full disk is not tried again", full, 5, nil, 0, "publish.disk-full"},
 		{"a line that brings nothing more is tried four times", lost, 0, nil, 4, "publish.line-lost"},
 		{"a wrong password ends it", lost, 5, publish.NewFault(nil, "publish.password", "of", "m@h"), 1, "publish.password"},
-		{"a line that is down altogether is tried four times", lost, 5, publish.NewFault(nil, "publish.no-host", "host", "h"), 4, "publish.no-host"},
+		{"a line that is down altogether is tried four times", lost, 5, publish.NewFault(nil, "publish.no-host", "host", "h").OfLine(), 4, "publish.no-host"},
 		{"as long as each line brings something, it goes on", lost, 12, nil, -1, ""},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
@@ -145,7 +145,7 @@ func TestTriesAgain(t *testing.T) {
 
 // Whoever stops the run in a pause does not wait for its end.
 func TestStoppedInAPause(t *testing.T) {
-	far := breakingAfter(afero.NewMemMapFs(), 5, publish.NewFault(nil, "publish.line-lost", "host", "h"))
+	far := breakingAfter(afero.NewMemMapFs(), 5, publish.NewFault(nil, "publish.line-lost", "host", "h").OfLine())
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	o := quick()

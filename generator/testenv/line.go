@@ -22,6 +22,7 @@ type Line struct {
 
 	through atomic.Int64
 	over    atomic.Bool
+	mended  atomic.Bool
 
 	mu    sync.Mutex
 	conns []net.Conn
@@ -67,6 +68,12 @@ func (l *Line) Dial(ctx context.Context, network, address string) (net.Conn, err
 		return nil, err
 	}
 	return (&net.Dialer{}).DialContext(ctx, network, at)
+}
+
+// Mend has new connections go through again, for as long as they like.
+func (l *Line) Mend() {
+	l.mended.Store(true)
+	l.over.Store(false)
 }
 
 func (l *Line) listen(address string, often bool) (string, error) {
@@ -132,7 +139,7 @@ func (l *Line) carry(from, to net.Conn) {
 			if _, err := to.Write(p.data); err != nil {
 				return
 			}
-			if through := l.through.Add(int64(len(p.data))); l.After > 0 && through >= l.After {
+			if through := l.through.Add(int64(len(p.data))); l.After > 0 && through >= l.After && !l.mended.Load() {
 				l.end()
 				return
 			}

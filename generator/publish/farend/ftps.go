@@ -446,7 +446,7 @@ func (f *ftpEnd) fault(err error, name string) error {
 	case ftp.StatusActionAborted, ftp.StatusExceededStorage:
 		return publish.NewFault(err, "publish.no-room", "file", f.at(name))
 	case ftp.StatusNotAvailable:
-		return publish.NewFault(err, "publish.too-many-lines", "host", f.address)
+		return publish.NewFault(err, "publish.too-many-lines", "host", f.address).OfLine() // those that broke may be counted still
 	}
 	return publish.NewFault(err, "publish.failed", "file", name, "said", err)
 }

@@ -413,7 +413,7 @@ func (s *sftpEnd) fault(err error, name string) error {
 
 // lostFault words the end of a line in the middle of the work.
 func lostFault(err error, address string) error {
-	return publish.NewFault(err, "publish.line-lost", "host", address)
+	return publish.NewFault(err, "publish.line-lost", "host", address).OfLine()
 }
 
 func (s *sftpEnd) readOnly() bool {
