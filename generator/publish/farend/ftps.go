@@ -354,7 +354,14 @@ func (f *ftpEnd) Create(ctx context.Context, name string, data []byte) error {
 			}
 			return err
 		}
-		return f.store(c, f.at(name), data)
+		// Servers lock a file that is being written: on a line that went dead meanwhile they
+		// would let nobody read it for minutes. So it is a draft, too.
+		draft := unfinishedName()
+		err := f.store(c, f.at(draft), data)
+		if err == nil {
+			err = c.Rename(f.at(draft), f.at(name))
+		}
+		return f.dropped(c, draft, err)
 	})
 }
 

@@ -12,6 +12,7 @@ import (
 	"path"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"github.com/pkg/sftp"
 	"golang.org/x/crypto/ssh"
@@ -38,6 +39,12 @@ type sftpEnd struct {
 	address string
 	root    string
 	replace bool // the server can rename onto a file
+
+	busy  atomic.Int64 // drafts on their way
+	mu    sync.Mutex
+	lanes []*sftp.Client // more of them over the same line, once there is much to bring
+	wide  sync.Once
+	next  atomic.Int64
 }
 
 func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error) {
@@ -262,9 +269,42 @@ func (s *sftpEnd) Put(ctx context.Context, name string, data []byte) error {
 	return s.Place(ctx, draft, name)
 }
 
+// A server takes only so many bytes of one channel at a time, which on a long line is
+// less than the line carries. With a crowd on it more channels are opened, on the same
+// line, so nobody has to log in again; a server that gives none is fed through the one.
+const (
+	crowd     = 64
+	moreLanes = 3
+)
+
+// lane is the channel that a draft goes through.
+func (s *sftpEnd) lane() *sftp.Client {
+	if s.busy.Load() >= crowd {
+		s.wide.Do(func() {
+			for range moreLanes {
+				go func() {
+					if client, err := startSFTP(s.line); err == nil {
+						s.mu.Lock()
+						defer s.mu.Unlock()
+						s.lanes = append(s.lanes, client)
+					}
+				}()
+			}
+		})
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if n := s.next.Add(1) % int64(len(s.lanes)+1); n > 0 {
+		return s.lanes[n-1]
+	}
+	return s.client
+}
+
 func (s *sftpEnd) Draft(_ context.Context, name string, data []byte) (string, error) {
+	s.busy.Add(1)
+	defer s.busy.Add(-1)
 	draft := unfinishedName()
-	file, err := s.write(s.at(draft), data)
+	file, err := s.write(s.lane(), s.at(draft), data)
 	if err == nil {
 		err = s.finish(file, len(data))
 	}
@@ -300,14 +340,14 @@ func (s *sftpEnd) rename(from, to string) error {
 }
 
 // write writes a file that is not there yet. It is given back open.
-func (s *sftpEnd) write(name string, data []byte) (*sftp.File, error) {
+func (s *sftpEnd) write(client *sftp.Client, name string, data []byte) (*sftp.File, error) {
 	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL
-	file, err := s.client.OpenFile(name, flags)
+	file, err := client.OpenFile(name, flags)
 	if errors.Is(err, fs.ErrNotExist) {
-		if err := s.client.MkdirAll(path.Dir(name)); err != nil {
+		if err := client.MkdirAll(path.Dir(name)); err != nil {
 			return nil, err
 		}
-		file, err = s.client.OpenFile(name, flags)
+		file, err = client.OpenFile(name, flags)
 	}
 	if err != nil {
 		return nil, err
@@ -342,7 +382,7 @@ func (s *sftpEnd) finish(file *sftp.File, size int) error {
 }
 
 func (s *sftpEnd) Create(_ context.Context, name string, data []byte) error {
-	file, err := s.write(s.at(name), data)
+	file, err := s.write(s.client, s.at(name), data)
 	if err == nil {
 		go func() { _ = file.Close() }() // who has the lock is read afterwards
 	}
