@@ -80,11 +80,16 @@ func (p publishing) run(c *cobra.Command, s streams) error {
 	if err != nil {
 		return err
 	}
-	far, err := p.open(ctx, to, site, dir, s)
+	open := p.opener(to, site, dir, s)
+	far, err := open(ctx)
 	if err != nil {
 		return published(err)
 	}
-	result, err := publish.Bring(ctx, far, site.ToBring(), p.options(to, say))
+	options := p.options(to, say)
+	if to.URL != nil {
+		options.Again = open
+	}
+	result, err := publish.Bring(ctx, far, site.ToBring(), options)
 	say.bar.clear()
 	if traits := far.Traits(); err == nil && traits.NoReplace && len(result.Brought) > 0 {
 		say.hint(words.Say("publish.no-replace"))
@@ -189,10 +194,12 @@ func (p publishing) destination(shop *logbook.Shop, dir string) (logbook.Destina
 	return to, nil
 }
 
-// open connects to the far end.
-func (p publishing) open(ctx context.Context, to logbook.Destination, site madeSite, dir string, s streams) (publish.FarEnd, error) {
+// opener connects to the far end, as often as a run has to.
+func (p publishing) opener(to logbook.Destination, site madeSite, dir string, s streams) func(context.Context) (publish.FarEnd, error) {
 	if to.URL == nil {
-		return delivery.OpenFolder(to.Folder, dir, filepath.Join(site.parent.Dir(), site.name), p.dryRun)
+		return func(context.Context) (publish.FarEnd, error) {
+			return delivery.OpenFolder(to.Folder, dir, filepath.Join(site.parent.Dir(), site.name), p.dryRun)
+		}
 	}
 	asked := newSecrets(s)
 	o := delivery.FarEnd(site.Shop, farend.Options{Secret: asked.get})
@@ -205,11 +212,13 @@ func (p publishing) open(ctx context.Context, to logbook.Destination, site madeS
 			return asked.ask.yes(words.Say("publish.trust-ask"))
 		}
 	}
-	far, err := farend.Open(ctx, to.URL, o)
-	if err == nil {
-		asked.keep()
+	return func(ctx context.Context) (publish.FarEnd, error) {
+		far, err := farend.Open(ctx, to.URL, o)
+		if err == nil {
+			asked.keep()
+		}
+		return far, err
 	}
-	return far, err
 }
 
 func (p publishing) options(to logbook.Destination, say *publishTalk) publish.Options {
@@ -222,6 +231,9 @@ func (p publishing) options(to logbook.Destination, say *publishTalk) publish.Op
 			}
 			return ask.yes(words.Say("publish.move-in-ask", "to", to))
 		}
+	}
+	o.Broken = func(_ error, pause time.Duration) {
+		say.hint(words.Count("publish.again", int(pause.Seconds())))
 	}
 	o.Waiting = func(who string) { say.hint(words.Say("publish.waiting", "who", who)) }
 	if !p.json {

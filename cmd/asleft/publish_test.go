@@ -117,6 +117,40 @@ func hasNoCanary(t *testing.T, top string) {
 	}
 }
 
+// The line breaks in the middle: the program says so, and goes on when it is up again.
+func TestPublishGoesOn(t *testing.T) {
+	s := testenv.SSHD(t)
+	out, err := exec.Command(testenv.Program(t, "ssh-keygen"), "-lf", filepath.Join(filepath.Dir(s.Root), "host.pub")).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := filepath.Join(t.TempDir(), "shop")
+	plainShop(t, dir, "harrow", "pump", "saw")
+	line := testenv.NewLine(t)
+	line.After = 60_000
+	writeFile(t, dir, "shop.md", fmt.Sprintf("---\nshop: Plain\ncurrency: USD\npublish:\n  to: sftp://%s@%s%s\n  key: %s\n  fingerprint: %s\n---\n", s.User, line.At(t, s.Address), s.Root, s.KeyFile, strings.Fields(string(out))[1]))
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		for end := time.Now().Add(30 * time.Second); !line.Over() && time.Now().Before(end); {
+			time.Sleep(10 * time.Millisecond)
+		}
+		line.Mend()
+	}()
+	c := exec.Command(built(t), "publish", "--shop", dir)
+	c.Env = append(os.Environ(), "HOME="+t.TempDir(), "SSH_AUTH_SOCK=", "DBUS_SESSION_BUS_ADDRESS=")
+	out, err = c.CombinedOutput()
+	<-done
+	if err != nil || strings.Count(string(out), "The line broke off. What was brought so far is there; it goes on by itself in 2 seconds.") != 1 || !strings.Contains(string(out), "; 0 were there already.") {
+		t.Fatalf("%v: %s", err, out)
+	}
+	for _, name := range filesBelow(t, filepath.Join(dir, "site")) {
+		if read(t, dir, "site/"+name) != read(t, s.Root, name) {
+			t.Errorf("%s differs", name)
+		}
+	}
+}
+
 // Two programs bring a site to one place at once, and one is killed in the middle.
 func TestPublishKilled(t *testing.T) {
 	program := built(t)

@@ -24,13 +24,14 @@ const ringTime = 30 * time.Second
 // terminal. They are held in memory and go to the server, and nowhere else but, when
 // the user says so, into the key ring.
 type secrets struct {
-	s     streams
-	ask   *asker
-	typed map[farend.Secret]string // what was asked for and given, without its try
+	s       streams
+	ask     *asker
+	typed   map[farend.Secret]string // what was asked for and given, without its try
+	offered map[farend.Secret]bool   // to the key ring
 }
 
 func newSecrets(s streams) *secrets {
-	return &secrets{s: s, ask: newAsker(s), typed: map[farend.Secret]string{}}
+	return &secrets{s: s, ask: newAsker(s), typed: map[farend.Secret]string{}, offered: map[farend.Secret]bool{}}
 }
 
 // A keyRing is the system's.
@@ -51,6 +52,9 @@ func (keyRing) Keep(kind, of, secret string) error {
 // get is asked by a far end.
 func (x *secrets) get(ctx context.Context, of farend.Secret) (string, error) {
 	if of.Try == 0 {
+		if typed, ok := x.typed[of]; ok { // on the line before, which broke
+			return typed, nil
+		}
 		if secret, ok := (keyRing{}).Get(of.Kind, of.Of); ok {
 			return secret, nil
 		}
@@ -77,6 +81,10 @@ func (x *secrets) get(ctx context.Context, of farend.Secret) (string, error) {
 // keep offers, after the server took what was typed, to keep it for the next time.
 func (x *secrets) keep() {
 	for of, secret := range x.typed {
+		if x.offered[of] {
+			continue
+		}
+		x.offered[of] = true
 		if secret == "" || !x.ask.yes(words.Say("publish.keep", "of", of.Of)) {
 			continue
 		}

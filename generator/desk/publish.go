@@ -83,6 +83,7 @@ type run struct {
 	done     int // photos made, of so many
 	todo     int
 	waiting  string // who is at it
+	broken   string // that the line broke off, and goes on by itself
 	progress publish.Progress
 	begun    time.Time // when files began to go over
 	asked    int
@@ -273,7 +274,10 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 		return nil, err
 	}
 	r.at(stepLooking)
-	result, err := publish.Bring(ctx, far, site.ToBring(), publish.Options{
+	if r.of != runLook {
+		defer r.d.publish.forget()
+	}
+	options := publish.Options{
 		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: waitForOther,
 		Waiting: func(who string) {
 			r.mu.Lock()
@@ -290,9 +294,18 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 			if r.step != stepBring {
 				r.step, r.begun = stepBring, time.Now()
 			}
-			r.progress = p
+			r.progress, r.broken = p, ""
 		},
-	})
+		Broken: func(_ error, pause time.Duration) {
+			r.mu.Lock()
+			defer r.mu.Unlock()
+			r.broken = r.d.words.Count("publish.again", int(pause.Seconds()))
+		},
+	}
+	if to.URL != nil {
+		options.Again = func(ctx context.Context) (publish.FarEnd, error) { return r.open(ctx, to, site) }
+	}
+	result, err := publish.Bring(ctx, far, site.ToBring(), options)
 	noReplace := far.Traits().NoReplace
 	if e := far.Close(); err == nil {
 		err = e
@@ -326,15 +339,14 @@ func (r *run) open(ctx context.Context, to logbook.Destination, site delivery.Si
 	}
 	far, err := farend.Open(ctx, to.URL, o)
 	if err != nil {
-		d.publish.forget()
+		var f *publish.Fault
+		if !errors.As(err, &f) || !f.Line { // a line that broke says nothing against what was typed
+			d.publish.forget()
+		}
 		return nil, err
 	}
 	secrets.taken()
-	if r.of == runLook {
-		d.publish.hold(secrets.typed)
-	} else {
-		d.publish.forget()
-	}
+	d.publish.hold(secrets.typed)
 	return far, nil
 }
 

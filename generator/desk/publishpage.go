@@ -92,6 +92,9 @@ func (r *run) view() *runView {
 		v.Question = r.question.view(r.d)
 		v.State += " " + v.Question.Number
 		return v
+	case r.broken != "" && r.step != stepEnded:
+		v.Line = r.broken
+		return v
 	case r.step == stepBring:
 		p := r.progress
 		v.Line = words.Say("publish.progress-line", "files", p.Files, "of", p.OfFiles, "size", delivery.Size(p.Bytes, words), "all", delivery.Size(p.OfBytes, words), "left", delivery.Left(p, time.Since(r.begun), words))

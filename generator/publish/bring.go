@@ -4,16 +4,17 @@ import (
 	"bytes"
 	"context"
 	"crypto/md5" //nolint:gosec // what some servers tell of their files; nothing is kept safe by it
+	"crypto/rand"
 	"encoding/hex"
 	"errors"
 	"io/fs"
 	"maps"
+	"slices"
 	"strings"
 	"sync"
 	"time"
 
 	"golang.org/x/sync/errgroup"
-	"golang.org/x/sync/semaphore"
 
 	"asleft/generator/output"
 )
@@ -37,7 +38,11 @@ type Options struct {
 	// Ask is asked where MoveIn is missing; nil for no.
 	Ask      func(*Plan) bool
 	Progress func(Progress)
-	Pace     Pace
+	// Again opens the far end anew after the line to it broke; nil for no second try.
+	// Bring closes what it opened. Broken is told before each, with the pause until then.
+	Again  func(ctx context.Context) (FarEnd, error)
+	Broken func(why error, pause time.Duration)
+	Pace   Pace
 }
 
 // Progress is how far a run is.
@@ -59,44 +64,60 @@ type Result struct {
 	New      []string `json:"-"`        // of those brought, what was not there before in any form
 }
 
-// memory is how many bytes of files are held at a time.
-const memory = 64 << 20
-
-// Bring makes the far end what the site is.
+// Bring makes the far end what the site is. Where the line breaks and Options say how to
+// open another, it goes on by itself.
 func Bring(ctx context.Context, far FarEnd, site Site, o Options) (Result, error) {
 	o.Pace = o.Pace.orUsual()
-	r := &run{far: far, site: site, o: o, want: map[string]Print{}}
+	r := &run{far: far, site: site, o: o, want: map[string]Print{}, token: rand.Text()}
 	for _, f := range site.Files {
 		r.want[f.Path] = Print{f.Size, f.Sum}
 	}
 	if _, ok := r.want[output.FrontPage]; !ok {
 		return Result{}, NewFault(nil, "publish.no-front-page")
 	}
-	if err := r.look(ctx); err != nil {
+	result, err := r.once(ctx)
+	if o.Again == nil || !broke(err) {
+		return result, err
+	}
+	return r.goOn(ctx, result, err)
+}
+
+// once brings what is to be brought over the line that there is.
+func (r *run) once(ctx context.Context) (Result, error) {
+	if err := r.readList(ctx); err != nil {
+		return Result{}, err
+	}
+	if r.surelyWork() {
+		return r.locked(ctx, r.see)
+	}
+	if err := r.see(ctx); err != nil {
 		return Result{}, err
 	}
 	plan, err := r.plan(time.Now())
 	if err != nil {
 		return Result{}, err
 	}
-	if o.DryRun || plan.Nothing() {
+	if r.o.DryRun || plan.Nothing() && !r.second {
 		return r.result(plan), nil
 	}
 	if err := r.mayGoIn(plan); err != nil {
 		return Result{}, err
 	}
-	return r.locked(ctx)
+	return r.locked(ctx, func(context.Context) error { return nil })
 }
 
 // A run is one call of Bring.
 type run struct {
-	far  FarEnd
-	site Site
-	o    Options
-	want map[string]Print
+	far    FarEnd
+	site   Site
+	o      Options
+	want   map[string]Print
+	token  string // of the lock, over however many lines
+	second bool   // the line broke before, and the lock may still stand there
 
 	text      []byte // the manifest as it was read
 	known     *Manifest
+	ahead     bool // more is there than it says
 	ourFolder bool
 	seen      map[string]*Info
 	asked     bool // to go in where something else stands, and told to
@@ -105,24 +126,62 @@ type run struct {
 	listed  map[string]Listed
 	done    Progress
 	brought []string
+	removed []string
 }
 
-// look reads the manifest and sees what stands at the far end.
-func (r *run) look(ctx context.Context) error {
-	r.known, r.seen, r.ourFolder = nil, map[string]*Info{}, false
+// readList reads the manifest.
+func (r *run) readList(ctx context.Context) error {
 	text, err := r.far.Read(ctx, manifestName, maxManifest)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	if err == nil {
-		r.ourFolder = true
-		if m, bad := ParseManifest(text); bad == nil {
-			r.known = &m
-		} else if head, _, _ := strings.Cut(string(text), "\n"); head != manifestHead && strings.HasPrefix(head, "asleft publish manifest ") {
-			return NewFault(bad, "publish.newer")
+	return r.take(text, err == nil)
+}
+
+// take takes what was read for the manifest.
+func (r *run) take(text []byte, there bool) error {
+	r.text, r.known, r.ourFolder = text, nil, there
+	if !there {
+		return nil
+	}
+	if m, bad := ParseManifest(text); bad == nil {
+		r.known = &m
+		r.remember()
+	} else if head, _, _ := strings.Cut(string(text), "\n"); head != manifestHead && strings.HasPrefix(head, "asleft publish manifest ") {
+		return NewFault(bad, "publish.newer")
+	}
+	return nil
+}
+
+// remember puts right what the manifest does not know yet of the line that broke: what is
+// still announced there, and of which the far end said that it is in place.
+func (r *run) remember() {
+	r.ahead = false
+	for _, p := range r.brought {
+		if f := r.known.Files[p]; f.State == Coming && f.Print == r.want[p] {
+			r.known.Files[p] = Listed{State: There, Print: f.Print}
+			r.ahead = true
 		}
 	}
-	r.text = text
+}
+
+// surelyWork tells whether the manifest alone says that there is something to do in a
+// place that is this shop's: the lock is then asked for while files are looked at.
+func (r *run) surelyWork() bool {
+	if r.o.DryRun || r.known == nil || r.known.Owner.strange(r.owner()) {
+		return false
+	}
+	for p, want := range r.want {
+		if had := r.known.Files[p]; had.State == Coming || had.Print != want {
+			return true
+		}
+	}
+	return false
+}
+
+// see looks at what stands at the far end.
+func (r *run) see(ctx context.Context) error {
+	r.seen = map[string]*Info{}
 	if r.known == nil {
 		all, err := r.far.List(ctx)
 		if err != nil {
@@ -158,9 +217,11 @@ func (r *run) look(ctx context.Context) error {
 	return nil
 }
 
+func (r *run) owner() Owner { return Owner{inLine(r.site.Owner.Shop), inLine(r.site.Owner.Web)} }
+
 func (r *run) plan(now time.Time) (*Plan, error) {
 	return Make(Situation{
-		Owner: Owner{inLine(r.site.Owner.Shop), inLine(r.site.Owner.Web)}, Want: r.want, Known: r.known, Seen: r.seen,
+		Owner: r.owner(), Want: r.want, Known: r.known, Seen: r.seen,
 		OurFolder: r.ourFolder, AtOnce: r.o.AtOnce, Now: now,
 		MD5: func(p string) (string, error) {
 			data, err := r.file(p)
@@ -198,12 +259,17 @@ func Several(names []string) string {
 	return strings.Join(names[:few], ", ") + ", ..."
 }
 
-// locked does the work with the lock held.
-func (r *run) locked(ctx context.Context) (result Result, err error) {
+// locked does the work with the lock held. It sees to the rest of the look meanwhile.
+func (r *run) locked(ctx context.Context, see func(context.Context) error) (result Result, err error) {
 	ctx, lose := context.WithCancelCause(ctx)
 	defer lose(nil)
-	l, err := takeLock(ctx, r.far, r.o, lose)
+	// On a long line each answer takes its time, so whatever can be asked for together is.
+	var looking errgroup.Group
+	looking.Go(func() error { return see(ctx) })
+	l, err := takeLock(ctx, r.far, r.o, r.token, lose)
 	if err != nil {
+		lose(err)
+		_ = looking.Wait() // without the lock it does not matter
 		return Result{}, err
 	}
 	defer func() {
@@ -214,15 +280,17 @@ func (r *run) locked(ctx context.Context) (result Result, err error) {
 			err = e
 		}
 	}()
-	// On a long line each answer takes its time, so these are asked for together.
 	var now time.Time
 	var text []byte
+	there := true
 	var asked errgroup.Group
+	asked.Go(looking.Wait)
 	asked.Go(func() (err error) { now, err = l.now(ctx); return err })
 	asked.Go(func() error { return r.far.Tidy(ctx) })
 	asked.Go(func() error { return l.verify(ctx) })
 	asked.Go(func() (err error) {
 		if text, err = r.far.Read(ctx, manifestName, maxManifest); errors.Is(err, fs.ErrNotExist) {
+			there = false
 			return nil
 		}
 		return err
@@ -230,8 +298,12 @@ func (r *run) locked(ctx context.Context) (result Result, err error) {
 	if err := asked.Wait(); err != nil {
 		return Result{}, err
 	}
-	if !bytes.Equal(text, r.text) { // another run was at work meanwhile
-		if err := r.look(ctx); err != nil {
+	if !bytes.Equal(text, r.text) || there != r.ourFolder { // another run was at work meanwhile
+		err := r.take(text, there)
+		if err == nil {
+			err = r.see(ctx)
+		}
+		if err != nil {
 			return Result{}, err
 		}
 	}
@@ -242,39 +314,29 @@ func (r *run) locked(ctx context.Context) (result Result, err error) {
 	if err := r.mayGoIn(plan); err != nil {
 		return Result{}, err
 	}
-	if !plan.Nothing() {
+	if !plan.Nothing() || r.ahead {
 		err = r.carryOut(ctx, plan)
 	}
-	result = r.result(plan)
 	if err != nil {
-		result.Brought, result.Bytes = r.brought, r.done.Bytes
 		if cause := context.Cause(ctx); cause != nil && errors.Is(err, context.Canceled) {
 			err = cause
 		}
+		result = r.result(plan)
+		result.Brought, result.Bytes, result.Removed = r.brought, r.done.Bytes, r.removed
+		return result, err
 	}
-	return result, err
+	return r.result(plan), nil
 }
 
 // carryOut brings the files, stage by stage, and removes what is gone.
 func (r *run) carryOut(ctx context.Context, plan *Plan) (err error) {
-	r.listed = plan.announced()
-	for _, stage := range plan.Stages {
-		for _, p := range stage {
-			r.done.OfFiles, r.done.OfBytes = r.done.OfFiles+1, r.done.OfBytes+r.want[p].Size
-		}
-	}
+	r.begin(plan)
 	if len(plan.Stages) > 0 {
-		var before errgroup.Group // folders that stay empty if the manifest cannot be written harm nobody
-		before.Go(func() error { return r.flush(ctx) })
-		before.Go(func() error { return r.far.MakeFolders(ctx, plan.folders()) })
-		if err := before.Wait(); err != nil {
-			return err
-		}
-		if err := r.bringAll(ctx, plan); err != nil {
-			return err
-		}
+		err = r.bringAll(ctx, plan)
+	} else {
+		err = r.flush(ctx)
 	}
-	if err := r.flush(ctx); err != nil || len(plan.Remove) == 0 {
+	if err != nil || len(plan.Remove) == 0 {
 		return err
 	}
 	if err := r.removeAll(ctx, plan.Remove); err != nil {
@@ -283,66 +345,35 @@ func (r *run) carryOut(ctx context.Context, plan *Plan) (err error) {
 	return r.flush(ctx)
 }
 
-// bringAll brings the stages, and writes the manifest every few seconds. A run that
-// fails leaves a manifest of what it has done.
-func (r *run) bringAll(ctx context.Context, plan *Plan) (err error) {
-	stop, stopped := make(chan struct{}), make(chan struct{})
-	go func() {
-		defer close(stopped)
-		for {
-			select {
-			case <-stop:
-				return
-			case <-time.After(r.o.Pace.Flush):
-				_ = r.flush(ctx) // the next one may work; the last one is asked
-			}
-		}
-	}()
-	defer func() {
-		close(stop)
-		<-stopped
-		if err != nil {
-			after, cancel := context.WithTimeout(context.WithoutCancel(ctx), 10*time.Second)
-			defer cancel()
-			_ = r.flush(after) // what failed first is what is told
-		}
-	}()
-	room := semaphore.NewWeighted(memory)
+// begin counts what is to come. What came over a line that broke, and is there, counts
+// as done.
+func (r *run) begin(plan *Plan) {
+	r.listed = plan.announced()
+	r.brought, r.removed = r.before(plan)
+	r.done = Progress{Files: len(r.brought), OfFiles: len(r.brought)}
+	for _, p := range r.brought {
+		r.done.Bytes += r.want[p].Size
+	}
+	r.done.OfBytes = r.done.Bytes
 	for _, stage := range plan.Stages {
-		if err := r.bringStage(ctx, stage, room); err != nil {
-			return err
+		for _, p := range stage {
+			r.done.OfFiles, r.done.OfBytes = r.done.OfFiles+1, r.done.OfBytes+r.want[p].Size
 		}
 	}
-	return nil
 }
 
-func (r *run) bringStage(ctx context.Context, stage []string, room *semaphore.Weighted) error {
-	work, working := errgroup.WithContext(ctx)
-	work.SetLimit(max(1, r.far.Traits().AtOnce))
-	for _, p := range stage {
-		if working.Err() != nil {
-			break
+// before are the files that were brought and removed and are not in the plan.
+func (r *run) before(plan *Plan) (brought, removed []string) {
+	again := map[string]bool{}
+	for _, names := range slices.Concat(plan.Stages, [][]string{plan.Remove}) {
+		for _, p := range names {
+			again[p] = true
 		}
-		work.Go(func() error {
-			weight := min(r.want[p].Size, memory)
-			if err := room.Acquire(working, weight); err != nil {
-				return err
-			}
-			defer room.Release(weight)
-			data, err := r.file(p)
-			if err == nil {
-				err = r.far.Put(working, p, data)
-			}
-			if err == nil {
-				r.isThere(p)
-			}
-			return err
-		})
 	}
-	if err := work.Wait(); err != nil {
-		return err
+	less := func(names []string) []string {
+		return slices.DeleteFunc(slices.Clone(names), func(p string) bool { return again[p] })
 	}
-	return ctx.Err()
+	return less(r.brought), less(r.removed)
 }
 
 // file reads a file of the site, which must be the one that was made.
@@ -380,6 +411,7 @@ func (r *run) removeAll(ctx context.Context, names []string) error {
 			r.mu.Lock()
 			defer r.mu.Unlock()
 			delete(r.listed, p)
+			r.removed = append(r.removed, p)
 			return nil
 		})
 	}
@@ -396,15 +428,21 @@ func (r *run) flush(ctx context.Context) error {
 
 func (r *run) result(plan *Plan) Result {
 	some := func(names []string) []string { return append([]string{}, names...) } // an empty list is one too
-	result := Result{Brought: []string{}, Kept: plan.Keep, Removed: some(plan.Remove), Staying: plan.gone(), Replaced: some(plan.Replaced), Left: some(plan.Left), NoList: r.known == nil && len(plan.Left)+len(plan.Replaced)+plan.Keep > 0}
+	brought, removed := r.before(plan)
+	result := Result{
+		Brought: some(brought), Kept: plan.Keep - len(brought), Removed: append(some(removed), plan.Remove...), Staying: plan.gone(),
+		Replaced: some(plan.Replaced), Left: some(plan.Left), NoList: r.known == nil && len(plan.Left)+len(plan.Replaced)+plan.Keep > 0,
+	}
 	for _, stage := range plan.Stages {
 		result.Brought = append(result.Brought, stage...)
 		for _, p := range stage {
-			result.Bytes += r.want[p].Size
 			if !plan.there[p] && (r.known == nil || r.known.Files[p].State != There) {
 				result.New = append(result.New, p)
 			}
 		}
+	}
+	for _, p := range result.Brought {
+		result.Bytes += r.want[p].Size
 	}
 	return result
 }

@@ -15,7 +15,9 @@
 //
 // # In which order
 //
-// Make first sorts the work into stages, and each is over before the next begins:
+// Make first sorts the work into stages, and each is in place before the next begins to
+// be: where a far end can hold files back, all of them go over the line without a pause,
+// under names of their own, and the order is in their renames alone (see Drafter):
 // files named by their content, pages that were not there, pages that were, the front
 // page, the manifest, and then the removal of what is gone. So wherever a run stops,
 // every page that can be reached from the front page is whole, old or new, and all
@@ -24,7 +26,8 @@
 //
 // Before the first file, the manifest is written with all that is to come, marked
 // so; every few seconds it is written again. A run that was killed has lost those
-// seconds, and the next goes on.
+// seconds, and the next goes on. Where only the line broke, the run opens it again by
+// itself, a few times.
 //
 // # One at a time
 //

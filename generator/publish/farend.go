@@ -42,9 +42,18 @@ type FarEnd interface {
 	Close() error
 }
 
+// A Drafter is a far end that can hold a file back: it goes over the line at once, and
+// is put in place when it is its turn. Put is both in one.
+type Drafter interface {
+	// Draft brings the bytes of a file under a name of its own in Folder.
+	Draft(ctx context.Context, name string, data []byte) (draft string, err error)
+	// Place gives a draft its name, so that a reader sees the old file or the new one.
+	Place(ctx context.Context, draft, name string) error
+}
+
 // Traits say how a far end is used best.
 type Traits struct {
-	AtOnce    int  // calls of Put that it does well at a time
+	AtOnce    int  // calls that write which it does well at a time
 	DearStat  bool // to ask for many files costs more than to send some twice
 	NoReplace bool // Put leaves a moment in which the file is not there
 }

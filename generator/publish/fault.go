@@ -11,10 +11,19 @@ type Fault struct {
 	Key   string // of the sentence, which says what to do about it too
 	Pairs []any  // what is filled in
 	Cause error  // what the system or the library said; nil for nothing
+	Line  bool   // it is the line's, which may be better soon; nobody has to mend anything
 }
 
 // NewFault makes a Fault.
-func NewFault(cause error, key string, pairs ...any) *Fault { return &Fault{key, pairs, cause} }
+func NewFault(cause error, key string, pairs ...any) *Fault {
+	return &Fault{Key: key, Pairs: pairs, Cause: cause}
+}
+
+// OfLine says that it is the line's.
+func (f *Fault) OfLine() *Fault {
+	f.Line = true
+	return f
+}
 
 // Error is the sentence in English.
 func (f *Fault) Error() string { return f.In(catalog.English) }

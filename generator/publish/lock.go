@@ -2,7 +2,6 @@ package publish
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -17,6 +16,7 @@ type Pace struct {
 	Stale time.Duration // a lock that nobody renews is a dead run's
 	Look  time.Duration // whoever waits looks again
 	Flush time.Duration // the manifest is written while files are brought
+	Again time.Duration // after the line broke, before the first try; the next ones wait longer
 }
 
 func (p Pace) orUsual() Pace {
@@ -29,6 +29,7 @@ func (p Pace) orUsual() Pace {
 	set(&p.Stale, 30*time.Second)
 	set(&p.Look, time.Second)
 	set(&p.Flush, 3*time.Second)
+	set(&p.Again, 2*time.Second)
 	return p
 }
 
@@ -70,8 +71,9 @@ func holder(text string) string {
 
 // takeLock takes the lock, and waits for another run that has it. It takes over from
 // one that does not renew it. lost is called if somebody takes it away meanwhile.
-func takeLock(ctx context.Context, far FarEnd, o Options, lost func(error)) (*lock, error) {
-	l := &lock{far: far, pace: o.Pace, who: o.Who, token: rand.Text(), over: make(chan struct{})}
+// One that has this token was left by this run when its line broke.
+func takeLock(ctx context.Context, far FarEnd, o Options, token string, lost func(error)) (*lock, error) {
+	l := &lock{far: far, pace: o.Pace, who: o.Who, token: token, over: make(chan struct{})}
 	var seen string            // the lock's text
 	var since, begun time.Time // since when it has not changed; since when somebody has it
 	for told := false; ; {
@@ -88,6 +90,9 @@ func takeLock(ctx context.Context, far FarEnd, o Options, lost func(error)) (*lo
 		}
 		if err != nil {
 			return nil, err
+		}
+		if l.in(data) {
+			break
 		}
 		now := time.Now()
 		if begun.IsZero() {

@@ -4,7 +4,9 @@ import (
 	"context"
 	"encoding/pem"
 	"errors"
+	"fmt"
 	"net"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,6 +19,7 @@ import (
 
 	"asleft/generator/publish"
 	"asleft/generator/publish/farend"
+	"asleft/generator/testenv"
 )
 
 func pemOf(block *pem.Block) []byte { return pem.EncodeToMemory(block) }
@@ -311,5 +314,52 @@ func TestNoLine(t *testing.T) {
 	}
 	if err := reach(t, &sshServer{address: "nowhere.example:22"}, o); !publish.Says(err, "publish.no-host") || errors.Unwrap(err) == nil {
 		t.Errorf("no such name: %v", err)
+	}
+}
+
+// A short name that the user's own SSH program knows leads to the host, port, user and
+// key that it stands for there; what the address itself says goes before it.
+func TestShortNames(t *testing.T) {
+	real := testenv.Program(t, "ssh")
+	right, raw := newKey(t, "ed25519")
+	s := newSSHServer(t, right.PublicKey(), "", "ed25519")
+	users := make(chan string, 2)
+	s.config.AuthLogCallback = func(conn ssh.ConnMetadata, _ string, err error) {
+		if err == nil {
+			users <- conn.User()
+		}
+	}
+	o := alone(t)
+	host, port, err := net.SplitHostPort(s.address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(keyFile(t, raw, ""), filepath.Join(o.Home, "bench key")); err != nil {
+		t.Fatal(err)
+	}
+	// The program looks for its settings in the home folder that the system knows; here
+	// another one of that name comes first, which tells it where they are.
+	dir := t.TempDir()
+	settings := fmt.Sprintf("Host bench\n  HostName %s\n  Port %s\n  User welder\n  IdentityFile \"~/bench key\"\n", host, port)
+	if err := errors.Join(
+		os.WriteFile(filepath.Join(dir, "settings"), []byte(settings), 0o600),
+		os.WriteFile(filepath.Join(dir, "ssh"), fmt.Appendf(nil, "#!/bin/sh\nexec %s -F %s/settings \"$@\"\n", real, dir), 0o700), //nolint:gosec // a program
+	); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("PATH", dir)
+	for user, want := range map[string]string{"": "welder", "turner": "turner"} {
+		at := &url.URL{Scheme: "sftp", Host: "bench", Path: "/"}
+		if user != "" {
+			at.User = url.User(user)
+		}
+		far, err := farend.Open(context.Background(), at, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_ = far.Close()
+		if got := <-users; got != want {
+			t.Errorf("let in as %q, want %q", got, want)
+		}
 	}
 }

@@ -50,6 +50,11 @@ type Owner struct {
 	Web  string
 }
 
+// strange tells whether two owners are two shops: one may change its name or its address.
+func (o Owner) strange(other Owner) bool {
+	return o.Shop != other.Shop && (o.Web != other.Web || o.Web == "")
+}
+
 // A Manifest lists what this program brought to a far end, by path.
 //
 // As text it has a head line and two lines for the owner; for each file a line with

@@ -59,7 +59,7 @@ func Make(s Situation) (*Plan, error) {
 		known = s.Known.Files
 		if other := s.Known.Owner; other != s.Owner {
 			plan.again = true
-			if other.Shop != s.Owner.Shop && (other.Web != s.Owner.Web || other.Web == "") {
+			if other.strange(s.Owner) {
 				// What it lists is the other's: nothing of it is removed.
 				plan.Other, known = &other, map[string]Listed{}
 			}

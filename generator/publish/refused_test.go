@@ -153,11 +153,39 @@ func TestListingsWithoutDotFiles(t *testing.T) {
 	}
 }
 
-// A server without OpenSSH's rename: it works, and is known to leave a moment.
+// A server without OpenSSH's rename: all comes over and changed pages are replaced, and
+// it is known that each is gone for a moment.
 func TestServerThatCannotReplace(t *testing.T) {
-	w := bySFTP(t)
-	if far := w.mustOpen(t); far.Traits().NoReplace {
-		t.Error("OpenSSH can replace a file")
+	for setting, cannot := range map[string]bool{"AllowTcpForwarding no": false, "ForceCommand internal-sftp -P posix-rename": true} {
+		w := bySFTP(t, setting)
+		far := w.mustOpen(t)
+		if far.Traits().NoReplace != cannot {
+			t.Errorf("%s: known as %+v", setting, far.Traits())
+		}
+		old, young := village("old", 6), village("new", 6)
+		bring(t, far, old, slower())
+		bring(t, far, young, slowerAtOnce())
+		w.visited(t, young)
+		sameAs(t, w.disk(t), young)
+		if infos, err := os.ReadDir(filepath.Join(w.server.Root, publish.Folder)); err != nil || len(infos) != 1 {
+			t.Errorf("%s: in our folder stayed %v, %v", setting, infos, err)
+		}
+	}
+}
+
+// A server that lets a user in and has no SFTP for him says so, at once.
+func TestServerWithoutSFTP(t *testing.T) {
+	w := bySFTP(t, "ForceCommand /bin/false")
+	begun := time.Now()
+	if _, err := w.open(t, nil); !publish.Says(err, "publish.no-sftp") || time.Since(begun) > 3*time.Second {
+		t.Errorf("said %v after %v", err, time.Since(begun))
+	}
+	own := newSSHServer(t, nil, "right", "ed25519")
+	own.noSFTP = true
+	o := alone(t)
+	o.Secret = always("right")
+	if err := reach(t, own, o); !publish.Says(err, "publish.no-sftp") {
+		t.Errorf("said %v", err)
 	}
 }
 

@@ -61,8 +61,8 @@ func (w way) mustOpen(t *testing.T) publish.FarEnd {
 
 const day = 24 * time.Hour
 
-func bySFTP(t *testing.T) way {
-	s := testenv.SSHD(t)
+func bySFTP(t *testing.T, settings ...string) way {
+	s := testenv.SSHD(t, settings...)
 	return way{"sftp", s, &url.URL{Scheme: "sftp", User: url.User(s.User), Host: s.Address, Path: s.Root},
 		farend.Options{KeyFile: s.KeyFile, KnownHosts: []string{s.Known}, Home: t.TempDir(), Quiet: 4 * time.Second},
 		"publish.disk-full", "publish.read-only", "publish.no-right"}
@@ -100,7 +100,7 @@ func byS3(t *testing.T) way {
 var ways = []struct {
 	name string
 	by   func(*testing.T) way
-}{{"sftp", bySFTP}, {"ftps", byFTPS}, {"s3", byS3}}
+}{{"sftp", func(t *testing.T) way { return bySFTP(t) }}, {"ftps", byFTPS}, {"s3", byS3}}
 
 // eachWay runs a test over every protocol, all at the same time.
 func eachWay(t *testing.T, do func(t *testing.T, w way)) {

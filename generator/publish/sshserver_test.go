@@ -27,6 +27,7 @@ type sshServer struct {
 	handlers sftp.Handlers
 	address  string
 	asked    int // for a password
+	noSFTP   bool
 }
 
 // hostKey is a new key of one kind.
@@ -136,7 +137,7 @@ func (s *sshServer) serve(conn net.Conn) {
 		}
 		go func() {
 			for r := range requests {
-				_ = r.Reply(r.Type == "subsystem", nil)
+				_ = r.Reply(r.Type == "subsystem" && !s.noSFTP, nil)
 			}
 		}()
 		server := sftp.NewRequestServer(channel, s.handlers)

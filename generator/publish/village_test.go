@@ -78,7 +78,7 @@ func bring(t *testing.T, far publish.FarEnd, files map[string]string, o publish.
 	t.Helper()
 	result, err := publish.Bring(context.Background(), far, siteOf(files), o)
 	if err != nil {
-		t.Fatal(err)
+		t.Fatalf("%v; below that: %s", err, errorsBelow(err))
 	}
 	return result
 }

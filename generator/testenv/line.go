@@ -1,6 +1,7 @@
 package testenv
 
 import (
+	"bytes"
 	"context"
 	"net"
 	"sync"
@@ -21,6 +22,7 @@ type Line struct {
 
 	through atomic.Int64
 	over    atomic.Bool
+	mended  atomic.Bool
 
 	mu    sync.Mutex
 	conns []net.Conn
@@ -66,6 +68,12 @@ func (l *Line) Dial(ctx context.Context, network, address string) (net.Conn, err
 		return nil, err
 	}
 	return (&net.Dialer{}).DialContext(ctx, network, at)
+}
+
+// Mend has new connections go through again, for as long as they like.
+func (l *Line) Mend() {
+	l.mended.Store(true)
+	l.over.Store(false)
 }
 
 func (l *Line) listen(address string, often bool) (string, error) {
@@ -131,18 +139,18 @@ func (l *Line) carry(from, to net.Conn) {
 			if _, err := to.Write(p.data); err != nil {
 				return
 			}
-			if through := l.through.Add(int64(len(p.data))); l.After > 0 && through >= l.After {
+			if through := l.through.Add(int64(len(p.data))); l.After > 0 && through >= l.After && !l.mended.Load() {
 				l.end()
 				return
 			}
 		}
 	}()
 	defer close(queue)
+	buffer := make([]byte, 64<<10)
 	for {
-		buffer := make([]byte, 32<<10)
 		n, err := from.Read(buffer)
 		if n > 0 && !l.over.Load() {
-			queue <- piece{buffer[:n], time.Now().Add(l.Delay)}
+			queue <- piece{bytes.Clone(buffer[:n]), time.Now().Add(l.Delay)}
 		}
 		if err != nil {
 			return

@@ -93,10 +93,25 @@ func (f folder) MakeFolders(_ context.Context, dirs []string) error {
 	return nil
 }
 
-func (f folder) Put(_ context.Context, name string, data []byte) error {
+func (f folder) Put(ctx context.Context, name string, data []byte) error {
+	draft, err := f.Draft(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	return f.Place(ctx, draft, name)
+}
+
+func (f folder) Draft(_ context.Context, name string, data []byte) (string, error) {
 	draft := unfinishedName()
 	err := f.write(draft, data, 0)
-	if err == nil && strings.HasPrefix(name, publish.Folder+"/") {
+	if err != nil {
+		_ = f.fsys.Remove(draft) // what failed first is what is told
+	}
+	return draft, folderFault(err, name)
+}
+
+func (f folder) Place(_ context.Context, draft, name string) (err error) {
+	if strings.HasPrefix(name, publish.Folder+"/") {
 		err = f.flush() // before the manifest says that it is there
 	}
 	if err == nil {

@@ -292,22 +292,38 @@ func (f *ftpEnd) makeAll(c *ftp.ServerConn, dir string) error {
 }
 
 func (f *ftpEnd) Put(ctx context.Context, name string, data []byte) error {
-	return f.on(ctx, name, func(c *ftp.ServerConn) error {
-		draft := f.at(unfinishedName())
-		err := f.store(c, draft, data)
+	draft, err := f.Draft(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	return f.Place(ctx, draft, name)
+}
+
+func (f *ftpEnd) Draft(ctx context.Context, name string, data []byte) (string, error) {
+	draft := unfinishedName()
+	return draft, f.on(ctx, name, func(c *ftp.ServerConn) error {
+		err := f.store(c, f.at(draft), data)
 		if code(err) == ftp.StatusBadFileName { // the folder for drafts may be missing
 			if err = f.makeAll(c, publish.Folder); err == nil {
-				err = f.store(c, draft, data)
+				err = f.store(c, f.at(draft), data)
 			}
 		}
-		if err == nil {
-			err = c.Rename(draft, f.at(name))
-		}
-		if err != nil && code(err) != 0 {
-			_ = c.Delete(draft) // what failed first is what is told
-		}
-		return err
+		return f.dropped(c, draft, err)
 	})
+}
+
+func (f *ftpEnd) Place(ctx context.Context, draft, name string) error {
+	return f.on(ctx, name, func(c *ftp.ServerConn) error {
+		return f.dropped(c, draft, c.Rename(f.at(draft), f.at(name)))
+	})
+}
+
+// dropped removes a draft that failed, where the line is still good.
+func (f *ftpEnd) dropped(c *ftp.ServerConn, draft string, err error) error {
+	if err != nil && code(err) != 0 {
+		_ = c.Delete(f.at(draft)) // what failed first is what is told
+	}
+	return err
 }
 
 // store writes a file and makes sure that the server has all of it.
@@ -338,7 +354,14 @@ func (f *ftpEnd) Create(ctx context.Context, name string, data []byte) error {
 			}
 			return err
 		}
-		return f.store(c, f.at(name), data)
+		// Servers lock a file that is being written: on a line that went dead meanwhile they
+		// would let nobody read it for minutes. So it is a draft, too.
+		draft := unfinishedName()
+		err := f.store(c, f.at(draft), data)
+		if err == nil {
+			err = c.Rename(f.at(draft), f.at(name))
+		}
+		return f.dropped(c, draft, err)
 	})
 }
 
@@ -430,7 +453,7 @@ func (f *ftpEnd) fault(err error, name string) error {
 	case ftp.StatusActionAborted, ftp.StatusExceededStorage:
 		return publish.NewFault(err, "publish.no-room", "file", f.at(name))
 	case ftp.StatusNotAvailable:
-		return publish.NewFault(err, "publish.too-many-lines", "host", f.address)
+		return publish.NewFault(err, "publish.too-many-lines", "host", f.address).OfLine() // those that broke may be counted still
 	}
 	return publish.NewFault(err, "publish.failed", "file", name, "said", err)
 }

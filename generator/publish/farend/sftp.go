@@ -12,6 +12,7 @@ import (
 	"path"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"github.com/pkg/sftp"
 	"golang.org/x/crypto/ssh"
@@ -38,6 +39,12 @@ type sftpEnd struct {
 	address string
 	root    string
 	replace bool // the server can rename onto a file
+
+	busy  atomic.Int64 // drafts on their way
+	mu    sync.Mutex
+	lanes []*sftp.Client // more of them over the same line, once there is much to bring
+	wide  sync.Once
+	next  atomic.Int64
 }
 
 func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error) {
@@ -45,7 +52,7 @@ func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	if err != nil {
 		return nil, err
 	}
-	client, err := sftp.NewClient(line, sftp.UseConcurrentWrites(true))
+	client, err := startSFTP(line)
 	if err != nil {
 		_ = line.Close()
 		return nil, publish.NewFault(err, "publish.no-sftp", "host", at.Host, "said", err)
@@ -62,6 +69,35 @@ func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	}
 	return s, nil
 }
+
+// startSFTP asks the server for SFTP and begins to speak it, without waiting for the
+// answer in between.
+func startSFTP(line *ssh.Client) (*sftp.Client, error) {
+	channel, requests, err := line.OpenChannel("session", nil)
+	if err != nil {
+		return nil, err
+	}
+	go ssh.DiscardRequests(requests)
+	asked := make(chan error, 1)
+	go func() {
+		taken, err := channel.SendRequest("subsystem", true, ssh.Marshal(struct{ Name string }{"sftp"}))
+		if err == nil && !taken {
+			err = errNoSFTP
+		}
+		if err != nil {
+			_ = channel.Close() // or the other half would wait for ever
+		}
+		asked <- err
+	}()
+	client, err := sftp.NewClientPipe(channel, channel, sftp.UseConcurrentWrites(true))
+	if err != nil {
+		_ = channel.Close() // what failed first is what is told
+		return nil, cmp.Or(<-asked, err)
+	}
+	return client, nil
+}
+
+var errNoSFTP = errors.New("the server does not know it")
 
 // checkRoot looks whether the folder is there, or the one that it is to be made in: a
 // site in a folder of a mistyped name is seen by nobody.
@@ -225,19 +261,69 @@ func isFailure(err error) bool {
 	return errors.As(err, &status) && errors.Is(status.FxCode(), sftp.ErrSSHFxFailure)
 }
 
-func (s *sftpEnd) Put(_ context.Context, name string, data []byte) error {
-	draft := s.at(unfinishedName())
-	err := s.write(draft, data)
-	if err == nil {
-		err = s.rename(draft, s.at(name))
-		if errors.Is(err, fs.ErrNotExist) {
-			if err = s.client.MkdirAll(path.Dir(s.at(name))); err == nil {
-				err = s.rename(draft, s.at(name))
+func (s *sftpEnd) Put(ctx context.Context, name string, data []byte) error {
+	draft, err := s.Draft(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	return s.Place(ctx, draft, name)
+}
+
+// A server takes only so many bytes of one channel at a time, which on a long line is
+// less than the line carries. With a crowd on it more channels are opened, on the same
+// line, so nobody has to log in again; a server that gives none is fed through the one.
+const (
+	crowd     = 64
+	moreLanes = 3
+)
+
+// lane is the channel that a draft goes through.
+func (s *sftpEnd) lane() *sftp.Client {
+	if s.busy.Load() >= crowd {
+		s.wide.Do(func() {
+			for range moreLanes {
+				go func() {
+					if client, err := startSFTP(s.line); err == nil {
+						s.mu.Lock()
+						defer s.mu.Unlock()
+						s.lanes = append(s.lanes, client)
+					}
+				}()
 			}
+		})
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if n := s.next.Add(1) % int64(len(s.lanes)+1); n > 0 {
+		return s.lanes[n-1]
+	}
+	return s.client
+}
+
+func (s *sftpEnd) Draft(_ context.Context, name string, data []byte) (string, error) {
+	s.busy.Add(1)
+	defer s.busy.Add(-1)
+	draft := unfinishedName()
+	file, err := s.write(s.lane(), s.at(draft), data)
+	if err == nil {
+		err = s.finish(file, len(data))
+	}
+	if err != nil {
+		_ = s.client.Remove(s.at(draft)) // what failed first is what is told
+	}
+	return draft, s.fault(err, name)
+}
+
+func (s *sftpEnd) Place(_ context.Context, draft, name string) error {
+	from, to := s.at(draft), s.at(name)
+	err := s.rename(from, to)
+	if errors.Is(err, fs.ErrNotExist) {
+		if err = s.client.MkdirAll(path.Dir(to)); err == nil {
+			err = s.rename(from, to)
 		}
 	}
 	if err != nil {
-		_ = s.client.Remove(draft) // what failed first is what is told
+		_ = s.client.Remove(from) // what failed first is what is told
 	}
 	return s.fault(err, name)
 }
@@ -253,18 +339,18 @@ func (s *sftpEnd) rename(from, to string) error {
 	return s.client.Rename(from, to)
 }
 
-// write writes a file that is not there yet, and makes sure that the server has it.
-func (s *sftpEnd) write(name string, data []byte) error {
+// write writes a file that is not there yet. It is given back open.
+func (s *sftpEnd) write(client *sftp.Client, name string, data []byte) (*sftp.File, error) {
 	const flags = os.O_WRONLY | os.O_CREATE | os.O_EXCL
-	file, err := s.client.OpenFile(name, flags)
+	file, err := client.OpenFile(name, flags)
 	if errors.Is(err, fs.ErrNotExist) {
-		if err := s.client.MkdirAll(path.Dir(name)); err != nil {
-			return err
+		if err := client.MkdirAll(path.Dir(name)); err != nil {
+			return nil, err
 		}
-		file, err = s.client.OpenFile(name, flags)
+		file, err = client.OpenFile(name, flags)
 	}
 	if err != nil {
-		return err
+		return nil, err
 	}
 	n, err := file.Write(data)
 	if err == nil && n < len(data) {
@@ -273,19 +359,33 @@ func (s *sftpEnd) write(name string, data []byte) error {
 	if isFailure(err) {
 		err = s.writeFailure(err, name)
 	}
-	// What went in several packets is counted there: a session that ends badly has been
-	// seen to say nothing of the rest. What went in one was answered.
-	if err == nil && len(data) > onePacket {
-		var info fs.FileInfo
-		if info, err = file.Stat(); err == nil && info.Size() != int64(len(data)) {
-			err = io.ErrShortWrite
-		}
+	if err != nil {
+		_ = file.Close() // what failed first is what is told
 	}
-	return cmp.Or(err, file.Close())
+	return file, err
+}
+
+// finish closes a file and makes sure that the server has all of it. What went in several
+// packets is counted there, while it is closed: a session that ends badly has been seen to
+// say nothing of the rest. What went in one was answered.
+func (s *sftpEnd) finish(file *sftp.File, size int) error {
+	if size <= onePacket {
+		return file.Close()
+	}
+	closed := make(chan error, 1)
+	go func() { closed <- file.Close() }()
+	info, err := s.client.Lstat(file.Name())
+	if err == nil && info.Size() != int64(size) {
+		err = io.ErrShortWrite
+	}
+	return cmp.Or(err, <-closed)
 }
 
 func (s *sftpEnd) Create(_ context.Context, name string, data []byte) error {
-	err := s.write(s.at(name), data)
+	file, err := s.write(s.client, s.at(name), data)
+	if err == nil {
+		go func() { _ = file.Close() }() // who has the lock is read afterwards
+	}
 	if isFailure(err) {
 		if _, e := s.client.Lstat(s.at(name)); e == nil {
 			return fs.ErrExist
@@ -353,7 +453,7 @@ func (s *sftpEnd) fault(err error, name string) error {
 
 // lostFault words the end of a line in the middle of the work.
 func lostFault(err error, address string) error {
-	return publish.NewFault(err, "publish.line-lost", "host", address)
+	return publish.NewFault(err, "publish.line-lost", "host", address).OfLine()
 }
 
 func (s *sftpEnd) readOnly() bool {

@@ -158,9 +158,9 @@ func lineFault(err error, address string) error {
 	case err == nil || errors.Is(err, context.Canceled):
 		return err
 	case errors.As(err, &lookup):
-		return publish.NewFault(err, "publish.no-host", "host", lookup.Name)
+		return publish.NewFault(err, "publish.no-host", "host", lookup.Name).OfLine() // no host has a name where the line is down
 	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, context.DeadlineExceeded), errors.As(err, &timeout) && timeout.Timeout():
-		return publish.NewFault(err, "publish.dead-line", "host", address)
+		return publish.NewFault(err, "publish.dead-line", "host", address).OfLine()
 	}
-	return publish.NewFault(err, "publish.no-line", "host", address, "said", err)
+	return publish.NewFault(err, "publish.no-line", "host", address, "said", err).OfLine()
 }

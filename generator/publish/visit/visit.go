@@ -2,6 +2,7 @@ package visit
 
 import (
 	"bytes"
+	"compress/gzip"
 	"context"
 	"crypto/sha256"
 	"crypto/tls"
@@ -26,6 +27,12 @@ import (
 
 // atMost is how many pages are read; more would say no more.
 const atMost = 12
+
+// worthIt is how many bytes of a page a host may waste before somebody is told: what fits
+// in a line's first few packets comes no sooner if it is smaller.
+const worthIt = 4_000
+
+func kilobytes(bytes int) int { return (bytes + 999) / 1000 }
 
 // largest is how much of a file is read.
 const largest = 32 << 20
@@ -131,12 +138,25 @@ func isHere(host string) bool {
 // seen is what was seen of one page and its photo.
 type seen struct {
 	read, same int
+	sent, need int  // bytes of pages that came as they are, and what they would be compressed
 	failed     bool // nothing could be read
 	findings   []Finding
 }
 
 func (s *seen) find(serious bool, key string, pairs ...any) {
 	s.findings = append(s.findings, Finding{key, pairs, serious})
+}
+
+// weigh notes what a page costs that came as it is.
+func (s *seen) weigh(p string, h http.Header, data []byte) {
+	if path.Ext(p) != ".html" || h.Get("Content-Encoding") != "" {
+		return
+	}
+	var small bytes.Buffer
+	z := gzip.NewWriter(&small)
+	_, _ = z.Write(data) // into memory
+	_ = z.Close()        // as above
+	s.sent, s.need = s.sent+len(data), s.need+small.Len()
 }
 
 // page looks at a page and one photo of it.
@@ -175,6 +195,7 @@ func (l *look) file(ctx context.Context, p string, s *seen) []byte {
 		if sha256.Sum256(data) == l.sums[p] {
 			s.read, s.same = s.read+1, s.same+1
 			l.headers(p, header, s)
+			s.weigh(p, header, data)
 			return data
 		}
 		if time.Now().After(until) || ctx.Err() != nil {
@@ -243,6 +264,9 @@ func (l *look) fetch(ctx context.Context, address string) ([]byte, http.Header, 
 	}
 	defer func() { _ = answer.Body.Close() }() // it was read to its end
 	data, err := io.ReadAll(io.LimitReader(answer.Body, largest))
+	if answer.Uncompressed {
+		answer.Header.Set("Content-Encoding", "gzip") // net/http has taken that off
+	}
 	if err == nil && answer.StatusCode != http.StatusOK {
 		err = statusError{answer.StatusCode}
 	}
@@ -288,9 +312,16 @@ func (l *look) why(err error, p string) Finding {
 
 func (l *look) report(all ...seen) Report {
 	r := Report{Findings: l.own}
+	pages, sent, need := 0, 0, 0
 	for _, s := range all {
 		r.Read, r.Same = r.Read+s.read, r.Same+s.same
 		r.Findings = append(r.Findings, s.findings...)
+		if s.sent > 0 {
+			pages, sent, need = pages+1, sent+s.sent, need+s.need
+		}
+	}
+	if sent-need >= worthIt*pages && pages > 0 {
+		r.Findings = append(r.Findings, Finding{Key: "visit.not-small", Pairs: []any{"web", l.Web, "sent", kilobytes(sent / pages), "need", kilobytes(need / pages)}})
 	}
 	return r
 }

@@ -1,6 +1,7 @@
 package visit_test
 
 import (
+	"compress/gzip"
 	"context"
 	"crypto/tls"
 	"crypto/x509"
@@ -65,6 +66,44 @@ func keys(r visit.Report) (all []string) {
 		all = append(all, f.Key)
 	}
 	return all
+}
+
+// What pages cost is told where the host sends them as they are, once for all of them; a
+// host that compresses them, and one page of little weight, are fine.
+func TestPagesTravelSmall(t *testing.T) {
+	long := map[string]string{"index.html": "<p>" + strings.Repeat("a bench grinder and its story ", 1000), "machines/a/index.html": "<p>" + strings.Repeat("a pump and its story, too ", 1000)}
+	for _, tc := range []struct {
+		name       string
+		files      map[string]string
+		compressed bool
+		want       []string
+	}{
+		{"as they are", long, false, []string{"visit.not-small"}},
+		{"compressed", long, true, nil},
+		{"short ones", site, false, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			web := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				if !tc.compressed || !strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+					serving(tc.files, nil).ServeHTTP(w, r)
+					return
+				}
+				w.Header().Set("Content-Type", "text/html; charset=utf-8")
+				w.Header().Set("Content-Encoding", "gzip")
+				z := gzip.NewWriter(w)
+				_, _ = z.Write([]byte(tc.files[strings.TrimPrefix(r.URL.Path, "/")+"index.html"]))
+				_ = z.Close()
+			}))
+			defer web.Close()
+			r, err := visitOf(web.URL+"/", tc.files, nil).Look(t.Context())
+			if err != nil || !slices.Equal(keys(r), tc.want) || !r.Fine() {
+				t.Errorf("%v, %v", keys(r), err)
+			}
+			if len(tc.want) > 0 && !strings.Contains(r.Findings[0].In(catalog.English), "29 kB each, where 1 kB would do") {
+				t.Error(r.Findings[0].In(catalog.English))
+			}
+		})
+	}
 }
 
 func TestWhatTheWorldSees(t *testing.T) {

@@ -1,0 +1,52 @@
+package publish
+
+import (
+	"context"
+	"errors"
+	"time"
+)
+
+// againTries is how often a line that broke is opened anew without a file more there.
+const againTries = 4
+
+// broke tells whether an error is the line's.
+func broke(err error) bool {
+	var fault *Fault
+	return errors.As(err, &fault) && fault.Line
+}
+
+// goOn opens the far end again after the line broke, with longer and longer pauses, until
+// all is there, or something else is wrong, or it has been tried often enough.
+func (r *run) goOn(ctx context.Context, result Result, err error) (Result, error) {
+	r.second = true
+	brought := len(r.brought)
+	pause := r.o.Pace.Again
+	for try := 0; try < againTries && broke(err); try++ {
+		if r.o.Broken != nil {
+			r.o.Broken(err, pause)
+		}
+		select {
+		case <-ctx.Done():
+			return result, context.Cause(ctx)
+		case <-time.After(pause):
+		}
+		pause *= 3
+		far, e := r.o.Again(ctx)
+		if e != nil {
+			err = e
+			continue
+		}
+		r.far = far
+		result, err = r.once(ctx)
+		if e := far.Close(); err == nil {
+			err = e
+		}
+		if err == nil {
+			return result, nil
+		}
+		if len(r.brought) > brought {
+			brought, pause, try = len(r.brought), r.o.Pace.Again, -1
+		}
+	}
+	return result, err
+}
