@@ -234,6 +234,13 @@ function units(field) {
   field.setAttribute('list', 'units');
 }
 
+function choose(row) {
+  const press = Object.assign(document.createElement('button'), { name: 'do', value: 'test ' + row, hidden: true });
+  form.append(press);
+  form.requestSubmit(press);
+  press.remove();
+}
+
 function begin() {
   form = document.getElementById('form');
   if (!form) return;
@@ -245,7 +252,7 @@ function begin() {
   form.addEventListener('input', (event) => { if (/^f\.(measured\.\d+\.(value|gauge)|limits\.\d+\.limit)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
-    if (/^f\.tests\.\d+\.test$/.test(event.target.name)) form.querySelector('button[value=look]').click();
+    if (/^f\.tests\.\d+\.test$/.test(event.target.name)) choose(event.target.name.replace(/\.test$/, ''));
   });
 }
 

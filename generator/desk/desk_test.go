@@ -10,6 +10,7 @@ import (
 	"net/url"
 	"os"
 	"path"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -105,6 +106,17 @@ func (b *table) post(at string, v url.Values) *httptest.ResponseRecorder {
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	r.Header.Set("Origin", "http://"+host)
 	return b.ask(r)
+}
+
+// sent is the page that a browser shows after a form was sent: a redirect is followed.
+func (b *table) sent(at string, v url.Values) string {
+	b.t.Helper()
+	w := b.post(at, v)
+	if w.Code != http.StatusSeeOther {
+		b.t.Fatalf("%s: %d %s", at, w.Code, w.Body)
+	}
+	to, _, _ := strings.Cut(w.Header().Get("Location"), "#")
+	return b.get(to)
 }
 
 func (b *table) file(name string) string {
@@ -418,9 +430,8 @@ func TestWhatIsWrongStandsAtItsField(t *testing.T) {
 		t.Errorf("not told at its field:\n%s", said)
 	}
 	v.Set("do", "keep")
-	w := b.post(evening, v)
-	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "One thing to mend") {
-		t.Errorf("kept all the same: %d", w.Code)
+	if page := b.sent(evening, v); !strings.Contains(page, "One thing to mend") || !regexp.MustCompile(`data-wrong="f.measured.0.value"><li>`).MatchString(page) {
+		t.Errorf("kept all the same, or what is wrong is not told:\n%s", page)
 	}
 	if infos, _ := afero.Glob(b.folder, "machines/gannet/2026-11-28*"); infos != nil {
 		t.Errorf("there are %v", infos)
@@ -738,12 +749,15 @@ func TestATestIsChosen(t *testing.T) {
 	v := formOf(t, b.get(evening))
 	v.Set("f.title", "Compression again")
 	v.Set("f.tests.0.test", "compression")
-	v.Set("do", "look")
-	w := b.post(evening, v)
-	if w.Code != http.StatusOK {
-		t.Fatalf("%d %s", w.Code, w.Body)
+	v.Set("do", "test f.tests.0")
+	page := b.sent(evening, v)
+	if strings.Contains(page, "to mend") || strings.Contains(page, "<li>This has to be said") {
+		t.Error("what nobody has touched yet is called wrong")
 	}
-	v = formOf(t, w.Body.String())
+	if !regexp.MustCompile(`name="f\.tests\.0\.[a-z]+" value="" autofocus`).MatchString(page) {
+		t.Error("the page does not begin at the fields of the test")
+	}
+	v = formOf(t, page)
 	if _, asked := v["f.tests.0.dry"]; !asked {
 		t.Fatalf("it does not ask for the dry reading: %v", v)
 	}

@@ -111,7 +111,7 @@ func TestNoPageSpeaksOfFiles(t *testing.T) {
 						v[name] = []string{bad}
 					}
 				}
-				look(page+" with "+top+" "+bad, b.post(page, v).Body.String())
+				look(page+" with "+top+" "+bad, b.sent(page, v))
 			}
 		}
 		b.post(page, url.Values{"do": {"drop"}})

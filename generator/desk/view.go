@@ -107,7 +107,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(d.words, placed{})
-	f.more, f.fresh, f.finding = s.more, s.file == "", s.finding
+	f.more, f.fresh, f.finding, f.chosen = s.more, s.file == "", s.finding, s.test
 	for _, one := range foundIn(s.text, placed{}) {
 		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
 	}
@@ -190,7 +190,7 @@ func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
 
 func (d *Desk) said(what string) string {
 	switch what {
-	case "kept", "undone", "not-undone", "renamed":
+	case "kept", "undone", "not-undone", "renamed", "newer":
 		return d.words.Say("desk.said-" + what)
 	}
 	return ""
