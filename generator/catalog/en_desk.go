@@ -377,6 +377,7 @@ var englishDesk = map[string]string{
 	"desk.changed-elsewhere":                 "This was changed since in another window or program. Your draft is kept; when you keep it, you see both.",
 	"desk.conflict":                          "Two versions",
 	"desk.conflict-why":                      "Another window or program changed this after you began. Nothing has been written over. Pick one.",
+	"desk.fault-in":                          "{field} ({in})",
 	"desk.newer-line":                        "This page is older than the draft that was written in another window. What you type here is not kept as a draft: load the page anew to go on with the newer one.",
 	"desk.newer-why":                         "A newer draft of this was written in another window after this page was opened. Nothing has been written over. Pick one.",
 	"desk.newer-theirs":                      "The newer draft",

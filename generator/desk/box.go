@@ -231,8 +231,13 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 		} else {
 			r.Seldom = append(r.Seldom, b)
 		}
-		if r.Title == "" && value.Kind == mend.Text {
+		if r.Title == "" && value.Kind == mend.Text && !(part.name == "key" && part.ask != choice && len(b.Options) == 0) {
 			r.Title = value.Text
+			for _, o := range b.Options { // a defect by its name
+				if o.Chosen {
+					r.Title = o.Label
+				}
+			}
 		}
 		if of.path == "photos" && part.name == "file" && f.machine != nil {
 			r.Photo = machineAt(f.machine.Key) + "/photo/" + value.Text

@@ -811,3 +811,66 @@ func FuzzSent(f *testing.F) {
 		}
 	})
 }
+
+// TestTheWayToAFault: below how many things are to be mended stands a way to each, with the
+// field's label and what is wrong; the part that holds it is open, and the page begins at
+// the first. All of it needs no script.
+func TestTheWayToAFault(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "Two faults")
+	v.Set("f.defects.0.defect", "seat torn")
+	v.Set("f.parts.0.part", "pulley")
+	v.Set("f.parts.0.each", "4.50")
+	v.Set("f.parts.0.source", "new")
+	v.Set("f.parts.0.system", "drive")
+	v.Set("f.parts.0.core.deposit", "much")
+	v.Set("do", "keep")
+	page := b.sent(evening, v)
+	ways := regexp.MustCompile(`<li data-fault="[^"]*"><a class="lone" href="#([^"]*)">([^<]*)</a> <span>([^<]+)</span>`).FindAllStringSubmatch(page, -1)
+	if len(ways) < 3 {
+		t.Fatalf("the ways are %q in\n%s", ways, page)
+	}
+	labels := map[string]string{}
+	for n, way := range ways {
+		labels[way[1]] = way[2]
+		at := strings.Index(page, ` id="`+way[1]+`"`)
+		if at < 0 {
+			t.Errorf("%s leads nowhere", way[1])
+			continue
+		}
+		tag, _, _ := strings.Cut(page[at:], ">")
+		if focus := strings.Contains(tag, "autofocus"); focus != (n == 0) {
+			t.Errorf("%s: the page begins at it: %v", way[1], focus)
+		}
+		opened := strings.Count(page[:at], "<details") - strings.Count(page[:at], "</details>")
+		if opened < 1 || !strings.Contains(page[strings.LastIndex(page[:at], "<details"):at], "open><summary>") {
+			t.Errorf("%s stands in a folded part", way[1])
+		}
+	}
+	if labels["f-defects-0-safety"] != "Can it hurt someone? (seat torn)" {
+		t.Errorf("the labels are %q", labels)
+	}
+	if _, deep := labels["f-parts-0-core-deposit"]; !deep {
+		t.Errorf("nothing leads to the deposit: %q", labels)
+	}
+}
+
+// TestARawFileTwice: a file that is no form is looked over twice without a script.
+func TestARawFileTwice(t *testing.T) {
+	b := newTable(t)
+	name, at := "machines/gannet/2026-05-16-torn.md", "/desk/m/gannet/e/2026-05-16-torn.md"
+	if err := afero.WriteFile(b.folder, name, []byte("---\ndate: 2026-05-16\ntitle: [torn\n---\nText.\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	page := b.get(at)
+	for _, more := range []string{"Once.", "Twice."} {
+		v := formOf(t, page)
+		v.Set("raw", v.Get("raw")+more)
+		v.Set("do", "look")
+		page = b.sent(at, v)
+	}
+	if raw := formOf(t, b.get(at)).Get("raw"); !strings.Contains(raw, "Once.") || !strings.Contains(raw, "Twice.") {
+		t.Errorf("the draft says %q", raw)
+	}
+}

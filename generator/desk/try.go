@@ -142,6 +142,7 @@ func fieldName(of string, rows placed) string {
 type liveView struct {
 	Line    string              `json:"line"`  // that it is kept, or why not
 	Wrong   map[string][]string `json:"wrong"` // by field
+	Count   string              `json:"count"` // how many things are wrong; empty for none
 	Figures []string            `json:"figures"`
 	Report  bool                `json:"report"` // there is a report to show beside
 	// Defects are those that this evening found, for its repairs to name.
@@ -181,6 +182,9 @@ func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
 		return
 	}
 	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(d.words, rows), Figures: d.figures(t), Report: s.machine != "", Defects: foundIn(s.text, rows)}
+	if n := len(t.problems); n > 0 {
+		v.Count = d.words.Count("desk.to-mend", n)
+	}
 	if s.phone {
 		v.Line = d.words.Say("desk.on-phone")
 	} else if s.kept {

@@ -29,6 +29,7 @@ type formView struct {
 	Lists              []suggestions
 	Wrong              []string // at no field of the form
 	Count              string   // how many things are wrong
+	Faults             []fault  // those that stand at a field, in the order of the form
 	Figures            []string
 	Key, Machine       string // the machine that it is of
 	Report             string // the address of the report beside; empty for none
@@ -50,6 +51,42 @@ type eveningView struct {
 	Finding bool // somebody is at it: the page begins there
 	Hints   []hint
 	Finds   []string
+}
+
+// A fault is what is wrong at a field, with the way there.
+type fault struct{ Field, To, Name, Says string }
+
+// faults are those of a form. The page begins at the first of them.
+func (f *filling) faults(all []section) []fault {
+	var found []fault
+	var see func(boxes []box, in string)
+	see = func(boxes []box, in string) {
+		for n := range boxes {
+			b := &boxes[n]
+			b.Focus = b.Focus || len(found) == 0 && len(b.Wrong) > 0
+			for _, told := range b.Wrong {
+				name := b.Label
+				if in != "" {
+					name = f.d.words.Say("desk.fault-in", "field", b.Label, "in", in)
+				}
+				found = append(found, fault{b.Name, b.ID, name, told})
+			}
+			inside := in
+			if b.Ask == "fields" {
+				inside = cmp.Or(in, b.Label)
+			}
+			see(b.Boxes, inside)
+			for _, r := range b.Rows {
+				in := cmp.Or(r.Title, b.Label)
+				see(r.Often, in)
+				see(r.Seldom, in)
+			}
+		}
+	}
+	for _, s := range all {
+		see(s.Boxes, "")
+	}
+	return found
 }
 
 type suggestions struct {
@@ -97,6 +134,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 			v.Count = d.words.Count("desk.to-mend", n)
 		}
 	}
+	v.From = d.shown.put(s.text)
 	file, err := mend.Read(s.text)
 	if err != nil {
 		v.IsRaw, v.Raw = true, string(s.text)
@@ -104,7 +142,6 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		d.page(w, status, "form", v)
 		return
 	}
-	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(d.words, placed{})
 	f.more, f.fresh, f.finding, f.chosen = s.more, s.file == "", s.finding, s.test
@@ -115,6 +152,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Units = unitsOf(f.machine, f.shop)
 	}
 	v.Sections = f.sections(file.Fields(), file.Story())
+	v.Faults = f.faults(v.Sections)
 	if s.kind == logbook.FileEntry {
 		hours, _ := file.Fields().Find("hours")
 		v.Evening = &eveningView{Draft: s.draft, Running: runs(hours), Find: s.find, Finding: s.finding, Hints: hints(s.find, f.report), Finds: finds()}
