@@ -144,7 +144,12 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))
 	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
 	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
+	mux.HandleFunc("POST /desk/", d.known(d.notFound))
 	mux.HandleFunc("GET /", d.known(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasPrefix(r.URL.Path, "/desk/") {
+			d.notFound(w, r)
+			return
+		}
 		if d.o.Site == nil || r.URL.Path == "/" && r.Header.Get("Referer") == "" {
 			http.Redirect(w, r, "/desk/", http.StatusSeeOther)
 			return
@@ -195,6 +200,21 @@ func sendJSON(w http.ResponseWriter, v any) {
 // is still in the browser's page.
 func (d *Desk) fail(w http.ResponseWriter, err error) {
 	d.page(w, http.StatusInternalServerError, "failed", failedView{d.frame(""), d.words.Say("desk.failed", "why", err.Error())})
+}
+
+// notFound tells that there is no such page, and leads back: to the machine where it is of
+// one that is there.
+func (d *Desk) notFound(w http.ResponseWriter, r *http.Request) {
+	v := lostView{d.frame(d.words.Say("desk.lost-page")), "/desk/", d.words.Say("desk.board")}
+	if m, _ := machineOf(d.o.Reading(), r.PathValue("key")); m != nil {
+		v.Back, v.BackName = machineAt(m.Key), m.Name
+	}
+	d.page(w, http.StatusNotFound, "lost", v)
+}
+
+type lostView struct {
+	frame
+	Back, BackName string
 }
 
 type failedView struct {

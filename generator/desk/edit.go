@@ -86,7 +86,7 @@ func (d *Desk) fresh(t target) []byte {
 func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 	t, ok := targetOf(r)
 	if !ok {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	// What was begun here has a name by now: its page is another. A form of nothing would make
@@ -102,7 +102,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 	s, err := d.open(t)
 	switch {
 	case errors.Is(err, errNoFile):
-		http.NotFound(w, r)
+		d.notFound(w, r)
 	case err != nil:
 		d.fail(w, err)
 	default:
@@ -157,7 +157,7 @@ func (d *Desk) reply(w http.ResponseWriter, r *http.Request, s writing, rows pla
 func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	t, ok := targetOf(r)
 	if !ok {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	if was, kept := d.named.of(t.id); kept { // a late answer, a second press, a page gone back to
@@ -429,14 +429,18 @@ func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target, v url.Valu
 		d.fail(w, err)
 		return
 	}
-	to := t.at
-	switch {
-	case t.file == "":
-		to = t.back
-	case t.begunAs != "":
-		to = addressOf(t.id)
+	to := t.back
+	if t.file != "" { // one that was undone before it was dropped is there no more
+		there, err := d.now(t.file)
+		if err != nil {
+			d.fail(w, err)
+			return
+		}
+		if there != nil {
+			to = t.address()
+		}
 	}
-	http.Redirect(w, r, to, http.StatusSeeOther)
+	http.Redirect(w, r, to+"?said=dropped", http.StatusSeeOther)
 }
 
 // trial is the file's name while it is tried.

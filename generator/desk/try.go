@@ -262,7 +262,7 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 	key := r.PathValue("key")
 	id := r.URL.Query().Get("draft")
 	if id != "" && addressOf(id) == "" {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	s := writing{target: target{id: id, machine: key, kind: logbook.FileEntry}}
@@ -292,7 +292,7 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 	made, err := t.reading.Report(key, theme)
 	d.trying.Unlock()
 	if err != nil || made == nil {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	w.Header().Set("X-Frame-Options", "SAMEORIGIN")

@@ -103,3 +103,40 @@ func TestWhatComesLate(t *testing.T) {
 		t.Errorf("there are drafts: %v", drafts)
 	}
 }
+
+// TestDropWhatWasUndone: an evening that was kept with something to mend, taken back and
+// dropped leads to its machine's page, which says so. Waiting, it is called by its title
+// and its day.
+func TestDropWhatWasUndone(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "Half typed")
+	v.Set("f.date", "Feb 31")
+	v.Set("do", "keep-so")
+	if page := b.sent(evening, v); !strings.Contains(page, "Kept.") {
+		t.Fatalf("not kept:\n%s", page)
+	}
+	b.undone("/desk/m/gannet?said=kept")
+	waits := regexp.MustCompile(`<li><a href="(/desk/m/gannet/e/[^"]*)">([^<]*)</a>`).FindStringSubmatch(b.get("/desk/"))
+	if waits == nil || !strings.HasPrefix(waits[2], "Half typed, Feb 31 (Gannet") {
+		t.Fatalf("it waits as %q", waits)
+	}
+	v = formOf(t, b.get(waits[1]))
+	v.Set("do", "drop")
+	w := b.post(waits[1], v)
+	if to := w.Header().Get("Location"); to != "/desk/m/gannet?said=dropped" || !strings.Contains(b.get(to), "The draft was dropped.") {
+		t.Errorf("it leads to %q", to)
+	}
+	// The page gone back to, and every other that is not there, leads on.
+	for _, at := range []string{waits[1], "/desk/m/nobody", "/desk/m/gannet/e/none.md", "/desk/nothing", "/desk/m/gannet/nothing", "/desk/m/nobody/seal", "/desk/m/gannet/sealed/none.pdf", "/desk/m/nobody/list/20261128T193000-abcdef", "/desk/m/nobody/report", "/desk/undo", "/desk/s/none.md", "/desk/m/nobody/new/20261128T193000-abcdef"} {
+		w := b.ask(request(at))
+		if page := w.Body.String(); w.Code != http.StatusNotFound || !strings.Contains(page, `<link rel="stylesheet" href="/desk/desk.css">`) || !regexp.MustCompile(`<main.*\n(.*\n)*?.*<a [^>]*href="/desk/`).MatchString(page) {
+			t.Errorf("%s: %d %s", at, w.Code, page)
+		}
+	}
+	for _, at := range []string{"/desk/m/nobody/rename", "/desk/m/nobody/list/20261128T193000-abcdef?n=0", "/desk/nothing"} {
+		if w := b.post(at, url.Values{"key": {"x"}}); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), `class="do" href="/desk/"`) {
+			t.Errorf("%s: %d %s", at, w.Code, w.Body)
+		}
+	}
+}

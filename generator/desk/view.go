@@ -8,6 +8,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -228,7 +229,7 @@ func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
 
 func (d *Desk) said(what string) string {
 	switch what {
-	case "kept", "undone", "not-undone", "renamed", "newer":
+	case "kept", "undone", "not-undone", "renamed", "newer", "dropped":
 		return d.words.Say("desk.said-" + what)
 	}
 	return ""
@@ -283,12 +284,7 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 	v.Said = d.said(r.URL.Query().Get("said"))
 	for _, dr := range d.drafts() {
 		if to := addressOf(dr.ID); to != "" {
-			name := dr.File
-			if name == "" {
-				of := writing{text: dr.Text}
-				name = cmp.Or(of.called("title"), of.called("name"), of.called("sheet"), d.words.Say("desk.new-file"))
-			}
-			v.Drafts = append(v.Drafts, fileLink{to, name, d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})
+			v.Drafts = append(v.Drafts, fileLink{to, d.nameOf(dr.ID, dr.Text), d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})
 		}
 	}
 	reading := d.o.Reading()
@@ -319,6 +315,32 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	d.page(w, http.StatusOK, "board", v)
+}
+
+// nameOf is how a person knows what stands in a text, by the id that its draft has or would
+// have: an evening by its title, its day and its machine.
+func (d *Desk) nameOf(id string, text []byte) string {
+	of, parts := writing{text: text}, strings.Split(id, "/")
+	switch last := parts[len(parts)-1]; {
+	case len(parts) == 1:
+		return d.words.Say("desk.the-shop")
+	case parts[0] == "sheets":
+		return cmp.Or(of.called("sheet"), d.words.Say("desk.new-list"))
+	case len(parts) == 2 || last == "machine":
+		return cmp.Or(of.called("name"), d.words.Say("desk.new-machine"))
+	}
+	title, date, machine := of.called("title"), of.called("date"), d.names(parts[1])[parts[1]]
+	if f, err := mend.Read(text); err == nil && title == "" {
+		title = TitleOf(f.Story())
+	}
+	title = cmp.Or(title, d.words.Say("desk.new-evening"))
+	if _, err := time.Parse(time.DateOnly, date); err == nil {
+		date = d.words.Day(logbook.Date(date).Day())
+	}
+	if date == "" {
+		return d.words.Say("desk.evening-undated", "title", title, "machine", machine)
+	}
+	return d.words.Say("desk.evening-of", "title", title, "date", date, "machine", machine)
 }
 
 // nameOfFile is how a person knows a file: the machine and the evening, by their names.

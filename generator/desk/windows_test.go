@@ -51,7 +51,7 @@ func TestTwoWindowsOnANewEvening(t *testing.T) {
 			t.Fatalf("%s: %d %s", pick, w.Code, w.Body)
 		}
 		if pick == "drop" {
-			if b.file(file) != theirs || w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md" {
+			if b.file(file) != theirs || w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md?said=dropped" {
 				t.Errorf("the other is not kept, or not shown: %s", w.Header().Get("Location"))
 			}
 		} else {
