@@ -382,6 +382,7 @@ var englishDesk = map[string]string{
 	"desk.lost-page":                         "Nothing is here",
 	"desk.lost-why":                          "The desk has no such page. What was here may have been taken back, dropped or given another name.",
 	"desk.said-dropped":                      "The draft was dropped.",
+	"desk.has-to-mend":                       "has something to mend",
 	"desk.newer-line":                        "This page is older than the draft that was written in another window. What you type here is not kept as a draft: load the page anew to go on with the newer one.",
 	"desk.newer-why":                         "A newer draft of this was written in another window after this page was opened. Nothing has been written over. Pick one.",
 	"desk.newer-theirs":                      "The newer draft",

@@ -116,6 +116,10 @@ func TestDropWhatWasUndone(t *testing.T) {
 	if page := b.sent(evening, v); !strings.Contains(page, "Kept.") {
 		t.Fatalf("not kept:\n%s", page)
 	}
+	listed := regexp.MustCompile(`<ul class="entries">.*</ul>`).FindString(b.get("/desk/m/gannet"))
+	if strings.Count(listed, "has something to mend") != 1 || !strings.Contains(listed, "Half typed <strong>has something to mend</strong>") {
+		t.Errorf("the evenings of the machine do not mark it: %s", listed)
+	}
 	b.undone("/desk/m/gannet?said=kept")
 	waits := regexp.MustCompile(`<li><a href="(/desk/m/gannet/e/[^"]*)">([^<]*)</a>`).FindStringSubmatch(b.get("/desk/"))
 	if waits == nil || !strings.HasPrefix(waits[2], "Half typed, Feb 31 (Gannet") {

@@ -238,8 +238,16 @@ func (d *Desk) said(what string) string {
 // entriesOf are the evenings of a machine, the newest first.
 func (d *Desk) entriesOf(m *logbook.Machine) []entryLink {
 	var all []entryLink
+	wrong := map[string]bool{}
+	for _, p := range d.o.Reading().Problems {
+		wrong[p.File] = true
+	}
 	for _, e := range slices.Backward(m.Entries) {
-		all = append(all, entryLink{To: machineAt(m.Key) + "/e/" + path.Base(e.File), Date: d.words.Day(e.Date.Day()), Title: e.Title})
+		link := entryLink{To: machineAt(m.Key) + "/e/" + path.Base(e.File), Date: d.words.Day(e.Date.Day()), Title: e.Title}
+		if wrong[e.File] {
+			link.To, link.Says = link.To+"?look=1", d.words.Say("desk.has-to-mend")
+		}
+		all = append(all, link)
 	}
 	return all
 }
@@ -298,7 +306,7 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for _, p := range reading.Problems {
-		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), labeled(d.words, p.Says)})
+		v.Problems = append(v.Problems, fileLink{faultsOf(p.File), nameOfFile(reading.Shop, p.File), labeled(d.words, p.Says)})
 	}
 	if n := len(v.Problems); n > 0 {
 		v.Wrong = d.words.Count("desk.to-mend", n)
@@ -315,6 +323,14 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	d.page(w, http.StatusOK, "board", v)
+}
+
+// faultsOf is the address of a file's form with what is wrong in it; empty for none.
+func faultsOf(file string) string {
+	if at := addressOf(idOfFile(file)); at != "" {
+		return at + "?look=1"
+	}
+	return ""
 }
 
 // nameOf is how a person knows what stands in a text, by the id that its draft has or would
