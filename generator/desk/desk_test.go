@@ -400,7 +400,7 @@ func TestAnEvening(t *testing.T) {
 	if strings.Contains(b.get("/desk/"), evening) {
 		t.Error("the board still shows the draft")
 	}
-	undo := value(b.get("/desk/"), `name="name" value="`)
+	undo := value(b.get("/desk/m/gannet"), `name="name" value="`)
 	b.post("/desk/undo", url.Values{"name": {undo}})
 	if there, _ := afero.Exists(b.folder, name); there {
 		t.Error("it was not undone")
@@ -469,7 +469,7 @@ func TestAnEditorOnTheSameFile(t *testing.T) {
 		case pick == "over" && !mine:
 			t.Error("mine did not come")
 		case pick == "over":
-			undo := value(b.get("/desk/"), `name="name" value="`)
+			undo := value(b.get("/desk/m/gannet"), `name="name" value="`)
 			if b.post("/desk/undo", url.Values{"name": {undo}}); b.file(name) != theirs {
 				t.Error("theirs is not to be had back")
 			}

@@ -71,7 +71,7 @@ func TestUndoOfAStage(t *testing.T) {
 	if b.file("machines/harrow/machine.md") == before {
 		t.Fatal("it was not sold")
 	}
-	if says := b.undone("/desk/"); says != "Harrow tiller was kept." {
+	if says := b.undone("/desk/?said=kept"); says != "Harrow tiller was kept. Undo puts back what was there before." {
 		t.Errorf("it offers %q", says)
 	}
 	if b.file("machines/harrow/machine.md") != before {
@@ -142,5 +142,43 @@ func TestDropWhatWasUndone(t *testing.T) {
 		if w := b.post(at, url.Values{"key": {"x"}}); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), `class="do" href="/desk/"`) {
 			t.Errorf("%s: %d %s", at, w.Code, w.Body)
 		}
+	}
+}
+
+// TestUndoStandsWhereItBelongs: what can be taken back is offered on the page that follows
+// the save and on the machine's own, by the names that people know, and nowhere else.
+func TestUndoStandsWhereItBelongs(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "New plug")
+	v.Set("do", "keep")
+	offers := func(page string) string {
+		offer := regexp.MustCompile(`<form class="undo".*<span>([^<]*)</span>`).FindStringSubmatch(page)
+		if offer == nil {
+			return ""
+		}
+		return offer[1]
+	}
+	want := regexp.MustCompile(`^New plug, .*28.*2026.* \(Gannet .*\) was kept\. Undo takes it out again and leaves it as a draft\.$`)
+	if says := offers(b.sent(evening, v)); !want.MatchString(says) {
+		t.Errorf("after the save it offers %q", says)
+	}
+	if says := offers(b.get("/desk/m/gannet")); !want.MatchString(says) {
+		t.Errorf("the machine's page offers %q", says)
+	}
+	w := b.post("/desk/m/harrow/seal", url.Values{"paper": {"a4"}, "tell": {"yes"}})
+	if says := offers(w.Body.String()); w.Code != http.StatusOK || says != "" {
+		t.Errorf("on what was sealed it offers %q", says)
+	}
+	for _, at := range []string{"/desk/", "/desk/shop", "/desk/m/harrow", "/desk/m/harrow/seal", "/desk/m/gannet/new/20261128T193000-abcdee", "/desk/m/gannet/list/20261128T193000-abcdee"} {
+		if says := offers(b.get(at)); says != "" {
+			t.Errorf("%s offers %q", at, says)
+		}
+	}
+	v = formOf(t, b.get("/desk/shop"))
+	v.Set("f.place", "Back Lane")
+	v.Set("do", "keep")
+	if says := offers(b.sent("/desk/shop", v)); says != "The shop was kept. Undo puts back what was there before." {
+		t.Errorf("of the shop it offers %q", says)
 	}
 }

@@ -116,9 +116,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		frame: d.frame(d.titleOf(s, f.machine)), At: s.at, Back: s.back, Base: s.base, Kept: s.kept, New: s.file == "", Key: s.machine,
 		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry, Window: NewSecret()[:16],
 	}
-	if said != "" {
-		v.Said = d.said(said)
-	}
+	v.Said, v.Undo = d.said(said), d.undoFor(said, s.target)
 	if f.machine != nil {
 		v.Machine = f.machine.Name
 	}
@@ -289,7 +287,8 @@ var boardStages = [][]string{
 
 func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 	v := boardView{frame: d.frame("")}
-	v.Said = d.said(r.URL.Query().Get("said"))
+	said := r.URL.Query().Get("said")
+	v.Said, v.Undo = d.said(said), d.undoFor(said, target{})
 	for _, dr := range d.drafts() {
 		if to := addressOf(dr.ID); to != "" {
 			v.Drafts = append(v.Drafts, fileLink{to, d.nameOf(dr.ID, dr.Text), d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})

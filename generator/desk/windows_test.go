@@ -58,7 +58,7 @@ func TestTwoWindowsOnANewEvening(t *testing.T) {
 			if !strings.Contains(b.file(file), "Told in the second.") {
 				t.Error("mine did not come")
 			}
-			b.undone("/desk/")
+			b.undone("/desk/m/gannet")
 			if b.file(file) != theirs {
 				t.Error("the first is not to be had back")
 			}
