@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
@@ -872,5 +874,39 @@ func TestARawFileTwice(t *testing.T) {
 	}
 	if raw := formOf(t, b.get(at)).Get("raw"); !strings.Contains(raw, "Once.") || !strings.Contains(raw, "Twice.") {
 		t.Errorf("the draft says %q", raw)
+	}
+}
+
+// TestAPhotoOfADraft: the report beside shows a photo that nothing but the draft names, and
+// once that is kept, the site's own.
+func TestAPhotoOfADraft(t *testing.T) {
+	b := newTable(t)
+	var pic bytes.Buffer
+	if err := jpeg.Encode(&pic, image.NewGray(image.Rect(0, 0, 900, 600)), nil); err != nil {
+		t.Fatal(err)
+	}
+	if err := afero.WriteFile(b.folder, "machines/gannet/photos/seat new.jpg", pic.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v := formOf(t, b.get(evening))
+	for name, value := range map[string]string{"f.title": "Seat", "f.defects.0.defect": "seat torn", "f.defects.0.system": "frame", "f.defects.0.safety": "no", "f.defects.0.photo": "seat new.jpg", "f.photos.0.file": "seat new.jpg", "f.photos.0.alt": "the torn seat", "do": "try"} {
+		v.Set(name, value)
+	}
+	b.post(evening, v)
+	pictures := func(at string) []string {
+		var all []string
+		for _, m := range regexp.MustCompile(`<img src="([^"]*)"[^>]*alt="the torn seat"`).FindAllStringSubmatch(b.get(at), -1) {
+			all = append(all, m[1])
+		}
+		return all
+	}
+	shown := pictures("/desk/m/gannet/report?draft=machines/gannet/new-20261128T193000-abcdef")
+	if len(shown) == 0 || shown[0] != "/desk/m/gannet/photo/seat%20new.jpg" || b.get(shown[0]) != pic.String() {
+		t.Errorf("the draft's photo is %q", shown)
+	}
+	v.Set("do", "keep")
+	b.sent(evening, v)
+	if shown = pictures("/desk/m/gannet/report"); len(shown) == 0 || !strings.HasPrefix(shown[0], "../../../photos/") {
+		t.Errorf("kept, it is %q", shown)
 	}
 }

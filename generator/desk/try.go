@@ -3,7 +3,9 @@ package desk
 import (
 	"bytes"
 	"cmp"
+	"maps"
 	"net/http"
+	"net/url"
 	"path"
 	"slices"
 	"strconv"
@@ -297,8 +299,33 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("X-Frame-Options", "SAMEORIGIN")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write(made)
+	_, _ = w.Write(d.withDraftPhotos(made, key, t.reading.Photos))
 }
+
+// withDraftPhotos is a report in which the photos that the site has not got yet, since no
+// file that is kept names them, come from the machine's folder.
+func (d *Desk) withDraftPhotos(made []byte, key string, photos map[string]page.Photo) []byte {
+	inSite := map[string]bool{}
+	if r := d.o.Reading(); r != nil {
+		for _, p := range r.Photos {
+			inSite[p.Key] = true
+		}
+	}
+	var pairs []string
+	for _, file := range slices.Sorted(maps.Keys(photos)) {
+		p := photos[file]
+		if inSite[p.Key] || !slices.Contains(photoDirs(key), path.Dir(file)) {
+			continue
+		}
+		for _, size := range p.Sizes {
+			pairs = append(pairs, reportUp+page.PhotoPath(p.Key, size.Width), machineAt(key)+"/photo/"+url.PathEscape(path.Base(file)))
+		}
+	}
+	return []byte(strings.NewReplacer(pairs...).Replace(string(made)))
+}
+
+// reportUp leads from a report to the site's own folder.
+const reportUp = "../../../"
 
 // A themed remembers the shop's theme for a moment: to load it takes longer than to make
 // a report.
