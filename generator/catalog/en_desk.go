@@ -318,7 +318,7 @@ var englishDesk = map[string]string{
 	"desk.choose-other":                      "Other things lie in {dir}. Pick an empty folder, or one that is a shop already.",
 	"command.usual-shop":                     "Shop",
 	"desk.undo-renamed":                      "The folder {from} is called {to} now. Undo gives it its old name back.",
-	"desk.says":                              "{what}; {mend}",
+	"desk.says":                              "{what}. {mend}.",
 	"desk.field":                             "“{label}”",
 	"desk.mend.entry.time":                   "Write hours and minutes, as 18:30.",
 	"desk.mend.entry.hours.from":             "Write hours and minutes, as 18:30.",
