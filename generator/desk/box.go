@@ -32,6 +32,7 @@ type box struct {
 	Blank                      *row   // a row that can be added
 	Add                        string
 	Wrong                      []string
+	Focus                      bool // the page begins at it
 }
 
 type option struct {
@@ -64,6 +65,7 @@ type filling struct {
 	more    string              // the list that is to have one more row
 	fresh   bool                // there is no file yet
 	found   []option            // the defects that the form finds
+	chosen  string              // the row of the bench test that was just chosen
 	finding bool                // somebody looks for a bench test
 }
 
@@ -74,7 +76,7 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 	of := fieldsOf(f.file)
 	var all []section
 	for _, g := range groups[f.file] {
-		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom && !(f.finding && g.name == "measured")}
+		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom && !((f.finding || f.chosen != "") && g.name == "measured")}
 		for _, name := range g.fields {
 			if name == story {
 				s.Story = &box{ID: "story", Name: "story", Label: f.d.words.Say("desk.story." + fileWord(f.file)), Ask: "story", Value: text}
@@ -87,7 +89,7 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 			}
 			n, there := fields.Find(name)
 			s.Boxes = append(s.Boxes, f.box(find(of, name), n, fieldPrefix+name))
-			if there || len(f.wrong[fieldPrefix+name]) > 0 {
+			if there || wrongIn(s.Boxes[len(s.Boxes)-1]) {
 				s.Folded = false
 			}
 		}
@@ -96,6 +98,13 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 		}
 	}
 	return all
+}
+
+// wrongIn tells whether something is wrong in a box or in those that stand in it.
+func wrongIn(b box) bool {
+	return len(b.Wrong) > 0 || slices.ContainsFunc(b.Boxes, wrongIn) || slices.ContainsFunc(b.Rows, func(r row) bool {
+		return slices.ContainsFunc(r.Often, wrongIn) || slices.ContainsFunc(r.Seldom, wrongIn)
+	})
 }
 
 // fileWord is the word of a file in the keys of the catalog.
@@ -217,13 +226,18 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 	for _, part := range in {
 		value, _ := n.Find(part.name)
 		b := f.box(part, value, r.Name+"."+part.name)
-		if seen := often[of.path]; seen == nil || slices.Contains(seen, part.name) || len(b.Wrong) > 0 {
+		if seen := often[of.path]; seen == nil || slices.Contains(seen, part.name) || wrongIn(b) {
 			r.Often = append(r.Often, b)
 		} else {
 			r.Seldom = append(r.Seldom, b)
 		}
-		if r.Title == "" && value.Kind == mend.Text {
+		if r.Title == "" && value.Kind == mend.Text && !(part.name == "key" && part.ask != choice && len(b.Options) == 0) {
 			r.Title = value.Text
+			for _, o := range b.Options { // a defect by its name
+				if o.Chosen {
+					r.Title = o.Label
+				}
+			}
 		}
 		if of.path == "photos" && part.name == "file" && f.machine != nil {
 			r.Photo = machineAt(f.machine.Key) + "/photo/" + value.Text
@@ -290,6 +304,9 @@ func (f *filling) test(n mend.Node, r row) row {
 		if name := strings.ReplaceAll(field.Name, " ", "_"); !shown[name] && field.Node.Kind == mend.Text {
 			add(name, "")
 		}
+	}
+	if r.Name == f.chosen {
+		r.Often[min(1, len(r.Often)-1)].Focus = true
 	}
 	return r
 }

@@ -2,6 +2,7 @@ package desk_test
 
 import (
 	"context"
+	"fmt"
 	"net"
 	"os"
 	"path/filepath"
@@ -135,7 +136,7 @@ func TestUnitsAreOffered(t *testing.T) {
 }
 
 // deskPages are one of each kind.
-var deskPages = []string{"/desk/", "/desk/shop", "/desk/m/gannet", "/desk/m/harrow/e/2026-03-23-carburetor.md", "/desk/m/gannet/new/20261128T193000-abcdef", "/desk/m/gannet/list/20261128T193000-abcdef", "/desk/m/harrow/seal", "/desk/new/20261128T193000-abcdef"}
+var deskPages = []string{"/desk/", "/desk/shop", "/desk/m/gannet", "/desk/m/harrow/e/2026-03-23-carburetor.md", "/desk/m/gannet/new/20261128T193000-abcdef", "/desk/m/gannet/list/20261128T193000-abcdef", "/desk/m/harrow/seal", "/desk/new/20261128T193000-abcdef", "/desk/new/20261128T193000-abcdef?look=1"}
 
 // WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light and in
 // dark; nothing runs out of the page, and what a finger is to hit is large enough.
@@ -179,4 +180,24 @@ func TestDeskPagesAreAccessible(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestTheWayToAFaultOnAPhone: after “Keep it” the first fault is in sight and has the focus,
+// and one press leads to the next, also where its part was folded meanwhile. What is mended
+// leaves the list.
+func TestTheWayToAFaultOnAPhone(t *testing.T) {
+	ctx := testenv.Browser(t)
+	_, at := served(t)
+	const insight = `(() => { const e = document.activeElement, r = e.getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight ? e.id : '' })()`
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate(at+evening), testenv.Shown("#story"))
+	testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
+	testenv.Do(t, ctx, testenv.Type("#f-title", "Bad"), testenv.Type("#f-measured-0-what", "compression"), testenv.Type("#f-measured-0-value", "many"),
+		testenv.Type("#f-defects-0-defect", "seat torn"), testenv.Press(`button[value="keep"]`))
+	comes(t, ctx, "the first fault in sight", insight+` === 'f-measured-0-value'`)
+	testenv.Ask[bool](t, ctx, `document.querySelector('#defects').open = false, true`)
+	testenv.Do(t, ctx, testenv.Press(`#faults a[href="#f-defects-0-safety"]`))
+	comes(t, ctx, "the second", insight+` === 'f-defects-0-safety'`)
+	had := testenv.Ask[int](t, ctx, `document.querySelectorAll('#faults li').length`)
+	testenv.Do(t, ctx, testenv.Fill("#f-defects-0-safety", "no"))
+	comes(t, ctx, "one less", fmt.Sprintf(`document.querySelectorAll('#faults li').length === %d && !document.querySelector('[data-fault="f.defects.0.safety"]')`, had-1))
 }

@@ -144,7 +144,12 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))
 	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
 	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
+	mux.HandleFunc("POST /desk/", d.known(d.notFound))
 	mux.HandleFunc("GET /", d.known(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasPrefix(r.URL.Path, "/desk/") {
+			d.notFound(w, r)
+			return
+		}
 		if d.o.Site == nil || r.URL.Path == "/" && r.Header.Get("Referer") == "" {
 			http.Redirect(w, r, "/desk/", http.StatusSeeOther)
 			return
@@ -197,6 +202,21 @@ func (d *Desk) fail(w http.ResponseWriter, err error) {
 	d.page(w, http.StatusInternalServerError, "failed", failedView{d.frame(""), d.words.Say("desk.failed", "why", err.Error())})
 }
 
+// notFound tells that there is no such page, and leads back: to the machine where it is of
+// one that is there.
+func (d *Desk) notFound(w http.ResponseWriter, r *http.Request) {
+	v := lostView{d.frame(d.words.Say("desk.lost-page")), "/desk/", d.words.Say("desk.board")}
+	if m, _ := machineOf(d.o.Reading(), r.PathValue("key")); m != nil {
+		v.Back, v.BackName = machineAt(m.Key), m.Name
+	}
+	d.page(w, http.StatusNotFound, "lost", v)
+}
+
+type lostView struct {
+	frame
+	Back, BackName string
+}
+
 type failedView struct {
 	frame
 	Says string
@@ -221,10 +241,24 @@ func (d *Desk) frame(title string) frame {
 	if f.Title == "" {
 		f.Title = d.words.Say("desk.title")
 	}
-	if name, k := d.lastKept(); k != nil && d.clock().Sub(k.At) < undoTime {
-		f.Undo = &undoView{name, d.undoSays(k)}
-	}
 	return f
+}
+
+// undoFor is what can be taken back: offered on the page that follows the save, on the page
+// of the machine that it was of, and on that of the file itself. Elsewhere nobody knows what
+// it is about.
+func (d *Desk) undoFor(said string, t target) *undoView {
+	name, k := d.lastKept()
+	if k == nil || d.clock().Sub(k.At) >= undoTime {
+		return nil
+	}
+	follows := said == "kept" || said == "renamed"
+	own := t.file != "" && k.File == t.file
+	machine := t.kind == logbook.FileMachine && t.machine != "" && (k.To == t.machine || strings.HasPrefix(k.File, "machines/"+t.machine+"/"))
+	if !follows && !own && !machine {
+		return nil
+	}
+	return &undoView{name, d.undoSays(k)}
 }
 
 // undoSays tells what can be undone, by the names that people know.
@@ -232,14 +266,18 @@ func (d *Desk) undoSays(k *kept) string {
 	if k.From != "" {
 		return d.words.Say("desk.undo-renamed", "from", k.From, "to", k.To)
 	}
-	what := k.File
-	if r := d.o.Reading(); r != nil {
-		what = nameOfFile(r.Shop, k.File)
+	there, err := d.now(k.File)
+	if err != nil || there == nil { // what is gone is called as it was
+		there = k.Before
 	}
-	return d.words.Say("desk.undo-what", "file", what)
+	what := d.nameOf(idOfFile(k.File), there)
+	if k.Before == nil {
+		return d.words.Say("desk.undo-new", "what", what)
+	}
+	return d.words.Say("desk.undo-what", "what", what)
 }
 
-// undoTime is how long the last save is offered to be undone on every page.
+// undoTime is how long the last save is offered to be undone.
 const undoTime = 12 * time.Hour
 
 // today is the day by the shop's clock.

@@ -28,11 +28,33 @@ function wrongs(all, typing) {
   if (!typing || !top.hidden) tell(top, rest);
 }
 
+// The way to each fault stays as long as it is one.
+function faults(all, count) {
+  for (const li of document.querySelectorAll('[data-fault]')) {
+    const texts = all[li.dataset.fault] || [];
+    if (texts.length === 0) li.remove();
+    else if (!texts.includes(li.querySelector('span').textContent)) li.querySelector('span').textContent = texts[0];
+  }
+  for (const e of document.querySelectorAll('#count')) [e.textContent, e.hidden] = [count, count === ''];
+  for (const e of document.querySelectorAll('#faults')) e.hidden = !e.firstElementChild;
+}
+
+// What is folded opens for who is led into it.
+function lead() {
+  for (const a of document.querySelectorAll('#faults a')) {
+    a.addEventListener('click', () => unfold(document.getElementById(a.hash.slice(1))));
+  }
+}
+
+function unfold(e) {
+  for (let d = e && e.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
+}
+
 function tell(list, texts) {
   if (!list) return;
   list.hidden = texts.length === 0;
   // What is wrong in a folded part is not to be missed.
-  if (texts.length > 0) for (let d = list.closest('details'); d; d = d.parentElement.closest('details')) d.open = true;
+  if (texts.length > 0) unfold(list);
   list.replaceChildren(...texts.map((text) => {
     const li = document.createElement('li');
     li.textContent = text;
@@ -81,6 +103,7 @@ async function send() {
     const said = await answer.json();
     line.textContent = said.line;
     wrongs(said.wrong || {}, true);
+    faults(said.wrong || {}, said.count || '');
     defects(said.defects || []);
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
@@ -247,11 +270,19 @@ function hold() {
   }
 }
 
+function choose(row) {
+  const press = Object.assign(document.createElement('button'), { name: 'do', value: 'test ' + row, hidden: true });
+  form.append(press);
+  form.requestSubmit(press);
+  press.remove();
+}
+
 function begin() {
   form = document.getElementById('form');
   if (!form) return;
   hold();
   rows();
+  lead();
   clock();
   photos();
   form.addEventListener('submit', () => { clearTimeout(waiting); form.elements.turn.value = nextTurn(); });
@@ -259,7 +290,7 @@ function begin() {
   form.addEventListener('input', (event) => { if (/^f\.(measured\.\d+\.(value|gauge)|limits\.\d+\.limit)$/.test(event.target.name)) units(event.target); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
-    if (/^f\.tests\.\d+\.test$/.test(event.target.name)) form.querySelector('button[value=look]').click();
+    if (/^f\.tests\.\d+\.test$/.test(event.target.name)) choose(event.target.name.replace(/\.test$/, ''));
   });
 }
 

@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -105,6 +108,17 @@ func (b *table) post(at string, v url.Values) *httptest.ResponseRecorder {
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	r.Header.Set("Origin", "http://"+host)
 	return b.ask(r)
+}
+
+// sent is the page that a browser shows after a form was sent: a redirect is followed.
+func (b *table) sent(at string, v url.Values) string {
+	b.t.Helper()
+	w := b.post(at, v)
+	if w.Code != http.StatusSeeOther {
+		b.t.Fatalf("%s: %d %s", at, w.Code, w.Body)
+	}
+	to, _, _ := strings.Cut(w.Header().Get("Location"), "#")
+	return b.get(to)
 }
 
 func (b *table) file(name string) string {
@@ -388,7 +402,7 @@ func TestAnEvening(t *testing.T) {
 	if strings.Contains(b.get("/desk/"), evening) {
 		t.Error("the board still shows the draft")
 	}
-	undo := value(b.get("/desk/"), `name="name" value="`)
+	undo := value(b.get("/desk/m/gannet"), `name="name" value="`)
 	b.post("/desk/undo", url.Values{"name": {undo}})
 	if there, _ := afero.Exists(b.folder, name); there {
 		t.Error("it was not undone")
@@ -418,9 +432,8 @@ func TestWhatIsWrongStandsAtItsField(t *testing.T) {
 		t.Errorf("not told at its field:\n%s", said)
 	}
 	v.Set("do", "keep")
-	w := b.post(evening, v)
-	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "One thing to mend") {
-		t.Errorf("kept all the same: %d", w.Code)
+	if page := b.sent(evening, v); !strings.Contains(page, "One thing to mend") || !regexp.MustCompile(`data-wrong="f.measured.0.value"><li>`).MatchString(page) {
+		t.Errorf("kept all the same, or what is wrong is not told:\n%s", page)
 	}
 	if infos, _ := afero.Glob(b.folder, "machines/gannet/2026-11-28*"); infos != nil {
 		t.Errorf("there are %v", infos)
@@ -458,7 +471,7 @@ func TestAnEditorOnTheSameFile(t *testing.T) {
 		case pick == "over" && !mine:
 			t.Error("mine did not come")
 		case pick == "over":
-			undo := value(b.get("/desk/"), `name="name" value="`)
+			undo := value(b.get("/desk/m/gannet"), `name="name" value="`)
 			if b.post("/desk/undo", url.Values{"name": {undo}}); b.file(name) != theirs {
 				t.Error("theirs is not to be had back")
 			}
@@ -738,12 +751,15 @@ func TestATestIsChosen(t *testing.T) {
 	v := formOf(t, b.get(evening))
 	v.Set("f.title", "Compression again")
 	v.Set("f.tests.0.test", "compression")
-	v.Set("do", "look")
-	w := b.post(evening, v)
-	if w.Code != http.StatusOK {
-		t.Fatalf("%d %s", w.Code, w.Body)
+	v.Set("do", "test f.tests.0")
+	page := b.sent(evening, v)
+	if strings.Contains(page, "to mend") || strings.Contains(page, "<li>This has to be said") {
+		t.Error("what nobody has touched yet is called wrong")
 	}
-	v = formOf(t, w.Body.String())
+	if !regexp.MustCompile(`name="f\.tests\.0\.[a-z]+" value="" autofocus`).MatchString(page) {
+		t.Error("the page does not begin at the fields of the test")
+	}
+	v = formOf(t, page)
 	if _, asked := v["f.tests.0.dry"]; !asked {
 		t.Fatalf("it does not ask for the dry reading: %v", v)
 	}
@@ -796,4 +812,101 @@ func FuzzSent(f *testing.F) {
 			t.Error("the file is another, and nobody kept it")
 		}
 	})
+}
+
+// TestTheWayToAFault: below how many things are to be mended stands a way to each, with the
+// field's label and what is wrong; the part that holds it is open, and the page begins at
+// the first. All of it needs no script.
+func TestTheWayToAFault(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "Two faults")
+	v.Set("f.defects.0.defect", "seat torn")
+	v.Set("f.parts.0.part", "pulley")
+	v.Set("f.parts.0.each", "4.50")
+	v.Set("f.parts.0.source", "new")
+	v.Set("f.parts.0.system", "drive")
+	v.Set("f.parts.0.core.deposit", "much")
+	v.Set("do", "keep")
+	page := b.sent(evening, v)
+	ways := regexp.MustCompile(`<li data-fault="[^"]*"><a class="lone" href="#([^"]*)">([^<]*)</a> <span>([^<]+)</span>`).FindAllStringSubmatch(page, -1)
+	if len(ways) < 3 {
+		t.Fatalf("the ways are %q in\n%s", ways, page)
+	}
+	labels := map[string]string{}
+	for n, way := range ways {
+		labels[way[1]] = way[2]
+		at := strings.Index(page, ` id="`+way[1]+`"`)
+		if at < 0 {
+			t.Errorf("%s leads nowhere", way[1])
+			continue
+		}
+		tag, _, _ := strings.Cut(page[at:], ">")
+		if focus := strings.Contains(tag, "autofocus"); focus != (n == 0) {
+			t.Errorf("%s: the page begins at it: %v", way[1], focus)
+		}
+		opened := strings.Count(page[:at], "<details") - strings.Count(page[:at], "</details>")
+		if opened < 1 || !strings.Contains(page[strings.LastIndex(page[:at], "<details"):at], "open><summary>") {
+			t.Errorf("%s stands in a folded part", way[1])
+		}
+	}
+	if labels["f-defects-0-safety"] != "Can it hurt someone? (seat torn)" {
+		t.Errorf("the labels are %q", labels)
+	}
+	if _, deep := labels["f-parts-0-core-deposit"]; !deep {
+		t.Errorf("nothing leads to the deposit: %q", labels)
+	}
+}
+
+// TestARawFileTwice: a file that is no form is looked over twice without a script.
+func TestARawFileTwice(t *testing.T) {
+	b := newTable(t)
+	name, at := "machines/gannet/2026-05-16-torn.md", "/desk/m/gannet/e/2026-05-16-torn.md"
+	if err := afero.WriteFile(b.folder, name, []byte("---\ndate: 2026-05-16\ntitle: [torn\n---\nText.\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	page := b.get(at)
+	for _, more := range []string{"Once.", "Twice."} {
+		v := formOf(t, page)
+		v.Set("raw", v.Get("raw")+more)
+		v.Set("do", "look")
+		page = b.sent(at, v)
+	}
+	if raw := formOf(t, b.get(at)).Get("raw"); !strings.Contains(raw, "Once.") || !strings.Contains(raw, "Twice.") {
+		t.Errorf("the draft says %q", raw)
+	}
+}
+
+// TestAPhotoOfADraft: the report beside shows a photo that nothing but the draft names, and
+// once that is kept, the site's own.
+func TestAPhotoOfADraft(t *testing.T) {
+	b := newTable(t)
+	var pic bytes.Buffer
+	if err := jpeg.Encode(&pic, image.NewGray(image.Rect(0, 0, 900, 600)), nil); err != nil {
+		t.Fatal(err)
+	}
+	if err := afero.WriteFile(b.folder, "machines/gannet/photos/seat new.jpg", pic.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v := formOf(t, b.get(evening))
+	for name, value := range map[string]string{"f.title": "Seat", "f.defects.0.defect": "seat torn", "f.defects.0.system": "frame", "f.defects.0.safety": "no", "f.defects.0.photo": "seat new.jpg", "f.photos.0.file": "seat new.jpg", "f.photos.0.alt": "the torn seat", "do": "try"} {
+		v.Set(name, value)
+	}
+	b.post(evening, v)
+	pictures := func(at string) []string {
+		var all []string
+		for _, m := range regexp.MustCompile(`<img src="([^"]*)"[^>]*alt="the torn seat"`).FindAllStringSubmatch(b.get(at), -1) {
+			all = append(all, m[1])
+		}
+		return all
+	}
+	shown := pictures("/desk/m/gannet/report?draft=machines/gannet/new-20261128T193000-abcdef")
+	if len(shown) == 0 || shown[0] != "/desk/m/gannet/photo/seat%20new.jpg" || b.get(shown[0]) != pic.String() {
+		t.Errorf("the draft's photo is %q", shown)
+	}
+	v.Set("do", "keep")
+	b.sent(evening, v)
+	if shown = pictures("/desk/m/gannet/report"); len(shown) == 0 || !strings.HasPrefix(shown[0], "../../../photos/") {
+		t.Errorf("kept, it is %q", shown)
+	}
 }

@@ -16,6 +16,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/entry"
 	"asleft/generator/logbook"
@@ -35,6 +36,9 @@ type writing struct {
 	phone     bool   // a phone keeps it
 	draft     string // the digest of the draft on this computer that its form began with
 	window    string // the form that it was typed in: two tabs of one page are two
+	newer     *draft // a draft that this form knows nothing of stands on the disk; nil for none
+	look      bool   // what is wrong in it is to be told
+	test      string // the row of the bench test that was chosen
 }
 
 // begin begins a file that is not there yet.
@@ -82,7 +86,7 @@ func (d *Desk) fresh(t target) []byte {
 func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 	t, ok := targetOf(r)
 	if !ok {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	// What was begun here has a name by now: its page is another. A form of nothing would make
@@ -98,19 +102,62 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 	s, err := d.open(t)
 	switch {
 	case errors.Is(err, errNoFile):
-		http.NotFound(w, r)
+		d.notFound(w, r)
 	case err != nil:
 		d.fail(w, err)
 	default:
-		d.form(w, http.StatusOK, s, nil, nil, r.URL.Query().Get("said"))
+		q := r.URL.Query()
+		s.more, s.test, s.look = q.Get("more"), q.Get("test"), q.Has("look")
+		s.find, s.finding = q.Get("find"), q.Has("find")
+		d.showForm(w, s, nil, q.Get("said"))
 	}
+}
+
+// showForm shows the form, with what is wrong in it where that was asked for.
+func (d *Desk) showForm(w http.ResponseWriter, s writing, rows placed, said string) {
+	var t *tried
+	if s.look {
+		var err error
+		if t, err = d.try(s); err != nil {
+			d.fail(w, err)
+			return
+		}
+	}
+	d.form(w, http.StatusOK, s, rows, t, said)
+}
+
+// reply answers what a form sent with the form as it is now. What was typed is on the disk,
+// so the browser is sent to the draft's own address: to load that page anew sends nothing a
+// second time. Only a phone that keeps what is typed itself has it in the answer.
+func (d *Desk) reply(w http.ResponseWriter, r *http.Request, s writing, rows placed, at string) {
+	if s.phone {
+		d.showForm(w, s, rows, "")
+		return
+	}
+	q := url.Values{}
+	for name, value := range map[string]string{"more": s.more, "test": s.test} {
+		if value != "" {
+			q.Set(name, value)
+		}
+	}
+	if s.look {
+		q.Set("look", "1")
+	}
+	if s.finding {
+		q.Set("find", s.find)
+	}
+	to := s.address()
+	if len(q) > 0 {
+		to += "?" + q.Encode()
+	}
+	http.Redirect(w, r, to+at, http.StatusSeeOther)
 }
 
 // sent takes what a form sends.
 func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	t, ok := targetOf(r)
 	if !ok {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	if was, kept := d.named.of(t.id); kept { // a late answer, a second press, a page gone back to
@@ -128,7 +175,7 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	}
 	switch do {
 	case "drop":
-		d.drop(w, r, t)
+		d.drop(w, r, t, v)
 		return
 	case "over":
 		d.replaceOther(w, r, t, v.Get("base"))
@@ -146,6 +193,12 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		d.fail(w, err)
 		return
+	case s.newer != nil && do == "try":
+		sendJSON(w, liveView{Line: d.words.Say("desk.newer-line")})
+		return
+	case s.newer != nil:
+		d.newerDraft(w, s)
+		return
 	}
 	switch do {
 	case "try":
@@ -153,15 +206,44 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	case "photos":
 		d.takePhotos(w, r, s, files)
 	case "more":
-		d.another(w, s, more)
-	case "start", "stop", "find", "add-test", "drop-test":
-		s.finding = do != "start" && do != "stop"
-		d.form(w, http.StatusOK, s, nil, nil, "")
+		s.more = more
+		d.reply(w, r, s, rows, "#"+idOf(more))
+	case "start", "stop":
+		d.reply(w, r, s, rows, "#hours")
+	case "test", "add-test":
+		s.test = testRow(v, do, more, rows)
+		d.reply(w, r, s, rows, "")
+	case "find", "drop-test":
+		s.finding = true
+		d.reply(w, r, s, rows, "")
 	case "keep", "keep-so":
 		d.keepIt(w, r, s, rows, do == "keep-so")
+	case "go-on":
+		d.reply(w, r, s, rows, "")
 	default: // Enter in a field, and the button that only looks
-		d.check(w, s, rows)
+		s.look = true
+		d.reply(w, r, s, rows, "")
 	}
+}
+
+// testRow is the row of a bench test that was just chosen, as the form that is filled in
+// from its file numbers it.
+func testRow(v url.Values, do, row string, rows placed) string {
+	if do == "add-test" {
+		kind, _ := benchtest.KindNamed(row)
+		for _, n := range slices.Backward(rowsIn(v, "tests")) {
+			if at := fieldPrefix + "tests." + strconv.Itoa(n); v.Get(at+".test") == kind.Name {
+				row = at
+				break
+			}
+		}
+	}
+	for item, n := range rows {
+		if number, ok := strings.CutPrefix(item, "tests["); ok && row == fieldPrefix+"tests."+strconv.Itoa(n) {
+			return fieldPrefix + "tests." + strings.TrimSuffix(number, "]")
+		}
+	}
+	return ""
 }
 
 // formOf is what a form sends, with its photos.
@@ -209,11 +291,28 @@ func (d *Desk) written(t target, v url.Values, keep bool) (writing, placed, erro
 		s.phone, s.draft = true, v.Get("draft")
 		return s, rows, nil
 	}
+	if s.newer, err = d.newerThan(t, v); err != nil || s.newer != nil && string(s.newer.Text) != string(s.text) {
+		return s, rows, err
+	}
+	s.newer = nil
 	if string(there) == string(s.text) {
 		return s, rows, d.dropDraft(t.id)
 	}
 	s.kept = true
-	return s, rows, d.writeDraft(t.id, draft{File: t.file, Base: s.base, Began: from, Text: s.text})
+	return s, rows, d.writeDraft(t.id, draft{File: t.file, Base: s.base, Began: from, Text: s.text, Window: s.window})
+}
+
+// newerThan is the draft on the disk where a form knows nothing of it: it was neither filled
+// in from that draft, nor was the draft written from it.
+func (d *Desk) newerThan(t target, v url.Values) (*draft, error) {
+	dr, err := d.draftOf(t.id)
+	if err != nil || dr == nil || !v.Has("window") { // every form of a page has one
+		return nil, err
+	}
+	if mine := dr.Window != "" && dr.Window == v.Get("window"); mine || digestOf(dr.Text) == v.Get("from") {
+		return nil, nil
+	}
+	return dr, nil
 }
 
 // formText is the text that a form was filled in from, with what the form says.
@@ -316,20 +415,32 @@ func (d *Desk) began(t target, from string) (text []byte, same bool, err error) 
 	return nil, false, errNoFile
 }
 
-// drop throws a draft away.
-func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target) {
+// drop throws a draft away, but none that somebody wrote in another window since.
+func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target, v url.Values) {
+	if newer, err := d.newerThan(t, v); err != nil || newer != nil {
+		if err != nil {
+			d.fail(w, err)
+			return
+		}
+		http.Redirect(w, r, t.address()+"?said=newer", http.StatusSeeOther)
+		return
+	}
 	if err := d.dropDraft(t.id); err != nil {
 		d.fail(w, err)
 		return
 	}
-	to := t.at
-	switch {
-	case t.file == "":
-		to = t.back
-	case t.begunAs != "":
-		to = addressOf(t.id)
+	to := t.back
+	if t.file != "" { // one that was undone before it was dropped is there no more
+		there, err := d.now(t.file)
+		if err != nil {
+			d.fail(w, err)
+			return
+		}
+		if there != nil {
+			to = t.address()
+		}
 	}
-	http.Redirect(w, r, to, http.StatusSeeOther)
+	http.Redirect(w, r, to+"?said=dropped", http.StatusSeeOther)
 }
 
 // trial is the file's name while it is tried.
@@ -368,7 +479,8 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 		return
 	}
 	if len(tried.problems) > 0 && (!anyway || tried.silent) {
-		d.form(w, http.StatusUnprocessableEntity, s, rows, tried, "")
+		s.look = true
+		d.reply(w, r, s, rows, "")
 		return
 	}
 	to := s.back
@@ -438,6 +550,16 @@ func (d *Desk) saveNew(dir, stem string, text []byte) (string, error) {
 type conflictView struct {
 	frame
 	File, Theirs, Mine, At, Back, Base string
+	From                               string // the digest of theirs, where it is a newer draft
+}
+
+// newerDraft shows both: the draft that is there, and what an older form of it sent. What is
+// there is not written over unless the person says so.
+func (d *Desk) newerDraft(w http.ResponseWriter, s writing) {
+	d.page(w, http.StatusConflict, "conflict", conflictView{
+		frame: d.frame(d.words.Say("desk.conflict")), File: s.file, Theirs: string(s.newer.Text), Mine: string(s.text),
+		At: s.address(), Back: s.back, Base: s.base, From: digestOf(s.newer.Text),
+	})
 }
 
 // conflict shows both: the file as somebody else left it, and what was written here.
@@ -463,22 +585,6 @@ func (d *Desk) replaceOther(w http.ResponseWriter, r *http.Request, t target, ba
 	}
 	s.base = base
 	d.keepIt(w, r, s, nil, true)
-}
-
-// another shows the form with one more row in a list.
-func (d *Desk) another(w http.ResponseWriter, s writing, list string) {
-	s.more = list
-	d.form(w, http.StatusOK, s, nil, nil, "")
-}
-
-// check shows the form with what is wrong in it.
-func (d *Desk) check(w http.ResponseWriter, s writing, rows placed) {
-	tried, err := d.try(s)
-	if err != nil {
-		d.fail(w, err)
-		return
-	}
-	d.form(w, http.StatusOK, s, rows, tried, "")
 }
 
 // mostPhoto is the largest photo that is taken in, in bytes.
@@ -509,7 +615,7 @@ func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, fil
 		d.fail(w, err)
 		return
 	}
-	http.Redirect(w, r, s.at+"#photos", http.StatusSeeOther)
+	http.Redirect(w, r, s.address()+"#photos", http.StatusSeeOther)
 }
 
 func (d *Desk) takePhoto(key string, h *multipart.FileHeader) (string, error) {

@@ -3,6 +3,8 @@ package desk
 import (
 	"regexp"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -45,7 +47,14 @@ func says(words *catalog.Catalog, p logbook.Problem, key string) string {
 	if mend == "" || inFile(mend) {
 		return told
 	}
-	return words.Say("desk.says", "what", told, "mend", mend)
+	return words.Say("desk.says", "what", strings.TrimRight(told, "."), "mend", sentence(mend))
+}
+
+// sentence is a text as a sentence of its own, but for the stop at its end.
+func sentence(text string) string {
+	text = strings.TrimRight(text, ".")
+	first, n := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[n:]
 }
 
 // inFile tells whether a text speaks of a file's signs.

@@ -1,6 +1,7 @@
 package desk_test
 
 import (
+	"encoding/json"
 	"net/url"
 	"regexp"
 	"strings"
@@ -61,7 +62,7 @@ func leaks(text string) string {
 
 // prose are the beginnings of sentences with a colon behind a word that is a field's name
 // as well.
-var prose = regexp.MustCompile(`^(One of|Of a salvaged part): |America/New_York$`)
+var prose = regexp.MustCompile(`^(One of|Of a salvaged part): |America/New_York\.?$`)
 
 // TestNoPageSpeaksOfFiles: no page, no help beside a field and no error at one has a word
 // of the files in it.
@@ -111,12 +112,41 @@ func TestNoPageSpeaksOfFiles(t *testing.T) {
 						v[name] = []string{bad}
 					}
 				}
-				look(page+" with "+top+" "+bad, b.post(page, v).Body.String())
+				look(page+" with "+top+" "+bad, b.sent(page, v))
 			}
 		}
 		b.post(page, url.Values{"do": {"drop"}})
 	}
 	if told < 10_000 {
 		t.Errorf("only %d texts were looked at", told)
+	}
+}
+
+// TestSentencesAtAField: what is wrong, a full stop, then how to mend it as a sentence.
+func TestSentencesAtAField(t *testing.T) {
+	b := newTable(t)
+	at := "/desk/m/gannet/new/20261128T193000-abcdef"
+	v := formOf(t, b.get(at))
+	v.Set("f.time", "half past late")
+	v.Set("f.hours.0.to", "19:00")
+	v.Set("f.measured.0.what", "compression")
+	v.Set("f.measured.0.value", "many")
+	v.Set("do", "try")
+	var live struct{ Wrong map[string][]string }
+	if err := json.Unmarshal(b.post(at, v).Body.Bytes(), &live); err != nil {
+		t.Fatal(err)
+	}
+	if all := live.Wrong["f.time"]; len(all) != 1 || all[0] != "half past late is not a time of day. Write hours and minutes, as 18:30." {
+		t.Errorf("at the time: %q", all)
+	}
+	if all := live.Wrong["f.hours.0.from"]; len(all) != 1 || all[0] != "This has to be said. Write hours and minutes, as 18:30." {
+		t.Errorf("at the beginning of the work: %q", all)
+	}
+	for name, all := range live.Wrong {
+		for _, text := range all {
+			if strings.Contains(text, ".;") || strings.Contains(text, "..") || regexp.MustCompile(`\. [a-z]`).MatchString(text) {
+				t.Errorf("%s: %q", name, text)
+			}
+		}
 	}
 }

@@ -426,7 +426,7 @@ func (d *Desk) publishSaid(w http.ResponseWriter, r *http.Request) {
 	switch do := v.Get("do"); do {
 	case runLook, runBring, runCheck:
 		if d.o.Dir == "" {
-			http.NotFound(w, r)
+			d.notFound(w, r)
 			return
 		}
 		if reading := d.o.Reading(); do != runCheck && reading != nil && reading.Shop.Publish.To.None() {

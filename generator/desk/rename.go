@@ -30,7 +30,7 @@ func (d *Desk) rename(w http.ResponseWriter, r *http.Request) {
 	from, to := r.PathValue("key"), entry.Slug(lined(r.PostForm.Get("key")))
 	reading := d.o.Reading()
 	if m, _ := machineOf(reading, from); m == nil {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	if to == from {

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"cmp"
-	"errors"
 	"net/http"
 	"slices"
 	"strings"
@@ -58,7 +57,7 @@ func (d *Desk) ofMachine(w http.ResponseWriter, r *http.Request) *sealing {
 	}
 	n := slices.IndexFunc(reading.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == r.PathValue("key") })
 	if n < 0 {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return nil
 	}
 	return &sealing{reading: reading, n: n}
@@ -250,8 +249,6 @@ func (s *sealedFiles) put(name string, data []byte) {
 	s.files[name] = data
 }
 
-var errNoReport = errors.New("no such report was sealed since the program began")
-
 // buyerFile gives one of the buyer's files to be saved.
 func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("name")
@@ -259,7 +256,7 @@ func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
 	data := d.sealed.files[name]
 	d.sealed.mu.Unlock()
 	if data == nil {
-		http.Error(w, errNoReport.Error(), http.StatusNotFound)
+		d.notFound(w, r)
 		return
 	}
 	kind := "application/pdf"

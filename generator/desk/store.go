@@ -39,6 +39,9 @@ type draft struct {
 	Began []byte
 	Text  []byte
 	At    time.Time
+	// Window is the form that it was typed in; empty for none. Another form that was filled
+	// in before that knows nothing of it.
+	Window string `json:",omitempty"`
 }
 
 // A kept file is one as it was before the desk replaced or made it.

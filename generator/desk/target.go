@@ -55,6 +55,15 @@ func targetOf(r *http.Request) (target, bool) {
 	return target{id: "machines/" + key + "/machine", kind: logbook.FileMachine, file: entry.MachineFile(key), machine: key, at: at, back: "/desk/"}, true
 }
 
+// address is where its form is shown: one that was begun without a name has another since it
+// was kept.
+func (t target) address() string {
+	if t.begunAs != "" {
+		return addressOf(t.id)
+	}
+	return t.at
+}
+
 func machineAt(key string) string { return "/desk/m/" + key }
 
 // addressOf is the address of the draft of that id; empty for none.

@@ -3,7 +3,9 @@ package desk
 import (
 	"bytes"
 	"cmp"
+	"maps"
 	"net/http"
+	"net/url"
 	"path"
 	"slices"
 	"strconv"
@@ -142,6 +144,7 @@ func fieldName(of string, rows placed) string {
 type liveView struct {
 	Line    string              `json:"line"`  // that it is kept, or why not
 	Wrong   map[string][]string `json:"wrong"` // by field
+	Count   string              `json:"count"` // how many things are wrong; empty for none
 	Figures []string            `json:"figures"`
 	Report  bool                `json:"report"` // there is a report to show beside
 	// Defects are those that this evening found, for its repairs to name.
@@ -181,6 +184,9 @@ func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
 		return
 	}
 	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(d.words, rows), Figures: d.figures(t), Report: s.machine != "", Defects: foundIn(s.text, rows)}
+	if n := len(t.problems); n > 0 {
+		v.Count = d.words.Count("desk.to-mend", n)
+	}
 	if s.phone {
 		v.Line = d.words.Say("desk.on-phone")
 	} else if s.kept {
@@ -258,7 +264,7 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 	key := r.PathValue("key")
 	id := r.URL.Query().Get("draft")
 	if id != "" && addressOf(id) == "" {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	s := writing{target: target{id: id, machine: key, kind: logbook.FileEntry}}
@@ -288,13 +294,38 @@ func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
 	made, err := t.reading.Report(key, theme)
 	d.trying.Unlock()
 	if err != nil || made == nil {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	w.Header().Set("X-Frame-Options", "SAMEORIGIN")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write(made)
+	_, _ = w.Write(d.withDraftPhotos(made, key, t.reading.Photos))
 }
+
+// withDraftPhotos is a report in which the photos that the site has not got yet, since no
+// file that is kept names them, come from the machine's folder.
+func (d *Desk) withDraftPhotos(made []byte, key string, photos map[string]page.Photo) []byte {
+	inSite := map[string]bool{}
+	if r := d.o.Reading(); r != nil {
+		for _, p := range r.Photos {
+			inSite[p.Key] = true
+		}
+	}
+	var pairs []string
+	for _, file := range slices.Sorted(maps.Keys(photos)) {
+		p := photos[file]
+		if inSite[p.Key] || !slices.Contains(photoDirs(key), path.Dir(file)) {
+			continue
+		}
+		for _, size := range p.Sizes {
+			pairs = append(pairs, reportUp+page.PhotoPath(p.Key, size.Width), machineAt(key)+"/photo/"+url.PathEscape(path.Base(file)))
+		}
+	}
+	return []byte(strings.NewReplacer(pairs...).Replace(string(made)))
+}
+
+// reportUp leads from a report to the site's own folder.
+const reportUp = "../../../"
 
 // A themed remembers the shop's theme for a moment: to load it takes longer than to make
 // a report.

@@ -71,7 +71,7 @@ func TestUndoOfAStage(t *testing.T) {
 	if b.file("machines/harrow/machine.md") == before {
 		t.Fatal("it was not sold")
 	}
-	if says := b.undone("/desk/"); says != "Harrow tiller was kept." {
+	if says := b.undone("/desk/?said=kept"); says != "Harrow tiller was kept. Undo puts back what was there before." {
 		t.Errorf("it offers %q", says)
 	}
 	if b.file("machines/harrow/machine.md") != before {
@@ -101,5 +101,84 @@ func TestWhatComesLate(t *testing.T) {
 	b.post(at, v)
 	if drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json"); len(drafts) > 0 {
 		t.Errorf("there are drafts: %v", drafts)
+	}
+}
+
+// TestDropWhatWasUndone: an evening that was kept with something to mend, taken back and
+// dropped leads to its machine's page, which says so. Waiting, it is called by its title
+// and its day.
+func TestDropWhatWasUndone(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "Half typed")
+	v.Set("f.date", "Feb 31")
+	v.Set("do", "keep-so")
+	if page := b.sent(evening, v); !strings.Contains(page, "Kept.") {
+		t.Fatalf("not kept:\n%s", page)
+	}
+	listed := regexp.MustCompile(`<ul class="entries">.*</ul>`).FindString(b.get("/desk/m/gannet"))
+	if strings.Count(listed, "has something to mend") != 1 || !strings.Contains(listed, "Half typed <strong>has something to mend</strong>") {
+		t.Errorf("the evenings of the machine do not mark it: %s", listed)
+	}
+	b.undone("/desk/m/gannet?said=kept")
+	waits := regexp.MustCompile(`<li><a href="(/desk/m/gannet/e/[^"]*)">([^<]*)</a>`).FindStringSubmatch(b.get("/desk/"))
+	if waits == nil || !strings.HasPrefix(waits[2], "Half typed, Feb 31 (Gannet") {
+		t.Fatalf("it waits as %q", waits)
+	}
+	v = formOf(t, b.get(waits[1]))
+	v.Set("do", "drop")
+	w := b.post(waits[1], v)
+	if to := w.Header().Get("Location"); to != "/desk/m/gannet?said=dropped" || !strings.Contains(b.get(to), "The draft was dropped.") {
+		t.Errorf("it leads to %q", to)
+	}
+	// The page gone back to, and every other that is not there, leads on.
+	for _, at := range []string{waits[1], "/desk/m/nobody", "/desk/m/gannet/e/none.md", "/desk/nothing", "/desk/m/gannet/nothing", "/desk/m/nobody/seal", "/desk/m/gannet/sealed/none.pdf", "/desk/m/nobody/list/20261128T193000-abcdef", "/desk/m/nobody/report", "/desk/undo", "/desk/s/none.md", "/desk/m/nobody/new/20261128T193000-abcdef"} {
+		w := b.ask(request(at))
+		if page := w.Body.String(); w.Code != http.StatusNotFound || !strings.Contains(page, `<link rel="stylesheet" href="/desk/desk.css">`) || !regexp.MustCompile(`<main.*\n(.*\n)*?.*<a [^>]*href="/desk/`).MatchString(page) {
+			t.Errorf("%s: %d %s", at, w.Code, page)
+		}
+	}
+	for _, at := range []string{"/desk/m/nobody/rename", "/desk/m/nobody/list/20261128T193000-abcdef?n=0", "/desk/nothing"} {
+		if w := b.post(at, url.Values{"key": {"x"}}); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), `class="do" href="/desk/"`) {
+			t.Errorf("%s: %d %s", at, w.Code, w.Body)
+		}
+	}
+}
+
+// TestUndoStandsWhereItBelongs: what can be taken back is offered on the page that follows
+// the save and on the machine's own, by the names that people know, and nowhere else.
+func TestUndoStandsWhereItBelongs(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "New plug")
+	v.Set("do", "keep")
+	offers := func(page string) string {
+		offer := regexp.MustCompile(`<form class="undo".*<span>([^<]*)</span>`).FindStringSubmatch(page)
+		if offer == nil {
+			return ""
+		}
+		return offer[1]
+	}
+	want := regexp.MustCompile(`^New plug, .*28.*2026.* \(Gannet .*\) was kept\. Undo takes it out again and leaves it as a draft\.$`)
+	if says := offers(b.sent(evening, v)); !want.MatchString(says) {
+		t.Errorf("after the save it offers %q", says)
+	}
+	if says := offers(b.get("/desk/m/gannet")); !want.MatchString(says) {
+		t.Errorf("the machine's page offers %q", says)
+	}
+	w := b.post("/desk/m/harrow/seal", url.Values{"paper": {"a4"}, "tell": {"yes"}})
+	if says := offers(w.Body.String()); w.Code != http.StatusOK || says != "" {
+		t.Errorf("on what was sealed it offers %q", says)
+	}
+	for _, at := range []string{"/desk/", "/desk/shop", "/desk/m/harrow", "/desk/m/harrow/seal", "/desk/m/gannet/new/20261128T193000-abcdee", "/desk/m/gannet/list/20261128T193000-abcdee"} {
+		if says := offers(b.get(at)); says != "" {
+			t.Errorf("%s offers %q", at, says)
+		}
+	}
+	v = formOf(t, b.get("/desk/shop"))
+	v.Set("f.place", "Back Lane")
+	v.Set("do", "keep")
+	if says := offers(b.sent("/desk/shop", v)); says != "The shop was kept. Undo puts back what was there before." {
+		t.Errorf("of the shop it offers %q", says)
 	}
 }

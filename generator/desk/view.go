@@ -8,6 +8,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
@@ -29,6 +30,7 @@ type formView struct {
 	Lists              []suggestions
 	Wrong              []string // at no field of the form
 	Count              string   // how many things are wrong
+	Faults             []fault  // those that stand at a field, in the order of the form
 	Figures            []string
 	Key, Machine       string // the machine that it is of
 	Report             string // the address of the report beside; empty for none
@@ -50,6 +52,42 @@ type eveningView struct {
 	Finding bool // somebody is at it: the page begins there
 	Hints   []hint
 	Finds   []string
+}
+
+// A fault is what is wrong at a field, with the way there.
+type fault struct{ Field, To, Name, Says string }
+
+// faults are those of a form. The page begins at the first of them.
+func (f *filling) faults(all []section) []fault {
+	var found []fault
+	var see func(boxes []box, in string)
+	see = func(boxes []box, in string) {
+		for n := range boxes {
+			b := &boxes[n]
+			b.Focus = b.Focus || len(found) == 0 && len(b.Wrong) > 0
+			for _, told := range b.Wrong {
+				name := b.Label
+				if in != "" {
+					name = f.d.words.Say("desk.fault-in", "field", b.Label, "in", in)
+				}
+				found = append(found, fault{b.Name, b.ID, name, told})
+			}
+			inside := in
+			if b.Ask == "fields" {
+				inside = cmp.Or(in, b.Label)
+			}
+			see(b.Boxes, inside)
+			for _, r := range b.Rows {
+				in := cmp.Or(r.Title, b.Label)
+				see(r.Often, in)
+				see(r.Seldom, in)
+			}
+		}
+	}
+	for _, s := range all {
+		see(s.Boxes, "")
+	}
+	return found
 }
 
 type suggestions struct {
@@ -78,9 +116,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		frame: d.frame(d.titleOf(s, f.machine)), At: s.at, Back: s.back, Base: s.base, Kept: s.kept, New: s.file == "", Key: s.machine,
 		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry, Window: NewSecret()[:16],
 	}
-	if said != "" {
-		v.Said = d.said(said)
-	}
+	v.Said, v.Undo = d.said(said), d.undoFor(said, s.target)
 	if f.machine != nil {
 		v.Machine = f.machine.Name
 	}
@@ -97,6 +133,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 			v.Count = d.words.Count("desk.to-mend", n)
 		}
 	}
+	v.From = d.shown.put(s.text)
 	file, err := mend.Read(s.text)
 	if err != nil {
 		v.IsRaw, v.Raw = true, string(s.text)
@@ -104,10 +141,9 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		d.page(w, status, "form", v)
 		return
 	}
-	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(d.words, placed{})
-	f.more, f.fresh, f.finding = s.more, s.file == "", s.finding
+	f.more, f.fresh, f.finding, f.chosen = s.more, s.file == "", s.finding, s.test
 	for _, one := range foundIn(s.text, placed{}) {
 		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
 	}
@@ -115,6 +151,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		v.Units = unitsOf(f.machine, f.shop)
 	}
 	v.Sections = f.sections(file.Fields(), file.Story())
+	v.Faults = f.faults(v.Sections)
 	if s.kind == logbook.FileEntry {
 		hours, _ := file.Fields().Find("hours")
 		v.Evening = &eveningView{Draft: s.draft, Running: runs(hours), Find: s.find, Finding: s.finding, Hints: hints(s.find, f.report), Finds: finds()}
@@ -190,7 +227,7 @@ func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
 
 func (d *Desk) said(what string) string {
 	switch what {
-	case "kept", "undone", "not-undone", "renamed":
+	case "kept", "undone", "not-undone", "renamed", "newer", "dropped":
 		return d.words.Say("desk.said-" + what)
 	}
 	return ""
@@ -199,8 +236,16 @@ func (d *Desk) said(what string) string {
 // entriesOf are the evenings of a machine, the newest first.
 func (d *Desk) entriesOf(m *logbook.Machine) []entryLink {
 	var all []entryLink
+	wrong := map[string]bool{}
+	for _, p := range d.o.Reading().Problems {
+		wrong[p.File] = true
+	}
 	for _, e := range slices.Backward(m.Entries) {
-		all = append(all, entryLink{To: machineAt(m.Key) + "/e/" + path.Base(e.File), Date: d.words.Day(e.Date.Day()), Title: e.Title})
+		link := entryLink{To: machineAt(m.Key) + "/e/" + path.Base(e.File), Date: d.words.Day(e.Date.Day()), Title: e.Title}
+		if wrong[e.File] {
+			link.To, link.Says = link.To+"?look=1", d.words.Say("desk.has-to-mend")
+		}
+		all = append(all, link)
 	}
 	return all
 }
@@ -242,15 +287,11 @@ var boardStages = [][]string{
 
 func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 	v := boardView{frame: d.frame("")}
-	v.Said = d.said(r.URL.Query().Get("said"))
+	said := r.URL.Query().Get("said")
+	v.Said, v.Undo = d.said(said), d.undoFor(said, target{})
 	for _, dr := range d.drafts() {
 		if to := addressOf(dr.ID); to != "" {
-			name := dr.File
-			if name == "" {
-				of := writing{text: dr.Text}
-				name = cmp.Or(of.called("title"), of.called("name"), of.called("sheet"), d.words.Say("desk.new-file"))
-			}
-			v.Drafts = append(v.Drafts, fileLink{to, name, d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})
+			v.Drafts = append(v.Drafts, fileLink{to, d.nameOf(dr.ID, dr.Text), d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})
 		}
 	}
 	reading := d.o.Reading()
@@ -264,7 +305,7 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for _, p := range reading.Problems {
-		v.Problems = append(v.Problems, fileLink{addressOf(idOfFile(p.File)), nameOfFile(reading.Shop, p.File), labeled(d.words, p.Says)})
+		v.Problems = append(v.Problems, fileLink{faultsOf(p.File), nameOfFile(reading.Shop, p.File), labeled(d.words, p.Says)})
 	}
 	if n := len(v.Problems); n > 0 {
 		v.Wrong = d.words.Count("desk.to-mend", n)
@@ -281,6 +322,40 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	d.page(w, http.StatusOK, "board", v)
+}
+
+// faultsOf is the address of a file's form with what is wrong in it; empty for none.
+func faultsOf(file string) string {
+	if at := addressOf(idOfFile(file)); at != "" {
+		return at + "?look=1"
+	}
+	return ""
+}
+
+// nameOf is how a person knows what stands in a text, by the id that its draft has or would
+// have: an evening by its title, its day and its machine.
+func (d *Desk) nameOf(id string, text []byte) string {
+	of, parts := writing{text: text}, strings.Split(id, "/")
+	switch last := parts[len(parts)-1]; {
+	case len(parts) == 1:
+		return d.words.Say("desk.the-shop")
+	case parts[0] == "sheets":
+		return cmp.Or(of.called("sheet"), d.words.Say("desk.new-list"))
+	case len(parts) == 2 || last == "machine":
+		return cmp.Or(of.called("name"), d.words.Say("desk.new-machine"))
+	}
+	title, date, machine := of.called("title"), of.called("date"), d.names(parts[1])[parts[1]]
+	if f, err := mend.Read(text); err == nil && title == "" {
+		title = TitleOf(f.Story())
+	}
+	title = cmp.Or(title, d.words.Say("desk.new-evening"))
+	if _, err := time.Parse(time.DateOnly, date); err == nil {
+		date = d.words.Day(logbook.Date(date).Day())
+	}
+	if date == "" {
+		return d.words.Say("desk.evening-undated", "title", title, "machine", machine)
+	}
+	return d.words.Say("desk.evening-of", "title", title, "date", date, "machine", machine)
 }
 
 // nameOfFile is how a person knows a file: the machine and the evening, by their names.

@@ -69,7 +69,7 @@ func (d *Desk) walk(w http.ResponseWriter, r *http.Request) {
 	t, ok := walkTarget(r)
 	m, report := machineOf(d.o.Reading(), t.machine)
 	if !ok || m == nil {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	all := points(report)
@@ -155,7 +155,7 @@ func (d *Desk) walked(w http.ResponseWriter, r *http.Request) {
 	t, ok := walkTarget(r)
 	_, report := machineOf(d.o.Reading(), t.machine)
 	if !ok || report == nil {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	if err := r.ParseForm(); err != nil {
@@ -165,7 +165,7 @@ func (d *Desk) walked(w http.ResponseWriter, r *http.Request) {
 	all := points(report)
 	n, err := strconv.Atoi(r.URL.Query().Get("n"))
 	if err != nil || n < 0 || n >= len(all) {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	result := r.PostForm.Get("result")

@@ -1,6 +1,7 @@
 package desk_test
 
 import (
+	"html"
 	"net/http"
 	"net/url"
 	"strings"
@@ -50,14 +51,14 @@ func TestTwoWindowsOnANewEvening(t *testing.T) {
 			t.Fatalf("%s: %d %s", pick, w.Code, w.Body)
 		}
 		if pick == "drop" {
-			if b.file(file) != theirs || w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md" {
+			if b.file(file) != theirs || w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md?said=dropped" {
 				t.Errorf("the other is not kept, or not shown: %s", w.Header().Get("Location"))
 			}
 		} else {
 			if !strings.Contains(b.file(file), "Told in the second.") {
 				t.Error("mine did not come")
 			}
-			b.undone("/desk/")
+			b.undone("/desk/m/gannet")
 			if b.file(file) != theirs {
 				t.Error("the first is not to be had back")
 			}
@@ -115,4 +116,82 @@ func request(at string) *http.Request {
 		panic(err) // it is written above
 	}
 	return r
+}
+
+// TestAReloadSendsNothing: what every button of a form answers is the draft's own address,
+// so that to load the page anew cannot send the form a second time.
+func TestAReloadSendsNothing(t *testing.T) {
+	b := newTable(t)
+	for _, do := range []string{"look", "keep", "more f.parts", "start", "stop", "find", "test f.tests.0", "add-test compression", "drop-test f.tests.0"} {
+		v := formOf(t, b.get(evening))
+		v.Set("f.date", "Feb 31")
+		v.Set("f.title", "After "+do)
+		v.Set("do", do)
+		w := b.post(evening, v)
+		if to := w.Header().Get("Location"); w.Code != http.StatusSeeOther || !strings.HasPrefix(to, evening) {
+			t.Errorf("%s: %d %q", do, w.Code, to)
+		}
+		if title := formOf(t, b.get(evening)).Get("f.title"); title != "After "+do {
+			t.Errorf("%s: the draft is %q", do, title)
+		}
+	}
+}
+
+// TestAnOlderForm: a form that was filled in before the draft was written in another window
+// does not write over it; both are shown, and either can be gone on with.
+func TestAnOlderForm(t *testing.T) {
+	for _, pick := range []string{"mine", "newer"} {
+		b := newTable(t)
+		old, next := formOf(t, b.get(evening)), formOf(t, b.get(evening))
+		next.Set("story", "The newer one.")
+		next.Set("do", "try")
+		b.post(evening, next)
+		old.Set("story", "The older one.")
+		old.Set("do", "try")
+		if said := b.post(evening, old).Body.String(); !strings.Contains(said, "in another window") {
+			t.Errorf("while typing it does not say so: %s", said)
+		}
+		for _, do := range []string{"look", "keep", "more f.parts", "test f.tests.0", "photos", "drop"} {
+			old.Set("do", do)
+			w := b.post(evening, old)
+			if told := w.Body.String(); do != "drop" && (w.Code != http.StatusConflict || !strings.Contains(told, "The newer one.") || !strings.Contains(told, "The older one.")) {
+				t.Errorf("%s: %d %s", do, w.Code, told)
+			}
+			if story := formOf(t, b.get(evening)).Get("story"); !strings.Contains(story, "The newer one.") {
+				t.Fatalf("%s: the draft says %q", do, story)
+			}
+		}
+		next.Set("story", "The newer one, and more.") // its own page goes on
+		next.Set("do", "try")
+		b.post(evening, next)
+		if pick == "mine" {
+			old.Set("do", "look")
+			page := b.post(evening, old).Body.String()
+			_, raw, _ := strings.Cut(page, `<textarea name="raw" hidden>`)
+			raw, _, _ = strings.Cut(raw, "</textarea>")
+			b.sent(evening, url.Values{"base": {""}, "from": {value(page, `name="from" value="`)}, "window": {""}, "raw": {html.UnescapeString(raw)}, "do": {"go-on"}})
+		}
+		want := map[string]string{"mine": "The older one.", "newer": "The newer one, and more."}[pick]
+		if story := formOf(t, b.get(evening)).Get("story"); !strings.Contains(story, want) {
+			t.Errorf("%s: the draft says %q", pick, story)
+		}
+	}
+}
+
+// TestReloadInABrowser chooses a bench test, goes on writing, and loads the page anew: all of
+// it is there, and the page begins at the fields of the test.
+func TestReloadInABrowser(t *testing.T) {
+	ctx := testenv.Browser(t)
+	_, at := served(t)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate(at+evening), testenv.Fill("#f-date", ""))
+	testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
+	testenv.Do(t, ctx, testenv.Fill("#f-tests-0-test", "compression"))
+	comes(t, ctx, "the fields of the test", `document.activeElement?.name === 'f.tests.0.dry' && document.activeElement.getBoundingClientRect().top > 0 && document.activeElement.getBoundingClientRect().bottom < innerHeight`)
+	if wrong := testenv.Ask[string](t, ctx, `[...document.querySelectorAll('.wrong')].filter((e) => !e.hidden).map((e) => e.textContent).join()`); wrong != "" {
+		t.Errorf("what nobody has touched is called wrong: %s", wrong)
+	}
+	testenv.Do(t, ctx, testenv.Type("#f-tests-0-dry", "41 psi"), testenv.Type("#f-title", "Dry and wet"))
+	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
+	testenv.Do(t, ctx, chromedp.Reload())
+	comes(t, ctx, "all of it", `document.getElementById('f-tests-0-dry')?.value === '41 psi' && document.getElementById('f-title').value === 'Dry and wet'`)
 }

@@ -251,7 +251,7 @@ export async function begin() {
       // It has all that this page had, but for what was taken out there.
       Object.assign(entry, {state: "draft", fields: [...new FormData(came)].filter(([name, value]) => typeof value === "string" && !besides.includes(name)), photos: about(), text: text()});
       await store.keepEntry(entry);
-      await take(page, "/desk/m/" + encodeURIComponent(machine) + "/new/" + entry.id, quiet ? "" : what.startsWith("look") ? "#wrong-none:not([hidden])" : "#find");
+      await take(page, "/desk/m/" + encodeURIComponent(machine) + "/new/" + entry.id, quiet ? "" : what.startsWith("look") ? "#wrong-none:not([hidden])" : /^(add-)?test /.test(what) ? "#measured [autofocus]" : "#find");
     } catch (e) {
       saving = over = false;
       photos.forEach(up);
