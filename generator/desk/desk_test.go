@@ -555,7 +555,7 @@ func TestAFileThatIsNoForm(t *testing.T) {
 func TestSealing(t *testing.T) {
 	b := newTable(t)
 	at := "/desk/m/harrow/seal"
-	if page := b.get(at); !strings.Contains(page, "muffler is tight and its guard fitted") || !strings.Contains(page, `name="tell"`) {
+	if page := b.get(at); !strings.Contains(page, "muffler is tight and its guard fitted: not so.") || strings.Contains(page, "(wrong)") || !strings.Contains(page, `name="tell"`) {
 		t.Errorf("it does not say what is open:\n%s", page)
 	}
 	before, _ := afero.Glob(b.folder, "handovers/harrow-*")

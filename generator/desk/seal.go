@@ -122,8 +122,7 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 			}
 			group := sealGroup{Title: g.title}
 			for _, of := range g.of {
-				standing := d.words.Say("standing." + strings.ReplaceAll(of.Standing, " ", "-"))
-				group.Items = append(group.Items, d.words.Say("desk.seal-subject", "name", of.Name, "standing", standing))
+				group.Items = append(group.Items, d.told(of))
 			}
 			v.Groups = append(v.Groups, group)
 		}
@@ -136,6 +135,16 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 	}
 	v.Papers = same([]string{sheet.Letter.Name, sheet.A4.Name})
 	d.page(w, status, "seal", v)
+}
+
+// told is how something stands, in the words of the report's front sheet where it has some
+// for it: a point is named as it should be, and "wrong" behind that can be read both ways.
+func (d *Desk) told(of record.Subject) string {
+	word := func(text string) string { return strings.ReplaceAll(text, " ", "-") }
+	if key := "front." + word(of.Kind) + "." + word(of.Standing); d.words.Has(key) {
+		return d.words.Say(key, "name", of.Name)
+	}
+	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+word(of.Standing)))
 }
 
 // before is what the report has to leave open, in the order in which an answer would change
