@@ -588,6 +588,70 @@ func TestSealing(t *testing.T) {
 	}
 }
 
+// TestSealedReportsStayToBeHad: the machine's page leads to the buyer's files of each
+// sealed report, also those that nobody kept: they are made again to the byte. It says what
+// has changed in the log since, and a file that would be another is not given.
+func TestSealedReportsStayToBeHad(t *testing.T) {
+	b := newTable(t)
+	if w := b.post("/desk/m/harrow/seal", url.Values{"paper": {"letter"}, "tell": {"yes"}}); w.Code != http.StatusOK {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	page := func() string {
+		_, part, found := strings.Cut(b.get("/desk/m/harrow"), `<section id="sealed">`)
+		if !found {
+			t.Fatal("the machine's page has no part for its sealed reports")
+		}
+		return part
+	}
+	first := page()
+	if !strings.Contains(first, "The log has not changed since.") || !strings.Contains(first, "November 28, 2026") {
+		t.Errorf("it does not say when, and that nothing has changed:\n%s", first)
+	}
+	files := func() (all []string) {
+		for rest := first; ; {
+			_, next, found := strings.Cut(rest, `href="/desk/m/harrow/sealed/harrow-2026-11-28`)
+			if !found {
+				return all
+			}
+			rest = next
+			name, _, _ := strings.Cut(next, `"`)
+			all = append(all, b.get("/desk/m/harrow/sealed/harrow-2026-11-28"+name))
+		}
+	}
+	kept := files()
+	if err := b.folder.RemoveAll(".asleft/sealed"); err != nil {
+		t.Fatal(err)
+	}
+	if again := files(); len(kept) != 2 || len(again) != 2 || again[0] != kept[0] || again[1] != kept[1] || !strings.HasPrefix(kept[0], "%PDF") {
+		t.Errorf("made again they are others: %d and %d files", len(kept), len(again))
+	}
+	later := "---\ndate: 2026-11-28\ntitle: Heard it\ndefects:\n  - {key: rattle, defect: something rattles, system: engine, safety: no}\n---\n"
+	if err := afero.WriteFile(b.folder, "machines/harrow/2026-11-28-heard-it.md", []byte(later), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if second := page(); strings.Contains(second, "has not changed") || !strings.Contains(second, "something rattles") {
+		t.Errorf("it does not say what has changed:\n%s", second)
+	}
+	photos, err := afero.Glob(b.folder, "machines/harrow/*/*.jpg")
+	more, _ := afero.Glob(b.folder, "machines/harrow/*.jpg")
+	if photos = append(photos, more...); err != nil || len(photos) == 0 {
+		t.Fatal("the harrow has no photos")
+	}
+	for _, name := range photos {
+		if err := b.folder.Remove(name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	name := value(first, `href="/desk/m/harrow/sealed/`)
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/sealed/"+name, nil)); w.Code != http.StatusConflict || !strings.Contains(w.Body.String(), "cannot be made again as it was") {
+		t.Errorf("a file without its photos: %d", w.Code)
+	}
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/sealed/machine.md", nil)); w.Code != http.StatusNotFound {
+		t.Errorf("what is no sealed report: %d", w.Code)
+	}
+}
+
 // TestTag: the tag of a machine is a PDF to print, on the paper that is asked for; logs
 // with problems have none.
 func TestTag(t *testing.T) {

@@ -2,11 +2,9 @@ package desk
 
 import (
 	"cmp"
-	"errors"
 	"net/http"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/spf13/afero"
 
@@ -220,62 +218,19 @@ func (d *Desk) seal(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	made.Remember(d.folder, settings, s.report.Chain)
-	var files []string
 	for _, name := range []string{made.HTML, made.PDF} {
 		data, err := afero.ReadFile(buyer, name)
-		if err != nil {
+		if err == nil {
+			err = d.keepCopy(name, data)
+		}
+		if err != nil { // it is sealed all the same, and its page makes the file again
 			d.fail(w, err)
 			return
 		}
-		d.sealed.put(name, data)
-		files = append(files, name)
 	}
 	d.refresh()
 	d.page(w, http.StatusOK, "sealed", sealedView{
 		frame: d.frame(d.words.Say("desk.sealed")), Back: machineAt(key), Machine: made.Seal.Facts.Record.Machine.Name, Key: key,
-		Code: handover.GroupedCode(made.Seal.Code), File: made.File, Files: files,
+		Code: handover.GroupedCode(made.Seal.Code), File: made.File, HTML: made.HTML, PDF: made.PDF,
 	})
-}
-
-type sealedView struct {
-	frame
-	Back, Machine, Key, Code, File string
-	Files                          []string
-}
-
-// A sealedFiles holds the buyer's files of the reports that were sealed since the program
-// began; to seal a report again on the same day makes them again.
-type sealedFiles struct {
-	mu    sync.Mutex
-	files map[string][]byte
-}
-
-func (s *sealedFiles) put(name string, data []byte) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.files == nil {
-		s.files = map[string][]byte{}
-	}
-	s.files[name] = data
-}
-
-var errNoReport = errors.New("no such report was sealed since the program began")
-
-// buyerFile gives one of the buyer's files to be saved.
-func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
-	name := r.PathValue("name")
-	d.sealed.mu.Lock()
-	data := d.sealed.files[name]
-	d.sealed.mu.Unlock()
-	if data == nil {
-		http.Error(w, errNoReport.Error(), http.StatusNotFound)
-		return
-	}
-	kind := "application/pdf"
-	if strings.HasSuffix(name, ".html") {
-		kind = "text/html; charset=utf-8"
-	}
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`"`)
-	_, _ = w.Write(data)
 }

@@ -38,7 +38,8 @@ type formView struct {
 	Rename             bool // the machine's folder can get another name
 	IsShop, Publish    bool // it is the shop's own, and its site can be brought out
 	Evening            *eveningView
-	Units              string // what is measured, and in which units, for the script
+	Sealed             []sealedReport // of the machine
+	Units              string         // what is measured, and in which units, for the script
 }
 
 // An eveningView is what the form of an evening has besides.
@@ -129,6 +130,9 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	if s.kind == logbook.FileMachine && f.machine != nil {
 		v.Rename = true
 		v.Entries = d.entriesOf(f.machine)
+		if _, phone := w.(*phoneWriter); !phone { // a phone is given none of the buyer's files
+			v.Sealed = d.sealedOf(r, f.machine)
+		}
 	}
 	if s.kind == logbook.FileShop {
 		v.IsShop, v.Files, v.Publish = true, d.sheetsOf(r.Shop), d.o.Dir != ""
