@@ -275,6 +275,27 @@ async function follow() {
   setTimeout(follow, 500);
 }
 
+// A text to put elsewhere: the clipboard is not there on every address, the selection is.
+function copies() {
+  for (const button of document.querySelectorAll('[data-copy]')) {
+    const text = document.getElementById(button.dataset.copy);
+    button.hidden = false;
+    button.addEventListener('click', async () => {
+      text.focus();
+      text.select();
+      let done = false;
+      try {
+        await navigator.clipboard.writeText(text.value);
+        done = true;
+      } catch (e) {
+        done = document.execCommand('copy');
+      }
+      if (done) button.textContent = button.dataset.copied;
+    });
+  }
+}
+
 window.desk = { begin, wrongs, addRow };
 begin();
+copies();
 follow();

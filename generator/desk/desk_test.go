@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	escaped "html"
 	"io/fs"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -649,6 +651,52 @@ func TestSealedReportsStayToBeHad(t *testing.T) {
 	}
 	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/sealed/machine.md", nil)); w.Code != http.StatusNotFound {
 		t.Errorf("what is no sealed report: %d", w.Code)
+	}
+}
+
+// TestAdvertisement: the machine's page has the texts that listing gives, whole; none of
+// logs with problems, and none of a machine that is gone. Who sells and cannot be reached is told so.
+func TestAdvertisement(t *testing.T) {
+	b := newTable(t)
+	page := b.get("/desk/m/harrow")
+	n := slices.IndexFunc(b.read.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == "harrow" })
+	for _, short := range []bool{true, false} {
+		if text := b.read.Site().OfferText(n, short); !strings.Contains(page, escaped.EscapeString(text)+"</textarea>") {
+			t.Errorf("it has not the text\n%s", text)
+		}
+	}
+	if strings.Contains(page, `id="no-contact"`) {
+		t.Error("a shop that can be reached is told that it cannot")
+	}
+	shop := b.file("shop.md")
+	_, rest, _ := strings.Cut(shop, "contact:")
+	line, _, _ := strings.Cut(rest, "\n")
+	if err := afero.WriteFile(b.folder, "shop.md", []byte(strings.Replace(shop, "contact:"+line+"\n", "", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if page := b.get("/desk/m/harrow"); !strings.Contains(page, `href="/desk/shop#f-contact"`) {
+		t.Error("nobody is told that a buyer cannot reach the shop")
+	}
+	if !strings.Contains(b.get("/desk/shop"), `id="f-contact"`) {
+		t.Error("the link leads to no field")
+	}
+	for _, m := range b.read.Shop.Machines {
+		page := b.get("/desk/m/" + m.Key)
+		if gone := m.Stage == logbook.Sold || m.Stage == logbook.PartedOut; strings.Contains(page, `id="advert"`) == gone {
+			t.Errorf("%s, %s: text %v", m.Key, m.Stage, !gone)
+		}
+		if m.Stage != logbook.ForSale && strings.Contains(page, `id="no-contact"`) {
+			t.Errorf("%s, %s: nobody needs to be reached", m.Key, m.Stage)
+		}
+	}
+	file := "machines/harrow/machine.md"
+	if err := afero.WriteFile(b.folder, file, []byte(strings.Replace(b.file(file), "arrived: ", "arrived: soon ", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if page := b.get("/desk/m/harrow"); strings.Contains(page, "advert-long") {
+		t.Error("logs with a problem have a text")
 	}
 }
 

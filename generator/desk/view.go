@@ -39,6 +39,7 @@ type formView struct {
 	IsShop, Publish    bool // it is the shop's own, and its site can be brought out
 	Evening            *eveningView
 	Sealed             []sealedReport // of the machine
+	Ad                 *adView        // of the machine; nil for none
 	Units              string         // what is measured, and in which units, for the script
 }
 
@@ -130,6 +131,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	if s.kind == logbook.FileMachine && f.machine != nil {
 		v.Rename = true
 		v.Entries = d.entriesOf(f.machine)
+		v.Ad = adOf(r, f.machine)
 		if _, phone := w.(*phoneWriter); !phone { // a phone is given none of the buyer's files
 			v.Sealed = d.sealedOf(r, f.machine)
 		}
