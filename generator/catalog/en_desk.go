@@ -476,6 +476,8 @@ var englishDesk = map[string]string{
 	"desk.copied":                            "Copied",
 	"desk.no-contact":                        "This machine is for sale, and nothing says how a buyer can reach you.",
 	"desk.no-contact-do":                     "Say it in the shop's page",
+	"desk.time-why":                          "Another evening is of this day. Say the time, so that it is known which came first.",
+	"desk.time-other":                        "Another evening of this day has no time: {title}. Say it there, so that it is known which came first.",
 	"desk.sealed-list":                       "Sealed reports",
 	"desk.sealed-pdf":                        "To print (PDF)",
 	"desk.sealed-html":                       "For the screen (HTML)",

@@ -32,6 +32,7 @@ type box struct {
 	Blank                      *row   // a row that can be added
 	Add                        string
 	Wrong                      []string
+	Note                       string // beside the time of an evening: why it is asked for
 }
 
 type option struct {
@@ -65,6 +66,7 @@ type filling struct {
 	fresh   bool                // there is no file yet
 	found   []option            // the defects that the form finds
 	finding bool                // somebody looks for a bench test
+	sameDay string              // why the time is asked for; empty where it need not be
 }
 
 // blankAt stands in the names of a row that is added for its number.
@@ -111,6 +113,9 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 	}
 	if f.d.words.Has("desk.help." + key) { // a form has no quotes, and its lists grow by a button
 		b.Help = f.d.words.Say("desk.help." + key)
+	}
+	if name == fieldPrefix+"time" {
+		b.Note = f.sameDay
 	}
 	switch {
 	case n.Kind == mend.Text && n.Text != "": // hours: 2.5 where a list may stand

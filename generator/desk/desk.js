@@ -82,6 +82,8 @@ async function send() {
     line.textContent = said.line;
     wrongs(said.wrong || {}, true);
     defects(said.defects || []);
+    const same = document.getElementById('same-day');
+    if (same) [same.textContent, same.hidden] = [said.sameDay || '', !said.sameDay];
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
     if (said.report) await report();

@@ -135,14 +135,13 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 	d.page(w, status, "seal", v)
 }
 
-// told is how something stands, in the words of the report's front sheet where it has some
-// for it: a point is named as it should be, and "wrong" behind that can be read both ways.
+// told is how something stands. A point is named as it should be, and "wrong" behind that
+// can be read both ways: it is told as the report tells it.
 func (d *Desk) told(of record.Subject) string {
-	word := func(text string) string { return strings.ReplaceAll(text, " ", "-") }
-	if key := "front." + word(of.Kind) + "." + word(of.Standing); d.words.Has(key) {
-		return d.words.Say(key, "name", of.Name)
+	if of.Kind == string(condition.KindPoint) && of.Standing == string(condition.Wrong) {
+		return d.words.Say("front.point.wrong", "name", of.Name)
 	}
-	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+word(of.Standing)))
+	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+strings.ReplaceAll(of.Standing, " ", "-")))
 }
 
 // before is what the report has to leave open, in the order in which an answer would change
@@ -184,9 +183,18 @@ func (d *Desk) before(reading *generator.Reading, n int) []sealGap {
 		gaps[5].Items = append(gaps[5].Items, fileLink{To: at, Name: d.words.Say("desk.waits-price")})
 	}
 	for _, g := range condition.Gaps(reading.Shop, r, reading.Words) {
-		gaps[5].Items = append(gaps[5].Items, fileLink{To: addressOf(idOfFile(g.File)), Name: labeled(d.words, g.Says)})
+		gaps[5].Items = append(gaps[5].Items, fileLink{To: fieldAt(g.Place), Name: labeled(d.words, g.Says)})
 	}
 	return slices.DeleteFunc(gaps, func(g sealGap) bool { return len(g.Items) == 0 })
+}
+
+// fieldAt is the address of a field in the form of its file, as far as it is known.
+func fieldAt(p logbook.Place) string {
+	to := addressOf(idOfFile(p.File))
+	if name := fieldName(p.Field, placed{}); to != "" && name != "" {
+		to += "#" + idOf(name)
+	}
+	return to
 }
 
 // seal seals the report. The buyer's files are made in memory and given to the browser.

@@ -109,6 +109,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	v.From = d.shown.put(s.text)
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(d.words, placed{})
+	f.sameDay = d.sameDay(s)
 	f.more, f.fresh, f.finding = s.more, s.file == "", s.finding
 	for _, one := range foundIn(s.text, placed{}) {
 		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
