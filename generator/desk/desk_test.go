@@ -975,3 +975,37 @@ func TestTwoEveningsOfADay(t *testing.T) {
 		t.Error("the page for sealing does not lead to the time")
 	}
 }
+
+// TestALimitOfNoReading: a limit that no reading goes by is told so beside it, with the
+// readings that there are; one that is of a reading is not.
+func TestALimitOfNoReading(t *testing.T) {
+	b := newTable(t)
+	const none = "This limit fits no reading yet"
+	at := "/desk/m/harrow"
+	v := formOf(t, b.get(at))
+	if strings.Contains(b.get(at), none) {
+		t.Error("a limit of a reading is told to be of none")
+	}
+	for what, want := range map[string][2]string{
+		"valve lash":          {"", none + ". Readings of this machine: "},
+		"compresion":          {"", none + "; compression may be meant."},
+		"crankshaft end play": {"timing side", "crankshaft end play (drive side)"},
+	} {
+		v.Set("f.limits.0.what", what)
+		v.Set("f.limits.0.where", want[0])
+		v.Set("do", "look")
+		if page := b.post(at, v).Body.String(); !strings.Contains(page, want[1]) || strings.Count(page, none) != 1 {
+			t.Errorf("%s at %q: it does not say %q", what, want[0], want[1])
+		}
+	}
+	for key, want := range map[string]string{"new-thing": "the log of this machine has none"} {
+		text := "---\nname: New thing\nkind: chainsaw\narrived: 2026-11-01\nstage: in the shop\nlimits:\n  - {what: compression, limit: \">= 60 psi\", source: maker's sheet}\n---\n"
+		if err := afero.WriteFile(b.folder, "machines/"+key+"/machine.md", []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b = tableOf(t, b.folder)
+		if page := b.get("/desk/m/" + key); !strings.Contains(page, want) {
+			t.Errorf("a machine without readings: it does not say %q", want)
+		}
+	}
+}
