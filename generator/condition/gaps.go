@@ -141,7 +141,7 @@ func (r *Report) tested(what string) bool {
 func (g *gaps) entry(i int, e *logbook.Entry) {
 	g.asides(e.Asides)
 	if !e.HasClock && g.sameDay(i, e) {
-		g.add(e.Place.In("time"), "gap.no-time")
+		g.add(e.Place, "gap.no-time")
 	}
 	for _, p := range e.Photos {
 		if p.Alt == "" && !p.Private {

@@ -183,6 +183,9 @@ func (d *Desk) before(reading *generator.Reading, n int) []sealGap {
 		gaps[5].Items = append(gaps[5].Items, fileLink{To: at, Name: d.words.Say("desk.waits-price")})
 	}
 	for _, g := range condition.Gaps(reading.Shop, r, reading.Words) {
+		if g.Says == reading.Words.Say("gap.no-time") {
+			g.Place = g.Place.In("time") // the form has a place for it
+		}
 		gaps[5].Items = append(gaps[5].Items, fileLink{To: fieldAt(g.Place), Name: labeled(d.words, g.Says)})
 	}
 	return slices.DeleteFunc(gaps, func(g sealGap) bool { return len(g.Items) == 0 })
