@@ -102,15 +102,9 @@ func (g *gaps) safety(at logbook.Place, kind Kind, name, what string, said logbo
 // limit asks for a limit that no reading uses, and says which one it nearly
 // matches.
 func (g *gaps) limit(l logbook.Limit) {
-	var names []string
-	for _, s := range g.report.Subjects {
-		if s.Kind != KindMeasurement {
-			continue
-		}
-		if logbook.Same(s.Measured.What, l.What) && (l.Where == "" || logbook.Same(s.Measured.Where, l.Where)) || g.tested(l.What) {
-			return
-		}
-		names = append(names, s.Measured.What)
+	fits, names := g.report.Fits(l)
+	if fits {
+		return
 	}
 	if near := spelling.Nearest(l.What, names); near != "" {
 		g.add(l.Place, "gap.limit-near", "what", l.What, "near", near)
@@ -119,9 +113,24 @@ func (g *gaps) limit(l logbook.Limit) {
 	g.add(l.Place, "gap.limit-unused", "what", l.What)
 }
 
+// Fits tells whether a limit is of a reading that the log has; names are what was measured,
+// one for each reading that it is not of.
+func (r *Report) Fits(l logbook.Limit) (fits bool, names []string) {
+	for _, s := range r.Subjects {
+		if s.Kind != KindMeasurement {
+			continue
+		}
+		if logbook.Same(s.Measured.What, l.What) && (l.Where == "" || logbook.Same(s.Measured.Where, l.Where)) || r.tested(l.What) {
+			return true, nil
+		}
+		names = append(names, s.Measured.What)
+	}
+	return false, names
+}
+
 // tested tells whether a limit goes by the name of a test that was made.
-func (g *gaps) tested(what string) bool {
-	for _, t := range g.report.Tests {
+func (r *Report) tested(what string) bool {
+	for _, t := range r.Tests {
 		if logbook.Same(t.Test, what) {
 			return true
 		}

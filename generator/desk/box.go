@@ -9,6 +9,7 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/mend"
+	"asleft/generator/spelling"
 )
 
 // A section is a group of a form as a page shows it.
@@ -32,7 +33,8 @@ type box struct {
 	Blank                      *row   // a row that can be added
 	Add                        string
 	Wrong                      []string
-	Focus                      bool // the page begins at it
+	Focus                      bool   // the page begins at it
+	Note                       string // beside the time of an evening: why it is asked for
 }
 
 type option struct {
@@ -67,6 +69,7 @@ type filling struct {
 	found   []option            // the defects that the form finds
 	chosen  string              // the row of the bench test that was just chosen
 	finding bool                // somebody looks for a bench test
+	sameDay string              // why the time is asked for; empty where it need not be
 }
 
 // blankAt stands in the names of a row that is added for its number.
@@ -120,6 +123,9 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 	}
 	if f.d.words.Has("desk.help." + key) { // a form has no quotes, and its lists grow by a button
 		b.Help = f.d.words.Say("desk.help." + key)
+	}
+	if name == fieldPrefix+"time" {
+		b.Note = f.sameDay
 	}
 	switch {
 	case n.Kind == mend.Text && n.Text != "": // hours: 2.5 where a list may stand
@@ -223,6 +229,9 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 	if of.ask == inputs {
 		return f.test(n, r)
 	}
+	if of.path == "limits" {
+		r.Caution = f.fitless(n)
+	}
 	for _, part := range in {
 		value, _ := n.Find(part.name)
 		b := f.box(part, value, r.Name+"."+part.name)
@@ -244,6 +253,40 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 		}
 	}
 	return r
+}
+
+// fitless says that a limit is of no reading of the machine, and which readings there are:
+// it would be kept and used by nothing. Empty where it is of one.
+func (f *filling) fitless(n mend.Node) string {
+	what, _ := n.Find("what")
+	where, _ := n.Find("where")
+	if f.report == nil || what.Text == "" {
+		return ""
+	}
+	fits, names := f.report.Fits(logbook.Limit{What: what.Text, Where: where.Text})
+	if fits {
+		return ""
+	}
+	var all []string
+	for _, s := range f.report.Subjects {
+		if s.Kind != condition.KindMeasurement {
+			continue
+		}
+		name := s.Measured.What
+		if s.Measured.Where != "" {
+			name = f.d.words.Say("desk.limit-where", "what", name, "where", s.Measured.Where)
+		}
+		if !slices.Contains(all, name) {
+			all = append(all, name)
+		}
+	}
+	if len(names) == 0 {
+		return f.d.words.Say("desk.limit-first")
+	}
+	if near := spelling.Nearest(what.Text, names); near != "" && !logbook.Same(near, what.Text) {
+		return f.d.words.Say("desk.limit-near", "near", near, "all", strings.Join(all, "; "))
+	}
+	return f.d.words.Say("desk.limit-unused", "all", strings.Join(all, "; "))
 }
 
 // test is a bench test: its name, and the inputs that it takes.

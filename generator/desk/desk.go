@@ -75,7 +75,6 @@ type Desk struct {
 	shown   shown
 	named   named
 	turns   turns
-	sealed  sealedFiles
 	tickets tickets
 	publish publishing
 	saving  sync.Mutex // one file at a time

@@ -105,6 +105,8 @@ async function send() {
     wrongs(said.wrong || {}, true);
     faults(said.wrong || {}, said.count || '');
     defects(said.defects || []);
+    const same = document.getElementById('same-day');
+    if (same) [same.textContent, same.hidden] = [said.sameDay || '', !said.sameDay];
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
     if (said.report) await report();
@@ -320,6 +322,27 @@ async function follow() {
   setTimeout(follow, 500);
 }
 
+// A text to put elsewhere: the clipboard is not there on every address, the selection is.
+function copies() {
+  for (const button of document.querySelectorAll('[data-copy]')) {
+    const text = document.getElementById(button.dataset.copy);
+    button.hidden = false;
+    button.addEventListener('click', async () => {
+      text.focus();
+      text.select();
+      let done = false;
+      try {
+        await navigator.clipboard.writeText(text.value);
+        done = true;
+      } catch (e) {
+        done = document.execCommand('copy');
+      }
+      if (done) button.textContent = button.dataset.copied;
+    });
+  }
+}
+
 window.desk = { begin, wrongs, addRow };
 begin();
+copies();
 follow();

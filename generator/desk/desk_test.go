@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	escaped "html"
 	"image"
 	"image/jpeg"
 	"io/fs"
@@ -13,6 +14,7 @@ import (
 	"os"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -568,7 +570,7 @@ func TestAFileThatIsNoForm(t *testing.T) {
 func TestSealing(t *testing.T) {
 	b := newTable(t)
 	at := "/desk/m/harrow/seal"
-	if page := b.get(at); !strings.Contains(page, "muffler is tight and its guard fitted") || !strings.Contains(page, `name="tell"`) {
+	if page := b.get(at); !strings.Contains(page, "muffler is tight and its guard fitted: not so.") || !strings.Contains(page, `name="tell"`) {
 		t.Errorf("it does not say what is open:\n%s", page)
 	}
 	before, _ := afero.Glob(b.folder, "handovers/harrow-*")
@@ -908,5 +910,215 @@ func TestAPhotoOfADraft(t *testing.T) {
 	b.sent(evening, v)
 	if shown = pictures("/desk/m/gannet/report"); len(shown) == 0 || !strings.HasPrefix(shown[0], "../../../photos/") {
 		t.Errorf("kept, it is %q", shown)
+	}
+}
+
+// TestSealedReportsStayToBeHad: the machine's page leads to the buyer's files of each
+// sealed report, also those that nobody kept: they are made again to the byte. It says what
+// has changed in the log since, and a file that would be another is not given.
+func TestSealedReportsStayToBeHad(t *testing.T) {
+	b := newTable(t)
+	if w := b.post("/desk/m/harrow/seal", url.Values{"paper": {"letter"}, "tell": {"yes"}}); w.Code != http.StatusOK {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	page := func() string {
+		_, part, found := strings.Cut(b.get("/desk/m/harrow"), `<section id="sealed">`)
+		if !found {
+			t.Fatal("the machine's page has no part for its sealed reports")
+		}
+		return part
+	}
+	first := page()
+	if !strings.Contains(first, "The log has not changed since.") || !strings.Contains(first, "November 28, 2026") {
+		t.Errorf("it does not say when, and that nothing has changed:\n%s", first)
+	}
+	files := func() (all []string) {
+		for rest := first; ; {
+			_, next, found := strings.Cut(rest, `href="/desk/m/harrow/sealed/harrow-2026-11-28`)
+			if !found {
+				return all
+			}
+			rest = next
+			name, _, _ := strings.Cut(next, `"`)
+			all = append(all, b.get("/desk/m/harrow/sealed/harrow-2026-11-28"+name))
+		}
+	}
+	kept := files()
+	if err := b.folder.RemoveAll(".asleft/sealed"); err != nil {
+		t.Fatal(err)
+	}
+	if again := files(); len(kept) != 2 || len(again) != 2 || again[0] != kept[0] || again[1] != kept[1] || !strings.HasPrefix(kept[0], "%PDF") {
+		t.Errorf("made again they are others: %d and %d files", len(kept), len(again))
+	}
+	later := "---\ndate: 2026-11-28\ntitle: Heard it\ndefects:\n  - {key: rattle, defect: something rattles, system: engine, safety: no}\n---\n"
+	if err := afero.WriteFile(b.folder, "machines/harrow/2026-11-28-heard-it.md", []byte(later), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if second := page(); strings.Contains(second, "has not changed") || !strings.Contains(second, "something rattles") {
+		t.Errorf("it does not say what has changed:\n%s", second)
+	}
+	photos, err := afero.Glob(b.folder, "machines/harrow/*/*.jpg")
+	more, _ := afero.Glob(b.folder, "machines/harrow/*.jpg")
+	if photos = append(photos, more...); err != nil || len(photos) == 0 {
+		t.Fatal("the harrow has no photos")
+	}
+	for _, name := range photos {
+		if err := b.folder.Remove(name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	name := value(first, `href="/desk/m/harrow/sealed/`)
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/sealed/"+name, nil)); w.Code != http.StatusConflict || !strings.Contains(w.Body.String(), "cannot be made again as it was") {
+		t.Errorf("a file without its photos: %d", w.Code)
+	}
+	if w := b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/harrow/sealed/machine.md", nil)); w.Code != http.StatusNotFound {
+		t.Errorf("what is no sealed report: %d", w.Code)
+	}
+}
+
+// TestAdvertisement: the machine's page has the texts that listing gives, whole; none of
+// logs with problems, and none of a machine that is gone. Who sells and cannot be reached is told so.
+func TestAdvertisement(t *testing.T) {
+	b := newTable(t)
+	page := b.get("/desk/m/harrow")
+	n := slices.IndexFunc(b.read.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == "harrow" })
+	for _, short := range []bool{true, false} {
+		if text := b.read.Site().OfferText(n, short); !strings.Contains(page, escaped.EscapeString(text)+"</textarea>") {
+			t.Errorf("it has not the text\n%s", text)
+		}
+	}
+	if strings.Contains(page, `id="no-contact"`) {
+		t.Error("a shop that can be reached is told that it cannot")
+	}
+	shop := b.file("shop.md")
+	_, rest, _ := strings.Cut(shop, "contact:")
+	line, _, _ := strings.Cut(rest, "\n")
+	if err := afero.WriteFile(b.folder, "shop.md", []byte(strings.Replace(shop, "contact:"+line+"\n", "", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if page := b.get("/desk/m/harrow"); !strings.Contains(page, `href="/desk/shop#f-contact"`) {
+		t.Error("nobody is told that a buyer cannot reach the shop")
+	}
+	if !strings.Contains(b.get("/desk/shop"), `id="f-contact"`) {
+		t.Error("the link leads to no field")
+	}
+	for _, m := range b.read.Shop.Machines {
+		page := b.get("/desk/m/" + m.Key)
+		if gone := m.Stage == logbook.Sold || m.Stage == logbook.PartedOut; strings.Contains(page, `id="advert"`) == gone {
+			t.Errorf("%s, %s: text %v", m.Key, m.Stage, !gone)
+		}
+		if m.Stage != logbook.ForSale && strings.Contains(page, `id="no-contact"`) {
+			t.Errorf("%s, %s: nobody needs to be reached", m.Key, m.Stage)
+		}
+	}
+	file := "machines/harrow/machine.md"
+	if err := afero.WriteFile(b.folder, file, []byte(strings.Replace(b.file(file), "arrived: ", "arrived: soon ", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if page := b.get("/desk/m/harrow"); strings.Contains(page, "advert-long") {
+		t.Error("logs with a problem have a text")
+	}
+}
+
+// TestTwoEveningsOfADay: a new evening of today has the time when it was begun, but where
+// its hours tell it or it is of another day. Where one of two of a day has none, the form
+// says why it is asked for, also while the date is typed, and the page for sealing leads there.
+func TestTwoEveningsOfADay(t *testing.T) {
+	b := newTable(t)
+	const why = "Another evening is of this day."
+	v := formOf(t, b.get(evening))
+	if v.Get("f.time") != "19:30" {
+		t.Errorf("the time is %q", v.Get("f.time"))
+	}
+	if page := b.get(evening); strings.Index(page, `name="f.time"`) > strings.Index(page, `id="photos"`) || strings.Contains(page, why) {
+		t.Error("the time is not in sight, or asked for with no other evening of that day")
+	}
+	said := func(changes ...string) string {
+		v := formOf(t, b.get(evening))
+		v.Set("f.title", "Second look")
+		for n := 0; n < len(changes); n += 2 {
+			v.Set(changes[n], changes[n+1])
+		}
+		v.Set("do", "try")
+		return b.sent(evening, v)
+	}
+	said("f.hours.0.from", "18:00", "f.hours.0.to", "18:30")
+	if v := formOf(t, b.get(evening)); v.Get("f.time") != "" {
+		t.Errorf("beside hours from 18:00 the time is %q", v.Get("f.time"))
+	}
+	b.clear()
+	if told := said("f.date", "2026-05-16"); !strings.Contains(told, why) {
+		t.Errorf("a date of another evening is typed, and it is not told: %s", told)
+	}
+	b.clear()
+	if told := said("f.date", "2026-05-15"); strings.Contains(told, why) {
+		t.Errorf("no other evening is of that day: %s", told)
+	}
+	if v := formOf(t, b.get(evening)); v.Get("f.time") != "" {
+		t.Errorf("an evening of another day has today's time %q", v.Get("f.time"))
+	}
+	b.clear()
+	walk := strings.Replace(evening, "/new/", "/list/", 1)
+	b.post(walk+"?n=0", url.Values{"result": {"works"}})
+	if v := formOf(t, b.get(evening)); v.Get("f.time") != "19:30" || v.Get("f.checks.0.result") != "works" {
+		t.Errorf("the time of a walk is %q", v.Get("f.time"))
+	}
+	b.clear()
+	untimed := "---\ndate: 2026-11-28\ntitle: In the morning\n---\n"
+	if err := afero.WriteFile(b.folder, "machines/gannet/2026-11-28-in-the-morning.md", []byte(untimed), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b = tableOf(t, b.folder)
+	if page := b.get(evening); !strings.Contains(page, "Another evening of this day has no time: In the morning.") {
+		t.Error("that the other one has no time is not told")
+	}
+	v = formOf(t, b.get(evening))
+	v.Set("f.title", "In the evening")
+	v.Set("do", "keep")
+	if w := b.post(evening, v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	if page := b.get("/desk/m/gannet/e/2026-11-28-in-the-morning.md"); !strings.Contains(page, why) {
+		t.Error("the one without a time does not ask for it")
+	}
+	if page := b.get("/desk/m/gannet/seal"); !strings.Contains(page, `href="/desk/m/gannet/e/2026-11-28-in-the-morning.md#f-time"`) {
+		t.Error("the page for sealing does not lead to the time")
+	}
+}
+
+// TestALimitOfNoReading: a limit that no reading goes by is told so beside it, with the
+// readings that there are; one that is of a reading is not.
+func TestALimitOfNoReading(t *testing.T) {
+	b := newTable(t)
+	const none = "This limit fits no reading yet"
+	at := "/desk/m/harrow"
+	v := formOf(t, b.get(at))
+	if strings.Contains(b.get(at), none) {
+		t.Error("a limit of a reading is told to be of none")
+	}
+	for what, want := range map[string][2]string{
+		"valve lash":          {"", none + ". Readings of this machine: "},
+		"compresion":          {"", none + "; compression may be meant."},
+		"crankshaft end play": {"timing side", "crankshaft end play (drive side)"},
+	} {
+		v.Set("f.limits.0.what", what)
+		v.Set("f.limits.0.where", want[0])
+		v.Set("do", "look")
+		if page := b.sent(at, v); !strings.Contains(page, want[1]) || strings.Count(page, none) != 1 {
+			t.Errorf("%s at %q: it does not say %q", what, want[0], want[1])
+		}
+	}
+	for key, want := range map[string]string{"new-thing": "the log of this machine has none"} {
+		text := "---\nname: New thing\nkind: chainsaw\narrived: 2026-11-01\nstage: in the shop\nlimits:\n  - {what: compression, limit: \">= 60 psi\", source: maker's sheet}\n---\n"
+		if err := afero.WriteFile(b.folder, "machines/"+key+"/machine.md", []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b = tableOf(t, b.folder)
+		if page := b.get("/desk/m/" + key); !strings.Contains(page, want) {
+			t.Errorf("a machine without readings: it does not say %q", want)
+		}
 	}
 }

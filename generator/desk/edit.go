@@ -76,6 +76,9 @@ func (d *Desk) fresh(t target) []byte {
 	switch t.kind {
 	case logbook.FileEntry:
 		want.Fields = []mend.Field{textField("date", string(d.today()))}
+		if day, clock := begunAt(t.id); day == d.today() {
+			want.Fields = append(want.Fields, textField("time", clock))
+		}
 	case logbook.FileMachine:
 		want.Fields = []mend.Field{textField("arrived", string(d.today())), textField("stage", logbook.InTheShop)}
 	}
@@ -327,6 +330,7 @@ func (d *Desk) formText(t target, v url.Values, from []byte, same bool, rows pla
 	}
 	want := fieldsWanted(f.Fields(), sent, fieldsOf(t.kind), "", rows)
 	if t.kind == logbook.FileEntry {
+		ownTime(&want, t)
 		d.nameKeys(want, t)
 		know(want)
 	}

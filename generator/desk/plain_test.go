@@ -62,7 +62,7 @@ func leaks(text string) string {
 
 // prose are the beginnings of sentences with a colon behind a word that is a field's name
 // as well.
-var prose = regexp.MustCompile(`^(One of|Of a salvaged part): |America/New_York\.?$`)
+var prose = regexp.MustCompile(`^(One of|Of a salvaged part): |America/New_York\.?$|: not so\.$`)
 
 // TestNoPageSpeaksOfFiles: no page, no help beside a field and no error at one has a word
 // of the files in it.

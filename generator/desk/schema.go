@@ -133,7 +133,7 @@ var groups = map[string][]group{
 		{"machine-own", []string{"bought", "owner", "private", "meter_true", "was"}, true},
 	},
 	logbook.FileEntry: {
-		{"evening", []string{"date", "title", story}, false},
+		{"evening", []string{"date", "time", "title", story}, false},
 		{"photos", []string{"photos"}, false},
 		{"hours", []string{"hours", "meter", "ran"}, false},
 		{"listed", []string{listed}, true},
@@ -144,7 +144,7 @@ var groups = map[string][]group{
 		{"repairs", []string{"repaired", "worked_around", "gone"}, true},
 		{"changed", []string{"changed", "put_back"}, true},
 		{"service", []string{"service", "worked_on"}, true},
-		{"evening-more", []string{"by", "time", "odometer", "meter_replaced", "private"}, true},
+		{"evening-more", []string{"by", "odometer", "meter_replaced", "private"}, true},
 	},
 	logbook.FileSheet: {
 		{"sheet", []string{"sheet", "also", story}, false},

@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/spf13/afero"
 
@@ -121,8 +120,7 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 			}
 			group := sealGroup{Title: g.title}
 			for _, of := range g.of {
-				standing := d.words.Say("standing." + strings.ReplaceAll(of.Standing, " ", "-"))
-				group.Items = append(group.Items, d.words.Say("desk.seal-subject", "name", of.Name, "standing", standing))
+				group.Items = append(group.Items, d.told(of))
 			}
 			v.Groups = append(v.Groups, group)
 		}
@@ -135,6 +133,15 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 	}
 	v.Papers = same([]string{sheet.Letter.Name, sheet.A4.Name})
 	d.page(w, status, "seal", v)
+}
+
+// told is how something stands. A point is named as it should be, and "wrong" behind that
+// can be read both ways: it is told as the report tells it.
+func (d *Desk) told(of record.Subject) string {
+	if of.Kind == string(condition.KindPoint) && of.Standing == string(condition.Wrong) {
+		return d.words.Say("front.point.wrong", "name", of.Name)
+	}
+	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+strings.ReplaceAll(of.Standing, " ", "-")))
 }
 
 // before is what the report has to leave open, in the order in which an answer would change
@@ -176,9 +183,21 @@ func (d *Desk) before(reading *generator.Reading, n int) []sealGap {
 		gaps[5].Items = append(gaps[5].Items, fileLink{To: at, Name: d.words.Say("desk.waits-price")})
 	}
 	for _, g := range condition.Gaps(reading.Shop, r, reading.Words) {
-		gaps[5].Items = append(gaps[5].Items, fileLink{To: addressOf(idOfFile(g.File)), Name: labeled(d.words, g.Says)})
+		if g.Says == reading.Words.Say("gap.no-time") {
+			g.Place = g.Place.In("time") // the form has a place for it
+		}
+		gaps[5].Items = append(gaps[5].Items, fileLink{To: fieldAt(g.Place), Name: labeled(d.words, g.Says)})
 	}
 	return slices.DeleteFunc(gaps, func(g sealGap) bool { return len(g.Items) == 0 })
+}
+
+// fieldAt is the address of a field in the form of its file, as far as it is known.
+func fieldAt(p logbook.Place) string {
+	to := addressOf(idOfFile(p.File))
+	if name := fieldName(p.Field, placed{}); to != "" && name != "" {
+		to += "#" + idOf(name)
+	}
+	return to
 }
 
 // seal seals the report. The buyer's files are made in memory and given to the browser.
@@ -210,60 +229,19 @@ func (d *Desk) seal(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	made.Remember(d.folder, settings, s.report.Chain)
-	var files []string
 	for _, name := range []string{made.HTML, made.PDF} {
 		data, err := afero.ReadFile(buyer, name)
-		if err != nil {
+		if err == nil {
+			err = d.keepCopy(name, data)
+		}
+		if err != nil { // it is sealed all the same, and its page makes the file again
 			d.fail(w, err)
 			return
 		}
-		d.sealed.put(name, data)
-		files = append(files, name)
 	}
 	d.refresh()
 	d.page(w, http.StatusOK, "sealed", sealedView{
 		frame: d.frame(d.words.Say("desk.sealed")), Back: machineAt(key), Machine: made.Seal.Facts.Record.Machine.Name, Key: key,
-		Code: handover.GroupedCode(made.Seal.Code), File: made.File, Files: files,
+		Code: handover.GroupedCode(made.Seal.Code), File: made.File, HTML: made.HTML, PDF: made.PDF,
 	})
-}
-
-type sealedView struct {
-	frame
-	Back, Machine, Key, Code, File string
-	Files                          []string
-}
-
-// A sealedFiles holds the buyer's files of the reports that were sealed since the program
-// began; to seal a report again on the same day makes them again.
-type sealedFiles struct {
-	mu    sync.Mutex
-	files map[string][]byte
-}
-
-func (s *sealedFiles) put(name string, data []byte) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.files == nil {
-		s.files = map[string][]byte{}
-	}
-	s.files[name] = data
-}
-
-// buyerFile gives one of the buyer's files to be saved.
-func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
-	name := r.PathValue("name")
-	d.sealed.mu.Lock()
-	data := d.sealed.files[name]
-	d.sealed.mu.Unlock()
-	if data == nil {
-		d.notFound(w, r)
-		return
-	}
-	kind := "application/pdf"
-	if strings.HasSuffix(name, ".html") {
-		kind = "text/html; charset=utf-8"
-	}
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`"`)
-	_, _ = w.Write(data)
 }

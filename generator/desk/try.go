@@ -149,6 +149,7 @@ type liveView struct {
 	Report  bool                `json:"report"` // there is a report to show beside
 	// Defects are those that this evening found, for its repairs to name.
 	Defects []foundDefect `json:"defects"`
+	SameDay string        `json:"sameDay"` // why its time is asked for
 }
 
 // A foundDefect is one that stands in the form, by the row that it is in.
@@ -183,7 +184,7 @@ func (d *Desk) live(w http.ResponseWriter, s writing, rows placed) {
 		sendJSON(w, liveView{Line: d.words.Say("desk.not-tried", "why", err.Error())})
 		return
 	}
-	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(d.words, rows), Figures: d.figures(t), Report: s.machine != "", Defects: foundIn(s.text, rows)}
+	v := liveView{Line: d.words.Say("desk.as-file"), Wrong: t.wrong(d.words, rows), Figures: d.figures(t), Report: s.machine != "", Defects: foundIn(s.text, rows), SameDay: d.sameDay(s)}
 	if n := len(t.problems); n > 0 {
 		v.Count = d.words.Count("desk.to-mend", n)
 	}

@@ -40,7 +40,9 @@ type formView struct {
 	Rename             bool // the machine's folder can get another name
 	IsShop, Publish    bool // it is the shop's own, and its site can be brought out
 	Evening            *eveningView
-	Units              string // what is measured, and in which units, for the script
+	Sealed             []sealedReport // of the machine
+	Ad                 *adView        // of the machine; nil for none
+	Units              string         // what is measured, and in which units, for the script
 }
 
 // An eveningView is what the form of an evening has besides.
@@ -143,6 +145,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	}
 	// The form is filled in anew from the text, so its rows are the text's items.
 	f.wrong = t.wrong(d.words, placed{})
+	f.sameDay = d.sameDay(s)
 	f.more, f.fresh, f.finding, f.chosen = s.more, s.file == "", s.finding, s.test
 	for _, one := range foundIn(s.text, placed{}) {
 		f.found = append(f.found, option{Value: one.Key, Label: one.Name})
@@ -166,6 +169,10 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	if s.kind == logbook.FileMachine && f.machine != nil {
 		v.Rename = true
 		v.Entries = d.entriesOf(f.machine)
+		v.Ad = adOf(r, f.machine)
+		if _, phone := w.(*phoneWriter); !phone { // a phone is given none of the buyer's files
+			v.Sealed = d.sealedOf(r, f.machine)
+		}
 	}
 	if s.kind == logbook.FileShop {
 		v.IsShop, v.Files, v.Publish = true, d.sheetsOf(r.Shop), d.o.Dir != ""
