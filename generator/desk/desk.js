@@ -42,8 +42,23 @@ function faults(all, count) {
 // What is folded opens for who is led into it.
 function lead() {
   for (const a of document.querySelectorAll('#faults a')) {
-    a.addEventListener('click', () => unfold(document.getElementById(a.hash.slice(1))));
+    a.addEventListener('click', (event) => {
+      const at = document.getElementById(a.hash.slice(1));
+      if (!at) return;
+      event.preventDefault();
+      unfold(at);
+      goTo(at);
+    });
   }
+  const first = form.querySelector('[autofocus]');
+  if (first) goTo(first);
+}
+
+// In the middle of the page nothing stands above it, not the foot nor the edge above its
+// label.
+function goTo(field) {
+  field.focus({ preventScroll: true });
+  field.scrollIntoView({ block: 'center' });
 }
 
 function unfold(e) {
