@@ -1043,7 +1043,7 @@ func TestTwoEveningsOfADay(t *testing.T) {
 			v.Set(changes[n], changes[n+1])
 		}
 		v.Set("do", "try")
-		return b.sent(evening, v)
+		return b.post(evening, v).Body.String()
 	}
 	said("f.hours.0.from", "18:00", "f.hours.0.to", "18:30")
 	if v := formOf(t, b.get(evening)); v.Get("f.time") != "" {

@@ -105,7 +105,7 @@ func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
 		return name == html || name == pdf
 	})
 	if n < 0 {
-		http.NotFound(w, r)
+		d.notFound(w, r)
 		return
 	}
 	data, err := d.copyOf(chain, all[n], m, name)
