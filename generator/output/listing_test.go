@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -127,6 +128,7 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 	} {
 		flushed, synced, moved := 0, 0, false
 		plan := &testenv.Plan{Hook: func(op, name string) {
+			name = filepath.ToSlash(name)
 			moved = moved || op == "rename" && strings.HasPrefix(name, ".site-asleft-new/")
 			if op == "sync" && !moved && strings.HasPrefix(name, ".site-asleft-new/") {
 				synced++
