@@ -94,6 +94,10 @@ func startSFTP(line *ssh.Client) (*sftp.Client, error) {
 		_ = channel.Close() // what failed first is what is told
 		return nil, cmp.Or(<-asked, err)
 	}
+	if err := <-asked; err != nil { // the answer came before the other half's
+		_ = client.Close()
+		return nil, err
+	}
 	return client, nil
 }
 
