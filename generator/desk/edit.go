@@ -487,7 +487,10 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 		d.reply(w, r, s, rows, "")
 		return
 	}
-	to := s.back
+	to, begun := s.back, s.begunAs
+	if s.file == "" {
+		begun = cmp.Or(begun, s.id)
+	}
 	switch {
 	case !s.kept && s.file != "": // it says what the file says
 	case s.file != "":
@@ -510,7 +513,9 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 		return
 	}
 	if err == nil {
-		d.named.put(cmp.Or(s.begunAs, s.id), keptAs{s.file, digestOf(s.text), s.window})
+		if begun != "" {
+			d.named.put(begun, keptAs{s.file, digestOf(s.text), s.window})
+		}
 		err = d.dropDraft(s.id)
 	}
 	if err != nil {

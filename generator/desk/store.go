@@ -343,5 +343,5 @@ func (n *named) of(id string) (keptAs, bool) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
 	k, ok := n.files[id]
-	return k, ok && strings.Contains(id, "new-")
+	return k, ok
 }

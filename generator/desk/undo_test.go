@@ -182,3 +182,25 @@ func TestUndoStandsWhereItBelongs(t *testing.T) {
 		t.Errorf("of the shop it offers %q", says)
 	}
 }
+
+// TestAnEveningCalledNew: an evening whose title begins with “New” is kept twice, and opens
+// as any other.
+func TestAnEveningCalledNew(t *testing.T) {
+	b := newTable(t)
+	if err := afero.WriteFile(b.folder, "machines/gannet/2026-05-16-new-drive-belt.md", []byte("---\ndate: 2026-05-16\ntitle: New drive belt\n---\nText.\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.clear()
+	at := "/desk/m/gannet/e/2026-05-16-new-drive-belt.md"
+	for _, by := range []string{"RT", "JM"} {
+		v := formOf(t, b.get(at))
+		v.Set("f.by", by)
+		v.Set("do", "keep")
+		if w := b.post(at, v); w.Code != http.StatusSeeOther {
+			t.Fatalf("%d %s", w.Code, w.Body)
+		}
+		if got := formOf(t, b.get(at)).Get("f.by"); got != by {
+			t.Errorf("opened again it is by %q, want %q", got, by)
+		}
+	}
+}
