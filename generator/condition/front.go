@@ -130,6 +130,8 @@ func (j *judge) frontKey(s *Subject) string {
 		return "change.adds"
 	case s.Kind == KindDefect && s.Standing == InOrder && s.left():
 		return "defect.gone"
+	case s.Kind == KindDefect && s.Standing == NotProven && s.Absent != nil && s.Absent.Of == NoCheck: // a proof there is
+		return "defect.no-pass"
 	}
 	return kind + "." + key(s.Standing)
 }

@@ -64,6 +64,9 @@ func TestTold(t *testing.T) {
 		{"one in the brakes says which points", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", repaired("leak", "how: new shoe", proof)),
 		}}, SectionSafety, []string{"The log shows no point of the brakes that passed after that."}, []string{"no proof that this holds"}},
+		{"on the front sheet its proof is not denied", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", repaired("leak", "how: new shoe", proof)),
+		}}, "front", []string{"The shoe is worn: repaired, and the log shows no point there that passed after that."}, []string{"no proof"}},
 		{"a work-around says what it leaves", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"),
 		}}, SectionWrong, []string{"Worked around on March 3, not repaired: top it up.", "What is left: the seal is torn."}, []string{"Still so."}},
