@@ -41,7 +41,7 @@ var englishDesk = map[string]string{
 	"desk.label.machine.bought":              "Where it came from (private)",
 	"desk.label.machine.bought.from":         "From whom",
 	"desk.label.machine.bought.paid":         "Paid",
-	"desk.label.machine.sold":                "Who has it now",
+	"desk.label.machine.sold":                "The sale",
 	"desk.label.machine.sold.date":           "Sold on",
 	"desk.label.machine.sold.price":          "Price (private)",
 	"desk.label.machine.sold.buyer":          "Buyer (private)",

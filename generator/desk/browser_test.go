@@ -73,6 +73,19 @@ func TestAPressIsNotLost(t *testing.T) {
 	comes(t, ctx, "no help without the focus", `!document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
 }
 
+// TestWhatIsUnfoldedStaysSo asks for the page of an evening anew, with a part unfolded.
+func TestWhatIsUnfoldedStaysSo(t *testing.T) {
+	ctx := testenv.Browser(t)
+	_, at := served(t)
+	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/m/gannet/new"))
+	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Do(t, ctx, testenv.Type(`#f-title`, "New belt"), testenv.Press(`#parts > summary`))
+	comes(t, ctx, "the parts", `document.getElementById('parts').open && !document.getElementById('service').open`)
+	testenv.Ask[bool](t, ctx, `document.querySelector('button[value="look"]').click(), true`)
+	comes(t, ctx, "the page anew", `location.search.includes('look=1')`)
+	comes(t, ctx, "the parts as before", `document.getElementById('parts').open && !document.getElementById('service').open`)
+}
+
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
 // soon after the keys, the report beside follows, and what is kept is in the log.
 func TestAnEveningInABrowser(t *testing.T) {

@@ -294,10 +294,25 @@ function choose(row) {
   press.remove();
 }
 
+// The parts that somebody unfolded stay so when the page is asked for anew.
+function unfolded() {
+  const at = 'unfolded ' + location.pathname;
+  try {
+    for (const id of JSON.parse(sessionStorage.getItem(at) || '[]')) unfold(document.querySelector(`#${CSS.escape(id)} > summary`));
+    sessionStorage.removeItem(at);
+    form.addEventListener('submit', () => {
+      sessionStorage.setItem(at, JSON.stringify([...form.querySelectorAll('details[id][open]')].map((d) => d.id)));
+    });
+  } catch (e) {
+    // A browser that keeps nothing folds them again.
+  }
+}
+
 function begin() {
   form = document.getElementById('form');
   if (!form) return;
   hold();
+  unfolded();
   rows();
   lead();
   clock();
