@@ -10,12 +10,9 @@ import (
 
 // clicked tells whether the program was started from a desktop.
 func clicked() bool {
-	if runtime.GOOS == "darwin" {
-		at, _ := os.Getwd()
-		home, _ := os.UserHomeDir()
-		return clickedOnAMac(os.Args[0], at, home) || clickedAlone()
-	}
-	return clickedAlone()
+	at, _ := os.Getwd()
+	home, _ := os.UserHomeDir()
+	return runtime.GOOS == "darwin" && clickedOnAMac(os.Args[0], at, home) || clickedAlone()
 }
 
 // clickedOnAMac tells a double click from its traces: a Mac opens a terminal for the

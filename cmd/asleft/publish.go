@@ -53,9 +53,6 @@ func newPublish(s streams) *cobra.Command {
 	return c
 }
 
-// waitForOther is how long to wait for another publisher.
-const waitForOther = 10 * time.Minute
-
 func (p publishing) run(c *cobra.Command, s streams) error {
 	folder, dir, err := openShop(c)
 	if err != nil {
@@ -222,7 +219,7 @@ func (p publishing) opener(to logbook.Destination, site madeSite, dir string, s 
 }
 
 func (p publishing) options(to logbook.Destination, say *publishTalk) publish.Options {
-	o := publish.Options{DryRun: p.dryRun, MoveIn: p.moveIn, AtOnce: p.atOnce, Thorough: p.thorough, Who: delivery.Who(words), Wait: waitForOther}
+	o := publish.Options{DryRun: p.dryRun, MoveIn: p.moveIn, AtOnce: p.atOnce, Thorough: p.thorough, Who: delivery.Who(words), Wait: delivery.WaitForOther}
 	ask := newAsker(say.s)
 	if ask.interactive && !p.json {
 		o.Ask = func(plan *publish.Plan) bool {

@@ -24,6 +24,9 @@ import (
 	"asleft/generator/rooted"
 )
 
+// WaitForOther is how long a run waits for another publisher.
+const WaitForOther = 10 * time.Minute
+
 // A Site is one that stands in a folder.
 type Site struct {
 	Shop   *logbook.Shop

@@ -30,10 +30,9 @@ type Ring interface {
 // Where the site stands in the shop's folder before it is brought.
 const siteDir = "site"
 
-// How long the desk waits: for another publisher, for an answer, with what was typed, and
-// for a host that shows an old page for a moment.
+// How long the desk waits: for an answer, with what was typed, and for a host that shows an
+// old page for a moment.
 const (
-	waitForOther  = 10 * time.Minute
 	waitForAnswer = 10 * time.Minute
 	secretTime    = 15 * time.Minute
 	waitForHost   = 5 * time.Second
@@ -278,7 +277,7 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 		defer r.d.publish.forget()
 	}
 	options := publish.Options{
-		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: waitForOther,
+		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther,
 		Waiting: func(who string) {
 			r.mu.Lock()
 			defer r.mu.Unlock()
@@ -339,8 +338,7 @@ func (r *run) open(ctx context.Context, to logbook.Destination, site delivery.Si
 	}
 	far, err := farend.Open(ctx, to.URL, o)
 	if err != nil {
-		var f *publish.Fault
-		if !errors.As(err, &f) || !f.Line { // a line that broke says nothing against what was typed
+		if !publish.Broke(err) {
 			d.publish.forget()
 		}
 		return nil, err

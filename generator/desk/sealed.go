@@ -46,12 +46,13 @@ func (d *Desk) sealedOf(reading *generator.Reading, m *logbook.Machine) []sealed
 	if err != nil {
 		return nil // Seal a report says what is wrong with the folder
 	}
+	earlier := chain.Earlier(m)
 	var today *handover.Facts
-	if n := slices.Index(reading.Shop.Machines, m); len(reading.Problems) == 0 && n >= 0 {
+	if n := slices.Index(reading.Shop.Machines, m); len(earlier) > 0 && len(reading.Problems) == 0 && n >= 0 {
 		today = handover.Today(reading.Site(), n, d.today())
 	}
 	var all []sealedReport
-	for _, l := range slices.Backward(chain.Earlier(m)) {
+	for _, l := range slices.Backward(earlier) {
 		one := sealedReport{Date: d.words.Day(logbook.Date(l.Seal.Facts.Sealed).Day()), Code: handover.GroupedCode(l.Seal.Code)}
 		one.HTML, one.PDF = l.Files()
 		one.Since, one.Lists = d.since(l, today)

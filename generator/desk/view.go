@@ -250,7 +250,7 @@ func (d *Desk) entriesOf(m *logbook.Machine) []entryLink {
 	for _, e := range slices.Backward(m.Entries) {
 		link := entryLink{To: machineAt(m.Key) + "/e/" + path.Base(e.File), Date: d.words.Day(e.Date.Day()), Title: e.Title}
 		if wrong[e.File] {
-			link.To, link.Says = link.To+"?look=1", d.words.Say("desk.has-to-mend")
+			link.To, link.Says = faultsOf(e.File), d.words.Say("desk.has-to-mend")
 		}
 		all = append(all, link)
 	}

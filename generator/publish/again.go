@@ -9,8 +9,9 @@ import (
 // againTries is how often a line that broke is opened anew without a file more there.
 const againTries = 4
 
-// broke tells whether an error is the line's.
-func broke(err error) bool {
+// Broke tells whether an error is the line's: it says nothing against what was typed, and
+// may be gone on another line.
+func Broke(err error) bool {
 	var fault *Fault
 	return errors.As(err, &fault) && fault.Line
 }
@@ -21,7 +22,7 @@ func (r *run) goOn(ctx context.Context, result Result, err error) (Result, error
 	r.second = true
 	brought := len(r.brought)
 	pause := r.o.Pace.Again
-	for try := 0; try < againTries && broke(err); try++ {
+	for try := 0; try < againTries && Broke(err); try++ {
 		if r.o.Broken != nil {
 			r.o.Broken(err, pause)
 		}

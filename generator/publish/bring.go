@@ -76,7 +76,7 @@ func Bring(ctx context.Context, far FarEnd, site Site, o Options) (Result, error
 		return Result{}, NewFault(nil, "publish.no-front-page")
 	}
 	result, err := r.once(ctx)
-	if o.Again == nil || !broke(err) {
+	if o.Again == nil || !Broke(err) {
 		return result, err
 	}
 	return r.goOn(ctx, result, err)
