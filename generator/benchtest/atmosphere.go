@@ -33,7 +33,7 @@ func seaLevelFactors(altitude quantity.Quantity) []*big.Rat {
 }
 
 // altitudeInput is where a test was made, if not at the shop.
-var altitudeInput = measure("altitude", quantity.Length, "bench.in.altitude").signed()
+var altitudeInput = measure("altitude", quantity.Length, "bench.in.altitude").signed().such("900 ft")
 
 // altitude is that of the test, else of the shop; zero when neither is known. One
 // that the standard atmosphere does not reach is refused.

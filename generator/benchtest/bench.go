@@ -110,4 +110,7 @@ type InputHelp struct {
 	// Several tells that it may be a list of readings, or is one of named ones.
 	Several bool
 	Help    string
+	Example string   // one reading as it would be written; empty for what is no reading
+	Parts   []string // the names of the readings, where it takes one of each
+	Words   []string // the words of which it is one, yes and no among them; nil where any text may stand
 }

@@ -9,8 +9,8 @@ import (
 
 // The inputs that machine.md may have already, under engine:.
 var (
-	boreInput      = measure("bore", quantity.Length, "bench.in.bore")
-	strokeInput    = measure("stroke", quantity.Length, "bench.in.stroke")
+	boreInput      = measure("bore", quantity.Length, "bench.in.bore").such("2.5 in")
+	strokeInput    = measure("stroke", quantity.Length, "bench.in.stroke").such("1.75 in")
 	cylindersInput = count("cylinders", "bench.in.cylinders")
 )
 

@@ -115,6 +115,25 @@ func (i input) example() string {
 	return examples[i.of]
 }
 
+// reading is one reading as it would be written; empty for what is no reading.
+func (i input) reading() string {
+	switch i.sort {
+	case aMeasure:
+		return i.example()
+	case anAccuracy:
+		return "2 %"
+	}
+	return ""
+}
+
+// choices are the words of which it is one; nil where any text may stand.
+func (i input) choices() []string {
+	if i.sort == aYesNo {
+		return []string{"yes", "no"}
+	}
+	return i.words
+}
+
 // split takes several readings, each with a name: as a list in this order, or
 // by name. All of them have to be there.
 func (i input) split(parts ...string) input { i.parts = parts; return i }

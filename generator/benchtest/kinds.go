@@ -103,6 +103,7 @@ func (k *kind) help(words *catalog.Catalog) Kind {
 	for _, in := range k.takes() {
 		h.Inputs = append(h.Inputs, InputHelp{
 			Name: in.name, Takes: in.wants(words), Needed: in.need, Several: in.each != "" || in.parts != nil, Help: words.Say(in.help),
+			Example: in.reading(), Parts: in.parts, Words: in.choices(),
 		})
 	}
 	return h

@@ -114,9 +114,9 @@ var englishBenchtest = map[string]string{
 	"bench.in.system":    "the part of the machine that the test is filed under, if it is another than usual",
 	"bench.in.state":     "in what state it was tested, such as cold or hot, where that is measured too; readings in one state are compared",
 	"bench.in.altitude":  "how high above the sea the test was made, if not at the shop",
-	"bench.in.bore":      "diameter of the cylinder, if not in machine.md",
-	"bench.in.stroke":    "stroke of the piston, if not in machine.md",
-	"bench.in.cylinders": "how many cylinders, if not in machine.md",
+	"bench.in.bore":      "diameter of the cylinder, where the machine's own page does not say it",
+	"bench.in.stroke":    "stroke of the piston, where the machine's own page does not say it",
+	"bench.in.cylinders": "how many cylinders, where the machine's own page does not say it",
 	"bench.in.ran":       "how long the engine ran for it",
 
 	"bench.label.cylinder": "{name}, cylinder {n}",

@@ -83,7 +83,7 @@ var englishPage = map[string]string{
 	"page.written-table":     "A table in the text",
 	"page.total-entries":     "Entries",
 	"page.total-work":        "Work",
-	"page.total-parts":       "Parts, in all",
+	"page.total-parts":       "Parts, before tax",
 	"page.total-part-lines":  "Parts put in",
 	"page.total-run":         "Run since engine work",
 
@@ -124,6 +124,7 @@ var englishPage = map[string]string{
 
 	"page.sealed":         "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
 	"page.sealed-same":    "A report of this machine was sealed on {date}, with the code {code}. The log still says all that it said; other text of the log has changed.",
+	"page.sealed-sale":    "A report of this machine was sealed on {date}, with the code {code}. The log still says all that it said of the machine. Its stage or price is not the same; if other text has changed too, a seal cannot tell.",
 	"page.sealed-changed": "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
 
 	"page.gone":       "{name} is gone. It is not for sale.",
@@ -208,6 +209,7 @@ var englishPage = map[string]string{
 	"page.verify-facts":          "The seal in full, as printed on the report",
 	"page.verify-sealed":         "The log has not changed since.",
 	"page.verify-sealed-same":    "The log still says all that it said; other text of the log has changed.",
+	"page.verify-sealed-sale":    "The log still says all that it said of the machine. Its stage or price is not the same; if other text has changed too, a seal cannot tell.",
 	"page.verify-sealed-changed": "The log has changed since.",
 	"page.verify-signed":         "Signed with the shop's key.",
 	"page.verify-key":            "The shop signs its reports with a key. This is the public part of it. The list as data holds what a program needs to check each one.",

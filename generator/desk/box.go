@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
+	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
 	"asleft/generator/mend"
 	"asleft/generator/spelling"
+	"asleft/themes"
 )
 
 // A section is a group of a form as a page shows it.
@@ -191,17 +193,7 @@ func textsOf(n mend.Node) []string {
 func (f *filling) text(b *box, of *field, n mend.Node) {
 	b.Value = n.Text
 	if words, closed := f.choices(of); closed {
-		b.Ask = "choice"
-		b.Options = append(b.Options, option{"", f.d.words.Say("desk.unsaid"), b.Value == ""})
-		there := b.Value == ""
-		for _, w := range words {
-			w.Chosen = w.Value == b.Value
-			there = there || w.Chosen
-			b.Options = append(b.Options, w)
-		}
-		if !there {
-			b.Options = append(b.Options, option{b.Value, b.Value, true})
-		}
+		b.chosenOf(f.d.words, words)
 		return
 	}
 	switch of.ask {
@@ -308,10 +300,10 @@ func (f *filling) test(n mend.Node, r row) row {
 	r.Test = known
 	r.Often = append(r.Often, which)
 	shown := map[string]bool{"test": true}
-	add := func(in, help string) {
-		value, _ := n.Find(in)
-		shown[in] = true
-		b := box{ID: idOf(r.Name + "." + in), Name: r.Name + "." + in, Label: strings.ReplaceAll(in, "_", " "), Help: help, Ask: "line", Value: value.Text}
+	add := func(in benchtest.InputHelp) {
+		value, _ := n.Find(in.Name)
+		shown[in.Name] = true
+		b := box{ID: idOf(r.Name + "." + in.Name), Name: r.Name + "." + in.Name, Label: sentence(strings.ReplaceAll(in.Name, "_", " ")), Help: f.takes(in), Ask: "line", Value: value.Text}
 		if value.Kind == mend.List {
 			for _, i := range value.Items {
 				if i.Kind != mend.Text {
@@ -321,22 +313,31 @@ func (f *filling) test(n mend.Node, r row) row {
 			b.Value = strings.Join(textsOf(value), ", ")
 		}
 		b.Wrong = f.wrong[b.Name]
-		r.Often = append(r.Often, b)
+		switch {
+		case in.Name == "system":
+			b.chosenOf(f.d.words, same(f.shop.Systems))
+		case len(in.Words) > 0 && !in.Several:
+			b.chosenOf(f.d.words, f.worded(in.Words))
+		case in.Name == "state":
+			b.Offers = "offers-state"
+			f.lists[b.Offers] = []string{"cold", "hot"}
+		}
+		if rare := in.Name == "system" || in.Name == "state"; rare && !in.Needed && value.Text == "" && !wrongIn(b) {
+			r.Seldom = append(r.Seldom, b)
+		} else {
+			r.Often = append(r.Often, b)
+		}
 	}
 	for _, needed := range []bool{true, false} {
 		for _, in := range kind.Inputs {
 			if in.Needed == needed {
-				help := in.Takes
-				if !inFile(in.Help) {
-					help = strings.TrimSpace(in.Help + " (" + in.Takes + ")")
-				}
-				add(in.Name, help)
+				add(in)
 			}
 		}
 	}
 	if known {
 		if !shown["where"] {
-			add("where", label("where"))
+			add(benchtest.InputHelp{Name: "where"})
 		}
 		if !shown["as_found"] {
 			r.Often = append(r.Often, f.yesOrNo(n, r.Name, "as_found", label("as-found")))
@@ -345,7 +346,7 @@ func (f *filling) test(n mend.Node, r row) row {
 	}
 	for _, field := range n.Fields {
 		if name := strings.ReplaceAll(field.Name, " ", "_"); !shown[name] && field.Node.Kind == mend.Text {
-			add(name, "")
+			add(benchtest.InputHelp{Name: name})
 		}
 	}
 	if r.Name == f.chosen {
@@ -354,15 +355,53 @@ func (f *filling) test(n mend.Node, r row) row {
 	return r
 }
 
+// takes says what is to be written for an input of a bench test.
+func (f *filling) takes(in benchtest.InputHelp) string {
+	key := "desk.test.plain"
+	switch {
+	case in.Help == "":
+		return ""
+	case len(in.Parts) > 0:
+		key = "desk.test.such-parts"
+	case len(in.Words) > 0 && in.Several:
+		key = "desk.test.words"
+	case in.Example != "" && in.Several:
+		key = "desk.test.such-several"
+	case in.Example != "":
+		key = "desk.test.such"
+	}
+	return f.d.words.Say(key, "help", sentence(in.Help), "example", in.Example, "parts", strings.Join(in.Parts, ", "), "words", strings.Join(in.Words, ", "))
+}
+
+// worded are the words of a choice of a bench test.
+func (f *filling) worded(words []string) []option {
+	if slices.Equal(words, []string{"yes", "no"}) {
+		return f.yesNo()
+	}
+	return same(words)
+}
+
+// chosenOf makes a box one in which one of these is chosen. What it says already stays to be
+// chosen, whatever it is.
+func (b *box) chosenOf(words *catalog.Catalog, all []option) {
+	b.Ask = "choice"
+	b.Options = append(b.Options, option{"", words.Say("desk.unsaid"), b.Value == ""})
+	there := b.Value == ""
+	for _, o := range all {
+		o.Chosen = o.Value == b.Value
+		there = there || o.Chosen
+		b.Options = append(b.Options, o)
+	}
+	if !there {
+		b.Options = append(b.Options, option{b.Value, b.Value, true})
+	}
+}
+
 // yesOrNo is a box in which yes or no is chosen.
 func (f *filling) yesOrNo(n mend.Node, row, name, label string) box {
 	value, _ := n.Find(name)
-	b := box{ID: idOf(row + "." + name), Name: row + "." + name, Label: label, Ask: "choice", Value: value.Text, Wrong: f.wrong[row+"."+name]}
-	b.Options = []option{{"", f.d.words.Say("desk.unsaid"), value.Text == ""}}
-	for _, w := range f.yesNo() {
-		w.Chosen = w.Value == value.Text
-		b.Options = append(b.Options, w)
-	}
+	b := box{ID: idOf(row + "." + name), Name: row + "." + name, Label: label, Value: value.Text, Wrong: f.wrong[row+"."+name]}
+	b.chosenOf(f.d.words, f.yesNo())
 	return b
 }
 
@@ -487,6 +526,8 @@ func (f *filling) offers(of *field) []string {
 		for _, s := range f.shop.Sheets {
 			add(s.Kind)
 		}
+	case "theme":
+		add(themes.Names()...)
 	case "currency":
 		add("USD", "CAD", "EUR", "GBP", "AUD", "NZD")
 	}

@@ -1,8 +1,10 @@
 package desk
 
 import (
+	"cmp"
 	"html/template"
 	"net/http"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -39,7 +41,18 @@ func (c *Chooser) Handler(hosts ...string) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /desk/desk.css", asset("desk.css", "text/css"))
 	mux.HandleFunc("GET /desk/desk.js", asset("desk.js", "text/javascript"))
-	mux.HandleFunc("GET "+c.path, func(w http.ResponseWriter, _ *http.Request) { c.page(w, http.StatusOK, c.usual, "") })
+	mux.HandleFunc("GET "+c.path, func(w http.ResponseWriter, r *http.Request) {
+		in := r.FormValue("in")
+		if !filepath.IsAbs(in) {
+			c.page(w, http.StatusOK, c.usual, "", "")
+			return
+		}
+		dir := filepath.Clean(in)
+		if !fit(dir) { // a shop can begin in a folder of its own there
+			dir = filepath.Join(dir, filepath.Base(c.usual))
+		}
+		c.page(w, http.StatusOK, dir, "", in)
+	})
 	mux.HandleFunc("POST "+c.path, c.chosen)
 	return access.Policy{Hosts: hosts, Near: true, MaxBody: 1 << 16}.Middleware(mux)
 }
@@ -47,11 +60,51 @@ func (c *Chooser) Handler(hosts ...string) http.Handler {
 type chooseView struct {
 	frame
 	At, Dir, Wrong string
+	Looking        bool   // somebody looks through the folders
+	In, Up         string // the folder that is shown, and the address of the one above it; empty for none
+	Folders        []fileLink
+	Many           bool // there are more
 }
 
-func (c *Chooser) page(w http.ResponseWriter, status int, dir, wrong string) {
-	f := frame{Lang: c.words.Lang, Title: c.words.Say("desk.choose")}
-	sendPage(w, c.pages, status, "choose", chooseView{f, c.path, dir, wrong})
+// mostFolders is how many folders of one are shown.
+const mostFolders = 500
+
+// page asks for the folder. In is the one that somebody is looking into; empty for the one
+// that the proposed folder would stand in.
+func (c *Chooser) page(w http.ResponseWriter, status int, dir, wrong, in string) {
+	v := chooseView{frame: frame{Lang: c.words.Lang, Title: c.words.Say("desk.choose")}, At: c.path, Dir: dir, Wrong: wrong, Looking: in != ""}
+	v.In = filepath.Clean(cmp.Or(in, filepath.Dir(c.usual)))
+	if up := filepath.Dir(v.In); up != v.In {
+		v.Up = c.lookInto(up)
+	}
+	all, _ := os.ReadDir(v.In) // a folder that cannot be read shows none
+	for _, e := range all {
+		whole := filepath.Join(v.In, e.Name())
+		info, err := os.Stat(whole) // a link to a folder is one
+		switch {
+		case err != nil || !info.IsDir() || strings.HasPrefix(e.Name(), "."):
+			continue
+		case len(v.Folders) == mostFolders:
+			v.Many = true
+			continue
+		}
+		link := fileLink{To: c.lookInto(whole), Name: e.Name()}
+		if isShop(whole) {
+			link.Says = c.words.Say("desk.choose-is-shop")
+		}
+		v.Folders = append(v.Folders, link)
+	}
+	sendPage(w, c.pages, status, "choose", v)
+}
+
+func (c *Chooser) lookInto(dir string) string {
+	return c.path + "?" + url.Values{"in": {dir}}.Encode()
+}
+
+// isShop tells whether a folder is a shop's.
+func isShop(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, "shop.md"))
+	return err == nil
 }
 
 // chosen takes a folder: one of a shop, an empty one, or one that is made now. One in
@@ -68,7 +121,7 @@ func (c *Chooser) chosen(w http.ResponseWriter, r *http.Request) {
 		wrong = c.words.Say("desk.choose-other", "dir", dir)
 	}
 	if wrong != "" {
-		c.page(w, http.StatusUnprocessableEntity, dir, wrong)
+		c.page(w, http.StatusUnprocessableEntity, dir, wrong, "")
 		return
 	}
 	c.mu.Lock()
@@ -79,7 +132,7 @@ func (c *Chooser) chosen(w http.ResponseWriter, r *http.Request) {
 	}
 	address, err := c.take(filepath.Clean(dir))
 	if err != nil {
-		c.page(w, http.StatusUnprocessableEntity, dir, err.Error())
+		c.page(w, http.StatusUnprocessableEntity, dir, err.Error(), "")
 		return
 	}
 	c.taken = true
@@ -97,7 +150,7 @@ type chosenView struct {
 
 // fit tells whether a folder is a shop's, or empty.
 func fit(dir string) bool {
-	if _, err := os.Stat(filepath.Join(dir, "shop.md")); err == nil {
+	if isShop(dir) {
 		return true
 	}
 	all, err := os.ReadDir(dir)

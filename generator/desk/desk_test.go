@@ -1024,7 +1024,7 @@ func TestAdvertisement(t *testing.T) {
 }
 
 // TestTwoEveningsOfADay: a new evening of today has the time when it was begun, but where
-// its hours tell it or it is of another day. Where one of two of a day has none, the form
+// its hours tell it or it is of another day, which is told. Where one of two of a day has none, the form
 // says why it is asked for, also while the date is typed, and the page for sealing leads there.
 func TestTwoEveningsOfADay(t *testing.T) {
 	b := newTable(t)
@@ -1054,9 +1054,14 @@ func TestTwoEveningsOfADay(t *testing.T) {
 		t.Errorf("a date of another evening is typed, and it is not told: %s", told)
 	}
 	b.clear()
-	if told := said("f.date", "2026-05-15"); strings.Contains(told, why) {
-		t.Errorf("no other evening is of that day: %s", told)
+	if told := said("f.date", "2026-05-15"); strings.Contains(told, why) || !strings.Contains(told, "so that time is left out") {
+		t.Errorf("no other evening is of that day, and the time went: %s", told)
 	}
+	if told := said("f.date", "2026-05-15", "f.time", "18:00"); strings.Contains(told, "so that time is left out") {
+		t.Errorf("a time of that day: %s", told)
+	}
+	b.clear()
+	said("f.date", "2026-05-15")
 	if v := formOf(t, b.get(evening)); v.Get("f.time") != "" {
 		t.Errorf("an evening of another day has today's time %q", v.Get("f.time"))
 	}

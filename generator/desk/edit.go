@@ -488,6 +488,9 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 		return
 	}
 	to, begun := s.back, s.begunAs
+	if s.kind == logbook.FileMachine && s.file != "" { // who writes on a machine goes on with it
+		to = s.address()
+	}
 	if s.file == "" {
 		begun = cmp.Or(begun, s.id)
 	}

@@ -48,7 +48,8 @@ func timedHours(fields mend.Node) bool {
 }
 
 // sameDay says why the time of an evening is asked for: another one is of its day, and one
-// of the two does not say when. Empty where nothing has to be said.
+// of the two does not say when; or why it went, where ownTime took it. Empty where nothing
+// has to be said.
 func (d *Desk) sameDay(s writing) string {
 	m, _ := machineOf(d.o.Reading(), s.machine)
 	f, err := mend.Read(s.text)
@@ -67,6 +68,9 @@ func (d *Desk) sameDay(s writing) string {
 		case !e.HasClock:
 			return d.words.Say("desk.time-other", "title", e.Title)
 		}
+	}
+	if begun, _ := begunAt(s.id); s.file == "" && begun != "" && string(begun) != day && !timed {
+		return d.words.Say("desk.time-left")
 	}
 	return ""
 }

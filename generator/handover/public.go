@@ -27,6 +27,10 @@ func (n Now) Changed() bool {
 	return slices.ContainsFunc(n.Changes, func(ch Change) bool { return ch.Kind != SinceStage })
 }
 
+// Sale tells that the stage or the price has changed, and nothing else that the report
+// said.
+func (n Now) Sale() bool { return len(n.Changes) > 0 && !n.Changed() }
+
 // Held holds a sealed report against the facts of today.
 func (l *Link) Held(today *Facts, words *catalog.Catalog) Now {
 	sealed := &l.Seal.Facts
@@ -76,7 +80,7 @@ func (c *Chain) Public(site *page.Site, today logbook.Date) []page.Sealed {
 // since is what the site tells of a report and the log of today.
 func (l *Link) since(today *Facts, words *catalog.Catalog) page.Since {
 	now := l.Held(today, words)
-	s := page.Since{Changed: now.Changed(), Same: now.Same}
+	s := page.Since{Changed: now.Changed(), Same: now.Same, Sale: now.Sale()}
 	for _, ch := range OnlyGone(now.Changes) {
 		s.Gone = append(s.Gone, ch.Text)
 	}

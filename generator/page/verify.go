@@ -37,9 +37,9 @@ type Sealed struct {
 // A Since is what the logs say today of a machine that a report was sealed of.
 type Since struct {
 	// Changed tells whether the logs say of the machine's condition today what the
-	// report did not, or no longer what it did. A sale alone is no change. Same tells
-	// that no byte of the log that the report draws on has changed.
-	Changed, Same bool
+	// report did not, or no longer what it did. A sale alone is no change, and Sale tells of
+	// one. Same tells that no byte of the log that the report draws on has changed.
+	Changed, Same, Sale bool
 	// Gone are what the report said and the log no longer says, in whole sentences.
 	Gone []string
 }
@@ -107,6 +107,8 @@ func (s Since) said() (condition, verify string) {
 		return "page.sealed", "page.verify-sealed"
 	case s.Changed:
 		return "page.sealed-changed", "page.verify-sealed-changed"
+	case s.Sale:
+		return "page.sealed-sale", "page.verify-sealed-sale"
 	}
 	return "page.sealed-same", "page.verify-sealed-same"
 }
