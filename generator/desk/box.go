@@ -35,6 +35,7 @@ type box struct {
 	Blank                      *row   // a row that can be added
 	Add                        string
 	Wrong                      []string
+	Folded                     bool   // of a list or of fields: nothing is in it, and others of its group are of more use
 	Focus                      bool   // the page begins at it
 	Note                       string // beside the time of an evening: why it is asked for
 }
@@ -81,6 +82,7 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 	of := fieldsOf(f.file)
 	var all []section
 	for _, g := range groups[f.file] {
+		some := false
 		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom && !((f.finding || f.chosen != "") && g.name == "measured")}
 		for _, name := range g.fields {
 			if name == story {
@@ -93,9 +95,15 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 				continue
 			}
 			n, there := fields.Find(name)
-			s.Boxes = append(s.Boxes, f.box(find(of, name), n, fieldPrefix+name))
-			if there || wrongIn(s.Boxes[len(s.Boxes)-1]) {
-				s.Folded = false
+			b := f.box(find(of, name), n, fieldPrefix+name)
+			used := there || wrongIn(b)
+			b.Folded = !used && (b.Ask == "list" || b.Ask == "fields") && f.more != b.Name
+			s.Boxes, some = append(s.Boxes, b), some || used
+		}
+		s.Folded = s.Folded && !some
+		if evening := f.file == logbook.FileEntry; evening || !some || f.fresh {
+			for n := range s.Boxes {
+				s.Boxes[n].Folded = false
 			}
 		}
 		if len(s.Boxes)+len(s.Points) > 0 || s.Story != nil {
