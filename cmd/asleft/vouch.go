@@ -39,15 +39,16 @@ func newVouch(s streams) *cobra.Command {
 // vouched is all that vouch has to say.
 type vouched struct {
 	handover.Verdict
-	byCode bool
-	also   []handover.Verdict // of other reports that have the same code
-	breaks []handover.Break
-	missed []handover.Break  // sealed files that only a buyer's copy in the folder shows
-	before []handover.Break  // reports that this computer sealed in the folder, none of which is here
-	lost   bool              // sealed files are gone
-	since  []handover.Change // what the logs say today that the report did not
-	gone   []handover.Change // what it said and they no longer say
-	same   bool              // no byte of the log has changed that the report draws on
+	byCode    bool
+	also      []handover.Verdict // of other reports that have the same code
+	breaks    []handover.Break
+	missed    []handover.Break  // sealed files that only a buyer's copy in the folder shows
+	before    []handover.Break  // reports that this computer sealed in the folder, none of which is here
+	lost      bool              // sealed files are gone
+	since     []handover.Change // what the logs say today that the report did not
+	gone      []handover.Change // what it said and they no longer say
+	same      bool              // no byte of the log has changed that the report draws on
+	unchanged string            // that the logs say the same; empty where they do not
 	// noSince is why nothing can be said of what changed since, if so.
 	noSince string
 	orphan  bool // the shop has not got the machine
@@ -159,6 +160,7 @@ func (v *vouched) compare(folder *rooted.FS) error {
 	}
 	now := v.Link.Held(handover.Today(r.Site(), n, day), words)
 	v.same, v.gone = now.Same, handover.OnlyGone(now.Changes)
+	v.unchanged = v.Link.Unchanged(now, words)
 	v.since = slices.DeleteFunc(now.Changes, func(ch handover.Change) bool { return ch.Gone })
 	return nil
 }
@@ -181,12 +183,8 @@ func (v *vouched) print(w io.Writer) {
 	case v.Link == nil || v.Answer == handover.NoProof || len(v.also) > 0:
 	case v.noSince != "":
 		fmt.Fprintln(w, v.noSince)
-	case v.same:
-		say("vouch.since-none")
-	case len(v.since)+len(v.gone) == 0 && v.Link.First():
-		say("vouch.since-first")
-	case len(v.since)+len(v.gone) == 0:
-		say("vouch.since-same")
+	case v.unchanged != "":
+		fmt.Fprintln(w, v.unchanged)
 	default:
 		list := func(key string, changes []handover.Change) {
 			if len(changes) > 0 {

@@ -68,13 +68,8 @@ func (d *Desk) since(l *handover.Link, today *handover.Facts) (says string, list
 		return d.words.Say("desk.sealed-broken"), nil
 	}
 	now := l.Held(today, d.words)
-	switch {
-	case now.Same:
-		return d.words.Say("vouch.since-none"), nil
-	case len(now.Changes) == 0 && l.First():
-		return d.words.Say("vouch.since-first"), nil
-	case len(now.Changes) == 0:
-		return d.words.Say("vouch.since-same"), nil
+	if says := l.Unchanged(now, d.words); says != "" {
+		return says, nil
 	}
 	gone, added := sealGroup{Title: d.words.Say("vouch.gone")}, sealGroup{Title: d.words.Say("vouch.since")}
 	for _, ch := range now.Changes {

@@ -39,6 +39,20 @@ func (l *Link) Held(today *Facts, words *catalog.Catalog) Now {
 	return n
 }
 
+// Unchanged says that the logs say today what the report said, as exactly as the seal can
+// tell; empty where they do not.
+func (l *Link) Unchanged(now Now, words *catalog.Catalog) string {
+	switch {
+	case len(now.Changes) > 0:
+		return ""
+	case now.Same:
+		return words.Say("vouch.since-none")
+	case l.First():
+		return words.Say("vouch.since-first")
+	}
+	return words.Say("vouch.since-same")
+}
+
 // First tells whether the report was sealed under schema 1, which held no digest
 // of the log.
 func (l *Link) First() bool { return l.Seal.Facts.Log == "" }
