@@ -20,6 +20,7 @@ import (
 	"asleft/generator/condition"
 	"asleft/generator/desk/access"
 	"asleft/generator/logbook"
+	"asleft/generator/publish"
 	"asleft/generator/publish/farend"
 )
 
@@ -57,8 +58,10 @@ type Options struct {
 	Dir string
 	// Ring keeps secrets for publishing; nil for none. Far is what a far end is opened with
 	// besides what shop.md says.
+	// Pace is how often things are done there; zero is what suits people.
 	Ring Ring
 	Far  farend.Options
+	Pace publish.Pace
 	// Secret makes the tickets that let browsers in. Empty: whoever is on this computer
 	// is let in.
 	Secret string

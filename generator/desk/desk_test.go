@@ -16,6 +16,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -38,12 +39,24 @@ type table struct {
 	folder afero.Fs
 	desk   *desk.Desk
 	handle http.Handler
-	still  bool // what is kept is not read anew
+	still  bool       // what is kept is not read anew
+	mu     sync.Mutex // of read: a run that publishes reads anew, too
 	read   *generator.Reading
 }
 
-func (b *table) reading() *generator.Reading { return b.read }
-func (b *table) now() time.Time              { return now }
+func (b *table) reading() *generator.Reading {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.read
+}
+
+func (b *table) isRead(r *generator.Reading) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.read = r
+}
+
+func (b *table) now() time.Time { return now }
 
 func newTable(t *testing.T) *table {
 	t.Helper()
@@ -79,7 +92,7 @@ func tableOf(t *testing.T, folder afero.Fs) *table {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b.read = r
+		b.isRead(r)
 	}
 	refresh()
 	d := desk.New(folder, desk.Options{Reading: b.reading, Refresh: refresh, Now: b.now})

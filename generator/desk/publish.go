@@ -66,6 +66,9 @@ type publishing struct {
 	// brings. They are in memory alone, and not for long.
 	typed map[farend.Secret]string
 	at    time.Time
+	// lock is the mark of this desk's locks at the far end: one that a run before left there
+	// when its line broke is not waited for.
+	lock string
 }
 
 // A run makes the site and looks at the far end, brings what is new, or reads it as the
@@ -88,6 +91,8 @@ type run struct {
 	asked    int
 	question *question
 	to       string
+	typed    map[farend.Secret]string // what this run's far end took, for a line that breaks
+	trusted  string                   // the fingerprint that was said to be right
 	result   *publish.Result
 	hints    []string
 	problems []logbook.Problem
@@ -100,7 +105,7 @@ type run struct {
 // A question is asked on the page while the run waits.
 type question struct {
 	number int
-	kind   string // trust, in, or the kind of a secret
+	kind   string // trust, certificate, in, or the kind of a secret
 	says   []string
 	of     string
 	again  bool
@@ -109,8 +114,9 @@ type question struct {
 
 // The kinds of questions besides those for secrets.
 const (
-	askTrust = "trust"
-	askIn    = "in"
+	askTrust       = "trust"
+	askCertificate = "certificate"
+	askIn          = "in"
 )
 
 // An answer is what somebody said to a question. Its secret stands in no other place.
@@ -184,7 +190,7 @@ func (d *Desk) startRun(of string) {
 		}
 		r.mu.Lock()
 		defer r.mu.Unlock()
-		r.err, r.step = err, stepEnded
+		r.err, r.step, r.typed = err, stepEnded, nil
 	}()
 }
 
@@ -277,7 +283,7 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 		defer r.d.publish.forget()
 	}
 	options := publish.Options{
-		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther,
+		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther, Pace: r.d.o.Pace, Token: r.d.publish.mark(),
 		Waiting: func(who string) {
 			r.mu.Lock()
 			defer r.mu.Unlock()
@@ -328,7 +334,8 @@ func (r *run) open(ctx context.Context, to logbook.Destination, site delivery.Si
 		return delivery.OpenFolder(to.Folder, d.o.Dir, filepath.Join(d.o.Dir, siteDir), r.of == runLook)
 	}
 	o := delivery.FarEnd(site.Shop, d.o.Far)
-	secrets := &secretsAsked{r: r, had: d.publish.secrets(), typed: map[farend.Secret]string{}, keep: map[farend.Secret]bool{}}
+	o.Fingerprint = cmp.Or(r.trusted, o.Fingerprint)
+	secrets := &secretsAsked{r: r, typed: map[farend.Secret]string{}, keep: map[farend.Secret]bool{}}
 	o.Secret = secrets.get
 	o.Trust = func(host, kind, fingerprint string) bool {
 		a, ok := r.ask(ctx, question{kind: askTrust, of: host, says: []string{
@@ -337,6 +344,10 @@ func (r *run) open(ctx context.Context, to logbook.Destination, site delivery.Si
 		return ok && a.yes
 	}
 	far, err := farend.Open(ctx, to.URL, o)
+	if fingerprint, unknown := farend.UnknownCertificate(err); unknown && r.trusts(ctx, to, fingerprint) {
+		o.Fingerprint = fingerprint
+		far, err = farend.Open(ctx, to.URL, o)
+	}
 	if err != nil {
 		if !publish.Broke(err) {
 			d.publish.forget()
@@ -344,27 +355,49 @@ func (r *run) open(ctx context.Context, to logbook.Destination, site delivery.Si
 		return nil, err
 	}
 	secrets.taken()
+	r.typed = secrets.typed
 	d.publish.hold(secrets.typed)
 	return far, nil
+}
+
+// trusts asks whether a server's certificate for which nobody speaks is the right one, and
+// keeps its fingerprint where the site's place stands.
+func (r *run) trusts(ctx context.Context, to logbook.Destination, fingerprint string) bool {
+	d, host := r.d, to.URL.Host
+	a, ok := r.ask(ctx, question{kind: askCertificate, of: host, says: []string{
+		d.words.Say("desk.publish-certificate", "host", host), fingerprint, d.words.Say("desk.publish-certificate-how"),
+	}})
+	if !ok || !a.yes {
+		return false
+	}
+	r.trusted = fingerprint
+	switch err := d.keepFingerprint(to, fingerprint); {
+	case errors.Is(err, errOther):
+		r.hint(d.words.Say("desk.publish-fingerprint-not-kept"))
+	case err != nil:
+		r.hint(d.inWords(err))
+	}
+	return true
 }
 
 // secretsAsked are those of one opening.
 type secretsAsked struct {
 	r     *run
-	had   map[farend.Secret]string
 	typed map[farend.Secret]string
 	keep  map[farend.Secret]bool
 }
 
-// get is asked by a far end. What was typed for the run that looked comes first, then what
-// the key ring keeps, and then somebody is asked.
+// get is asked by a far end. What was typed for this run, however long it takes, or for the
+// one that looked comes first, then what the key ring keeps, and then somebody is asked.
 func (a *secretsAsked) get(ctx context.Context, of farend.Secret) (string, error) {
 	try := of.Try
 	of.Try = 0
 	if try == 0 {
-		if secret, ok := a.had[of]; ok {
-			a.typed[of] = secret
-			return secret, nil
+		for _, had := range []map[farend.Secret]string{a.typed, a.r.typed, a.r.d.publish.secrets()} {
+			if secret, ok := had[of]; ok {
+				a.typed[of] = secret
+				return secret, nil
+			}
 		}
 		if ring := a.r.d.o.Ring; ring != nil {
 			if secret, ok := ring.Get(of.Kind, of.Of); ok {
@@ -390,6 +423,16 @@ func (a *secretsAsked) taken() {
 			a.r.hint(a.r.d.words.Say("publish.not-kept"))
 		}
 	}
+}
+
+// mark is that of the locks, which is the same as long as this desk is.
+func (p *publishing) mark() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.lock == "" {
+		p.lock = NewSecret()
+	}
+	return p.lock
 }
 
 func (p *publishing) secrets() map[farend.Secret]string {

@@ -22,6 +22,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/desk"
 	"asleft/generator/logbook"
+	"asleft/generator/publish"
 	"asleft/generator/publish/farend"
 	"asleft/generator/rooted"
 	"asleft/generator/testenv"
@@ -54,6 +55,12 @@ func (r memoryRing) Keep(kind, of, secret string) error {
 // files is made sooner.
 func onADisk(t *testing.T, far farend.Options) *onDisk {
 	t.Helper()
+	return atAPace(t, far, publish.Pace{})
+}
+
+// atAPace is the same, and waits for other times than people do.
+func atAPace(t *testing.T, far farend.Options, pace publish.Pace) *onDisk {
+	t.Helper()
 	dir := t.TempDir()
 	for _, name := range []string{"shop.md", "machines/gannet", "machines/heron"} {
 		from := filepath.Join("..", "..", "content-example", name)
@@ -82,12 +89,14 @@ func onADisk(t *testing.T, far farend.Options) *onDisk {
 	t.Cleanup(func() { _ = folder.Close() })
 	b := &onDisk{table: &table{t: t, folder: folder}, dir: dir, ring: memoryRing{}}
 	refresh := func() {
-		if b.read, err = generator.Read(folder, generator.Options{Today: logbook.Date(now.Format(time.DateOnly))}); err != nil {
+		r, err := generator.Read(folder, generator.Options{Today: logbook.Date(now.Format(time.DateOnly))})
+		if err != nil {
 			t.Error(err)
 		}
+		b.isRead(r)
 	}
 	refresh()
-	b.desk = desk.New(folder, desk.Options{Reading: b.reading, Refresh: refresh, Now: b.now, Dir: dir, Ring: b.ring, Far: far})
+	b.desk = desk.New(folder, desk.Options{Reading: b.reading, Refresh: refresh, Now: b.now, Dir: dir, Ring: b.ring, Far: far, Pace: pace})
 	b.handle = b.desk.Handler(host)
 	t.Cleanup(b.desk.StopPublishing)
 	return b

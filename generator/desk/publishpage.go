@@ -198,8 +198,8 @@ func (v *runView) list(d *Desk, key string, names []string) {
 func (q *question) view(d *Desk) *questionView {
 	v := &questionView{Number: strconv.Itoa(q.number), Says: q.says, Again: q.again, Yes: d.words.Say("desk.yes"), No: d.words.Say("desk.no")}
 	switch q.kind {
-	case askTrust:
-		v.Title = d.words.Say("desk.publish-trust-ask", "host", q.of)
+	case askTrust, askCertificate:
+		v.Title = d.words.Say("desk.publish-"+q.kind+"-ask", "host", q.of)
 		v.Code, v.Says = q.says[1], []string{q.says[0], q.says[2]}
 		v.Yes, v.No = d.words.Say("desk.publish-trust-yes"), d.words.Say("desk.publish-trust-no")
 	case askIn:
@@ -216,7 +216,7 @@ func (q *question) view(d *Desk) *questionView {
 // faultFields are the fields of the place's form at which a fault of publish can be mended.
 var faultFields = map[string]string{
 	"no-host": "host", "dead-line": "host", "no-line": "host", "no-sftp": "host",
-	"certificate-name": "host", "certificate-unknown": "f-publish-fingerprint",
+	"certificate-name":  "host",
 	"certificate-other": "f-publish-fingerprint", "host-other": "f-publish-fingerprint",
 	"key-file": "f-publish-key", "key-passphrase": "f-publish-key", "key-locked": "f-publish-key",
 	"password": "user", "not-let-in": "user", "secret-key": "access", "region": "f-publish-region",

@@ -52,7 +52,7 @@ var placeFields = []struct {
 	{"f.publish.bucket", wayS3},
 	{"f.publish.tls", wayS3},
 	{"f.publish.key", waySFTP},
-	{"f.publish.fingerprint", "sftp ftps"},
+	{"f.publish.fingerprint", "sftp ftps s3"},
 }
 
 // shopTarget is shop.md, by the address of the place's form.
@@ -201,6 +201,33 @@ func (d *Desk) keepPlace(w http.ResponseWriter, r *http.Request) {
 	d.publish.mu.Unlock()
 	d.refresh()
 	http.Redirect(w, r, publishAt, http.StatusSeeOther)
+}
+
+// keepFingerprint keeps the fingerprint to trust of the place that shop.md names; errOther
+// where it names another by now.
+func (d *Desk) keepFingerprint(to logbook.Destination, fingerprint string) error {
+	text, err := d.now(shopTarget.file)
+	if err != nil {
+		return err
+	}
+	f, err := mend.Read(text)
+	if err != nil {
+		return errOther // somebody is at it by hand
+	}
+	given, _ := f.Fields().Find("publish")
+	named, _ := given.Find("to")
+	if now, wrong := logbook.ParseDestination(named.Text); wrong != "" || now.String() != to.String() {
+		return errOther
+	}
+	kept, err := d.formText(shopTarget, url.Values{"f.publish.fingerprint": {fingerprint}}, text, true, placed{})
+	if err != nil {
+		return err
+	}
+	if err := d.save(shopTarget.file, digestOf(text), kept); err != nil {
+		return err
+	}
+	d.refresh()
+	return nil
 }
 
 // placeSaid is what the form says, as the fields of the file, or what is wrong in it.

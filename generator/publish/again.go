@@ -17,7 +17,8 @@ func Broke(err error) bool {
 }
 
 // goOn opens the far end again after the line broke, with longer and longer pauses, until
-// all is there, or something else is wrong, or it has been tried often enough.
+// all is there, or something else is wrong, or it has been tried often enough. What is told
+// then is not what the last try said: the name and the port were right a moment ago.
 func (r *run) goOn(ctx context.Context, result Result, err error) (Result, error) {
 	r.second = true
 	brought := len(r.brought)
@@ -48,6 +49,9 @@ func (r *run) goOn(ctx context.Context, result Result, err error) (Result, error
 		if len(r.brought) > brought {
 			brought, pause, try = len(r.brought), r.o.Pace.Again, -1
 		}
+	}
+	if Broke(err) {
+		err = NewFault(err, "publish.line-down").OfLine()
 	}
 	return result, err
 }

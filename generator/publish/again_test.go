@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/output"
 	"asleft/generator/publish"
 	"asleft/generator/publish/farend"
 	"asleft/generator/testenv"
@@ -104,9 +105,9 @@ func TestTriesAgain(t *testing.T) {
 		want   string
 	}{
 		{"a full disk is not tried again", full, 5, nil, 0, "publish.disk-full"},
-		{"a line that brings nothing more is tried four times", lost, 0, nil, 4, "publish.line-lost"},
+		{"a line that brings nothing more is tried four times", lost, 0, nil, 4, "publish.line-down"},
 		{"a wrong password ends it", lost, 5, publish.NewFault(nil, "publish.password", "of", "m@h"), 1, "publish.password"},
-		{"a line that is down altogether is tried four times", lost, 5, publish.NewFault(nil, "publish.no-host", "host", "h").OfLine(), 4, "publish.no-host"},
+		{"a line that is down altogether is tried four times", lost, 5, publish.NewFault(nil, "publish.no-host", "host", "h").OfLine(), 4, "publish.line-down"},
 		{"as long as each line brings something, it goes on", lost, 12, nil, -1, ""},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
@@ -139,6 +140,82 @@ func TestTriesAgain(t *testing.T) {
 			if err == nil {
 				sameAs(t, fsys, site)
 			}
+		})
+	}
+}
+
+// Of what a run announced that was cut off, what is there and surely whole is not brought
+// again, though the list there never came to say so. What only may be the new one is.
+func TestTakesWhatIsThereAlready(t *testing.T) {
+	for _, tc := range []struct {
+		name string
+		tear string // a file that is made shorter there
+		want int    // that are there and not brought again
+	}{
+		{"photos that are whole", "", 4},
+		{"a photo that was cut short", "photos/large2-1600.jpg", 3},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			fsys, site := afero.NewMemMapFs(), village("old", 1)
+			photos := 0
+			for n := range 4 {
+				site[fmt.Sprintf("photos/large%d-1600.jpg", n)] = fmt.Sprintf("%1000d", n)
+			}
+			for p := range site {
+				if output.NamedByContent(p) {
+					photos++
+				}
+			}
+			// The list, what is new in it, and all of the photos; then the line is down.
+			o := atOnce()
+			o.Pace.Flush, o.Pace.Beat = time.Minute, time.Minute
+			far := breakingAfter(fsys, int32(1+photos), publish.NewFault(nil, "publish.line-lost", "host", "h").OfLine())
+			if _, err := publish.Bring(context.Background(), far, siteOf(site), o); !publish.Says(err, "publish.line-lost") {
+				t.Fatalf("said %v", err)
+			}
+			if tc.tear != "" {
+				if err := afero.WriteFile(fsys, tc.tear, []byte("half"), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			o.Token = "another run"
+			o.Pace.Stale, o.Pace.Look = 10*time.Millisecond, time.Millisecond
+			result := bring(t, farend.Folder(fsys, nil), site, o)
+			if result.Kept != photos-4+tc.want || len(result.Brought) != len(site)-result.Kept {
+				t.Errorf("of %d files, of them %d photos: %d kept, brought %q", len(site), photos, result.Kept, result.Brought)
+			}
+			sameAs(t, fsys, site)
+		})
+	}
+}
+
+// A lock that an earlier run of the same desk left is not waited for; another's is.
+func TestOwnLockThatWasLeft(t *testing.T) {
+	for _, tc := range []struct {
+		name, token string
+		waits       bool
+	}{
+		{"the same", "of a desk", false},
+		{"another's", "of another desk", true},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			fsys, site := afero.NewMemMapFs(), village("old", 3)
+			far := farend.Folder(fsys, nil)
+			o := quick()
+			o.Token, o.Who = "of a desk", "her"
+			if err := far.MakeFolders(context.Background(), []string{publish.Folder}); err != nil {
+				t.Fatal(err)
+			}
+			if err := far.Create(context.Background(), publish.Folder+"/lock", []byte("asleft publish lock 1\nwho her\nrun "+tc.token+"\nbeat 7\n")); err != nil {
+				t.Fatal(err)
+			}
+			waited := ""
+			o.Waiting = func(who string) { waited = who }
+			bring(t, far, site, o)
+			if (waited == "her") != tc.waits {
+				t.Errorf("waited for %q", waited)
+			}
+			sameAs(t, fsys, site)
 		})
 	}
 }

@@ -2,6 +2,7 @@ package publish
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/md5" //nolint:gosec // what some servers tell of their files; nothing is kept safe by it
 	"crypto/rand"
@@ -43,6 +44,9 @@ type Options struct {
 	Again  func(ctx context.Context) (FarEnd, error)
 	Broken func(why error, pause time.Duration)
 	Pace   Pace
+	// Token is that of the lock, for who never does two runs at a time: a lock that an earlier
+	// one left when its line broke is then nobody's to wait for. Empty: a new one.
+	Token string
 }
 
 // Progress is how far a run is.
@@ -68,7 +72,7 @@ type Result struct {
 // open another, it goes on by itself.
 func Bring(ctx context.Context, far FarEnd, site Site, o Options) (Result, error) {
 	o.Pace = o.Pace.orUsual()
-	r := &run{far: far, site: site, o: o, want: map[string]Print{}, token: rand.Text()}
+	r := &run{far: far, site: site, o: o, want: map[string]Print{}, token: cmp.Or(o.Token, rand.Text())}
 	for _, f := range site.Files {
 		r.want[f.Path] = Print{f.Size, f.Sum}
 	}
@@ -222,7 +226,7 @@ func (r *run) owner() Owner { return Owner{inLine(r.site.Owner.Shop), inLine(r.s
 func (r *run) plan(now time.Time) (*Plan, error) {
 	return Make(Situation{
 		Owner: r.owner(), Want: r.want, Known: r.known, Seen: r.seen,
-		OurFolder: r.ourFolder, AtOnce: r.o.AtOnce, Now: now,
+		OurFolder: r.ourFolder, Remembered: r.second, AtOnce: r.o.AtOnce, Now: now,
 		MD5: func(p string) (string, error) {
 			data, err := r.file(p)
 			sum := md5.Sum(data) //nolint:gosec // see the import

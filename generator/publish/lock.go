@@ -71,7 +71,7 @@ func holder(text string) string {
 
 // takeLock takes the lock, and waits for another run that has it. It takes over from
 // one that does not renew it. lost is called if somebody takes it away meanwhile.
-// One that has this token was left by this run when its line broke.
+// One that has this token was left by this run, or by one before it, when its line broke.
 func takeLock(ctx context.Context, far FarEnd, o Options, token string, lost func(error)) (*lock, error) {
 	l := &lock{far: far, pace: o.Pace, who: o.Who, token: token, over: make(chan struct{})}
 	var seen string            // the lock's text

@@ -24,9 +24,12 @@ type Situation struct {
 	MD5 func(p string) (string, error)
 	// OurFolder: there is a manifest, though it cannot be read.
 	OurFolder bool
-	MoveIn    bool // told to go in where something else stands
-	AtOnce    bool // told to keep nothing that is gone
-	Now       time.Time
+	// Remembered: it was this run that announced what is coming, and what it knows to be there
+	// is said so in Known. The rest it brings again, to count each file once.
+	Remembered bool
+	MoveIn     bool // told to go in where something else stands
+	AtOnce     bool // told to keep nothing that is gone
+	Now        time.Time
 }
 
 // A Plan says what to do, and nothing of how.
@@ -65,13 +68,13 @@ func Make(s Situation) (*Plan, error) {
 			}
 		}
 	}
-	found, err := recognized(s)
+	found, err := recognized(s, known)
 	if err != nil {
 		return nil, err
 	}
 	ours := s.OurFolder || slices.ContainsFunc(found, func(p string) bool { return !strings.HasPrefix(p, "assets/") })
 	for _, p := range found {
-		known[p] = Listed{State: There, Print: s.Want[p]}
+		known[p], plan.again = Listed{State: There, Print: s.Want[p]}, true
 	}
 	var stages [output.Turns][]string
 	for _, p := range slices.Sorted(maps.Keys(s.Want)) {
@@ -109,16 +112,14 @@ func Make(s Situation) (*Plan, error) {
 	return plan, nil
 }
 
-// recognized are, where there is no manifest, the files that are there and are surely
-// the site's: by a name that says the content, or by a digest that the server knows,
-// and by their size, which shows one that was cut short.
-func recognized(s Situation) (found []string, err error) {
-	if s.Known != nil {
-		return nil, nil
-	}
+// recognized are, of what a run that was cut off had announced, and of everything where
+// there is no manifest, the files that are there and are surely the site's: by a name that
+// says the content, or by a digest that the server knows, and by their size, which shows
+// one that was cut short.
+func recognized(s Situation, known map[string]Listed) (found []string, err error) {
 	for _, p := range slices.Sorted(maps.Keys(s.Want)) {
 		info := s.Seen[p]
-		if info == nil || info.Size != s.Want[p].Size {
+		if info == nil || info.Size != s.Want[p].Size || s.Known != nil && (s.Remembered || known[p].State != Coming) {
 			continue
 		}
 		same := output.NamedByContent(p)

@@ -72,21 +72,10 @@ func secretOf(s *testenv.Server) func(context.Context, farend.Secret) (string, e
 	return func(context.Context, farend.Secret) (string, error) { return s.Secret, nil }
 }
 
-// fingerprintAt is what the server's certificate is.
-func fingerprintAt(t *testing.T, s *testenv.Server) string {
-	t.Helper()
-	out, err := exec.Command("openssl", "x509", "-in", filepath.Join(filepath.Dir(s.Root), "certificate.pem"), "-noout", "-fingerprint", "-sha256").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, fingerprint, _ := strings.Cut(strings.TrimSpace(string(out)), "=")
-	return fingerprint
-}
-
 func byFTPS(t *testing.T) way {
 	s := testenv.VSFTPD(t, time.Now().Add(-day), time.Now().Add(day))
 	return way{"ftps", s, &url.URL{Scheme: "ftps", User: url.User(s.User), Host: s.Address, Path: "/"},
-		farend.Options{Secret: secretOf(s), Fingerprint: fingerprintAt(t, s), Quiet: 4 * time.Second},
+		farend.Options{Secret: secretOf(s), Fingerprint: s.Fingerprint(t), Quiet: 4 * time.Second},
 		"publish.no-room", "publish.no-right", "publish.no-right"}
 }
 

@@ -23,6 +23,8 @@ type Server struct {
 	KeyFile string // an SSH key that it takes
 	Known   string // a known_hosts file that has it
 	Log     string // what it said
+	// Certificate is its own, which nobody else speaks for; empty where it has none.
+	Certificate string
 }
 
 // serverUser owns what a server writes: a user with no rights that every Debian has,
@@ -177,6 +179,7 @@ func VSFTPD(t testing.TB, from, until time.Time, settings ...string) *Server {
 	in := func(name string) string { return filepath.Join(dir, name) }
 	s := &Server{Address: "127.0.0.1:" + freePort(t), Root: root, User: "mechanic", Secret: "pw-" + rand(), Log: in("log")}
 	certificate, key := Certificate(t, dir, from, until)
+	s.Certificate = certificate
 	// Who may come in: the one with this password. The file has to stand with those of
 	// the system, under a name of its own.
 	service := strings.ToLower("asleft-test-" + rand()) // PAM looks for it in lower case
@@ -199,6 +202,15 @@ func VSFTPD(t testing.TB, from, until time.Time, settings ...string) *Server {
 	return s
 }
 
+// Fingerprint is that of a server's certificate, as its owner would see it there.
+func (s *Server) Fingerprint(t testing.TB) string {
+	t.Helper()
+	out, err := exec.Command(Program(t, "openssl"), "x509", "-in", s.Certificate, "-noout", "-fingerprint", "-sha256").Output()
+	must(t, err)
+	_, fingerprint, _ := strings.Cut(strings.TrimSpace(string(out)), "=")
+	return fingerprint
+}
+
 // S3 is the Versity S3 gateway over a folder, with one bucket of that name in it.
 func S3(t testing.TB, bucket string, arguments ...string) *Server {
 	t.Helper()
@@ -208,6 +220,15 @@ func S3(t testing.TB, bucket string, arguments ...string) *Server {
 	must(t, os.MkdirAll(s.Root, 0o755)) //nolint:gosec // a bucket
 	arguments = append(arguments, "--port", s.Address, "posix", root)
 	start(t, s, []string{"ROOT_ACCESS_KEY=" + s.User, "ROOT_SECRET_KEY=" + s.Secret}, program, arguments...)
+	return s
+}
+
+// S3OverTLS is the same under a certificate of its own.
+func S3OverTLS(t testing.TB, bucket string) *Server {
+	t.Helper()
+	certificate, key := Certificate(t, t.TempDir(), time.Now().Add(-24*time.Hour), time.Now().Add(24*time.Hour))
+	s := S3(t, bucket, "--cert", certificate, "--key", key)
+	s.Certificate = certificate
 	return s
 }
 

@@ -48,6 +48,16 @@ func sameFingerprint(a, b string) bool {
 	return strings.EqualFold(plain.Replace(a), plain.Replace(b))
 }
 
+// UnknownCertificate is the fingerprint of a certificate for which nobody speaks whom this
+// computer trusts, and with which nothing else is wrong, where that is what an error is about.
+func UnknownCertificate(err error) (fingerprint string, ok bool) {
+	var failed *tls.CertificateVerificationError
+	if !publish.Says(err, "publish.certificate-unknown") || !errors.As(err, &failed) {
+		return "", false
+	}
+	return fingerprintOf(failed.UnverifiedCertificates[0]), true
+}
+
 // certificateFault words what is wrong with a certificate; nil where it is not that.
 func certificateFault(err error, host string) error {
 	var failed *tls.CertificateVerificationError

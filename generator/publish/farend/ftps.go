@@ -47,12 +47,22 @@ func openFTPS(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 		f.user = "anonymous"
 	}
 	for try := 0; ; try++ {
-		var err error
-		if f.password, err = o.secret(ctx, Secret{Password, f.user + "@" + at.Host, try}); err != nil {
+		conn, err := f.greet(ctx)
+		if err != nil {
 			return nil, err
 		}
-		conn, err := f.connect(ctx)
-		if err == nil {
+		begun := time.Now()
+		if f.password, err = o.secret(ctx, Secret{Password, f.user + "@" + at.Host, try}); err != nil {
+			_ = conn.Quit()
+			return nil, err
+		}
+		if time.Since(begun) > o.quiet() { // servers do not wait for long for somebody who thinks
+			_ = conn.Quit()
+			if conn, err = f.dial(ctx); err != nil {
+				return nil, err
+			}
+		}
+		if err = f.login(conn); err == nil {
 			f.idle = append(f.idle, conn)
 			return f, f.checkRoot(ctx)
 		}
@@ -62,8 +72,34 @@ func openFTPS(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	}
 }
 
+// greet opens a connection and has the server show its certificate: nobody is asked for a
+// password for a server that is not to have it. The library leaves that to the first thing
+// that it sends, and a server that refuses this one has shown it too.
+func (f *ftpEnd) greet(ctx context.Context) (*ftp.ServerConn, error) {
+	conn, err := f.dial(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := conn.NoOp(); err != nil && code(err) == 0 {
+		_ = conn.Quit()
+		return nil, f.fault(err, "")
+	}
+	return conn, nil
+}
+
 // connect opens one more connection and logs in.
 func (f *ftpEnd) connect(ctx context.Context) (*ftp.ServerConn, error) {
+	conn, err := f.dial(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.login(conn); err != nil {
+		return nil, err
+	}
+	return conn, nil
+}
+
+func (f *ftpEnd) dial(ctx context.Context) (*ftp.ServerConn, error) {
 	config := f.trust.Clone()
 	// Under TLS 1.3 servers send tickets after the handshake; a data line that is closed
 	// with those unread is reset, and the upload cut short.
@@ -84,17 +120,21 @@ func (f *ftpEnd) connect(ctx context.Context) (*ftp.ServerConn, error) {
 	if err != nil {
 		return nil, f.fault(err, "")
 	}
+	return conn, nil
+}
+
+func (f *ftpEnd) login(conn *ftp.ServerConn) error {
 	if err := conn.Login(f.user, f.password); err != nil {
 		_ = conn.Quit()
 		if code(err) == ftp.StatusNotLoggedIn {
-			return nil, publish.NewFault(err, "publish.password", "of", f.user+"@"+f.address)
+			return publish.NewFault(err, "publish.password", "of", f.user+"@"+f.address)
 		}
-		return nil, f.fault(err, "")
+		return f.fault(err, "")
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	f.all[conn] = true
-	return conn, nil
+	return nil
 }
 
 // on does something on a connection of its own. A connection on which anything but a
