@@ -59,8 +59,23 @@ func TestGoesOnByItself(t *testing.T) {
 				t.Errorf("dead: %v: of %d files: %d brought, %d kept, %+v", dead, len(site), len(brought), result.Kept, last)
 			}
 			sameAs(t, w.disk(t), site)
-			if infos, err := os.ReadDir(filepath.Join(w.server.Root, publish.Folder)); err != nil || len(infos) != 1 {
-				t.Errorf("in our folder stayed %v, %v", infos, err)
+			ours := func() []os.DirEntry {
+				infos, err := os.ReadDir(filepath.Join(w.server.Root, publish.Folder))
+				if err != nil {
+					t.Fatal(err)
+				}
+				return infos
+			}
+			if len(ours()) != 1 { // a busy server may make a draft of the old line after all was tidied: the next run's
+				far, err := farend.Open(t.Context(), w.url, w.o)
+				if err != nil {
+					t.Fatal(err)
+				}
+				bring(t, far, site, slowerAtOnce())
+				_ = far.Close()
+			}
+			if left := ours(); len(left) != 1 {
+				t.Errorf("in our folder stayed %v", left)
 			}
 			for p, text := range site { // all of it is another site then
 				delete(site, p)
