@@ -41,17 +41,46 @@ function faults(all, count) {
 
 // What is folded opens for who is led into it.
 function lead() {
-  for (const a of document.querySelectorAll('#faults a')) {
-    a.addEventListener('click', (event) => {
-      const at = document.getElementById(a.hash.slice(1));
-      if (!at) return;
-      event.preventDefault();
-      unfold(at);
-      goTo(at);
-    });
-  }
+  for (const a of document.querySelectorAll('#faults a')) way(a);
   const first = form.querySelector('[autofocus]');
   if (first) goTo(first);
+}
+
+function way(a) {
+  a.addEventListener('click', (event) => {
+    const at = document.getElementById(a.hash.slice(1));
+    if (!at) return;
+    event.preventDefault();
+    unfold(at);
+    goTo(at);
+  });
+}
+
+// The ways to what is wrong, as a page has them that comes from the desk, for one that was
+// told of it without being loaded anew. The page goes to the first.
+function ways(all) {
+  for (const e of document.querySelectorAll('#faults')) e.remove();
+  const list = Object.assign(document.createElement('ul'), { id: 'faults', className: 'wrong' });
+  for (const wrong of form.querySelectorAll('[data-wrong]')) {
+    const name = wrong.dataset.wrong, at = document.getElementById(wrong.id.replace(/-wrong$/, '')) || wrong.closest('fieldset');
+    if (!at || !(all[name] || []).length) continue;
+    const label = at.labels && at.labels[0] || at.querySelector(':scope > legend'), part = at.parentElement.closest('fieldset');
+    const field = label ? label.textContent : name, within = part && part.querySelector(':scope > legend');
+    const a = Object.assign(document.createElement('a'), { className: 'lone', href: '#' + at.id, textContent: within ? document.body.dataset.faultIn.replace('{field}', field).replace('{in}', within.textContent) : field });
+    way(a);
+    for (const text of all[name]) {
+      const li = document.createElement('li'), says = document.createElement('span');
+      li.dataset.fault = name;
+      says.textContent = text;
+      li.append(list.querySelector(`[href="#${at.id}"]`) ? '' : a, ' ', says);
+      list.append(li);
+    }
+  }
+  if (!list.firstElementChild) return;
+  document.getElementById('wrong-none').before(list);
+  const first = document.getElementById(list.querySelector('a').hash.slice(1));
+  unfold(first);
+  goTo(first);
 }
 
 // In the middle of the page nothing stands above it, not the foot nor the edge above its
@@ -372,7 +401,7 @@ function copies() {
   }
 }
 
-window.desk = { begin, wrongs, addRow };
+window.desk = { begin, wrongs, ways, addRow };
 begin();
 copies();
 follow();

@@ -11,6 +11,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -234,6 +235,12 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	// A reading that cannot be read: told, and nothing lost.
 	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 pounds"), testenv.Press("button[value=keep]"), testenv.Shown(`[name="f.measured.0.value"][aria-invalid=true]`))
 	shot(t, ctx, "found")
+	comes(t, ctx, "the way to it, where the page is", `document.activeElement.name === 'f.measured.0.value'`)
+	if ways := testenv.Ask[[]string](t, ctx, `[...document.querySelectorAll('#faults li')].map(li => li.querySelector('a').innerText + ' ' + li.querySelector('a').hash)`); !slices.Equal(ways, []string{"Reading (Readings) #f-measured-0-value"}) {
+		t.Errorf("the ways to what is wrong are %q", ways)
+	}
+	testenv.Ask[bool](t, ctx, `(() => { document.activeElement.blur(); document.getElementById('measured').open = false; document.querySelector('#faults a').click(); return true })()`)
+	comes(t, ctx, "the field that the way leads to", `document.activeElement.name === 'f.measured.0.value' && document.getElementById('measured').open`)
 	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('story').value === 'Seal in, an hour of tilling.'`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 psi"), testenv.Press("button[value=keep]"))

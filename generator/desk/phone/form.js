@@ -272,8 +272,7 @@ export async function begin() {
     if (found.length && !form.querySelector("button[value=keep-so]")) {
       form.querySelector("button[value=keep]").after(element("button", {name: "do", value: "keep-so", textContent: document.body.dataset.keepSo}));
     }
-    const first = form.querySelector("[aria-invalid]");
-    if (first) first.focus();
+    window.desk.ways(all);
   }
 
   async function drop() {
