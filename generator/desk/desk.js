@@ -30,10 +30,13 @@ function wrongs(all, typing) {
 
 // The way to each fault stays as long as it is one.
 function faults(all, count) {
-  for (const li of document.querySelectorAll('[data-fault]')) {
-    const texts = all[li.dataset.fault] || [];
-    if (texts.length === 0) li.remove();
-    else if (!texts.includes(li.querySelector('span').textContent)) li.querySelector('span').textContent = texts[0];
+  const list = [...document.querySelectorAll('[data-fault]')].map((li) => ({ li, name: li.dataset.fault, says: li.querySelector('span') }));
+  for (const { li, name, says } of list) {
+    const texts = all[name] || [];
+    if (texts.includes(says.textContent)) continue;
+    const other = texts.find((text) => !list.some((l) => l.name === name && l.says.textContent === text));
+    if (other) says.textContent = other;
+    else li.remove();
   }
   for (const e of document.querySelectorAll('#count')) [e.textContent, e.hidden] = [count, count === ''];
   for (const e of document.querySelectorAll('#faults')) e.hidden = !e.firstElementChild;
@@ -66,13 +69,14 @@ function ways(all) {
     if (!at || !(all[name] || []).length) continue;
     const label = at.labels && at.labels[0] || at.querySelector(':scope > legend'), part = at.parentElement.closest('fieldset');
     const field = label ? label.textContent : name, within = part && part.querySelector(':scope > legend');
-    const a = Object.assign(document.createElement('a'), { className: 'lone', href: '#' + at.id, textContent: within ? document.body.dataset.faultIn.replace('{field}', field).replace('{in}', within.textContent) : field });
-    way(a);
-    for (const text of all[name]) {
+    const text = within ? document.body.dataset.faultIn.replace('{field}', field).replace('{in}', within.textContent) : field;
+    for (const told of all[name]) {
       const li = document.createElement('li'), says = document.createElement('span');
+      const a = Object.assign(document.createElement('a'), { className: 'lone', href: '#' + at.id, textContent: text });
+      way(a);
       li.dataset.fault = name;
-      says.textContent = text;
-      li.append(list.querySelector(`[href="#${at.id}"]`) ? '' : a, ' ', says);
+      says.textContent = told;
+      li.append(a, ' ', says);
       list.append(li);
     }
   }

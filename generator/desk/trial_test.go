@@ -248,6 +248,7 @@ func TestFromAnEmptyFolderToASoldMachine(t *testing.T) {
 	// Sealed.
 	tr.do(chromedp.Navigate(tr.home + "/desk/m/plover-tiller"))
 	tr.press("Seal a report")
+	tr.comes("the page for sealing", `!!document.querySelector('#paper')`)
 	if testenv.Ask[bool](t, tr.ctx, `!!document.querySelector('[name=tell]')`) {
 		tr.do(testenv.Press("[name=tell]"))
 	}

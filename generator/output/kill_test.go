@@ -52,9 +52,9 @@ func TestKilledProcess(t *testing.T) {
 	defer func() { must(t, disk.Close()) }()
 	mustSet(t, disk, linked("old", manyMachines))
 	addForeign(t, disk)
-	mixed := 0
+	mixed, one := 0, timeOfOne(t, dir)
 	for n := range kills(20) {
-		runAndKill(t, dir, time.Duration(rand.IntN(30_000))*time.Microsecond)
+		runAndKill(t, dir, time.Duration(rand.Int64N(int64(one))))
 		if fresh := v.check(t, disk); fresh > 0 && exists(disk, ".site-asleft-new") {
 			mixed++
 		}
@@ -69,8 +69,29 @@ func TestKilledProcess(t *testing.T) {
 	}
 }
 
+// timeOfOne is how long the process takes for a site on this computer, busy as it is.
+func timeOfOne(t *testing.T, dir string) time.Duration {
+	t.Helper()
+	made, kill := writing(t, dir)
+	made()
+	begun := time.Now()
+	made()
+	one := time.Since(begun)
+	kill()
+	return one
+}
+
 // runAndKill lets the process write one site, and kills it some time later.
 func runAndKill(t *testing.T, dir string, after time.Duration) {
+	t.Helper()
+	made, kill := writing(t, dir)
+	made()
+	time.Sleep(after)
+	kill()
+}
+
+// writing starts the process; made waits for its next site.
+func writing(t *testing.T, dir string) (made, kill func()) {
 	t.Helper()
 	child := exec.Command(os.Args[0])
 	child.Env = append(os.Environ(), childEnv+"="+dir)
@@ -78,10 +99,16 @@ func runAndKill(t *testing.T, dir string, after time.Duration) {
 	out, err := child.StdoutPipe()
 	must(t, err)
 	must(t, child.Start())
-	if line, err := bufio.NewReader(out).ReadString('\n'); err != nil {
-		t.Errorf("the process wrote no site: %q, %v", line, err)
+	lines := bufio.NewReader(out)
+	made = func() {
+		t.Helper()
+		if line, err := lines.ReadString('\n'); err != nil {
+			t.Errorf("the process wrote no site: %q, %v", line, err)
+		}
 	}
-	time.Sleep(after)
-	must(t, child.Process.Kill())
-	_ = child.Wait() // it was killed; that it says so is no error
+	return made, func() {
+		t.Helper()
+		must(t, child.Process.Kill())
+		_ = child.Wait() // it was killed; that it says so is no error
+	}
 }
