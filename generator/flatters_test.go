@@ -75,6 +75,7 @@ type outcome struct {
 	story, data         string
 	asks                int // what a seal is asked about
 	gaps                string
+	home                string // the shop's first page
 }
 
 // became makes the site of a shop and seals its machine m.
@@ -84,6 +85,7 @@ func became(t *testing.T, files map[string]string) outcome {
 	folder := memoryShop(t, files)
 	site := madeFrom(t, folder, afero.NewMemMapFs(), generator.Options{})
 	o.story, _ = pageTexts(t, site["machines/m/index.html"])
+	o.home, _ = pageTexts(t, site["index.html"])
 	o.data = site["machines/m/listing/index.html"]
 	o.asks = sealAsks(t, folder, "m")
 	paper, _, _ := sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-12-31")
@@ -629,4 +631,28 @@ func TestFlattersByTheme(t *testing.T) {
 			t.Error("a theme says certified safe")
 		}
 	})
+}
+
+// A point says how a thing should be. Where one that fails is only named, its name alone
+// would tell the buyer the opposite: as what is wrong, "muffler is tight".
+func TestFlattersByNaming(t *testing.T) {
+	o := became(t, mowerShop(t, entryOf("2026-03-02-a", `checks:
+  - {item: muffler is tight and its guard fitted, result: fails, note: one bolt is gone}
+  - {item: engine oil is clean and at the mark, result: fails}
+  - {item: wheels turn true and hold their height, result: fails, note: left one wobbles}
+  - {item: rear flap is whole and reaches down, result: works}
+`)))
+	for about, text := range map[string]string{"the short text to paste": o.short, "the shop's first page": o.home, "the story": o.story} {
+		if want := "muffler is tight and its guard fitted (not so: one bolt is gone)"; !strings.Contains(text, want) {
+			t.Errorf("%s does not say %q: %s", about, want, text)
+		}
+	}
+	for _, want := range []string{"engine oil is clean and at the mark (not so)", "wheels turn true and hold their height (not so: left one wobbles)", "no check of them that still counts:"} {
+		if !strings.Contains(o.short, want) {
+			t.Errorf("the short text to paste does not say %q: %s", want, o.short)
+		}
+	}
+	if strings.Contains(o.short, "rear flap") {
+		t.Errorf("what is as it should be is named among what is not: %s", o.short)
+	}
 }

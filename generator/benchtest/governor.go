@@ -12,7 +12,7 @@ import (
 // fluctuation above and below the wanted speed (Navy course Engineman 3, ch. 9). The
 // limits are the maker's.
 var _ = add(kind{
-	name: "governor", also: []string{"governor droop", "governor hunting"}, system: "engine",
+	name: "governor", also: []string{"governor droop", "governor hunting", "governed speed", "top speed", "full speed", "no load speed"}, system: "engine",
 	results: []string{"governed speed", "speed droop", "hunting"},
 	about:   "bench.governor.about", caution: "bench.caution.running", source: "bench.governor.source",
 	inputs: []input{

@@ -343,15 +343,15 @@ func TestFindingSubjects(t *testing.T) {
 	}
 }
 
-func TestShortNames(t *testing.T) {
+func TestNames(t *testing.T) {
 	r := rig{entries: []string{on("2026-03-02", check(brake, "fails")), on("2026-03-03", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-04", defects("leak", "it pours", "drive", "safety: no")), on("2026-03-05", changes("bigger jet", "system: engine"))}, problems: true}.judge(t)
 	for _, tc := range []struct {
 		kind       Kind
 		name, want string
 	}{
-		{KindPoint, guard, "belt guard"}, {KindPoint, brake, brake}, {KindDefect, "leak", "the seal leaks; it pours"}, {KindChange, "bigger jet", "bigger jet"},
+		{KindPoint, guard, "belt guard"}, {KindPoint, brake, brake + " (not so)"}, {KindDefect, "leak", "the seal leaks; it pours"}, {KindChange, "bigger jet", "bigger jet"},
 	} {
-		if got := find(t, r, tc.kind, tc.name).ShortName(); got != tc.want {
+		if got := find(t, r, tc.kind, tc.name).Named(catalog.English); got != tc.want {
 			t.Errorf("%s %q is called %q, want %q", tc.kind, tc.name, got, tc.want)
 		}
 	}

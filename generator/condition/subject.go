@@ -2,10 +2,10 @@ package condition
 
 import (
 	"slices"
-
 	"strings"
 
 	"asleft/generator/benchtest"
+	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
@@ -222,13 +222,20 @@ func (s *Subject) settle() {
 // date.
 func (s *Subject) Unanswered() bool { return s.unanswered() }
 
-// ShortName is how a subject is named where it is not told: a point's short
-// name, a defect in all its wordings, anything else by its name.
-func (s *Subject) ShortName() string {
-	if s.Kind == KindPoint && s.Standing != Wrong {
+// Named is how a subject is named where it is not told: a point's short name, a defect in
+// all its wordings, anything else by its name. A point says how a thing should be, so one
+// that fails is named with that it is not so: among what is wrong its name alone would say
+// the opposite.
+func (s *Subject) Named(words *catalog.Catalog) string {
+	switch note := s.shortNote(); {
+	case s.Kind != KindPoint:
+		return s.Wordings()
+	case s.Standing != Wrong:
 		return s.short()
+	case note != "":
+		return words.Say("named.not-so-note", "name", s.Name, "note", note)
 	}
-	return s.Wordings()
+	return words.Say("named.not-so", "name", s.Name)
 }
 
 // Wordings are all that a defect was called, with a semicolon between; of any

@@ -401,7 +401,7 @@ func TestGaps(t *testing.T) {
 		{"replaces: that names something", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("new knob", "system: controls", "replaces: knob"))}}, "", "replaces: names"},
 		{"a kind without a list", rig{machine: "kind: cider press"}, "no list is for the kind \"cider press\"", ""},
 		{"a kind with one", rig{}, "", "no list is for"},
-		{"points not checked", rig{}, "these safety points are not checked since the last work on them: blade stop, belt guard", ""},
+		{"points not checked", rig{}, "the log lists no check of these safety points, or none since the last work on them: blade stop, belt guard", ""},
 		{"a repair without a proof", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal"))}}, "the repair of leak has no proof", ""},
 		{"a reading without a gauge", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, "compression has no gauge", ""},
 	} {

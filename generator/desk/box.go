@@ -53,6 +53,7 @@ type row struct {
 	Often  []box
 	Seldom []box
 	Photo  string // the photo that it is of
+	Folded bool   // it was kept before, and stands among many
 	// Of a bench test: its caution, and that it can be taken out without the script.
 	Caution string
 	Test    bool
@@ -74,6 +75,9 @@ type filling struct {
 	finding bool                // somebody looks for a bench test
 	sameDay string              // why the time is asked for; empty where it need not be
 }
+
+// fewRows is how many items of a list stand open.
+const fewRows = 3
 
 // blankAt stands in the names of a row that is added for its number.
 const blankAt = "NUMBER"
@@ -145,6 +149,10 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 		b.Add = f.d.words.Say("desk.add." + key)
 		for i, item := range n.Items {
 			b.Rows = append(b.Rows, f.row(of, item, name, strconv.Itoa(i)))
+		}
+		for i := range b.Rows {
+			r := &b.Rows[i]
+			r.Folded = len(b.Rows) > fewRows && r.Title != "" && r.Photo == "" && !slices.ContainsFunc(slices.Concat(r.Often, r.Seldom), wrongIn)
 		}
 		if f.more == name || len(n.Items) == 0 && f.topmost(of.path) {
 			b.Rows = append(b.Rows, f.row(of, mend.Node{}, name, strconv.Itoa(len(n.Items))))
@@ -245,6 +253,13 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 			for _, o := range b.Options { // a defect by its name
 				if o.Chosen {
 					r.Title = o.Label
+				}
+			}
+		}
+		if of.path == "checks" && part.name == "result" && r.Title != "" && value.Text != "" {
+			for _, o := range b.Options {
+				if o.Chosen {
+					r.Title = f.d.words.Say("desk.check-row", "item", r.Title, "result", o.Label)
 				}
 			}
 		}
@@ -461,7 +476,10 @@ func (f *filling) choices(of *field) (words []option, closed bool) {
 	case "meter_true":
 		return append(f.yesNo(), option{Value: "not known", Label: f.d.words.Say("desk.not-known")}), true
 	case "checks/result":
-		return same(logbook.Results), true
+		for _, c := range f.d.walkChoices() {
+			words = append(words, option{Value: c.Value, Label: c.Label})
+		}
+		return words, true
 	case "parts/source":
 		return same(logbook.Sources), true
 	case "parts/fate":

@@ -320,6 +320,14 @@ function hold() {
   }
 }
 
+// Who says that it is sold is asked for the sale, which is of today most often.
+function sold() {
+  const date = form.elements['f.sold.date'], d = new Date();
+  if (!date) return;
+  unfold(date);
+  if (!date.value) date.value = d.getFullYear() + '-' + two(d.getMonth() + 1) + '-' + two(d.getDate());
+}
+
 function choose(row) {
   const press = Object.assign(document.createElement('button'), { name: 'do', value: 'test ' + row, hidden: true });
   form.append(press);
@@ -353,6 +361,7 @@ function begin() {
   form.addEventListener('submit', () => { clearTimeout(waiting); form.elements.turn.value = nextTurn(); });
   form.addEventListener('input', (event) => { if (event.target.type !== 'file' && event.target.name !== 'find') soon(); });
   form.addEventListener('input', (event) => { if (/^f\.(measured\.\d+\.(value|gauge)|limits\.\d+\.limit)$/.test(event.target.name)) units(event.target); });
+  form.addEventListener('input', (event) => { if (event.target.name === 'f.stage' && event.target.value === 'sold') sold(); });
   // A test that is chosen has inputs of its own: the page is asked for anew.
   form.addEventListener('change', (event) => {
     if (/^f\.tests\.\d+\.test$/.test(event.target.name)) choose(event.target.name.replace(/\.test$/, ''));

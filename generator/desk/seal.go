@@ -139,7 +139,7 @@ func (d *Desk) sealPage(w http.ResponseWriter, status int, key string, s *sealin
 // can be read both ways: it is told as the report tells it.
 func (d *Desk) told(of record.Subject) string {
 	if of.Kind == string(condition.KindPoint) && of.Standing == string(condition.Wrong) {
-		return d.words.Say("front.point.wrong", "name", of.Name)
+		return d.words.Say("desk.seal-not-so", "name", of.Name)
 	}
 	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+strings.ReplaceAll(of.Standing, " ", "-")))
 }
@@ -181,6 +181,9 @@ func (d *Desk) before(reading *generator.Reading, n int) []sealGap {
 	}
 	if m.Stage == logbook.ForSale && !m.Asking.Set {
 		gaps[5].Items = append(gaps[5].Items, fileLink{To: at, Name: d.words.Say("desk.waits-price")})
+	}
+	if m.Stage == logbook.ForSale && reading.Shop.Contact == "" {
+		gaps[5].Items = append(gaps[5].Items, fileLink{To: "/desk/shop#f-contact", Name: d.words.Say("desk.no-contact")})
 	}
 	for _, g := range condition.Gaps(reading.Shop, r, reading.Words) {
 		if g.Says == reading.Words.Say("gap.no-time") {

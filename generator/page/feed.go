@@ -94,7 +94,7 @@ func (s *Site) feedSummary(e evening) string {
 	if e.machine.Stage == logbook.Keeping {
 		text = s.say("page.feed-summary-kept", "machine", e.machine.Name)
 	}
-	if w := s.warn(e.machine.Open); w != "" {
+	if w := e.machine.Warning; w != "" {
 		text += " " + w
 	}
 	return text

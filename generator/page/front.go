@@ -195,7 +195,7 @@ func (s *composer) card(o Outline) Card {
 	c := Card{
 		Name: o.Name, Kind: o.Kind, Maker: joined(o.Maker, o.Model), Stage: s.say(stageKeys[o.Stage]),
 		To: s.to(storyPath(o.Key)), Condition: s.to(conditionPath(o.Key)), Cover: s.coverOf(o.Cover),
-		Price: o.Price, Warning: s.warn(o.Open),
+		Price: o.Price, Warning: o.Warning,
 	}
 	if o.Stage == logbook.ForSale {
 		c.Listing = s.to(listingPath(o.Key))

@@ -18,7 +18,7 @@ func (s *composer) head(m *logbook.Machine, r *condition.Report) Head {
 		h.Listing = s.to(listingPath(m.Key))
 	}
 	if m.Offered() {
-		h.Warning, h.WarningTo = s.warn(s.openNames(r)), s.to(conditionPath(m.Key))+"#"+condition.SectionSafety
+		h.Warning, h.WarningTo = s.warning(r), s.to(conditionPath(m.Key))+"#"+condition.SectionSafety
 	}
 	fact := func(key, value string) {
 		if value != "" {
@@ -97,7 +97,7 @@ func (s *composer) way(m *logbook.Machine, here string) []Link {
 // open and what is wrong, by name.
 func (s *Site) describe(r *condition.Report) string {
 	var all []string
-	if w := s.warn(s.openNames(r)); w != "" {
+	if w := s.warning(r); w != "" {
 		all = append(all, w)
 	}
 	if wrong := s.wrongNames(r); len(wrong) > 0 {
@@ -114,7 +114,7 @@ func (s *Site) wrongNames(r *condition.Report) []string {
 	var all []string
 	for _, x := range r.Ordered() {
 		if !x.Open && x.Section() == condition.SectionWrong {
-			all = append(all, s.nameOf(x))
+			all = append(all, x.Named(s.Words))
 		}
 	}
 	return all

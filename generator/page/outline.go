@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/govalues/decimal"
@@ -24,7 +25,7 @@ type Outline struct {
 	Key, Name, Kind, Maker, Model, Stage string
 	Arrived, Gone, AsOf                  logbook.Date
 	Price                                string
-	Open                                 []string  // the names of what may hurt someone
+	Warning                              string    // whole sentences that name what may hurt someone, or empty
 	Cover                                *Cover    `json:",omitempty"`
 	Evenings                             []Evening // in the order of the log
 	Donors                               []string  // the machines that parts came from, by key, each once
@@ -56,7 +57,7 @@ type Evening struct {
 }
 
 // outline is that of the n-th machine that was read, but for what only its report
-// and its pages tell: AsOf, Open and Asked are there once those are made.
+// and its pages tell: AsOf, Warning and Asked are there once those are made.
 func (s *Site) outline(n int) Outline {
 	m, count := s.Shop.Machines[n], s.Count.Machines[n]
 	o := Outline{
@@ -238,35 +239,27 @@ func (s *Site) parts() (logbook.Amount, error) {
 	return total, nil
 }
 
-// openNames are the names of the open subjects of a machine that a buyer has to
-// be told of: what is known to be wrong first. A point that nobody answered is
-// named by its short name.
-func (s *Site) openNames(r *condition.Report) []string {
-	var known, unknown []string
+// warning names the open subjects of a machine that a buyer has to be told of: what is
+// known of it, then the points without an answer that still counts, by their short names.
+// Empty where nothing is open.
+func (s *Site) warning(r *condition.Report) string {
+	var known, unknown, all []string
 	for _, x := range r.Ordered() {
 		switch {
 		case !x.Open:
 		case x.Unanswered():
-			unknown = append(unknown, s.nameOf(x))
+			unknown = append(unknown, x.Named(s.Words))
 		default:
-			known = append(known, s.nameOf(x))
+			known = append(known, x.Named(s.Words))
 		}
 	}
-	return append(known, unknown...)
-}
-
-// nameOf is how a subject is named where it is not told.
-func (s *Site) nameOf(x *condition.Subject) string {
-	return x.ShortName()
-}
-
-// warn names what may hurt someone, in one sentence; nothing where nothing is
-// open.
-func (s *Site) warn(open []string) string {
-	if len(open) == 0 {
-		return ""
+	if len(known) > 0 {
+		all = append(all, s.say("page.warning", "names", s.Words.Each(known)))
 	}
-	return s.say("page.warning", "names", s.Words.Each(open))
+	if len(unknown) > 0 {
+		all = append(all, s.say("page.warning-unchecked", "names", s.Words.Each(unknown)))
+	}
+	return strings.Join(all, " ")
 }
 
 // AllPhotos are the photos of a site by path: those of the shop's own words and

@@ -121,7 +121,7 @@ func (s *Site) machine(n int, put Put) (Outline, error) {
 		}
 	}
 	o := s.outlines[s.place[s.Shop.Machines[n].Key]]
-	o.AsOf, o.Open, o.Asked = own.judged.AsOf, s.openNames(own.judged), own.asked
+	o.AsOf, o.Warning, o.Asked = own.judged.AsOf, s.warning(own.judged), own.asked
 	return o, nil
 }
 
