@@ -152,7 +152,7 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 		}
 		for i := range b.Rows {
 			r := &b.Rows[i]
-			r.Folded = len(b.Rows) > fewRows && r.Title != "" && r.Photo == "" && !slices.ContainsFunc(slices.Concat(r.Often, r.Seldom), wrongIn)
+			r.Folded = len(b.Rows) > fewRows && r.Title != "" && r.Photo == "" && r.Caution == "" && !slices.ContainsFunc(slices.Concat(r.Often, r.Seldom), wrongIn)
 		}
 		if f.more == name || len(n.Items) == 0 && f.topmost(of.path) {
 			b.Rows = append(b.Rows, f.row(of, mend.Node{}, name, strconv.Itoa(len(n.Items))))

@@ -1140,3 +1140,28 @@ func TestALimitOfNoReading(t *testing.T) {
 		}
 	}
 }
+
+// TestFoldsWhatWasKept: of many rows of a list that were kept, each shows what is in it and
+// no more; one in which something is wrong, or with a caution, stands open, as do few.
+func TestFoldsWhatWasKept(t *testing.T) {
+	b := newTable(t)
+	const at = "/desk/m/harrow/e/2026-03-02-first-look.md"
+	const folded = `<details class="rest item"><summary>`
+	page := b.get(at)
+	for _, title := range []string{"tines stop when the lever is let go: Not so", "tine shaft seal leaks"} {
+		if !strings.Contains(page, folded+title+"</summary>") {
+			t.Errorf("%q is not folded", title)
+		}
+	}
+	if strings.Contains(page, folded+"compression</summary>") || strings.Contains(page, folded+"looking over</summary>") {
+		t.Error("few rows are folded")
+	}
+	v := formOf(t, page)
+	v.Set("f.defects.2.system", "")
+	v.Set("f.defects.2.defect", "")
+	v.Set("do", "look")
+	page = b.sent(at, v)
+	if strings.Contains(page, folded+"tine shaft seal leaks</summary>") || !strings.Contains(page, folded+"two teeth broken from the reverse pinion</summary>") {
+		t.Error("a row with a fault is folded, or the others are not")
+	}
+}
