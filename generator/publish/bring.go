@@ -290,7 +290,7 @@ func (r *run) locked(ctx context.Context, see func(context.Context) error) (resu
 	var asked errgroup.Group
 	asked.Go(looking.Wait)
 	asked.Go(func() (err error) { now, err = l.now(ctx); return err })
-	asked.Go(func() error { return r.far.Tidy(ctx) })
+	asked.Go(func() error { return l.tidy(ctx) })
 	asked.Go(func() error { return l.verify(ctx) })
 	asked.Go(func() (err error) {
 		if text, err = r.far.Read(ctx, manifestName, maxManifest); errors.Is(err, fs.ErrNotExist) {

@@ -46,6 +46,10 @@ type lock struct {
 	beat      int
 	confirmed time.Time // when it was last seen to be ours, by this computer's clock
 
+	// writing is held while the lock is written anew, and while unfinished files are tidied
+	// away: the lock is one of them until it is in place.
+	writing sync.Mutex
+
 	stop context.CancelFunc
 	over chan struct{}
 }
@@ -181,13 +185,23 @@ func (l *lock) renew(ctx context.Context, lost func(error)) {
 		l.beat++
 		text := l.text()
 		l.mu.Unlock()
-		if err := l.far.Put(ctx, lockName, text); err != nil {
+		l.writing.Lock()
+		err := l.far.Put(ctx, lockName, text)
+		l.writing.Unlock()
+		if err != nil {
 			if ctx.Err() == nil {
 				lost(err)
 			}
 			return
 		}
 	}
+}
+
+// tidy removes what a run that was cut off left unfinished.
+func (l *lock) tidy(ctx context.Context) error {
+	l.writing.Lock()
+	defer l.writing.Unlock()
+	return l.far.Tidy(ctx)
 }
 
 // check says whether the lock is still this run's.

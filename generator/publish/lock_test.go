@@ -3,7 +3,9 @@ package publish_test
 import (
 	"context"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/spf13/afero"
 
@@ -68,5 +70,39 @@ func TestTakesOver(t *testing.T) {
 		if infos, err := afero.ReadDir(fsys, publish.Folder); err != nil || len(infos) != 1 {
 			t.Errorf("left behind: %v, %v", infos, err)
 		}
+	}
+}
+
+// slow is a far end that takes its time to tidy away what is unfinished, and would take the
+// lock with it while that is written.
+type slow struct {
+	publish.FarEnd
+	tidying *atomic.Bool
+	hit     *atomic.Bool
+}
+
+func (s slow) Tidy(ctx context.Context) error {
+	s.tidying.Store(true)
+	defer s.tidying.Store(false)
+	time.Sleep(100 * time.Millisecond)
+	return s.FarEnd.Tidy(ctx)
+}
+
+func (s slow) Put(ctx context.Context, name string, data []byte) error {
+	if s.tidying.Load() {
+		s.hit.Store(true)
+	}
+	return s.FarEnd.Put(ctx, name, data)
+}
+
+// The lock is not written anew while unfinished files are tidied away: until it is in place
+// it is one of them, and gone with them the run ends as one that may not write there.
+func TestTidiesWithoutTheLock(t *testing.T) {
+	far := slow{farend.Folder(afero.NewMemMapFs(), nil), new(atomic.Bool), new(atomic.Bool)}
+	o := quick()
+	o.Pace.Beat = time.Millisecond
+	bring(t, far, village("old", 2), o)
+	if far.hit.Load() {
+		t.Error("the lock was written while unfinished files were tidied away")
 	}
 }
