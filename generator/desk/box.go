@@ -382,8 +382,10 @@ func (f *filling) test(n mend.Node, r row) row {
 func (f *filling) takes(in benchtest.InputHelp) string {
 	key := "desk.test.plain"
 	switch {
-	case in.Help == "":
+	case in.Help == "" || inFile(in.Help) && in.Example == "":
 		return ""
+	case inFile(in.Help):
+		key = "desk.test.example"
 	case len(in.Parts) > 0:
 		key = "desk.test.such-parts"
 	case len(in.Words) > 0 && in.Several:

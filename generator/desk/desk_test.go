@@ -583,7 +583,7 @@ func TestAFileThatIsNoForm(t *testing.T) {
 func TestSealing(t *testing.T) {
 	b := newTable(t)
 	at := "/desk/m/harrow/seal"
-	if page := b.get(at); !strings.Contains(page, "muffler is tight and its guard fitted: not so.") || !strings.Contains(page, `name="tell"`) {
+	if page := b.get(at); !strings.Contains(page, "not so · muffler is tight and its guard fitted") || !strings.Contains(page, `name="tell"`) {
 		t.Errorf("it does not say what is open:\n%s", page)
 	}
 	before, _ := afero.Glob(b.folder, "handovers/harrow-*")
@@ -1148,7 +1148,7 @@ func TestFoldsWhatWasKept(t *testing.T) {
 	const at = "/desk/m/harrow/e/2026-03-02-first-look.md"
 	const folded = `<details class="rest item"><summary>`
 	page := b.get(at)
-	for _, title := range []string{"tines stop when the lever is let go: Not so", "tine shaft seal leaks"} {
+	for _, title := range []string{"tines stop when the lever is let go · Not so", "tine shaft seal leaks"} {
 		if !strings.Contains(page, folded+title+"</summary>") {
 			t.Errorf("%q is not folded", title)
 		}
