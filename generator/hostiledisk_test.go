@@ -70,7 +70,7 @@ func TestHostileDisk(t *testing.T) {
 	for _, c := range diskCases {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			within(t, func() { c.judge(t) })
+			within(t, patience, func() { c.judge(t) })
 		})
 	}
 }

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -86,7 +87,7 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 	of := fieldsOf(f.file)
 	var all []section
 	for _, g := range groups[f.file] {
-		some := false
+		var unused []int // the boxes in which nothing stands
 		s := section{ID: g.name, Title: f.d.words.Say("desk.group." + g.name), Folded: g.seldom && !((f.finding || f.chosen != "") && g.name == "measured")}
 		for _, name := range g.fields {
 			if name == story {
@@ -100,14 +101,16 @@ func (f *filling) sections(fields mend.Node, text string) []section {
 			}
 			n, there := fields.Find(name)
 			b := f.box(find(of, name), n, fieldPrefix+name)
-			used := there || wrongIn(b)
-			b.Folded = !used && (b.Ask == "list" || b.Ask == "fields") && f.more != b.Name
-			s.Boxes, some = append(s.Boxes, b), some || used
+			if !there && !wrongIn(b) {
+				unused = append(unused, len(s.Boxes))
+			}
+			s.Boxes = append(s.Boxes, b)
 		}
-		s.Folded = s.Folded && !some
-		if evening := f.file == logbook.FileEntry; evening || !some || f.fresh {
-			for n := range s.Boxes {
-				s.Boxes[n].Folded = false
+		if len(unused) < len(s.Boxes) {
+			s.Folded = false
+			for _, n := range unused {
+				b := &s.Boxes[n]
+				b.Folded = !f.fresh && f.file != logbook.FileEntry && (b.Ask == "list" || b.Ask == "fields") && f.more != b.Name
 			}
 		}
 		if len(s.Boxes)+len(s.Points) > 0 || s.Story != nil {
@@ -249,19 +252,10 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 			r.Seldom = append(r.Seldom, b)
 		}
 		if r.Title == "" && value.Kind == mend.Text && !(part.name == "key" && part.ask != choice && len(b.Options) == 0) {
-			r.Title = value.Text
-			for _, o := range b.Options { // a defect by its name
-				if o.Chosen {
-					r.Title = o.Label
-				}
-			}
+			r.Title = cmp.Or(b.chosen(), value.Text) // a defect by its name
 		}
 		if of.path == "checks" && part.name == "result" && r.Title != "" && value.Text != "" {
-			for _, o := range b.Options {
-				if o.Chosen {
-					r.Title = f.d.words.Say("desk.check-row", "item", r.Title, "result", o.Label)
-				}
-			}
+			r.Title = f.d.words.Say("desk.check-row", "item", r.Title, "result", b.chosen())
 		}
 		if of.path == "photos" && part.name == "file" && f.machine != nil {
 			r.Photo = machineAt(f.machine.Key) + "/photo/" + value.Text
@@ -308,15 +302,13 @@ func (f *filling) fitless(n mend.Node) string {
 func (f *filling) test(n mend.Node, r row) row {
 	name, _ := n.Find("test")
 	label := func(key string) string { return f.d.words.Say("desk.test." + key) }
-	which := box{ID: idOf(r.Name + ".test"), Name: r.Name + ".test", Label: label("test"), Ask: "choice", Value: name.Text}
-	which.Options = append(which.Options, option{"", f.d.words.Say("desk.unsaid"), name.Text == ""})
 	kind, known := benchtest.KindNamed(name.Text)
+	which := box{ID: idOf(r.Name + ".test"), Name: r.Name + ".test", Label: label("test"), Value: cmp.Or(kind.Name, name.Text)}
+	var kinds []string
 	for _, k := range benchtest.KindsIn(f.d.words) {
-		which.Options = append(which.Options, option{k.Name, k.Name, known && k.Name == kind.Name})
+		kinds = append(kinds, k.Name)
 	}
-	if !known && name.Text != "" {
-		which.Options = append(which.Options, option{name.Text, name.Text, true})
-	}
+	which.chosenOf(f.d.words, same(kinds))
 	r.Title = name.Text
 	which.Help = kind.About
 	r.Caution = kind.Caution
@@ -420,6 +412,16 @@ func (b *box) chosenOf(words *catalog.Catalog, all []option) {
 	if !there {
 		b.Options = append(b.Options, option{b.Value, b.Value, true})
 	}
+}
+
+// chosen is how the chosen option reads; empty where nothing is chosen.
+func (b *box) chosen() string {
+	for _, o := range b.Options {
+		if o.Chosen {
+			return o.Label
+		}
+	}
+	return ""
 }
 
 // yesOrNo is a box in which yes or no is chosen.

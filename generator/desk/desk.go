@@ -86,7 +86,7 @@ type Desk struct {
 
 // New makes the desk of a shop folder, which a rooted.FS should be.
 func New(folder afero.Fs, o Options) *Desk {
-	d := &Desk{folder: folder, o: o, words: o.Words}
+	d := &Desk{folder: folder, o: o, words: o.Words, publish: publishing{lock: NewSecret()}}
 	if d.words == nil {
 		d.words = catalog.English
 	}

@@ -66,8 +66,8 @@ type publishing struct {
 	// brings. They are in memory alone, and not for long.
 	typed map[farend.Secret]string
 	at    time.Time
-	// lock is the mark of this desk's locks at the far end: one that a run before left there
-	// when its line broke is not waited for.
+	// lock is the mark of this desk's locks at the far end, the same as long as the desk is:
+	// one that a run before left there when its line broke is not waited for.
 	lock string
 }
 
@@ -283,7 +283,7 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 		defer r.d.publish.forget()
 	}
 	options := publish.Options{
-		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther, Pace: r.d.o.Pace, Token: r.d.publish.mark(),
+		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther, Pace: r.d.o.Pace, Token: r.d.publish.lock,
 		Waiting: func(who string) {
 			r.mu.Lock()
 			defer r.mu.Unlock()
@@ -423,16 +423,6 @@ func (a *secretsAsked) taken() {
 			a.r.hint(a.r.d.words.Say("publish.not-kept"))
 		}
 	}
-}
-
-// mark is that of the locks, which is the same as long as this desk is.
-func (p *publishing) mark() string {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.lock == "" {
-		p.lock = NewSecret()
-	}
-	return p.lock
 }
 
 func (p *publishing) secrets() map[farend.Secret]string {
