@@ -15,6 +15,7 @@ import (
 
 	"asleft/generator/entry"
 	"asleft/generator/photo"
+	"asleft/generator/photo/heic"
 )
 
 // A kept photo is one that is in the machine's folder now.
@@ -151,11 +152,11 @@ func (l *logging) importOne(file string, named map[string]bool) (*kept, error) {
 // convert has the system's own converter turn a HEIC photo into a JPEG. Where
 // there is none, the refusal says how to go on without it.
 func (l *logging) convert(file string, data []byte, written time.Time, refusal error) (entry.Shot, error) {
-	converter := entry.FindConverter()
+	converter := heic.Converter()
 	if converter == "" {
 		return entry.Shot{}, refusal
 	}
-	jpeg, note, err := entry.Convert(context.Background(), converter, data)
+	jpeg, note, err := heic.Convert(context.Background(), converter, data)
 	if err != nil {
 		return entry.Shot{}, &photo.Refusal{Kind: photo.ErrHEIC, Says: words.Say("command.not-converted", "why", err), Cause: err}
 	}

@@ -1,11 +1,12 @@
 package main
 
 import (
+	"slices"
+
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/entry"
 	"asleft/generator/logbook"
-	"slices"
 )
 
 // offer is what matters for this machine now: its open defects, the points of

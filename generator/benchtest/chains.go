@@ -37,7 +37,7 @@ func runRollerChain(b *bench) {
 	limit := atMost(short(significant(most, 3, quantity.Percent)), "bench.source.b29")
 	verdict := b.sum(finding{what: "roller chain wear", main: true, published: limit}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
 		should := times(x[1], b.number("pitches"))
-		return quotient(less(x[0], should), should)
+		return quotient(minus(x[0], should), should)
 	}, b.reading("length"), b.fixed("pitch"))
 	b.draw(Whisker, b.out.Results)
 	if b.last().Quantity.Base().Cmp(big.NewRat(-1, 100)) < 0 {

@@ -94,7 +94,7 @@ func (b *bench) chargingRise(share *big.Rat) {
 	if !b.has("before") {
 		return
 	}
-	rise := func(x []*big.Rat) *big.Rat { return less(x[0], x[1]) }
+	rise := func(x []*big.Rat) *big.Rat { return minus(x[0], x[1]) }
 	volts, before := b.reading("volts"), b.reading("before")
 	r := b.derive(quantity.Volt, 3, rise, volts, before)
 	if volts.Unit() == quantity.Volt && before.Unit() == quantity.Volt { // a difference has no more places than what it is one of

@@ -151,7 +151,7 @@ func (b *bench) spread(dry []reading, lowest, highest int, cylinders []judgedCyl
 
 // fallBelow is how far part lies below whole, as a part of whole.
 func fallBelow(part, whole *big.Rat) *big.Rat {
-	return quotient(less(whole, part), whole)
+	return quotient(minus(whole, part), whole)
 }
 
 // mean is the average of some numbers.
@@ -171,7 +171,7 @@ func (b *bench) rises(dry, wet []reading) []reading {
 		if dry[i].Sign() == 0 {
 			continue // a rise from nothing is no part of anything
 		}
-		r := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(less(x[1], x[0]), x[0]) }, dry[i], wet[i])
+		r := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(minus(x[1], x[0]), x[0]) }, dry[i], wet[i])
 		b.find(finding{what: "rise with oil", where: b.cylinder(i, len(wet)), part: true, value: r})
 		all[i] = r
 	}

@@ -35,7 +35,7 @@ func TestNoAnswerStaysNone(t *testing.T) {
 	one := big.NewRat(1, 1)
 	for n, got := range []*big.Rat{
 		quotient(nil, one), quotient(one, nil), quotient(one, new(big.Rat)), quotient(one, big.NewRat(-1, 1)),
-		less(nil, one), less(one, nil), times(one, nil), times(nil, one), exact(math.Inf(1)), exact(math.NaN()),
+		minus(nil, one), minus(one, nil), times(one, nil), times(nil, one), exact(math.Inf(1)), exact(math.NaN()),
 	} {
 		if got != nil {
 			t.Errorf("%d: got %v", n, got)

@@ -33,7 +33,7 @@ func runCrankcase(b *bench) {
 	}
 	verdict := b.find(finding{what: "crankcase leak by " + b.word("with"), value: lost, main: true})
 	b.sum(finding{what: "leak in a minute"}, start.Unit(), 2, func(x []*big.Rat) *big.Rat {
-		return quotient(times(less(x[0], x[1]), big.NewRat(60, 1)), x[2])
+		return quotient(times(minus(x[0], x[1]), big.NewRat(60, 1)), x[2])
 	}, start, end, b.fixed("time"))
 	switch {
 	case verdict != quantity.NotLimited:

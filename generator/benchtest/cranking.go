@@ -47,7 +47,7 @@ func runCranking(b *bench) {
 		b.say("bench.cranking.no-temperature")
 	}
 	if b.has("before") {
-		fall := func(x []*big.Rat) *big.Rat { return less(x[0], x[1]) }
+		fall := func(x []*big.Rat) *big.Rat { return minus(x[0], x[1]) }
 		b.sum(finding{what: "drop while cranking"}, quantity.Volt, 3, fall, b.reading("before"), b.reading("volts"))
 	}
 }

@@ -17,7 +17,7 @@ func partOf(r reading, n, d int64, source string) published {
 func (b *bench) nearStandard(standard reading, names ...string) {
 	for _, name := range names {
 		for _, q := range b.list(name) {
-			off := quotient(less(q.Base(), standard.Base()), standard.Base())
+			off := quotient(minus(q.Base(), standard.Base()), standard.Base())
 			if off.Abs(off).Cmp(big.NewRat(1, 10)) > 0 {
 				b.report(name, "problem.bench-far-off", "read", q, "standard", standard)
 			}
@@ -45,7 +45,7 @@ func quantities(all []reading) []quantity.Quantity {
 
 // difference is a - b in a's unit, with as many decimals as the finer of both.
 func (b *bench) difference(a, o reading) reading {
-	r := b.derive(a.Unit(), 1, func(x []*big.Rat) *big.Rat { return less(x[0], x[1]) }, a, o)
+	r := b.derive(a.Unit(), 1, func(x []*big.Rat) *big.Rat { return minus(x[0], x[1]) }, a, o)
 	r.Quantity = r.WithPlaces(max(a.Places(), sure(o.In(a.Unit())).Places()))
 	return r
 }

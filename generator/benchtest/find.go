@@ -305,7 +305,7 @@ func departure(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Ra
 			down[i], up[i] = up[i], down[i]
 		}
 	}
-	above, below := less(formula(up), middle), less(middle, formula(down))
+	above, below := minus(formula(up), middle), minus(middle, formula(down))
 	if above == nil || below == nil {
 		return nil
 	}

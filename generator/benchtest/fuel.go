@@ -110,7 +110,7 @@ func runOilConsumption(b *bench) {
 		of = append(of, b.reading("added"))
 	}
 	r := b.derive(of[0].Unit(), 2, func(x []*big.Rat) *big.Rat {
-		used := less(x[0], x[1])
+		used := minus(x[0], x[1])
 		if len(x) == 4 {
 			used.Add(used, x[3])
 		}

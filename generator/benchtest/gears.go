@@ -58,7 +58,7 @@ func (b *bench) measuredRatio(ratio *big.Rat) {
 	b.need("rpm")
 	off := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
 		should := quotient(x[0], ratio)
-		return quotient(less(x[1], should), should)
+		return quotient(minus(x[1], should), should)
 	}, b.reading("rpm"), b.reading("output_rpm"))
 	b.find(finding{what: "measured over computed speed", value: off})
 	if off.least().Base().Cmp(big.NewRat(2, 100)) > 0 || off.most().Base().Cmp(big.NewRat(-2, 100)) < 0 {

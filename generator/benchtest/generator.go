@@ -136,7 +136,7 @@ func (b *bench) sayPlate() {
 
 // regulation adds how far the voltage falls under load, of the loaded voltage.
 func (b *bench) regulation() {
-	fall := func(x []*big.Rat) *big.Rat { return quotient(less(x[0], x[1]), x[1]) }
+	fall := func(x []*big.Rat) *big.Rat { return quotient(minus(x[0], x[1]), x[1]) }
 	b.sum(finding{what: "voltage regulation"}, quantity.Percent, 3, fall, b.reading("volts"), b.reading("loaded_volts"))
 	b.say("bench.generator.regulation", "from", b.one("volts"), "to", b.one("loaded_volts"))
 }
@@ -145,7 +145,7 @@ func (b *bench) regulation() {
 // counts near the rated load; with less on it, only a droop that is too much already.
 func (b *bench) droop() {
 	rated := b.one("rated_hertz").Base()
-	fall := func(x []*big.Rat) *big.Rat { return quotient(less(x[0], x[1]), rated) }
+	fall := func(x []*big.Rat) *big.Rat { return quotient(minus(x[0], x[1]), rated) }
 	r := b.derive(quantity.Percent, 3, fall, b.with("hertz", "hertz_gauge"), b.with("loaded_hertz", "hertz_gauge"))
 	f := finding{what: "frequency droop", value: r, main: true, published: atMost(mostDroop, "bench.source.droop")}
 	switch {

@@ -55,11 +55,11 @@ func (b *bench) speedDroop(none, full reading) {
 		return
 	}
 	verdict := b.sum(finding{what: "speed droop, of the full-load speed"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-		return quotient(less(x[0], x[1]), x[1])
+		return quotient(minus(x[0], x[1]), x[1])
 	}, none, full)
 	if b.has("rated") {
 		verdict = b.sum(finding{what: "speed droop"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-			return quotient(less(x[0], x[1]), x[2])
+			return quotient(minus(x[0], x[1]), x[2])
 		}, none, full, b.fixed("rated"))
 	}
 	b.say("bench.governor.droop", "value", b.last().Value)

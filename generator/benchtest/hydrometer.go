@@ -62,7 +62,7 @@ func (b *bench) gravity(f finding, n *big.Rat) quantity.Verdict {
 
 // cellSpread adds how far the cells are apart, which counts after charging.
 func (b *bench) cellSpread(cells []*big.Rat) {
-	spread := less(slices.MaxFunc(cells, (*big.Rat).Cmp), slices.MinFunc(cells, (*big.Rat).Cmp))
+	spread := minus(slices.MaxFunc(cells, (*big.Rat).Cmp), slices.MinFunc(cells, (*big.Rat).Cmp))
 	f := finding{what: "spread between cells"}
 	if b.yes("charged") {
 		f.published = atMost(quantity.FromBase(mostSpread, gravityPlaces, quantity.Percent), "bench.source.army-spread")

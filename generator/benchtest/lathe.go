@@ -36,7 +36,7 @@ func runTwoCollars(b *bench) {
 	near, far := b.reading("near"), b.reading("far")
 	b.nearStandard(near, "far")
 	half := func(x []*big.Rat) *big.Rat {
-		off := less(x[1], x[0])
+		off := minus(x[1], x[0])
 		return off.Abs(off.Quo(off, big.NewRat(2, 1)))
 	}
 	verdict := b.sum(finding{what: "two-collar error", main: true}, near.Unit(), 2, half, near, far)

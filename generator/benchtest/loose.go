@@ -56,7 +56,7 @@ func middle(low, high quantity.Quantity) (mid, half quantity.Quantity) {
 	u, places := low.Unit(), max(low.Places(), high.Places())+1
 	sum := new(big.Rat).Add(low.Base(), high.Base())
 	mid = short(quantity.FromBase(sum.Quo(sum, big.NewRat(2, 1)), places, u))
-	if width := less(mid.Rat(), low.Rat()); width.Sign() > 0 {
+	if width := minus(mid.Rat(), low.Rat()); width.Sign() > 0 {
 		half = short(quantity.New(width, places, u).AsDifference())
 	}
 	return mid, half
@@ -73,7 +73,7 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 		return r
 	}
 	r.between = true
-	off := new(big.Rat).Add(less(r.most().Rat(), v.quantity.Rat()), v.half.Rat())
+	off := new(big.Rat).Add(minus(r.most().Rat(), v.quantity.Rat()), v.half.Rat())
 	r.gauge = sure(quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())))
 	return r
 }

@@ -65,8 +65,8 @@ func quotient(a, b *big.Rat) *big.Rat {
 	return new(big.Rat).Quo(a, b)
 }
 
-// less is a - b.
-func less(a, b *big.Rat) *big.Rat {
+// minus is a - b.
+func minus(a, b *big.Rat) *big.Rat {
 	if a == nil || b == nil {
 		return nil
 	}

@@ -23,8 +23,8 @@ func between(table []row, x *big.Rat) *big.Rat {
 		return table[i-1].is
 	default:
 		low, high := table[i-1], table[i]
-		part := quotient(less(x, low.at), less(high.at, low.at))
-		return new(big.Rat).Add(low.is, times(part, less(high.is, low.is)))
+		part := quotient(minus(x, low.at), minus(high.at, low.at))
+		return new(big.Rat).Add(low.is, times(part, minus(high.is, low.is)))
 	}
 }
 

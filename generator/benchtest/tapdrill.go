@@ -36,7 +36,7 @@ func runTapDrill(b *bench) {
 	}
 	size := b.fixed("diameter")
 	b.sum(finding{what: "drill for the thread"}, size.Unit(), 4, func(x []*big.Rat) *big.Rat {
-		if d := less(x[0], apart(x[1])); d.Sign() > 0 {
+		if d := minus(x[0], apart(x[1])); d.Sign() > 0 {
 			return d
 		}
 		return nil
@@ -50,7 +50,7 @@ func runTapDrill(b *bench) {
 		b.refuse("drill", "problem.bench-drill", "read", drill, "diameter", size)
 	}
 	b.sum(finding{what: "share of full thread"}, quantity.Percent, 3, func(x []*big.Rat) *big.Rat {
-		return quotient(times(big.NewRat(7698, 10_000), less(x[0], x[2])), apart(x[1]))
+		return quotient(times(big.NewRat(7698, 10_000), minus(x[0], x[2])), apart(x[1]))
 	}, size, pitch, drill)
 	b.say("bench.tap.share", "value", b.last().Value)
 }

@@ -52,7 +52,7 @@ func (b *bench) checkAir(name string) {
 // temperatures in K.
 func pressureAt(p, around, from, to *big.Rat) *big.Rat {
 	absolute := new(big.Rat).Add(p, around)
-	return less(quotient(absolute.Mul(absolute, to), from), around)
+	return minus(quotient(absolute.Mul(absolute, to), from), around)
 }
 
 // headTemperature is the temperature at each cylinder's head, and how far the

@@ -32,7 +32,7 @@ func runWinding(b *bench) {
 	all, at := b.readings("resistance"), b.fixed("temperature")
 	for i, r := range all {
 		to25 := func(x []*big.Rat) *big.Rat {
-			celsius := less(x[1], big.NewRat(27315, 100))
+			celsius := minus(x[1], big.NewRat(27315, 100))
 			return quotient(times(x[0], big.NewRat(2595, 10)), celsius.Add(celsius, big.NewRat(2345, 10)))
 		}
 		f := finding{what: "winding resistance", where: nth("winding", i, len(all), b.test.Where), part: true, main: true}
@@ -63,7 +63,7 @@ func unbalance(x []*big.Rat) *big.Rat {
 	middle := mean(x)
 	var off []*big.Rat
 	for _, n := range x {
-		off = append(off, new(big.Rat).Abs(less(n, middle)))
+		off = append(off, new(big.Rat).Abs(minus(n, middle)))
 	}
 	return quotient(slices.MaxFunc(off, (*big.Rat).Cmp), middle)
 }

@@ -9,8 +9,8 @@ import (
 	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 	"asleft/generator/spelling"
 	"asleft/themes"
 )
@@ -83,7 +83,7 @@ const fewRows = 3
 // blankAt stands in the names of a row that is added for its number.
 const blankAt = "NUMBER"
 
-func (f *filling) sections(fields mend.Node, text string) []section {
+func (f *filling) sections(fields frontmatter.Node, text string) []section {
 	of := fieldsOf(f.file)
 	var all []section
 	for _, g := range groups[f.file] {
@@ -132,7 +132,7 @@ func fileWord(file string) string {
 	return map[string]string{logbook.FileShop: "shop", logbook.FileMachine: "machine", logbook.FileEntry: "entry", logbook.FileSheet: "sheet"}[file]
 }
 
-func (f *filling) box(of *field, n mend.Node, name string) box {
+func (f *filling) box(of *field, n frontmatter.Node, name string) box {
 	key := fileWord(f.file) + "." + strings.ReplaceAll(of.path, "/", ".")
 	b := box{
 		ID: strings.NewReplacer(".", "-", "*", "").Replace(name), Name: name, Label: f.d.words.Say("desk.label." + key),
@@ -145,9 +145,9 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 		b.Note = f.sameDay
 	}
 	switch {
-	case n.Kind == mend.Text && n.Text != "": // hours: 2.5 where a list may stand
+	case n.Kind == frontmatter.Text && n.Text != "": // hours: 2.5 where a list may stand
 		f.text(&b, of, n)
-	case of.list || len(of.of) > 0 && n.Kind == mend.List || of.ask == inputs:
+	case of.list || len(of.of) > 0 && n.Kind == frontmatter.List || of.ask == inputs:
 		b.Ask = "list"
 		b.Add = f.d.words.Say("desk.add." + key)
 		for i, item := range n.Items {
@@ -158,9 +158,9 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 			r.Folded = len(b.Rows) > fewRows && r.Title != "" && r.Photo == "" && r.Caution == "" && !slices.ContainsFunc(slices.Concat(r.Often, r.Seldom), wrongIn)
 		}
 		if f.more == name || len(n.Items) == 0 && f.topmost(of.path) {
-			b.Rows = append(b.Rows, f.row(of, mend.Node{}, name, strconv.Itoa(len(n.Items))))
+			b.Rows = append(b.Rows, f.row(of, frontmatter.Node{}, name, strconv.Itoa(len(n.Items))))
 		}
-		blank := f.row(of, mend.Node{}, name, blankAt)
+		blank := f.row(of, frontmatter.Node{}, name, blankAt)
 		b.Blank = &blank
 	case of.ask == features:
 		b.Ask = "fields"
@@ -194,8 +194,8 @@ func (f *filling) box(of *field, n mend.Node, name string) box {
 // it has a row to begin with. Photos come by themselves.
 func (f *filling) topmost(path string) bool { return !strings.Contains(path, "/") && path != "photos" }
 
-func textsOf(n mend.Node) []string {
-	if n.Kind == mend.Text {
+func textsOf(n frontmatter.Node) []string {
+	if n.Kind == frontmatter.Text {
 		if n.Text == "" {
 			return nil
 		}
@@ -209,7 +209,7 @@ func textsOf(n mend.Node) []string {
 }
 
 // text is a box with one text in it.
-func (f *filling) text(b *box, of *field, n mend.Node) {
+func (f *filling) text(b *box, of *field, n frontmatter.Node) {
 	b.Value = n.Text
 	if words, closed := f.choices(of); closed {
 		b.chosenOf(f.d.words, words)
@@ -233,7 +233,7 @@ func (f *filling) text(b *box, of *field, n mend.Node) {
 	}
 }
 
-func (f *filling) row(of *field, n mend.Node, name, number string) row {
+func (f *filling) row(of *field, n frontmatter.Node, name, number string) row {
 	r := row{Name: name + "." + number, Was: n.From}
 	in := of.of
 	n = spelledOut(n, in)
@@ -251,7 +251,7 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 		} else {
 			r.Seldom = append(r.Seldom, b)
 		}
-		if r.Title == "" && value.Kind == mend.Text && !(part.name == "key" && part.ask != choice && len(b.Options) == 0) {
+		if r.Title == "" && value.Kind == frontmatter.Text && !(part.name == "key" && part.ask != choice && len(b.Options) == 0) {
 			r.Title = cmp.Or(b.chosen(), value.Text) // a defect by its name
 		}
 		if of.path == "checks" && part.name == "result" && r.Title != "" && value.Text != "" {
@@ -266,7 +266,7 @@ func (f *filling) row(of *field, n mend.Node, name, number string) row {
 
 // fitless says that a limit is of no reading of the machine, and which readings there are:
 // it would be kept and used by nothing. Empty where it is of one.
-func (f *filling) fitless(n mend.Node) string {
+func (f *filling) fitless(n frontmatter.Node) string {
 	what, _ := n.Find("what")
 	where, _ := n.Find("where")
 	if f.report == nil || what.Text == "" {
@@ -299,7 +299,7 @@ func (f *filling) fitless(n mend.Node) string {
 }
 
 // test is a bench test: its name, and the inputs that it takes.
-func (f *filling) test(n mend.Node, r row) row {
+func (f *filling) test(n frontmatter.Node, r row) row {
 	name, _ := n.Find("test")
 	label := func(key string) string { return f.d.words.Say("desk.test." + key) }
 	kind, known := benchtest.KindNamed(name.Text)
@@ -319,9 +319,9 @@ func (f *filling) test(n mend.Node, r row) row {
 		value, _ := n.Find(in.Name)
 		shown[in.Name] = true
 		b := box{ID: idOf(r.Name + "." + in.Name), Name: r.Name + "." + in.Name, Label: sentence(strings.ReplaceAll(in.Name, "_", " ")), Help: f.takes(in), Ask: "line", Value: value.Text}
-		if value.Kind == mend.List {
+		if value.Kind == frontmatter.List {
 			for _, i := range value.Items {
-				if i.Kind != mend.Text {
+				if i.Kind != frontmatter.Text {
 					return // named readings: they stay as the file has them
 				}
 			}
@@ -360,7 +360,7 @@ func (f *filling) test(n mend.Node, r row) row {
 		}
 	}
 	for _, field := range n.Fields {
-		if name := strings.ReplaceAll(field.Name, " ", "_"); !shown[name] && field.Node.Kind == mend.Text {
+		if name := strings.ReplaceAll(field.Name, " ", "_"); !shown[name] && field.Node.Kind == frontmatter.Text {
 			add(benchtest.InputHelp{Name: name})
 		}
 	}
@@ -425,7 +425,7 @@ func (b *box) chosen() string {
 }
 
 // yesOrNo is a box in which yes or no is chosen.
-func (f *filling) yesOrNo(n mend.Node, row, name, label string) box {
+func (f *filling) yesOrNo(n frontmatter.Node, row, name, label string) box {
 	value, _ := n.Find(name)
 	b := box{ID: idOf(row + "." + name), Name: row + "." + name, Label: label, Value: value.Text, Wrong: f.wrong[row+"."+name]}
 	b.chosenOf(f.d.words, f.yesNo())
@@ -435,7 +435,7 @@ func (f *filling) yesOrNo(n mend.Node, row, name, label string) box {
 func idOf(name string) string { return strings.NewReplacer(".", "-", "*", "").Replace(name) }
 
 // features are what a machine may have and its list asks about.
-func (f *filling) features(n mend.Node, name string) []box {
+func (f *filling) features(n frontmatter.Node, name string) []box {
 	var names []string
 	if f.machine != nil && f.machine.Sheet != nil {
 		for _, i := range f.machine.Sheet.Items {

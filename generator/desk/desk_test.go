@@ -275,7 +275,7 @@ func TestEachFieldAlone(t *testing.T) {
 				continue
 			}
 			if seen++; seen%17 != 0 && field != "f.sheet" {
-				continue // package mend tries every one
+				continue // package frontmatter tries every one
 			}
 			tried++
 			v := formOf(t, b.get(at))

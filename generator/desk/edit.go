@@ -19,8 +19,8 @@ import (
 	"asleft/generator/benchtest"
 	"asleft/generator/condition"
 	"asleft/generator/entry"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // A writing is a file while it is edited: what the form is made from.
@@ -72,17 +72,17 @@ func (d *Desk) open(t target) (writing, error) {
 
 // fresh is a file from nothing, with what is known of it already.
 func (d *Desk) fresh(t target) []byte {
-	want := mend.Node{Kind: mend.Fields}
+	want := frontmatter.Node{Kind: frontmatter.Fields}
 	switch t.kind {
 	case logbook.FileEntry:
-		want.Fields = []mend.Field{textField("date", string(d.today()))}
+		want.Fields = []frontmatter.Field{textField("date", string(d.today()))}
 		if day, clock := begunAt(t.id); day == d.today() {
 			want.Fields = append(want.Fields, textField("time", clock))
 		}
 	case logbook.FileMachine:
-		want.Fields = []mend.Field{textField("arrived", string(d.today())), textField("stage", logbook.InTheShop)}
+		want.Fields = []frontmatter.Field{textField("arrived", string(d.today())), textField("stage", logbook.InTheShop)}
 	}
-	return mend.New(want, "")
+	return frontmatter.New(want, "")
 }
 
 // show shows the form of a file.
@@ -320,7 +320,7 @@ func (d *Desk) newerThan(t target, v url.Values) (*draft, error) {
 
 // formText is the text that a form was filled in from, with what the form says.
 func (d *Desk) formText(t target, v url.Values, from []byte, same bool, rows placed) ([]byte, error) {
-	f, err := mend.Read(from)
+	f, err := frontmatter.Read(from)
 	if err != nil {
 		return nil, err
 	}
@@ -356,7 +356,7 @@ func asLong(typed string, was []byte) []byte {
 
 // nameKeys gives a short name to each new defect and change that has none: the files know
 // them by it, and nobody should have to think of one.
-func (d *Desk) nameKeys(want mend.Node, t target) {
+func (d *Desk) nameKeys(want frontmatter.Node, t target) {
 	taken := map[string]bool{}
 	if _, report := machineOf(d.o.Reading(), t.machine); report != nil {
 		for _, s := range report.Subjects {
@@ -371,13 +371,13 @@ func (d *Desk) nameKeys(want mend.Node, t target) {
 		}
 		for n, item := range f.Node.Items {
 			what, _ := item.Find(says)
-			if _, has := item.Find("key"); has || item.From > 0 || what.Text == "" || item.Kind != mend.Fields {
+			if _, has := item.Find("key"); has || item.From > 0 || what.Text == "" || item.Kind != frontmatter.Fields {
 				continue
 			}
 			key := entry.FreeKey(what.Text, says, func(key string) bool { return taken[key] })
 			taken[key] = true
 			first := textField("key", key)
-			f.Node.Items[n].Fields = append([]mend.Field{first}, item.Fields...)
+			f.Node.Items[n].Fields = append([]frontmatter.Field{first}, item.Fields...)
 		}
 	}
 }
@@ -465,7 +465,7 @@ const newMachineKey = "new-machine"
 
 // stemOf is the name of an entry without its ending, from its date and title.
 func stemOf(text []byte) string {
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return "draft"
 	}
@@ -531,7 +531,7 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 
 // called is a text of the file.
 func (s writing) called(name string) string {
-	f, err := mend.Read(s.text)
+	f, err := frontmatter.Read(s.text)
 	if err != nil {
 		return ""
 	}
@@ -604,7 +604,7 @@ const mostPhoto = 64 << 20
 
 // takePhotos puts photos into the machine's folder and rows for them into the draft.
 func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, files []*multipart.FileHeader) {
-	f, err := mend.Read(s.text)
+	f, err := frontmatter.Read(s.text)
 	if err != nil {
 		d.fail(w, err)
 		return
@@ -656,9 +656,9 @@ func (d *Desk) zone() *time.Location {
 }
 
 // withPhotos are the fields with rows for photos that are not in them yet.
-func withPhotos(want mend.Node, names []string) mend.Node {
+func withPhotos(want frontmatter.Node, names []string) frontmatter.Node {
 	photos, _ := want.Find("photos")
-	photos.Kind = mend.List
+	photos.Kind = frontmatter.List
 	had := map[string]bool{}
 	for _, i := range photos.Items {
 		file, _ := i.Find("file")
@@ -667,7 +667,7 @@ func withPhotos(want mend.Node, names []string) mend.Node {
 	for _, name := range names {
 		if !had[name] {
 			had[name] = true
-			photos.Items = append(photos.Items, mend.Node{Kind: mend.Fields, Fields: []mend.Field{textField("file", name)}})
+			photos.Items = append(photos.Items, frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("file", name)}})
 		}
 	}
 	for n, f := range want.Fields {
@@ -676,7 +676,7 @@ func withPhotos(want mend.Node, names []string) mend.Node {
 			return want
 		}
 	}
-	want.Fields = append(want.Fields, mend.Field{Name: "photos", Node: photos})
+	want.Fields = append(want.Fields, frontmatter.Field{Name: "photos", Node: photos})
 	return want
 }
 

@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // The names of a form's fields are their paths, with a number for each row of a list:
@@ -98,12 +98,12 @@ type placed map[string]int
 
 // fieldsWanted is what fields are to say: what the form sent in place of what was,
 // and all else as it was.
-func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows placed) mend.Node {
-	want := mend.Node{Kind: mend.Fields, From: was.From}
+func fieldsWanted(was frontmatter.Node, sent *branch, of []*field, path string, rows placed) frontmatter.Node {
+	want := frontmatter.Node{Kind: frontmatter.Fields, From: was.From}
 	had := map[string]bool{}
-	keep := func(name string, n mend.Node, there bool) {
+	keep := func(name string, n frontmatter.Node, there bool) {
 		if there {
-			want.Fields = append(want.Fields, mend.Field{Name: name, Node: n})
+			want.Fields = append(want.Fields, frontmatter.Field{Name: name, Node: n})
 		}
 	}
 	for _, f := range was.Fields {
@@ -115,7 +115,7 @@ func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows pl
 			continue
 		}
 		n, there := wanted(f.Node, b, find(of, name), path+name, rows)
-		if empty := f.Node.Kind == mend.Text && f.Node.Text == ""; empty && !there {
+		if empty := f.Node.Kind == frontmatter.Text && f.Node.Text == ""; empty && !there {
 			n, there = f.Node, true // an empty field is no news
 		}
 		keep(f.Name, n, there)
@@ -123,7 +123,7 @@ func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows pl
 	for _, f := range of {
 		if b := sent.in[f.name]; b != nil && !had[f.name] {
 			had[f.name] = true
-			n, there := wanted(mend.Node{}, b, f, path+f.name, rows)
+			n, there := wanted(frontmatter.Node{}, b, f, path+f.name, rows)
 			keep(f.name, n, there)
 		}
 	}
@@ -133,7 +133,7 @@ func fieldsWanted(was mend.Node, sent *branch, of []*field, path string, rows pl
 	}
 	for _, name := range rest {
 		if !had[name] && !strings.HasPrefix(name, "*") {
-			n, there := wanted(mend.Node{}, sent.in[name], nil, path+name, rows)
+			n, there := wanted(frontmatter.Node{}, sent.in[name], nil, path+name, rows)
 			keep(name, n, there)
 		}
 	}
@@ -160,7 +160,7 @@ func inputsInOrder(names []string, sent *branch) []string {
 }
 
 // wanted is what one field is to say; false where it is to be left out.
-func wanted(was mend.Node, sent *branch, f *field, path string, rows placed) (mend.Node, bool) {
+func wanted(was frontmatter.Node, sent *branch, f *field, path string, rows placed) (frontmatter.Node, bool) {
 	var of []*field
 	ask := line
 	if f != nil {
@@ -178,33 +178,33 @@ func wanted(was mend.Node, sent *branch, f *field, path string, rows placed) (me
 	}
 	text := sent.text()
 	if f == nil && strings.HasPrefix(path, "tests.") && strings.ContainsAny(text, ",\n") { // several readings
-		n := mend.Node{Kind: mend.List}
+		n := frontmatter.Node{Kind: frontmatter.List}
 		for one := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' || r == '\n' }) {
-			n.Items = append(n.Items, mend.Node{Kind: mend.Text, Text: strings.TrimSpace(one)})
+			n.Items = append(n.Items, frontmatter.Node{Kind: frontmatter.Text, Text: strings.TrimSpace(one)})
 		}
-		if was.Kind == mend.List && strings.Join(textsOf(was), ", ") == strings.Join(textsOf(n), ", ") {
+		if was.Kind == frontmatter.List && strings.Join(textsOf(was), ", ") == strings.Join(textsOf(n), ", ") {
 			return was, true
 		}
 		return n, true
 	}
-	if was.Kind == mend.Text && text == lined(was.Text) {
+	if was.Kind == frontmatter.Text && text == lined(was.Text) {
 		return was, text != ""
 	}
 	text = spelled(ask, path, text)
-	return mend.Node{Kind: mend.Text, Text: text}, text != ""
+	return frontmatter.Node{Kind: frontmatter.Text, Text: text}, text != ""
 }
 
-func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers []int, rows placed) (mend.Node, bool) {
-	list := mend.Node{Kind: mend.List}
-	var added []mend.Node
+func itemsWanted(was frontmatter.Node, sent *branch, of []*field, path string, numbers []int, rows placed) (frontmatter.Node, bool) {
+	list := frontmatter.Node{Kind: frontmatter.List}
+	var added []frontmatter.Node
 	var addedRows []int
-	put := func(item mend.Node, row int) {
+	put := func(item frontmatter.Node, row int) {
 		rows[path+"["+strconv.Itoa(len(list.Items))+"]"] = row
 		list.Items = append(list.Items, item)
 	}
 	for _, row := range numbers {
 		b := sent.in[strconv.Itoa(row)]
-		var from mend.Node
+		var from frontmatter.Node
 		if w := b.in[wasName]; w != nil {
 			if n, err := strconv.Atoi(w.text()); err == nil && n > 0 && n <= len(was.Items) {
 				from = was.Items[n-1]
@@ -215,7 +215,7 @@ func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers 
 		if path == "checks" && row >= pointsFrom && unsaid(item) {
 			continue
 		}
-		if from.From > 0 && from.Kind == mend.Text && len(of) > 0 && len(item.Fields) == 1 && item.Fields[0].Name == of[0].name && item.Fields[0].Node.Text == from.Text {
+		if from.From > 0 && from.Kind == frontmatter.Text && len(of) > 0 && len(item.Fields) == 1 && item.Fields[0].Name == of[0].name && item.Fields[0].Node.Text == from.Text {
 			put(from, row)
 			continue
 		}
@@ -234,7 +234,7 @@ func itemsWanted(was mend.Node, sent *branch, of []*field, path string, numbers 
 }
 
 // unsaid tells whether a point of the list has no answer and no note.
-func unsaid(check mend.Node) bool {
+func unsaid(check frontmatter.Node) bool {
 	result, _ := check.Find("result")
 	_, note := check.Find("note")
 	return (result.Text == "" || result.Text == logbook.NotChecked) && !note
@@ -242,46 +242,46 @@ func unsaid(check mend.Node) bool {
 
 // spelledOut is an item that is a text alone (missing: [depth skid]) as the field that it
 // stands for: the first of its fields.
-func spelledOut(item mend.Node, of []*field) mend.Node {
-	if item.Kind != mend.Text || item.Text == "" || len(of) == 0 {
+func spelledOut(item frontmatter.Node, of []*field) frontmatter.Node {
+	if item.Kind != frontmatter.Text || item.Text == "" || len(of) == 0 {
 		return item
 	}
-	return mend.Node{Kind: mend.Fields, From: item.From, Fields: []mend.Field{textField(of[0].name, item.Text)}}
+	return frontmatter.Node{Kind: frontmatter.Fields, From: item.From, Fields: []frontmatter.Field{textField(of[0].name, item.Text)}}
 }
 
 // textsWanted is a list of texts. One that was there already keeps its place.
-func textsWanted(was mend.Node, sent *branch, ask asking) (mend.Node, bool) {
+func textsWanted(was frontmatter.Node, sent *branch, ask asking) (frontmatter.Node, bool) {
 	texts := sent.values
 	if ask == lines {
 		texts = strings.Split(sent.text(), "\n")
 	}
 	left := slices.Clone(was.Items)
-	var kept, added []mend.Node
+	var kept, added []frontmatter.Node
 	for _, t := range texts {
 		t = lined(t)
 		if t == "" {
 			continue
 		}
-		n := slices.IndexFunc(left, func(n mend.Node) bool { return n.Kind == mend.Text && lined(n.Text) == t })
+		n := slices.IndexFunc(left, func(n frontmatter.Node) bool { return n.Kind == frontmatter.Text && lined(n.Text) == t })
 		if n < 0 {
-			added = append(added, mend.Node{Kind: mend.Text, Text: t})
+			added = append(added, frontmatter.Node{Kind: frontmatter.Text, Text: t})
 			continue
 		}
 		kept = append(kept, left[n])
 		left = slices.Delete(left, n, n+1)
 	}
-	slices.SortStableFunc(kept, func(a, b mend.Node) int { return a.From - b.From })
+	slices.SortStableFunc(kept, func(a, b frontmatter.Node) int { return a.From - b.From })
 	all := append(kept, added...)
-	if was.Kind == mend.Text && was.Text != "" && len(all) == 1 { // one text where a list may stand
+	if was.Kind == frontmatter.Text && was.Text != "" && len(all) == 1 { // one text where a list may stand
 		if all[0].Text == lined(was.Text) {
 			return was, true
 		}
 		return all[0], true
 	}
-	return mend.Node{Kind: mend.List, Items: all}, len(all) > 0
+	return frontmatter.Node{Kind: frontmatter.List, Items: all}, len(all) > 0
 }
 
 // textField is a field with a text in it.
-func textField(name, value string) mend.Field {
-	return mend.Field{Name: name, Node: mend.Node{Kind: mend.Text, Text: value}}
+func textField(name, value string) frontmatter.Field {
+	return frontmatter.Field{Name: name, Node: frontmatter.Node{Kind: frontmatter.Text, Text: value}}
 }

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // A Phone is what each page of the desk has besides when it goes to a phone.
@@ -72,7 +72,7 @@ type Evening struct {
 func (d *Desk) Evening(key string, v url.Values) (Evening, error) {
 	e := Evening{rows: placed{}}
 	var err error
-	if e.Text, err = d.formText(target{kind: logbook.FileEntry, machine: key}, v, mend.New(mend.Node{Kind: mend.Fields}, ""), false, e.rows); err != nil {
+	if e.Text, err = d.formText(target{kind: logbook.FileEntry, machine: key}, v, frontmatter.New(frontmatter.Node{Kind: frontmatter.Fields}, ""), false, e.rows); err != nil {
 		return e, err
 	}
 	e.Stem, e.Silent = stemOf(e.Text), d.silent(e.Text)
@@ -100,7 +100,7 @@ func TitleOf(body string) string {
 
 // titled is a new evening with a title: what nobody wrote is the beginning of the story.
 func titled(text []byte) []byte {
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return text
 	}
@@ -109,7 +109,7 @@ func titled(text []byte) []byte {
 	if _, has := want.Find("title"); has || title == "" {
 		return text
 	}
-	at := slices.IndexFunc(want.Fields, func(f mend.Field) bool { return f.Name == "date" }) + 1
+	at := slices.IndexFunc(want.Fields, func(f frontmatter.Field) bool { return f.Name == "date" }) + 1
 	want.Fields = slices.Insert(slices.Clone(want.Fields), at, textField("title", title))
 	out, err := f.With(want, f.Story())
 	if err != nil {
@@ -143,14 +143,14 @@ func (d *Desk) DropDraft(key, id string) error { return d.dropDraft(eveningID(ke
 
 // know writes the system of each reading whose name the program knows, where nobody
 // wrote one.
-func know(want mend.Node) {
+func know(want frontmatter.Node) {
 	for _, f := range want.Fields {
 		if f.Name != "measured" {
 			continue
 		}
 		for n, item := range f.Node.Items {
 			what, _ := item.Find("what")
-			if _, has := item.Find("system"); has || item.From > 0 || item.Kind != mend.Fields {
+			if _, has := item.Find("system"); has || item.From > 0 || item.Kind != frontmatter.Fields {
 				continue
 			}
 			if system, _, ok := benchtest.Measurand(what.Text); ok && system != "" {

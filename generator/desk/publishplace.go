@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // The ways that a site can go, besides none.
@@ -81,7 +81,7 @@ func (d *Desk) place(w http.ResponseWriter, r *http.Request) {
 // partsOf are the parts of the place that a shop's file names. A password that stands in it
 // is none of them.
 func partsOf(text []byte) (url.Values, error) {
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return nil, err
 	}
@@ -136,11 +136,11 @@ func (d *Desk) placePage(w http.ResponseWriter, status int, text []byte, v url.V
 	for _, of := range placeFields {
 		b := box{ID: of.name, Name: of.name, Label: say("desk.place-" + of.name), Help: say("desk.place-" + of.name + "-help"), Ask: "line", Value: v.Get(of.name), Wrong: wrong[of.name]}
 		if path, its := strings.CutPrefix(of.name, fieldPrefix+"publish."); its {
-			b = f.box(find(find(fieldsOf(logbook.FileShop), "publish").of, path), mend.Node{Kind: mend.Text, Text: v.Get(of.name)}, of.name)
+			b = f.box(find(find(fieldsOf(logbook.FileShop), "publish").of, path), frontmatter.Node{Kind: frontmatter.Text, Text: v.Get(of.name)}, of.name)
 		}
 		p.Boxes = append(p.Boxes, placeBox{b, of.ways})
 	}
-	p.Web = f.box(find(fieldsOf(logbook.FileShop), "web"), mend.Node{Kind: mend.Text, Text: v.Get("f.web")}, "f.web")
+	p.Web = f.box(find(fieldsOf(logbook.FileShop), "web"), frontmatter.Node{Kind: frontmatter.Text, Text: v.Get("f.web")}, "f.web")
 	d.page(w, status, "place", p)
 }
 
@@ -210,7 +210,7 @@ func (d *Desk) keepFingerprint(to logbook.Destination, fingerprint string) error
 	if err != nil {
 		return err
 	}
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return errOther // somebody is at it by hand
 	}

@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/entry"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // errTaken says that a machine's folder cannot have a name.
@@ -65,14 +65,14 @@ func (d *Desk) move(shop *logbook.Shop, from, to string) error {
 	for _, m := range shop.Machines {
 		for _, e := range m.Entries {
 			if slices.ContainsFunc(e.Parts, func(p logbook.Part) bool { return p.From == from }) {
-				if changed[e.File], err = d.mended(e.File, func(want mend.Node) mend.Node { return donorRenamed(want, from, to) }); err != nil {
+				if changed[e.File], err = d.mended(e.File, func(want frontmatter.Node) frontmatter.Node { return donorRenamed(want, from, to) }); err != nil {
 					return err
 				}
 			}
 		}
 	}
 	own := entry.MachineFile(from)
-	if changed[own], err = d.mended(own, func(want mend.Node) mend.Node { return formerly(want, from, to) }); err != nil {
+	if changed[own], err = d.mended(own, func(want frontmatter.Node) frontmatter.Node { return formerly(want, from, to) }); err != nil {
 		return err
 	}
 	record := kept{File: "machines/" + to, From: from, To: to, At: d.clock()}
@@ -126,12 +126,12 @@ func (d *Desk) moveBack(k *kept) error {
 }
 
 // mended is a file with other fields.
-func (d *Desk) mended(file string, change func(mend.Node) mend.Node) ([]byte, error) {
+func (d *Desk) mended(file string, change func(frontmatter.Node) frontmatter.Node) ([]byte, error) {
 	text, err := d.now(file)
 	if err != nil {
 		return nil, err
 	}
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
@@ -143,7 +143,7 @@ func (d *Desk) mended(file string, change func(mend.Node) mend.Node) ([]byte, er
 }
 
 // donorRenamed are the fields of an entry whose parts came from that machine.
-func donorRenamed(want mend.Node, from, to string) mend.Node {
+func donorRenamed(want frontmatter.Node, from, to string) frontmatter.Node {
 	for _, f := range want.Fields {
 		if f.Name != "parts" {
 			continue
@@ -161,20 +161,20 @@ func donorRenamed(want mend.Node, from, to string) mend.Node {
 
 // formerly are the fields of a machine whose folder gets another name: the old one is
 // among its earlier names, and one that it gets back is none any more.
-func formerly(want mend.Node, from, to string) mend.Node {
-	var kept []mend.Node
+func formerly(want frontmatter.Node, from, to string) frontmatter.Node {
+	var kept []frontmatter.Node
 	was, _ := want.Find("was")
-	if was.Kind == mend.Text && was.Text != "" {
-		was = mend.Node{Kind: mend.List, Items: []mend.Node{was}}
+	if was.Kind == frontmatter.Text && was.Text != "" {
+		was = frontmatter.Node{Kind: frontmatter.List, Items: []frontmatter.Node{was}}
 	}
 	for _, name := range was.Items {
 		if strings.TrimSpace(name.Text) != to {
 			kept = append(kept, name)
 		}
 	}
-	kept = append(kept, mend.Node{Kind: mend.Text, Text: from})
-	list := mend.Field{Name: "was", Node: mend.Node{Kind: mend.List, Items: kept}}
-	if n := slices.IndexFunc(want.Fields, func(f mend.Field) bool { return f.Name == "was" }); n >= 0 {
+	kept = append(kept, frontmatter.Node{Kind: frontmatter.Text, Text: from})
+	list := frontmatter.Field{Name: "was", Node: frontmatter.Node{Kind: frontmatter.List, Items: kept}}
+	if n := slices.IndexFunc(want.Fields, func(f frontmatter.Field) bool { return f.Name == "was" }); n >= 0 {
 		want.Fields[n] = list
 		return want
 	}

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // Two evenings of one day have an order only where both say when they were. So a new one
@@ -27,18 +27,18 @@ func begunAt(id string) (day logbook.Date, clock string) {
 
 // ownTime takes the time that an evening was begun with out again where it would say what
 // nobody said: of another day, or beside hours that tell when the work began.
-func ownTime(want *mend.Node, t target) {
+func ownTime(want *frontmatter.Node, t target) {
 	day, clock := begunAt(t.id)
 	date, _ := want.Find("date")
 	given, _ := want.Find("time")
 	if t.file != "" || clock == "" || given.Text != clock || date.Text == string(day) && !timedHours(*want) {
 		return
 	}
-	want.Fields = slices.DeleteFunc(slices.Clone(want.Fields), func(f mend.Field) bool { return f.Name == "time" })
+	want.Fields = slices.DeleteFunc(slices.Clone(want.Fields), func(f frontmatter.Field) bool { return f.Name == "time" })
 }
 
 // timedHours tells whether the first stretch of work says when it began.
-func timedHours(fields mend.Node) bool {
+func timedHours(fields frontmatter.Node) bool {
 	hours, _ := fields.Find("hours")
 	if len(hours.Items) == 0 {
 		return false
@@ -52,7 +52,7 @@ func timedHours(fields mend.Node) bool {
 // has to be said.
 func (d *Desk) sameDay(s writing) string {
 	m, _ := machineOf(d.o.Reading(), s.machine)
-	f, err := mend.Read(s.text)
+	f, err := frontmatter.Read(s.text)
 	if s.kind != logbook.FileEntry || m == nil || err != nil {
 		return ""
 	}

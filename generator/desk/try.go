@@ -20,8 +20,8 @@ import (
 	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/condition"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 	"asleft/generator/page"
 )
 
@@ -76,7 +76,7 @@ func (d *Desk) try(s writing) (*tried, error) {
 // silent are the defects of a new evening of which nobody said if they can hurt someone:
 // silence is no answer, and is never taken for no.
 func (d *Desk) silent(text []byte) []logbook.Problem {
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	r := d.o.Reading()
 	if err != nil || r == nil {
 		return nil
@@ -161,7 +161,7 @@ type foundDefect struct {
 
 // foundIn are the defects that a form finds.
 func foundIn(text []byte, rows placed) []foundDefect {
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return nil
 	}

@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"asleft/generator/condition"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // formView is the form of a file.
@@ -136,7 +136,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 		}
 	}
 	v.From = d.shown.put(s.text)
-	file, err := mend.Read(s.text)
+	file, err := frontmatter.Read(s.text)
 	if err != nil {
 		v.IsRaw, v.Raw = true, string(s.text)
 		v.Wrong = append([]string{d.words.Say("desk.raw", "why", err.Error())}, v.Wrong...)
@@ -181,8 +181,8 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 }
 
 // runs tells whether a stretch of work has begun and not ended.
-func runs(hours mend.Node) bool {
-	return slices.ContainsFunc(hours.Items, func(n mend.Node) bool {
+func runs(hours frontmatter.Node) bool {
+	return slices.ContainsFunc(hours.Items, func(n frontmatter.Node) bool {
 		_, from := n.Find("from")
 		_, to := n.Find("to")
 		return from && !to
@@ -352,7 +352,7 @@ func (d *Desk) nameOf(id string, text []byte) string {
 		return cmp.Or(of.called("name"), d.words.Say("desk.new-machine"))
 	}
 	title, date, machine := of.called("title"), of.called("date"), d.names(parts[1])[parts[1]]
-	if f, err := mend.Read(text); err == nil && title == "" {
+	if f, err := frontmatter.Read(text); err == nil && title == "" {
 		title = TitleOf(f.Story())
 	}
 	title = cmp.Or(title, d.words.Say("desk.new-evening"))
@@ -439,7 +439,7 @@ func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
 	}
 	name, currency := lined(r.PostForm.Get("name")), strings.ToUpper(lined(r.PostForm.Get("currency")))
 	s := writing{target: target{id: "shop", kind: logbook.FileShop, file: "shop.md"}}
-	s.text = mend.New(mend.Node{Kind: mend.Fields, Fields: []mend.Field{textField("shop", name), textField("currency", currency)}}, "")
+	s.text = frontmatter.New(frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("shop", name), textField("currency", currency)}}, "")
 	t, err := d.try(s)
 	switch {
 	case err != nil:

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"asleft/generator/condition"
+	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/mend"
 )
 
 // Walking the list is a point a screen, with buttons for a thumb. The answers go into the
@@ -130,7 +130,7 @@ type given struct{ result, note string }
 
 // answersOf are the points that an evening answers.
 func answersOf(text []byte) map[string]given {
-	f, err := mend.Read(text)
+	f, err := frontmatter.Read(text)
 	if err != nil {
 		return nil
 	}
@@ -139,7 +139,7 @@ func answersOf(text []byte) map[string]given {
 }
 
 // answersIn are the points that a list of checks answers.
-func answersIn(checks mend.Node) map[string]given {
+func answersIn(checks frontmatter.Node) map[string]given {
 	all := map[string]given{}
 	for _, c := range checks.Items {
 		item, _ := c.Find("item")
@@ -184,27 +184,27 @@ func (d *Desk) answer(t target, item string, a given) error {
 	if err != nil {
 		return err
 	}
-	f, err := mend.Read(s.text)
+	f, err := frontmatter.Read(s.text)
 	if err != nil {
 		return err
 	}
 	want := f.Fields()
 	checks, there := want.Find("checks")
-	checks.Kind = mend.List
-	checks.Items = slices.DeleteFunc(slices.Clone(checks.Items), func(c mend.Node) bool {
+	checks.Kind = frontmatter.List
+	checks.Items = slices.DeleteFunc(slices.Clone(checks.Items), func(c frontmatter.Node) bool {
 		have, _ := c.Find("item")
 		return have.Text == item
 	})
 	if a.result != logbook.NotChecked || a.note != "" {
-		c := mend.Node{Kind: mend.Fields, Fields: []mend.Field{textField("item", item), textField("result", a.result)}}
+		c := frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("item", item), textField("result", a.result)}}
 		if a.note != "" {
 			c.Fields = append(c.Fields, textField("note", strings.Join(strings.Fields(a.note), " ")))
 		}
 		checks.Items = append(checks.Items, c)
 	}
-	want.Fields = slices.DeleteFunc(slices.Clone(want.Fields), func(f mend.Field) bool { return there && f.Name == "checks" })
+	want.Fields = slices.DeleteFunc(slices.Clone(want.Fields), func(f frontmatter.Field) bool { return there && f.Name == "checks" })
 	if len(checks.Items) > 0 {
-		want.Fields = append(want.Fields, mend.Field{Name: "checks", Node: checks})
+		want.Fields = append(want.Fields, frontmatter.Field{Name: "checks", Node: checks})
 	}
 	if _, titled := want.Find("title"); !titled {
 		want.Fields = append(want.Fields, textField("title", d.words.Say("desk.walk-title")))

@@ -13,6 +13,6 @@
 // file that is there. Try tells what the reader would say of a file before it
 // is written.
 //
-// What is not done: changing a file that is there. That is package mend's, and it
+// What is not done: changing a file that is there. That is package frontmatter's, and it
 // changes only what was asked for.
 package entry

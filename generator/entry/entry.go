@@ -202,7 +202,7 @@ func (s Session) flow() string {
 }
 
 func (c Check) flow() string {
-	return flow("item", text(c.Item), "result", text(c.Result), "note", text(c.Note), "as_found", yes(c.AsFound), "by", text(c.By), "system", text(c.System), "safety", said(c.Safety))
+	return flow("item", text(c.Item), "result", text(c.Result), "note", text(c.Note), "as_found", yes(c.AsFound), "by", text(c.By), "system", text(c.System), "safety", answer(c.Safety))
 }
 
 func (r Reading) flow() string {
@@ -222,7 +222,7 @@ func (p Part) flow() string {
 func (c Cost) flow() string { return flow("for", text(c.For), "amount", value(c.Amount)) }
 
 func (d Defect) flow() string {
-	return flow("key", text(d.Key), "defect", text(d.Defect), "effect", text(d.Effect), "system", text(d.System), "safety", said(d.Safety), "point", text(d.Point), "photo", text(d.Photo))
+	return flow("key", text(d.Key), "defect", text(d.Defect), "effect", text(d.Effect), "system", text(d.System), "safety", answer(d.Safety), "point", text(d.Point), "photo", text(d.Photo))
 }
 
 func (r Repair) flow() string {
@@ -236,7 +236,7 @@ func (w WorkAround) flow() string {
 func (g Gone) flow() string { return flow("key", text(g.Key), "with", text(g.With)) }
 
 func (c Change) flow() string {
-	return flow("key", text(c.Key), "what", text(c.What), "why", text(c.Why), "system", text(c.System), "safety", said(c.Safety),
+	return flow("key", text(c.Key), "what", text(c.What), "why", text(c.Why), "system", text(c.System), "safety", answer(c.Safety),
 		"adds", yes(c.Adds), "affects", list(c.Affects), "caution", text(c.Caution))
 }
 

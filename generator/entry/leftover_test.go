@@ -37,7 +37,7 @@ func TestLeftoversOfAKilledRunAreCleared(t *testing.T) {
 func TestLeftoversGoWhereNothingIsWritten(t *testing.T) {
 	folder := shop(t)
 	const aside = "machines/harrow/photos/.asleft-0123456789abcdef"
-	shot, err := entry.Look("IMG_1.jpg", withExif(t, 40, 30, 1), time.Unix(0, 0), nil)
+	shot, err := entry.Look("IMG_1.jpg", plainJPEG(t, 40, 30), time.Unix(0, 0), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

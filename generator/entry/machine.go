@@ -3,6 +3,7 @@ package entry
 import (
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/yamltext"
 )
 
 // A Machine is a machine to be written down for the first time.
@@ -38,7 +39,7 @@ type helped struct {
 }
 
 // seen is a name without what nobody sees in it, which no reader of the folder takes.
-func seen(s string) string { return logbook.WithoutHidden(tidy(s)) }
+func seen(s string) string { return logbook.WithoutHidden(yamltext.Tidy(s)) }
 
 func (m Machine) rows() []helped {
 	var missing []string

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/portable"
+	"asleft/generator/yamltext"
 )
 
 // longestSlug is how long a file's name may be, past its date, in letters.
@@ -12,7 +13,7 @@ const longestSlug = 60
 
 // Slug is a text as a file name has it; empty where the text holds no letter of
 // one.
-func Slug(s string) string { return portable.ShortSlug(tidy(s), longestSlug) }
+func Slug(s string) string { return portable.ShortSlug(yamltext.Tidy(s), longestSlug) }
 
 // keyWords is how many words a key has: a person types it again.
 const keyWords = 4

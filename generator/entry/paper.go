@@ -3,6 +3,8 @@ package entry
 import (
 	"bytes"
 	"strings"
+
+	"asleft/generator/yamltext"
 )
 
 // A paper is a file while it is written.
@@ -30,7 +32,7 @@ func (p *paper) row(r row) {
 // close ends the fields and writes the story below them.
 func (p *paper) close(body string) []byte {
 	p.line("---")
-	lines := strings.Split(tidy(body), "\n")
+	lines := strings.Split(yamltext.Tidy(body), "\n")
 	for len(lines) > 0 && strings.TrimSpace(lines[0]) == "" {
 		lines = lines[1:]
 	}
@@ -42,24 +44,18 @@ func (p *paper) close(body string) []byte {
 
 // comment writes a remark, a text of several lines as several.
 func (p *paper) comment(s string) {
-	for line := range strings.SplitSeq(strings.TrimRight(tidy(s), "\n"), "\n") {
+	for line := range strings.SplitSeq(strings.TrimRight(yamltext.Tidy(s), "\n"), "\n") {
 		p.line(strings.TrimRight("# "+line, " "))
 	}
 }
 
-// block is a text of several lines, which stands indented below its field. One
-// that indenting could change, or that holds a line of three hyphens, goes in
-// quotes as any other text.
-func block(s string) string {
-	s = strings.TrimSpace(tidy(s))
-	lines := strings.Split(s, "\n")
-	if len(lines) == 1 {
-		return text(s)
-	}
-	for _, line := range lines {
-		if trimmed := strings.TrimSpace(line); trimmed != line || trimmed == "---" || strings.Contains(line, "\t") {
-			return text(s)
-		}
-	}
-	return strings.ReplaceAll("|\n  "+strings.Join(lines, "\n  "), "\n  \n", "\n\n")
-}
+// How the values of a row are written, by short names: a row is read at a glance.
+var (
+	text   = yamltext.Text
+	value  = yamltext.Value
+	yes    = yamltext.Yes
+	answer = yamltext.Answer
+	list   = yamltext.List
+	block  = yamltext.Block
+	flow   = yamltext.Flow
+)

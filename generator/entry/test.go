@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
+	"asleft/generator/yamltext"
 )
 
 // A Test is a bench test with the readings taken for it, in the order in which
@@ -76,7 +77,7 @@ func (t Test) flow() string {
 
 func (i Input) written() string {
 	if len(i.Texts) == 1 {
-		return entered(i.Texts[0])
+		return yamltext.Written(i.Texts[0])
 	}
-	return listOf(i.Texts, entered)
+	return yamltext.ListOf(i.Texts, yamltext.Written)
 }

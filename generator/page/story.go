@@ -65,11 +65,12 @@ func (s *composer) totals(n int) []Fact {
 	if s.Shop.Show.Hours && worked(m) {
 		add("page.total-work", s.Words.Length(int(count.Work.Total)))
 	}
-	if parts := fitted(m); parts > 0 {
-		add("page.total-part-lines", strconv.Itoa(parts))
+	parts := count.Fitted
+	if parts.All > 0 {
+		add("page.total-part-lines", strconv.Itoa(parts.All))
 	}
-	if s.Shop.Show.PartsCost && count.Fitted.Amount.Set && fitted(m) > 0 {
-		add("page.total-parts", s.money(count.Fitted.Amount))
+	if s.Shop.Show.PartsCost && parts.Amount.Set && parts.All > 0 {
+		add("page.total-parts", s.money(parts.Amount))
 	}
 	switch run := r.Run; {
 	case run.Work != "" && run.SaidSince:
@@ -83,19 +84,6 @@ func (s *composer) totals(n int) []Fact {
 // worked tells whether any entry says how long somebody worked.
 func worked(m *logbook.Machine) bool {
 	return slices.ContainsFunc(m.Entries, func(e *logbook.Entry) bool { return len(e.Sessions) > 0 })
-}
-
-// fitted is how many lines of parts that are in the machine its log has.
-func fitted(m *logbook.Machine) int {
-	n := 0
-	for _, e := range m.Entries {
-		for _, p := range e.Parts {
-			if p.Fate == logbook.Fitted {
-				n++
-			}
-		}
-	}
-	return n
 }
 
 func (s *composer) entry(m *logbook.Machine, r *condition.Report, e *logbook.Entry) (Entry, error) {

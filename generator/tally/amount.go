@@ -18,7 +18,7 @@ var errTooLarge = errors.New("the amount is too large to be counted")
 // where it has more than 19 digits, and a half rounded twice can come out wrong.
 // by is above zero.
 func rounded(a, b decimal.Decimal, by int64, digits int) (decimal.Decimal, error) {
-	top := new(big.Int).Mul(whole(a), whole(b))
+	top := new(big.Int).Mul(coefficient(a), coefficient(b))
 	top.Mul(top, tenTo(digits))
 	bottom := new(big.Int).Mul(tenTo(a.Scale()+b.Scale()), big.NewInt(by))
 	q, rest := top.QuoRem(top, bottom, new(big.Int))
@@ -32,8 +32,8 @@ func rounded(a, b decimal.Decimal, by int64, digits int) (decimal.Decimal, error
 	return decimal.New(q.Int64(), digits)
 }
 
-// whole is d x 10^scale.
-func whole(d decimal.Decimal) *big.Int {
+// coefficient is a decimal without its point: d x 10^scale, an integer.
+func coefficient(d decimal.Decimal) *big.Int {
 	n := new(big.Int).SetUint64(d.Coef())
 	if d.IsNeg() {
 		n.Neg(n)

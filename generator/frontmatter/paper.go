@@ -1,13 +1,13 @@
-package mend
+package frontmatter
 
 import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
-	"go.yaml.in/yaml/v4"
+	"asleft/generator/yamltext"
 
-	"asleft/generator/entry"
+	"go.yaml.in/yaml/v4"
 )
 
 // A paper is how new values are written.
@@ -39,15 +39,15 @@ const usualStep = 2
 // one is a text on one line.
 func (p paper) one(text string) string {
 	if p.always {
-		return entry.Quoted(text)
+		return yamltext.Quoted(text)
 	}
-	return entry.Written(text)
+	return yamltext.Written(text)
 }
 
 // field is a field on lines of its own, without the last line end.
 func (p paper) field(f Field, column int) string {
 	head, below := p.value(f.Node, column)
-	return entry.Written(f.Name) + ":" + spaced(head) + below
+	return yamltext.Written(f.Name) + ":" + spaced(head) + below
 }
 
 // value is what stands behind the colon of a field, and on the lines below it.
@@ -93,7 +93,7 @@ func (p paper) inBrackets(f Field) string {
 	if f.Name == "" {
 		return p.inline(f.Node)
 	}
-	return entry.Written(f.Name) + ": " + p.inline(f.Node)
+	return yamltext.Written(f.Name) + ": " + p.inline(f.Node)
 }
 
 // inline is a value on one line.
@@ -159,10 +159,10 @@ func (p paper) reworded(text string, old *value, flow bool, column int) (head, b
 	several := strings.Contains(text, "\n")
 	switch {
 	case p.always, old.quoted&yaml.DoubleQuotedStyle != 0:
-		return entry.Quoted(text), ""
+		return yamltext.Quoted(text), ""
 	case old.quoted&yaml.SingleQuotedStyle != 0:
 		if several {
-			return entry.Quoted(text), ""
+			return yamltext.Quoted(text), ""
 		}
 		return "'" + strings.ReplaceAll(text, "'", "''") + "'", ""
 	case several && !flow:
@@ -170,7 +170,7 @@ func (p paper) reworded(text string, old *value, flow bool, column int) (head, b
 	case plainLike(text, meant(old.text), flow):
 		return text, ""
 	}
-	return entry.Written(text), ""
+	return yamltext.Written(text), ""
 }
 
 // plainLike tells whether a text can stand without quotes where another did: no
@@ -187,5 +187,5 @@ func plainLike(text, old string, flow bool) bool {
 	case flow && strings.ContainsAny(text, ",[]{}:"):
 		return false
 	}
-	return entry.LikeText(text) || !entry.LikeText(old) && old != "" && (unicode.IsDigit(first) && unicode.IsDigit(before))
+	return yamltext.LikeText(text) || !yamltext.LikeText(old) && old != "" && (unicode.IsDigit(first) && unicode.IsDigit(before))
 }

@@ -1,4 +1,10 @@
-package entry
+// Package yamltext writes values as the YAML that a person would write, such that
+// every reader of it, of version 1.1 as of 1.2, takes them for what was meant: bare
+// where that is safe, in quotes everywhere else.
+//
+// What is not done: files and their fields. Those are written by package entry and
+// changed in place by package frontmatter.
+package yamltext
 
 import (
 	"regexp"
@@ -7,9 +13,9 @@ import (
 	"unicode"
 )
 
-// tidy is a text as a file can hold it: LF line ends, valid UTF-8, and without
+// Tidy is a text as a file can hold it: LF line ends, valid UTF-8, and without
 // the characters that nobody sees and that no reader of the folder takes.
-func tidy(s string) string {
+func Tidy(s string) string {
 	s = strings.ReplaceAll(strings.ToValidUTF8(s, "\uFFFD"), "\r\n", "\n")
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -24,18 +30,19 @@ func tidy(s string) string {
 	}, s)
 }
 
-// text is a value that is text: plain where every reader of YAML, of version
+// Text is a value that is text: plain where every reader of YAML, of version
 // 1.1 as of 1.2, takes it for this very text, in a block as between brackets;
 // in double quotes everywhere else.
-func text(s string) string {
-	s = strings.TrimSpace(tidy(s))
-	if s == "" || plain(s) {
+func Text(s string) string {
+	if s = strings.TrimSpace(Tidy(s)); s == "" || plain(s) {
 		return s
 	}
-	return quoted(s)
+	return Quoted(s)
 }
 
-func quoted(s string) string {
+// Quoted is a text in double quotes.
+func Quoted(s string) string {
+	s = strings.TrimSpace(Tidy(s))
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {
@@ -70,6 +77,7 @@ var yamlWords = map[string]bool{
 	"true": true, "false": true, "null": true, "nan": true, "inf": true,
 }
 
+// plain tells whether a text needs no quotes.
 func plain(s string) bool {
 	for i, r := range s {
 		letter := unicode.IsLetter(r) || r >= '0' && r <= '9'
@@ -86,43 +94,46 @@ var bare = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{1,9})?$|^[0-9]{4}-[0-9]{2}-[0-9]{2}$`)
 })
 
-// value is a number, a date, an amount or a reading: bare where it can be.
-func value(s string) string {
+// Value is a number, a date, an amount or a reading: bare where it can be.
+func Value(s string) string {
 	if s = strings.TrimSpace(s); bare().MatchString(s) {
 		return s
 	}
-	return text(s)
+	return Text(s)
 }
 
-func yes(b bool) string {
+// Yes is yes, or nothing.
+func Yes(b bool) string {
 	if b {
 		return "yes"
 	}
 	return ""
 }
 
-// said is an answer of yes or no as a person writes it, without quotes; what is
+// Answer is an answer of yes or no as a person writes it, without quotes; what is
 // none stays as it was typed, for the reader to tell of.
-func said(s string) string {
+func Answer(s string) string {
 	if answer := strings.TrimSpace(s); answer == "yes" || answer == "no" {
 		return answer
 	}
-	return text(s)
+	return Text(s)
 }
 
-// entered is what goes into a field of a bench test: a reading, a number, a word,
-// or yes or no.
-func entered(s string) string {
-	if written := said(s); written == "yes" || written == "no" {
+// Written is a value of which nothing is known: yes, no, a number or a date bare,
+// another as Text.
+func Written(s string) string {
+	s = Tidy(s)
+	if written := Answer(s); written == "yes" || written == "no" {
 		return written
 	}
-	return value(s)
+	return Value(s)
 }
 
-// list is some texts between square brackets, nothing where there are none.
-func list(texts []string) string { return listOf(texts, text) }
+// List is some texts between square brackets, nothing where there are none.
+func List(texts []string) string { return ListOf(texts, Text) }
 
-func listOf(texts []string, write func(string) string) string {
+// ListOf is List of values that are written in another way.
+func ListOf(texts []string, write func(string) string) string {
 	var written []string
 	for _, one := range texts {
 		if w := write(one); w != "" {
@@ -135,9 +146,9 @@ func listOf(texts []string, write func(string) string) string {
 	return "[" + strings.Join(written, ", ") + "]"
 }
 
-// flow is one item between curly brackets: names and written values in turn,
+// Flow is one item between curly brackets: names and written values in turn,
 // without those that have no value.
-func flow(pairs ...string) string {
+func Flow(pairs ...string) string {
 	var parts []string
 	for i := 0; i+1 < len(pairs); i += 2 {
 		if pairs[i+1] != "" {
@@ -145,4 +156,27 @@ func flow(pairs ...string) string {
 		}
 	}
 	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// Block is a text of several lines, which stands indented below its field. One
+// that indenting could change, or that holds a line of three hyphens, goes in
+// quotes as any other text.
+func Block(s string) string {
+	s = strings.TrimSpace(Tidy(s))
+	lines := strings.Split(s, "\n")
+	if len(lines) == 1 {
+		return Text(s)
+	}
+	for _, line := range lines {
+		if trimmed := strings.TrimSpace(line); trimmed != line || trimmed == "---" || strings.Contains(line, "\t") {
+			return Text(s)
+		}
+	}
+	return strings.ReplaceAll("|\n  "+strings.Join(lines, "\n  "), "\n  \n", "\n\n")
+}
+
+// LikeText tells whether no reader of YAML takes a plain text for a number, a
+// date or a word that means something.
+func LikeText(s string) bool {
+	return !unlikeText().MatchString(s) && !yamlWords[strings.ToLower(s)]
 }

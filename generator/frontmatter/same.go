@@ -1,4 +1,4 @@
-package mend
+package frontmatter
 
 import (
 	"cmp"
@@ -6,11 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"asleft/generator/entry"
+	"asleft/generator/yamltext"
 )
 
 // meant is what the readers of a folder take a text for.
-func meant(s string) string { return strings.TrimSpace(entry.Tidy(s)) }
+func meant(s string) string { return strings.TrimSpace(yamltext.Tidy(s)) }
 
 // tells is whether a value says anything: a text that is not empty, or something
 // with such a one in it.

@@ -1,4 +1,4 @@
-package entry
+package heic
 
 import (
 	"encoding/binary"

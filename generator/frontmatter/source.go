@@ -1,4 +1,4 @@
-package mend
+package frontmatter
 
 import (
 	"errors"
@@ -6,9 +6,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"go.yaml.in/yaml/v4"
+	"asleft/generator/yamltext"
 
-	"asleft/generator/entry"
+	"go.yaml.in/yaml/v4"
 )
 
 // What a file may weigh, and how deep its fields may nest: as package logbook
@@ -49,7 +49,7 @@ func sound(data []byte) (lines, error) {
 
 // unseen tells whether a character is one that no reader of the folder takes.
 func unseen(r rune) bool {
-	return r >= 0x7f && entry.Tidy(string(r)) != string(r) || r < ' ' && r != '\n' && r != '\t'
+	return r >= 0x7f && yamltext.Tidy(string(r)) != string(r) || r < ' ' && r != '\n' && r != '\t'
 }
 
 // delimited finds the front matter between the two lines of hyphens, and where

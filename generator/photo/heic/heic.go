@@ -1,4 +1,9 @@
-package entry
+// Package heic turns the HEIC photos of phones into JPEGs that lie the right way up,
+// with the system's own converter.
+//
+// What is not done: decoding. What the container says of its picture is read
+// (container.go), so that the converter can be checked.
+package heic
 
 import (
 	"bytes"
@@ -20,9 +25,9 @@ import (
 // one.
 var converters = []string{"heif-convert", "heif-dec"}
 
-// FindConverter is the path of the system's HEIC converter; empty where it has
+// Converter is the path of the system's HEIC converter; empty where it has
 // none.
-func FindConverter() string {
+func Converter() string {
 	for _, name := range converters {
 		if p, err := exec.LookPath(name); err == nil {
 			return p
