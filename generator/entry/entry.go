@@ -126,12 +126,12 @@ type Photo struct {
 
 // Markdown is the entry as a file.
 func (e Entry) Markdown() []byte {
-	var p paper
-	p.line("---")
+	var f logFile
+	f.line("---")
 	for _, r := range e.rows() {
-		p.row(r)
+		f.row(r)
 	}
-	return p.close(e.Body)
+	return f.close(e.Body)
 }
 
 // A row is one field: its value as written, or the items of a list.

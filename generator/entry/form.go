@@ -8,7 +8,7 @@ import (
 
 	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 )
 
 // An Offer is what the form of an entry holds ready, in comments, because it
@@ -50,28 +50,28 @@ func (e Entry) Sheet(points []Item, words *catalog.Catalog) []byte {
 }
 
 func (e Entry) form(offers map[string]offered, words *catalog.Catalog) []byte {
-	var p paper
-	p.line("---")
-	p.comment(words.Say("entry.help-form"))
+	var f logFile
+	f.line("---")
+	f.comment(words.Say("entry.help-form"))
 	for _, r := range e.rows() {
 		offer, asked := offers[r.name]
 		if r.written != "" || !asked {
-			p.row(r)
+			f.row(r)
 			continue
 		}
 		if offer.help != "" {
-			p.comment(words.Say(offer.help, offer.pairs...))
+			f.comment(words.Say(offer.help, offer.pairs...))
 		}
-		p.line(r.name + ":")
+		f.line(r.name + ":")
 		for _, i := range r.items {
-			p.line("  - " + i)
+			f.line("  - " + i)
 		}
 		for _, line := range offer.lines {
-			p.line("#" + line)
+			f.line("#" + line)
 		}
 	}
-	p.comment(words.Say("entry.help-body"))
-	return p.close(e.Body)
+	f.comment(words.Say("entry.help-body"))
+	return f.close(e.Body)
 }
 
 // offered is what a form says of a field, and the lines it holds ready.

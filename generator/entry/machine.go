@@ -2,8 +2,8 @@ package entry
 
 import (
 	"asleft/generator/catalog"
+	"asleft/generator/frontmatter/yamltext"
 	"asleft/generator/logbook"
-	"asleft/generator/yamltext"
 )
 
 // A Machine is a machine to be written down for the first time.
@@ -23,12 +23,12 @@ func MachineFile(key string) string { return dirOf(key) + "/machine.md" }
 
 // Markdown is the machine as a file.
 func (m Machine) Markdown() []byte {
-	var p paper
-	p.line("---")
+	var f logFile
+	f.line("---")
 	for _, r := range m.rows() {
-		p.row(r.row)
+		f.row(r.row)
 	}
-	return p.close(m.Body)
+	return f.close(m.Body)
 }
 
 // helped is a field with the remark that asks for it in a form; no remark where
@@ -78,43 +78,43 @@ type MachineOffer struct {
 // and has no value yet, and with examples of what it can hold besides. The form
 // is a sound file as it stands.
 func (m Machine) Form(o MachineOffer, words *catalog.Catalog) []byte {
-	var p paper
-	p.line("---")
+	var f logFile
+	f.line("---")
 	for _, r := range m.rows() {
 		if r.help != "" && r.written == "" && len(r.items) == 0 {
-			p.comment(words.Say(r.help))
-			p.line(r.name + ":")
+			f.comment(words.Say(r.help))
+			f.line(r.name + ":")
 			continue
 		}
-		p.row(r.row)
+		f.row(r.row)
 	}
 	if len(o.Depends) > 0 {
 		var has []string
 		for _, what := range o.Depends {
 			has = append(has, text(what), "yes")
 		}
-		p.comment(words.Say("entry.help-has"))
-		p.line("#has: " + flow(has...))
+		f.comment(words.Say("entry.help-has"))
+		f.line("#has: " + flow(has...))
 	}
 	if o.Meter {
-		p.comment(words.Say("entry.help-meter-true"))
-		p.line("#meter_true: yes")
+		f.comment(words.Say("entry.help-meter-true"))
+		f.line("#meter_true: yes")
 	}
 	if o.Engine {
-		p.comment(words.Say("entry.help-engine"))
-		p.line("#engine: {strokes: 4, cylinders: 1, bore: 68 mm, stroke: 54 mm, fuel: gasoline}")
+		f.comment(words.Say("entry.help-engine"))
+		f.line("#engine: {strokes: 4, cylinders: 1, bore: 68 mm, stroke: 54 mm, fuel: gasoline}")
 	}
 	if !o.Engine {
-		p.comment(words.Say("entry.help-motor"))
-		p.line("#motor: {power: 1/2 hp, volts: 115 V, amps: 8 A, hertz: 60 Hz, phases: 1, rpm: 1725 rpm}")
+		f.comment(words.Say("entry.help-motor"))
+		f.line("#motor: {power: 1/2 hp, volts: 115 V, amps: 8 A, hertz: 60 Hz, phases: 1, rpm: 1725 rpm}")
 	}
-	p.comment(words.Say("entry.help-limits"))
-	p.line("limits:")
+	f.comment(words.Say("entry.help-limits"))
+	f.line("limits:")
 	example := `#  - {what: belt width, where: outside face, limit: ">= 0.60 in", source: "maker's sheet"}`
 	if o.Engine {
 		example = `#  - {what: compression, where: cylinder 1, limit: ">= 60 psi", source: "maker's sheet"}`
 	}
-	p.line(example)
-	p.comment(words.Say("entry.help-opening"))
-	return p.close(m.Body)
+	f.line(example)
+	f.comment(words.Say("entry.help-opening"))
+	return f.close(m.Body)
 }

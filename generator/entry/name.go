@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"asleft/generator/frontmatter/yamltext"
 	"asleft/generator/portable"
-	"asleft/generator/yamltext"
 )
 
 // longestSlug is how long a file's name may be, past its date, in letters.

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 )
 
 // A Test is a bench test with the readings taken for it, in the order in which

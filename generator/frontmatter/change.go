@@ -4,13 +4,13 @@ import (
 	"slices"
 	"strings"
 
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 )
 
 // A changer gathers the edits that make a file say what is wanted.
 type changer struct {
 	text   string
-	paper  paper
+	writer yamlWriter
 	edits  []edit
 	bottom int // where the front matter ends
 }
@@ -126,7 +126,7 @@ func (c *changer) column(f child) int { return f.start - lineStart(c.text, f.sta
 func (c *changer) reword(in *value, f child, text, path string) {
 	old := f.value
 	if old.headEnd > 0 {
-		if below, ok := c.paper.linesBelow(text, old.quoted, old.inner); ok && old.inner > 0 {
+		if below, ok := c.writer.linesBelow(text, old.quoted, old.inner); ok && old.inner > 0 {
 			c.put(path, lineEnd(c.text, old.headEnd), old.end, below)
 			return
 		}
@@ -134,7 +134,7 @@ func (c *changer) reword(in *value, f child, text, path string) {
 		c.put(path, lineEnd(c.text, old.headEnd), old.end, "")
 		return
 	}
-	head, below := c.paper.reworded(text, old, in.flow, c.column(f))
+	head, below := c.writer.reworded(text, old, in.flow, c.column(f))
 	c.put(path, old.start, old.end, head)
 	c.put(path, lineEnd(c.text, old.end), lineEnd(c.text, old.end), below)
 }
@@ -143,7 +143,7 @@ func (c *changer) reword(in *value, f child, text, path string) {
 func (c *changer) replace(in *value, f child, want Node, path string) {
 	old := f.value
 	if in.flow {
-		head := c.paper.inline(want)
+		head := c.writer.inline(want)
 		switch {
 		case f.lone:
 			head = ": " + head
@@ -155,9 +155,9 @@ func (c *changer) replace(in *value, f child, want Node, path string) {
 	}
 	var head, below string
 	if in.kind == List && want.Kind == List {
-		head = c.paper.inline(want)
+		head = c.writer.inline(want)
 	} else {
-		head, below = c.paper.value(want, c.column(f))
+		head, below = c.writer.value(want, c.column(f))
 	}
 	end := lineEnd(c.text, old.end)
 	apart := lineStart(c.text, old.start) > f.colon // it begins on a line below

@@ -60,7 +60,7 @@ func (f *File) With(want Node, story string) ([]byte, error) {
 	}
 	var refused error
 	for _, always := range []bool{false, true} {
-		c := changer{text: f.lines.text, bottom: f.front.end, paper: paper{always, f.step()}}
+		c := changer{text: f.lines.text, bottom: f.front.end, writer: yamlWriter{always, f.step()}}
 		c.fields(f.top, want, "")
 		c.story(f.body, story)
 		if len(c.edits) == 0 {

@@ -22,7 +22,7 @@ func (c *changer) inBrackets(old *value, drop []bool, last int, fresh []Field, p
 	}
 	var written []string
 	for _, f := range fresh {
-		written = append(written, c.paper.inBrackets(f))
+		written = append(written, c.writer.inBrackets(f))
 	}
 	switch {
 	case len(kids) == 0:

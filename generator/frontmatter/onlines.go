@@ -8,7 +8,7 @@ func (c *changer) onLines(old *value, drop []bool, last int, fresh []Field, path
 	kids := old.children
 	if len(kids) == 0 { // front matter without a field
 		for _, f := range fresh {
-			c.put(within(path, f.Name), c.bottom, c.bottom, c.paper.field(f, 0)+"\n")
+			c.put(within(path, f.Name), c.bottom, c.bottom, c.writer.field(f, 0)+"\n")
 		}
 		return
 	}
@@ -75,7 +75,7 @@ func (c *changer) fresh(old *value, f Field) string {
 	kids := old.children
 	column := c.column(kids[0])
 	if old.kind == Fields {
-		return c.paper.field(f, column)
+		return c.writer.field(f, column)
 	}
 	neighbor := kids[len(kids)-1]
 	gap := neighbor.value.start - neighbor.colon
@@ -83,9 +83,9 @@ func (c *changer) fresh(old *value, f Field) string {
 		gap = 1
 	}
 	if neighbor.value.kind == Fields && !neighbor.value.flow && f.Node.Kind == Fields {
-		return c.paper.itemOnLines(f.Node, column, gap)
+		return c.writer.itemOnLines(f.Node, column, gap)
 	}
-	return "-" + strings.Repeat(" ", gap) + c.paper.item(f.Node, column)
+	return "-" + strings.Repeat(" ", gap) + c.writer.item(f.Node, column)
 }
 
 // dropFirst takes the first child out where it stands behind a hyphen. The next

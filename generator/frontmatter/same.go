@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 )
 
 // meant is what the readers of a folder take a text for.

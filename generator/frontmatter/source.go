@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 
 	"go.yaml.in/yaml/v4"
 )

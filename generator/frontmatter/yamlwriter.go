@@ -5,13 +5,13 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 
 	"go.yaml.in/yaml/v4"
 )
 
-// A paper is how new values are written.
-type paper struct {
+// A yamlWriter writes new values.
+type yamlWriter struct {
 	always bool // in double quotes, for another way failed
 	step   int  // columns by which the items of a list are indented
 }
@@ -19,12 +19,12 @@ type paper struct {
 // New is a file from nothing with these fields and that story, as a person would
 // write it.
 func New(want Node, story string) []byte {
-	p := paper{step: usualStep}
+	w := yamlWriter{step: usualStep}
 	var b strings.Builder
 	b.WriteString("---\n")
 	for _, f := range want.Fields {
 		if f.Node.tells() {
-			b.WriteString(p.field(f, 0) + "\n")
+			b.WriteString(w.field(f, 0) + "\n")
 		}
 	}
 	b.WriteString("---\n")
@@ -37,82 +37,82 @@ func New(want Node, story string) []byte {
 const usualStep = 2
 
 // one is a text on one line.
-func (p paper) one(text string) string {
-	if p.always {
+func (w yamlWriter) one(text string) string {
+	if w.always {
 		return yamltext.Quoted(text)
 	}
 	return yamltext.Written(text)
 }
 
 // field is a field on lines of its own, without the last line end.
-func (p paper) field(f Field, column int) string {
-	head, below := p.value(f.Node, column)
+func (w yamlWriter) field(f Field, column int) string {
+	head, below := w.value(f.Node, column)
 	return yamltext.Written(f.Name) + ":" + spaced(head) + below
 }
 
 // value is what stands behind the colon of a field, and on the lines below it.
-func (p paper) value(n Node, column int) (head, below string) {
+func (w yamlWriter) value(n Node, column int) (head, below string) {
 	switch n.Kind {
 	case Text:
-		return p.textOnLines(n.Text, column)
+		return w.textOnLines(n.Text, column)
 	case Fields:
-		return p.inline(n), ""
+		return w.inline(n), ""
 	}
 	for _, item := range n.Items {
 		if item.tells() {
-			in := column + p.step
-			below += "\n" + strings.Repeat(" ", in) + "- " + p.item(item, in)
+			in := column + w.step
+			below += "\n" + strings.Repeat(" ", in) + "- " + w.item(item, in)
 		}
 	}
 	return "", below
 }
 
 // item is an item behind its hyphen, which stands at a column.
-func (p paper) item(n Node, column int) string {
+func (w yamlWriter) item(n Node, column int) string {
 	if n.Kind != Text {
-		return p.inline(n)
+		return w.inline(n)
 	}
-	head, below := p.textOnLines(n.Text, column)
+	head, below := w.textOnLines(n.Text, column)
 	return head + below
 }
 
 // itemOnLines is an item with its hyphen and each of its fields on a line.
-func (p paper) itemOnLines(n Node, column, gap int) string {
+func (w yamlWriter) itemOnLines(n Node, column, gap int) string {
 	in := column + 1 + gap
 	var all []string
 	for _, f := range n.Fields {
 		if f.Node.tells() {
-			all = append(all, p.field(f, in))
+			all = append(all, w.field(f, in))
 		}
 	}
 	return "-" + strings.Repeat(" ", gap) + strings.Join(all, "\n"+strings.Repeat(" ", in))
 }
 
 // inBrackets is a field or an item between brackets.
-func (p paper) inBrackets(f Field) string {
+func (w yamlWriter) inBrackets(f Field) string {
 	if f.Name == "" {
-		return p.inline(f.Node)
+		return w.inline(f.Node)
 	}
-	return yamltext.Written(f.Name) + ": " + p.inline(f.Node)
+	return yamltext.Written(f.Name) + ": " + w.inline(f.Node)
 }
 
 // inline is a value on one line.
-func (p paper) inline(n Node) string {
+func (w yamlWriter) inline(n Node) string {
 	var parts []string
 	switch n.Kind {
 	case Text:
-		return p.one(n.Text)
+		return w.one(n.Text)
 	case Fields:
 		for _, f := range n.Fields {
 			if f.Node.tells() {
-				parts = append(parts, p.inBrackets(f))
+				parts = append(parts, w.inBrackets(f))
 			}
 		}
 		return "{" + strings.Join(parts, ", ") + "}"
 	}
 	for _, item := range n.Items {
 		if item.tells() {
-			parts = append(parts, p.inline(item))
+			parts = append(parts, w.inline(item))
 		}
 	}
 	return "[" + strings.Join(parts, ", ") + "]"
@@ -120,21 +120,21 @@ func (p paper) inline(n Node) string {
 
 // textOnLines is a text behind a name or hyphen that stands at a column: one of
 // several lines stands indented below it.
-func (p paper) textOnLines(text string, column int) (head, below string) {
+func (w yamlWriter) textOnLines(text string, column int) (head, below string) {
 	text = meant(text)
 	if strings.Contains(text, "\n") {
-		if below, ok := p.linesBelow(text, yaml.LiteralStyle, column+usualStep); ok {
+		if below, ok := w.linesBelow(text, yaml.LiteralStyle, column+usualStep); ok {
 			return "|", below
 		}
 	}
-	return p.one(text), ""
+	return w.one(text), ""
 }
 
 // linesBelow are the lines of a text that stands indented below its field, each
 // with the line end before it. A line of three hyphens cannot, for it would look
 // like the end of the fields.
-func (p paper) linesBelow(text string, style yaml.Style, column int) (string, bool) {
-	if p.always {
+func (w yamlWriter) linesBelow(text string, style yaml.Style, column int) (string, bool) {
+	if w.always {
 		return "", false
 	}
 	if style&yaml.FoldedStyle != 0 {
@@ -155,10 +155,10 @@ func (p paper) linesBelow(text string, style yaml.Style, column int) (string, bo
 
 // reworded is a text in the quotes of the one whose place it takes, where it can
 // stand in them.
-func (p paper) reworded(text string, old *value, flow bool, column int) (head, below string) {
+func (w yamlWriter) reworded(text string, old *value, flow bool, column int) (head, below string) {
 	several := strings.Contains(text, "\n")
 	switch {
-	case p.always, old.quoted&yaml.DoubleQuotedStyle != 0:
+	case w.always, old.quoted&yaml.DoubleQuotedStyle != 0:
 		return yamltext.Quoted(text), ""
 	case old.quoted&yaml.SingleQuotedStyle != 0:
 		if several {
@@ -166,7 +166,7 @@ func (p paper) reworded(text string, old *value, flow bool, column int) (head, b
 		}
 		return "'" + strings.ReplaceAll(text, "'", "''") + "'", ""
 	case several && !flow:
-		return p.textOnLines(text, column)
+		return w.textOnLines(text, column)
 	case plainLike(text, meant(old.text), flow):
 		return text, ""
 	}

@@ -8,7 +8,7 @@ import (
 	yaml2 "gopkg.in/yaml.v2"
 	"pgregory.net/rapid"
 
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 )
 
 // Written as a person would: the value in its column, for each of the ways.

@@ -4,48 +4,48 @@ import (
 	"bytes"
 	"strings"
 
-	"asleft/generator/yamltext"
+	"asleft/generator/frontmatter/yamltext"
 )
 
-// A paper is a file while it is written.
-type paper struct{ bytes.Buffer }
+// A logFile is a file while it is written.
+type logFile struct{ bytes.Buffer }
 
-func (p *paper) line(s string) {
-	p.WriteString(s)
-	p.WriteByte('\n')
+func (f *logFile) line(s string) {
+	f.WriteString(s)
+	f.WriteByte('\n')
 }
 
 // row writes a field; nothing where it has no value.
-func (p *paper) row(r row) {
+func (f *logFile) row(r row) {
 	if len(r.items) > 0 {
-		p.line(r.name + ":")
+		f.line(r.name + ":")
 		for _, i := range r.items {
-			p.line("  - " + i)
+			f.line("  - " + i)
 		}
 		return
 	}
 	if r.written != "" {
-		p.line(r.name + ": " + r.written)
+		f.line(r.name + ": " + r.written)
 	}
 }
 
 // close ends the fields and writes the story below them.
-func (p *paper) close(body string) []byte {
-	p.line("---")
+func (f *logFile) close(body string) []byte {
+	f.line("---")
 	lines := strings.Split(yamltext.Tidy(body), "\n")
 	for len(lines) > 0 && strings.TrimSpace(lines[0]) == "" {
 		lines = lines[1:]
 	}
 	if story := strings.TrimSpace(strings.Join(lines, "\n")); story != "" {
-		p.line("\n" + strings.TrimRight(strings.Join(lines, "\n"), " \t\n"))
+		f.line("\n" + strings.TrimRight(strings.Join(lines, "\n"), " \t\n"))
 	}
-	return p.Bytes()
+	return f.Bytes()
 }
 
 // comment writes a remark, a text of several lines as several.
-func (p *paper) comment(s string) {
+func (f *logFile) comment(s string) {
 	for line := range strings.SplitSeq(strings.TrimRight(yamltext.Tidy(s), "\n"), "\n") {
-		p.line(strings.TrimRight("# "+line, " "))
+		f.line(strings.TrimRight("# "+line, " "))
 	}
 }
 
