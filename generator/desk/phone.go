@@ -86,16 +86,20 @@ func (e Evening) Field(path string) string { return fieldName(path, e.rows) }
 // titleWords is how many words of the story stand for a title that nobody wrote.
 const titleWords = 7
 
-// TitleOf is the beginning of the story, up to the end of its first sentence.
+// TitleOf is the beginning of the story, up to the end of its first sentence; three
+// dots stand for the rest of a long one.
 func TitleOf(body string) string {
 	line, _, _ := strings.Cut(strings.TrimSpace(body), "\n")
 	words := strings.Fields(line)
 	for i, w := range words {
-		if i == titleWords-1 || strings.ContainsAny(w[len(w)-1:], ".!?:;") {
-			return strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,")
+		switch title := strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,"); {
+		case strings.ContainsAny(w[len(w)-1:], ".!?:;"):
+			return title
+		case i == titleWords-1 && i+1 < len(words):
+			return title + "…"
 		}
 	}
-	return strings.Join(words, " ")
+	return strings.TrimRight(strings.Join(words, " "), ",")
 }
 
 // titled is a new evening with a title: what nobody wrote is the beginning of the story.
