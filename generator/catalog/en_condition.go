@@ -356,6 +356,8 @@ var englishCondition = map[string]string{
 	"gap.system-part-of.mend":    "say what it is part of, as in {name: hydrostatic, part_of: [drive]}",
 	"gap.reading-no-system":      "{what} has no system, so any work at all makes the reading out of date",
 	"gap.reading-no-system.mend": "add system: with what it was measured on, to one reading or to its limit",
+	"gap.gauge-wide":             "by the log, the tool that read {reading} for {what} can be off by as much as {gauge}, so the reading settles nothing",
+	"gap.gauge-wide.mend":        "if that is how far its scale goes, write how far off it can be, as its maker says",
 	"gap.answers":                "answers: names \"{name}\", which is no point of this machine",
 	"gap.answers.mend":           "write the point as the list has it, or take it out",
 	"gap.answers-near":           "answers: names \"{name}\", which is no point of this machine",

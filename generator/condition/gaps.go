@@ -192,6 +192,7 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 			g.add(m.Place, "gap.no-gauge", "what", m.What)
 		}
 		g.placeless(m)
+		g.wide(m)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/quantity"
 	"asleft/generator/spelling"
 )
 
@@ -132,6 +133,19 @@ func (g *gaps) placeless(r logbook.Reading) {
 			g.add(r.Place, "gap.reading-no-system", "what", r.What)
 			return
 		}
+	}
+}
+
+// wide asks about an accuracy that is no smaller than what the tool showed: most
+// likely it is how far the scale goes, and the reading is held to nothing with it.
+// The zero of a temperature is anywhere, so its size says nothing.
+func (g *gaps) wide(r logbook.Reading) {
+	q, one := r.Value.Plain()
+	if !one || !r.HasGauge || q.Sign() <= 0 || q.Dimension() == quantity.Temperature {
+		return
+	}
+	if low, _, err := r.Gauge.Interval(q); err == nil && low.Sign() <= 0 {
+		g.add(r.In("gauge"), "gap.gauge-wide", "gauge", r.Gauge.String(), "reading", q.String(), "what", r.What)
 	}
 }
 
