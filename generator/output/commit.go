@@ -168,9 +168,6 @@ func (w *Writer) announce(fresh []string) error {
 		all[p] = w.files[p].fingerprint
 	}
 	maps.Copy(all, w.present)
-	if len(all) == len(w.present) && w.head == manifestHead {
-		return nil
-	}
 	return replaceFile(w.fsys, w.at.manifest, all.text(unfinishedHead), 0o644)
 }
 
