@@ -207,10 +207,11 @@ func (w *Writer) finish(fresh, gone []string) error {
 func removeFiles(fsys afero.Fs, top string, files []string) error {
 	dirs := map[string]bool{} // whether they are folders
 	for _, p := range files {
-		if inside, err := areFolders(fsys, top, above(p), dirs); err != nil || !inside {
-			if err != nil {
-				return fmt.Errorf("cannot look at %s: %w", path.Join(top, p), err)
-			}
+		inside, err := areFolders(fsys, top, above(p), dirs)
+		if err != nil {
+			return fmt.Errorf("cannot look at %s: %w", path.Join(top, p), err)
+		}
+		if !inside {
 			continue
 		}
 		name := path.Join(top, p)
@@ -246,7 +247,7 @@ func areFolders(fsys afero.Fs, top string, dirs []string, known map[string]bool)
 		if !looked {
 			info, err := lstat(fsys, path.Join(top, dir))
 			if err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return false, err
+				return is, err
 			}
 			is = err == nil && info.IsDir()
 			known[dir] = is
@@ -265,7 +266,7 @@ func (w *Writer) clearEarlier() error {
 		return nil
 	}
 	old, _, err := readManifest(w.fsys, path.Join(w.at.earlierOld, earlierName))
-	if err == nil && old != nil {
+	if err == nil {
 		err = removeFiles(w.fsys, w.at.earlierOld, append(slices.Collect(maps.Keys(old)), earlierName))
 		if infos, e := afero.ReadDir(w.fsys, w.at.earlierOld); e == nil && len(infos) == 0 {
 			err = errors.Join(err, removeAll(w.fsys, w.at.earlierOld))

@@ -150,9 +150,6 @@ func homeFolder() string {
 	if err != nil {
 		return ""
 	}
-	real, err := filepath.EvalSymlinks(home)
-	if err != nil {
-		return ""
-	}
+	real, _ := filepath.EvalSymlinks(home) // "" where it is not there
 	return real
 }

@@ -48,6 +48,9 @@ func TestCheckPlace(t *testing.T) {
 		"home/shop/machines/harrow":   "machines",
 		"home/shop/machines/new/site": "machines",
 		"home/shop/Machines":          "machines",
+		"home/shop/Machines/new/site": "machines",
+		"home/machines":               "",
+		"home/machines/site":          "",
 		"home/shop/sheets":            "sheets",
 		"home/shop/sheets/site":       "sheets",
 		"home/shop/handovers":         "handovers",
@@ -108,6 +111,37 @@ func TestCheckPlaceThatHoldsTheShop(t *testing.T) {
 	t.Setenv("HOME", filepath.Join(top, "elsewhere"))
 	t.Setenv("USERPROFILE", filepath.Join(top, "elsewhere"))
 	wantRefusal(t, output.CheckPlace(shop, filepath.Join(top, "home")), "inside it")
+}
+
+// TestCheckPlaceWithoutAHome: where no home folder is known, or none is there, none is
+// in the way; least of all the folder that the program was started in.
+func TestCheckPlaceWithoutAHome(t *testing.T) {
+	top, shop := shopAt(t)
+	t.Chdir(filepath.Join(top, "elsewhere"))
+	for _, home := range []string{"", filepath.Join(top, "none")} {
+		t.Setenv("HOME", home)
+		t.Setenv("USERPROFILE", home)
+		for _, place := range []string{".", filepath.Join("machines", "site")} {
+			if err := output.CheckPlace(shop, place); err != nil {
+				t.Errorf("home is %q: %v", home, err)
+			}
+		}
+	}
+}
+
+// TestCheckPlaceBehindALoop: a link that leads to itself is the disk's fault, told
+// with the name that was asked for.
+func TestCheckPlaceBehindALoop(t *testing.T) {
+	top, shop := shopAt(t)
+	loop := filepath.Join(top, "loop")
+	symlink(t, loop, loop)
+	for _, c := range [][2]string{{shop, loop}, {shop, filepath.Join(loop, "site")}, {loop, filepath.Join(top, "site")}} {
+		var refusal *output.Refusal
+		err := output.CheckPlace(c[0], c[1])
+		if err == nil || errors.As(err, &refusal) || !strings.Contains(err.Error(), "cannot follow "+loop) {
+			t.Errorf("%s for %s: %v", c[1], c[0], err)
+		}
+	}
 }
 
 func TestCheckPlaceOfAWholeDisk(t *testing.T) {
