@@ -119,12 +119,15 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 		what    string
 		files   int
 		flushes bool
+		cannot  error // what it answers to that
 		flushed int
 		synced  int
 	}{
-		{"as a whole", 5, true, 1, 0},
-		{"one by one", 5, false, 0, 5},
-		{"too many for that", 300, false, 0, 0},
+		{"as a whole", 5, true, nil, 1, 0},
+		{"one by one", 5, false, nil, 0, 5},
+		{"one by one, since this system knows no other way", 5, true, fmt.Errorf("flush: %w", errors.ErrUnsupported), 1, 5},
+		{"as many as can be", 256, false, nil, 0, 256},
+		{"too many for that", 257, false, nil, 0, 0},
 	} {
 		flushed, synced, moved := 0, 0, false
 		plan := &testenv.Plan{Hook: func(op, name string) {
@@ -136,10 +139,11 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 		}}
 		fsys := plan.Over(afero.NewMemMapFs())
 		if c.flushes {
-			fsys = flusher{fsys, func() {
+			fsys = flusher{fsys, func() error {
 				if !moved {
 					flushed++
 				}
+				return c.cannot
 			}}
 		}
 		w, err := output.Open(fsys, "site", 0)
@@ -157,10 +161,21 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 
 type flusher struct {
 	afero.Fs
-	flushed func()
+	flush func() error
 }
 
-func (f flusher) Flush() error { f.flushed(); return nil }
+func (f flusher) Flush() error { return f.flush() }
+
+// TestDiskThatDoesNotFlush: the old site stays, and the reason is told.
+func TestDiskThatDoesNotFlush(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	mustSet(t, fsys, winter)
+	_, err := set(flusher{fsys, func() error { return testenv.ErrFault }}, spring)
+	if !errors.Is(err, testenv.ErrFault) || errors.Is(err, output.ErrUnfinished) || !strings.Contains(err.Error(), "the disk did not take the new pages") {
+		t.Errorf("got %v", err)
+	}
+	checkSite(t, fsys, winter)
+}
 
 // TestLocksOfOtherDisks: a disk that cannot lock says why, and one whose file system has
 // no name of its own is still held by one run at a time.

@@ -1,7 +1,9 @@
 package output_test
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +16,7 @@ import (
 
 	"asleft/generator/output"
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 // A folder is one on the disk, all of it older than the disk's clock is coarse.
@@ -363,9 +366,92 @@ func TestAfterAFreshLook(t *testing.T) {
 	}
 }
 
-// A file that is not there has no key, so nothing is remembered of it.
-func TestKeyOfNothing(t *testing.T) {
-	if key := output.FileKey(afero.NewMemMapFs(), "photos/gone.jpg"); key != "" {
-		t.Errorf("got %q", key)
+// TestKeyOfOneFile is what a look at the folder gives; what is no file, or was written
+// only now, has none, so nothing is remembered of it.
+func TestKeyOfOneFile(t *testing.T) {
+	f := newFolder(t)
+	s := f.look()
+	for _, name := range []string{"shop.md", "machines/harrow/a.md"} {
+		if got, want := output.FileKey(f.fs, name), s.Key(name); got != want || got == "" {
+			t.Errorf("%s: got %q, want %q", name, got, want)
+		}
+	}
+	mem := afero.NewMemMapFs() // which does not tell when a file was changed
+	old, soon := time.Now().Add(-time.Hour), time.Now().Add(time.Hour)
+	for name, written := range map[string]time.Time{"old": old, "older": old.Add(-time.Second), "soon": soon} {
+		f.do(afero.WriteFile(mem, name, nil, 0o600))
+		f.do(mem.Chtimes(name, written, written))
+	}
+	f.do(mem.Mkdir("folder", 0o755))
+	if a, b := output.FileKey(mem, "old"), output.FileKey(mem, "older"); a == "" || b == "" || a == b {
+		t.Errorf("two old files: %q and %q", a, b)
+	}
+	for _, none := range []string{"gone", "folder", "soon"} {
+		if key := output.FileKey(mem, none); key != "" {
+			t.Errorf("%s: got %q", none, key)
+		}
+	}
+	all, err := output.TakeSnapshot(mem, ".", nil)
+	f.do(err)
+	for _, none := range []string{"gone", "folder", "soon", "", "zzz"} {
+		if key := all.Key(none); key != "" {
+			t.Errorf("%s: got %q", none, key)
+		}
+	}
+}
+
+// TestFolderThatCannotBeListed: one that went meanwhile, or that this user may not look
+// into, is taken for empty; any other fault of the disk is told, and so is each that the
+// first folder gives.
+func TestFolderThatCannotBeListed(t *testing.T) {
+	away := func(fsys afero.Fs) { _ = fsys.RemoveAll("top/in") } // "top/in" is there each time
+	swap := func(fsys afero.Fs) { away(fsys); _ = afero.WriteFile(fsys, "top/in", nil, 0o644) }
+	for name, c := range map[string]struct {
+		folder   string
+		listing  error // what listing it gives
+		looking  error // what a look at it gives then
+		meantime func(fsys afero.Fs)
+		want     error
+	}{
+		"a fault":                  {"top/in", testenv.ErrFault, nil, nil, testenv.ErrFault},
+		"a fault, and then gone":   {"top/in", testenv.ErrFault, nil, away, nil},
+		"a fault, and now a file":  {"top/in", testenv.ErrFault, nil, swap, nil},
+		"a fault, and another":     {"top/in", testenv.ErrFault, fs.ErrInvalid, nil, testenv.ErrFault},
+		"gone":                     {"top/in", fs.ErrNotExist, nil, nil, nil},
+		"shut":                     {"top/in", fs.ErrPermission, nil, nil, nil},
+		"the first with a fault":   {"top", testenv.ErrFault, nil, nil, testenv.ErrFault},
+		"the first is not there":   {"top", fs.ErrNotExist, nil, nil, fs.ErrNotExist},
+		"the first is shut":        {"top", fs.ErrPermission, nil, nil, fs.ErrPermission},
+		"the last with a fault":    {"top/in/deep", testenv.ErrFault, nil, nil, testenv.ErrFault},
+		"nothing wrong at all":     {"", nil, nil, nil, nil},
+		"the last may not be seen": {"top/in/deep", fs.ErrPermission, nil, nil, nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			mem := afero.NewMemMapFs()
+			write(t, mem, "top/in/deep/x.md", "")
+			write(t, mem, "top/out/y.md", "")
+			plan := &testenv.Plan{Answer: func(op, on string) error {
+				switch on = filepath.ToSlash(on); {
+				case on != c.folder:
+					return nil
+				case op == "stat":
+					return c.looking
+				case c.meantime != nil:
+					c.meantime(mem)
+				}
+				return c.listing
+			}}
+			s, err := output.TakeSnapshot(plan.Over(mem), "top", nil)
+			if !errors.Is(err, c.want) {
+				t.Errorf("got %v, want %v", err, c.want)
+			}
+			var seen []string
+			for _, file := range s.Files() {
+				seen = append(seen, file.Path)
+			}
+			if err == nil && (!slices.Contains(seen, "out/y.md") || slices.Contains(seen, "in/deep/x.md") != (c.folder == "")) {
+				t.Errorf("seen: %q", seen)
+			}
+		})
 	}
 }
