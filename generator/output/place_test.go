@@ -39,9 +39,9 @@ func TestCheckPlace(t *testing.T) {
 		"elsewhere":                   "",
 		"elsewhere/machines":          "",
 		"not/there/yet":               "",
-		"home/shop":                   "shop folder",
-		"home/shop/":                  "shop folder",
-		"home/shop/site/..":           "shop folder",
+		"home/shop":                   "that is the shop folder",
+		"home/shop/":                  "that is the shop folder",
+		"home/shop/site/..":           "that is the shop folder",
 		"home":                        "home folder",
 		".":                           "home folder",
 		"home/shop/machines":          "machines",
@@ -74,10 +74,11 @@ func TestCheckPlace(t *testing.T) {
 
 func TestCheckPlaceThroughLinks(t *testing.T) {
 	cases := map[string]struct{ link, target, out, word string }{
-		"to the shop":          {"home/other/way", "home/shop", "home/other/way", "shop folder"},
+		"to the shop":          {"home/other/way", "home/shop", "home/other/way", "that is the shop folder"},
 		"to a machine":         {"home/other/way", "home/shop/machines/harrow", "home/other/way/site", "machines"},
 		"to a file":            {"home/other/way", "home/shop/shop.md", "home/other/way", "file"},
 		"to nothing":           {"home/other/way", "home/none", "home/other/way", "leads nowhere"},
+		"below nothing":        {"home/other/way", "home/none", "home/other/way/deep/site", "leads nowhere"},
 		"to home":              {"home/other/way", "home", "home/other/way", "home folder"},
 		"the shop's sheets":    {"home/shop/sheets", "elsewhere", "elsewhere/site", "sheets"},
 		"what the sheets are":  {"home/shop/sheets", "elsewhere", "elsewhere", "sheets"},

@@ -354,9 +354,7 @@ func (w *Writer) claim(p string, f *file) error {
 	}
 	w.claims[folded(p)] = claim{p, p}
 	for _, dir := range dirs {
-		if _, taken := w.claims[folded(dir)]; !taken {
-			w.claims[folded(dir)] = claim{dir, p}
-		}
+		w.claims[folded(dir)] = claim{dir, p}
 	}
 	w.files[p] = f
 	return nil
