@@ -111,9 +111,9 @@ func TestFullDiskLeavesTheOldCache(t *testing.T) {
 		if diff := cmp.Diff(cache, output.LoadCache(fsys, "m")); diff != "" {
 			t.Errorf("%s failed (-want, +got):\n%s", p.Failed, diff)
 		}
-	}
-	if there, _ := afero.Exists(fsys, "m-new"); there {
-		t.Error("the draft was left behind")
+		if there, _ := afero.Exists(fsys, "m-new"); there {
+			t.Errorf("%s failed, and the draft was left behind", p.Failed)
+		}
 	}
 }
 

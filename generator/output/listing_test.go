@@ -62,6 +62,7 @@ func TestIdle(t *testing.T) {
 		mustSet(t, fsys, winter)
 		idle(true, "a site")
 		w := mustOpen(t, fsys)
+		idle(!d.real, "a run that has only begun") // in memory its lock is no file
 		must(t, w.Put("late.html", nil))
 		idle(false, "a run at work")
 		must(t, w.Abort())
@@ -74,7 +75,7 @@ func TestIdle(t *testing.T) {
 // TestChangedFiles: after a run its caller knows what it wrote and what it removed.
 func TestChangedFiles(t *testing.T) {
 	fsys := afero.NewMemMapFs()
-	mustSet(t, fsys, site{"index.html": "1", "same.html": "1", "gone.html": "1", "also-gone.html": "1"})
+	mustSet(t, fsys, site{"index.html": "1", "same.html": "1", "gone.html": "1", "also-gone.html": "1", "c": "", "d": "", "e": "", "f": "", "g": ""})
 	w := mustOpen(t, fsys)
 	for _, p := range []string{"index.html", "new.html"} {
 		must(t, w.Put(p, []byte("2")))
@@ -82,7 +83,7 @@ func TestChangedFiles(t *testing.T) {
 	must(t, w.Put("same.html", []byte("1")))
 	_, err := w.Commit()
 	must(t, err)
-	want := []string{"new.html", "index.html", "also-gone.html", "gone.html"}
+	want := []string{"new.html", "index.html", "also-gone.html", "c", "d", "e", "f", "g", "gone.html"}
 	if diff := cmp.Diff(want, w.Changed()); diff != "" {
 		t.Errorf("(-want, +got):\n%s", diff)
 	}
@@ -195,6 +196,23 @@ func TestLocksOfOtherDisks(t *testing.T) {
 		t.Errorf("a second run: %v", err)
 	}
 	must(t, w.Abort())
+	here, there := mustOpen(t, afero.NewMemMapFs()), mustOpen(t, afero.NewMemMapFs())
+	must(t, errors.Join(here.Abort(), there.Abort()))
+}
+
+// TestTurns: what is referred to comes before what refers to it.
+func TestTurns(t *testing.T) {
+	for p, want := range map[string][2]int{ // when it is new, when an older one stands
+		"photos/0a.jpg": {0, 0}, "assets/deep/x.css": {0, 0}, "index.html": {3, 3},
+		"photos": {1, 2}, "assets": {1, 2}, "machines/photos/x": {1, 2}, "photos.html": {1, 2}, "machines/index.html": {1, 2},
+	} {
+		if got := [2]int{output.Turn(p, false), output.Turn(p, true)}; got != want {
+			t.Errorf("%s: got %d, want %d", p, got, want)
+		}
+		if output.NamedByContent(p) != (want[0] == 0) {
+			t.Errorf("%s: named by its content is %v", p, output.NamedByContent(p))
+		}
+	}
 }
 
 type lockless struct {

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -226,6 +227,9 @@ func TestChanged(t *testing.T) {
 	if want := []string{"machines/harrow-2", "machines/harrow-2/machine.md", "machines/harrow/a.md", "machines/harrow/b.md", "shop.md"}; !slices.Equal(moved, want) {
 		t.Errorf("got %q, want %q", moved, want)
 	}
+	if moved := before.Changed(f.look(), func(name string) bool { return filepath.Base(name)[0] == '.' || name == "shop.md" }); slices.Contains(moved, "machines/harrow/.b.md.swp") || slices.Contains(moved, "shop.md") || len(moved) != 4 {
+		t.Errorf("the other way round: %q", moved)
+	}
 	if moved := f.look().Changed(f.look(), func(string) bool { return false }); len(moved) > 0 {
 		t.Errorf("two looks at the same: %q", moved)
 	}
@@ -400,11 +404,103 @@ func TestKeyOfOneFile(t *testing.T) {
 	}
 }
 
+// TestKeyIsThatOfALook: a disk that describes files in its own way, as Windows does, is
+// asked in that way for one file as for all.
+func TestKeyIsThatOfALook(t *testing.T) {
+	mem := describer{afero.NewMemMapFs()}
+	write(t, mem, "a.md", "")
+	old := time.Now().Add(-time.Hour)
+	must(t, mem.Chtimes("a.md", old, old))
+	s, err := output.TakeSnapshot(mem, ".", nil)
+	must(t, err)
+	if got, want := output.FileKey(mem, "a.md"), s.Key("a.md"); got != want || got == "" {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if plain := output.FileKey(mem.Fs, "a.md"); plain == s.Key("a.md") {
+		t.Error("both ways tell the same; nothing was tried")
+	}
+}
+
+type describer struct{ afero.Fs }
+
+type described struct{ fs.FileInfo }
+
+func (d described) ModTime() time.Time { return d.FileInfo.ModTime().Add(-time.Minute) }
+
+func (d describer) Describe(name string) (fs.FileInfo, error) {
+	info, err := d.Stat(name)
+	return described{info}, err
+}
+
+func (d describer) List(dir string) ([]fs.FileInfo, error) {
+	infos, err := afero.ReadDir(d.Fs, dir)
+	for n := range infos {
+		infos[n] = described{infos[n]}
+	}
+	return infos, err
+}
+
+// TestModeIsPartOfTheDigest, also where the system does not tell when a file was changed.
+func TestModeIsPartOfTheDigest(t *testing.T) {
+	mem := afero.NewMemMapFs()
+	write(t, mem, "a.md", "")
+	digest := func(mode fs.FileMode) string {
+		must(t, mem.Chmod("a.md", mode))
+		old := time.Unix(1<<30, 0)
+		must(t, mem.Chtimes("a.md", old, old))
+		s, err := output.TakeSnapshot(mem, ".", nil)
+		must(t, err)
+		return s.Digest()
+	}
+	if a, b := digest(0o644), digest(0o600); a == b || a == "" || digest(0o644) != a {
+		t.Errorf("%q and %q", a, b)
+	}
+}
+
+// TestSnapshotReadsNoFile: a look at ten thousand photos opens none.
+func TestSnapshotReadsNoFile(t *testing.T) {
+	mem := afero.NewMemMapFs()
+	for n := range 20 {
+		write(t, mem, fmt.Sprintf("machines/%d/a.md", n), "a")
+		write(t, mem, fmt.Sprintf("machines/%d.md", n), "a")
+	}
+	plan := &testenv.Plan{Hook: func(op, name string) {
+		if op == "read" && strings.HasSuffix(name, ".md") {
+			t.Errorf("it opens %s", name)
+		}
+	}}
+	s, err := output.TakeSnapshot(plan.Over(mem), ".", nil)
+	if must(t, err); len(s.Files()) != 61 {
+		t.Errorf("it saw %d files", len(s.Files()))
+	}
+}
+
+// TestFaultAfter: a file that cannot be looked at anew is told, and one that was written
+// at the very moment is the run's own.
+func TestFaultAfter(t *testing.T) {
+	mem := afero.NewMemMapFs()
+	moment := time.Now().Add(-time.Hour)
+	write(t, mem, "a.md", "")
+	must(t, mem.Chtimes("a.md", moment, moment))
+	s, err := output.TakeSnapshot(mem, ".", nil)
+	must(t, err)
+	if _, err := s.After(failing("stat", "a.md", 1).Over(mem), ".", []string{"a.md"}, moment); !errors.Is(err, testenv.ErrFault) {
+		t.Errorf("got %v", err)
+	}
+	for late, known := range map[time.Duration]bool{-1: true, 0: true, 1: false} {
+		must(t, mem.Chtimes("a.md", moment.Add(late), moment.Add(late)))
+		after, err := s.After(mem, ".", []string{"a.md"}, moment)
+		if must(t, err); (after.Digest() != "") != known {
+			t.Errorf("written %d ns after the moment: %q", late, after.Digest())
+		}
+	}
+}
+
 // TestFolderThatCannotBeListed: one that went meanwhile, or that this user may not look
 // into, is taken for empty; any other fault of the disk is told, and so is each that the
 // first folder gives.
 func TestFolderThatCannotBeListed(t *testing.T) {
-	away := func(fsys afero.Fs) { _ = fsys.RemoveAll("top/in") } // "top/in" is there each time
+	away := func(fsys afero.Fs) { _ = fsys.RemoveAll("top/in") } // the test sees what comes of it
 	swap := func(fsys afero.Fs) { away(fsys); _ = afero.WriteFile(fsys, "top/in", nil, 0o644) }
 	for name, c := range map[string]struct {
 		folder   string
@@ -426,32 +522,35 @@ func TestFolderThatCannotBeListed(t *testing.T) {
 		"nothing wrong at all":     {"", nil, nil, nil, nil},
 		"the last may not be seen": {"top/in/deep", fs.ErrPermission, nil, nil, nil},
 	} {
-		t.Run(name, func(t *testing.T) {
-			mem := afero.NewMemMapFs()
-			write(t, mem, "top/in/deep/x.md", "")
-			write(t, mem, "top/out/y.md", "")
-			plan := &testenv.Plan{Answer: func(op, on string) error {
-				switch on = filepath.ToSlash(on); {
-				case on != c.folder:
-					return nil
-				case op == "stat":
-					return c.looking
-				case c.meantime != nil:
-					c.meantime(mem)
+		for _, cores := range []int{1, 4} { // one makes it one folder after the other
+			t.Run(fmt.Sprint(name, ", cores: ", cores), func(t *testing.T) {
+				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+				mem := afero.NewMemMapFs()
+				write(t, mem, "top/in/deep/x.md", "")
+				write(t, mem, "top/out/y.md", "")
+				plan := &testenv.Plan{Answer: func(op, on string) error {
+					switch on = filepath.ToSlash(on); {
+					case on != c.folder:
+						return nil
+					case op == "stat":
+						return c.looking
+					case c.meantime != nil:
+						c.meantime(mem)
+					}
+					return c.listing
+				}}
+				s, err := output.TakeSnapshot(plan.Over(mem), "top", nil)
+				if !errors.Is(err, c.want) {
+					t.Errorf("got %v, want %v", err, c.want)
 				}
-				return c.listing
-			}}
-			s, err := output.TakeSnapshot(plan.Over(mem), "top", nil)
-			if !errors.Is(err, c.want) {
-				t.Errorf("got %v, want %v", err, c.want)
-			}
-			var seen []string
-			for _, file := range s.Files() {
-				seen = append(seen, file.Path)
-			}
-			if err == nil && (!slices.Contains(seen, "out/y.md") || slices.Contains(seen, "in/deep/x.md") != (c.folder == "")) {
-				t.Errorf("seen: %q", seen)
-			}
-		})
+				var seen []string
+				for _, file := range s.Files() {
+					seen = append(seen, file.Path)
+				}
+				if err == nil && (!slices.Contains(seen, "out/y.md") || slices.Contains(seen, "in/deep/x.md") != (c.folder == "")) {
+					t.Errorf("seen: %q", seen)
+				}
+			})
+		}
 	}
 }

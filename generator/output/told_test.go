@@ -59,6 +59,7 @@ func TestEachFaultIsToldWithItsFile(t *testing.T) {
 		{"sync", ".site-asleft-new/2", 1, "the disk did not take the new pages: ", false},
 		{"open", ".site-asleft-manifest-new", 1, "cannot write .site-asleft-manifest: ", false},
 		{"sync", ".site-asleft-manifest-new", 1, "cannot write .site-asleft-manifest: ", false},
+		{"write", ".site-asleft-manifest-new", 1, "cannot write .site-asleft-manifest: ", false},
 		{"remove", ".site-asleft-manifest-new", 1, "cannot write .site-asleft-manifest: ", false},
 		{"mkdirall", "site/machines/vise", 1, "cannot make the folder site/machines/vise: ", true},
 		{"rename", ".site-asleft-new/2", 1, "cannot put site/machines/vise/index.html in place: ", true},
@@ -100,6 +101,29 @@ func TestOldSiteThatCannotBePutBack(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	checkBeside(t, fsys, ".site-asleft-old")
+}
+
+// TestWhatAnEarlierVersionLeftCannotBeRemoved: it is told, and the next run does it.
+func TestWhatAnEarlierVersionLeftCannotBeRemoved(t *testing.T) {
+	for _, name := range []string{".site-asleft-old", ".site-asleft-spare", ".site-asleft-seen", "site/.asleft-ledger"} {
+		fsys := afero.NewMemMapFs()
+		mustSet(t, fsys, winter)
+		text, err := afero.ReadFile(fsys, theManifest)
+		must(t, err)
+		must(t, fsys.Remove(theManifest))
+		write(t, fsys, "site/.asleft-ledger", strings.Replace(string(text), "manifest", "ledger", 1))
+		swapped(t, fsys)
+		write(t, fsys, ".site-asleft-spare/index.html", winter["index.html"])
+		write(t, fsys, ".site-asleft-seen", "asleft memory 1\n")
+		_, err = set(failing("removeall", name, 1).Over(fsys), spring)
+		if !errors.Is(err, testenv.ErrFault) || !errors.Is(err, output.ErrUnfinished) || !strings.Contains(err.Error(), "cannot remove "+name) {
+			t.Errorf("%s: %v", name, err)
+		}
+		mustSet(t, fsys, spring)
+		if exists(fsys, "site/.asleft-ledger") {
+			t.Errorf("%s failed, and the old list is still there", name)
+		}
+	}
 }
 
 // TestFileThatCannotBeReadIsMadeAnew has a kept file fail to be opened, then to be
