@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -345,44 +344,72 @@ func TestReadOnlyPage(t *testing.T) {
 	})
 }
 
-// slowSync is a disk that takes a while to sync a file, and counts how many it is at.
-type slowSync struct {
-	afero.Fs
-	now, most *atomic.Int32
+// A gauge tells how many are at something at once.
+type gauge struct {
+	mu        sync.Mutex
+	now, most int
 }
 
-func (s slowSync) OpenFile(name string, flag int, mode fs.FileMode) (afero.File, error) {
+// take is at it for a while.
+func (g *gauge) take() {
+	g.mu.Lock()
+	g.now++
+	g.most = max(g.most, g.now)
+	g.mu.Unlock()
+	time.Sleep(100 * time.Microsecond)
+	g.mu.Lock()
+	g.now--
+	g.mu.Unlock()
+}
+
+// check wants as many at once as there are cores, or fewer.
+func (g *gauge) check(t *testing.T) {
+	t.Helper()
+	if cores := runtime.GOMAXPROCS(0); g.most == 0 || g.most > cores {
+		t.Errorf("%d at once, on %d cores", g.most, cores)
+	}
+}
+
+// A slowDisk takes a while to sync a file and to list a folder.
+type slowDisk struct {
+	afero.Fs
+	syncs, lists *gauge
+}
+
+func (s slowDisk) OpenFile(name string, flag int, mode fs.FileMode) (afero.File, error) {
 	f, err := s.Fs.OpenFile(name, flag, mode)
 	return slowFile{f, s}, err
 }
 
-type slowFile struct {
-	afero.File
-	on slowSync
+func (s slowDisk) List(dir string) ([]fs.FileInfo, error) {
+	s.lists.take()
+	return afero.ReadDir(s.Fs, dir)
 }
 
-var counting sync.Mutex
+type slowFile struct {
+	afero.File
+	on slowDisk
+}
 
 func (f slowFile) Sync() error {
-	counting.Lock()
-	f.on.most.Store(max(f.on.most.Load(), f.on.now.Add(1)))
-	counting.Unlock()
-	time.Sleep(100 * time.Microsecond)
-	f.on.now.Add(-1)
+	f.on.syncs.take()
 	return f.File.Sync()
 }
 
-// TestFewFilesAreSyncedAtATime: a process may have only so many files open.
-func TestFewFilesAreSyncedAtATime(t *testing.T) {
-	disk := slowSync{afero.NewMemMapFs(), new(atomic.Int32), new(atomic.Int32)}
+// TestFewAtATime: a process may have only so many files and folders open.
+func TestFewAtATime(t *testing.T) {
+	disk := slowDisk{afero.NewMemMapFs(), new(gauge), new(gauge)}
 	pages := site{}
 	for n := range 200 {
-		pages[fmt.Sprint(n, ".html")] = "page"
+		pages[fmt.Sprint("machines/", n, "/index.html")] = "page"
 	}
 	mustSet(t, disk, pages)
-	if most, cores := disk.most.Load(), runtime.GOMAXPROCS(0); most == 0 || int(most) > cores {
-		t.Errorf("%d files were being synced at once, on %d cores", most, cores)
+	disk.syncs.check(t)
+	s, err := output.TakeSnapshot(disk, "site", nil)
+	if must(t, err); len(s.Files()) != 401 {
+		t.Errorf("it saw %d files", len(s.Files()))
 	}
+	disk.lists.check(t)
 }
 
 // TestOldListOfAnEarlierVersionIsDamaged: of the site that it had set aside, nothing
