@@ -159,9 +159,9 @@ func (w *Writer) flush(fresh []string) error {
 	return work.Wait()
 }
 
-// announce writes down, before the first file is put in place, which names are
-// the program's own from now on: all that the site has, and all that it will have.
-// Of a page that changes it keeps the old fingerprint.
+// announce writes down, before the first file is put in place, that the site is
+// unfinished, and which names are the program's own from now on: all that the site
+// has, and all that it will have. Of a page that changes it keeps the old fingerprint.
 func (w *Writer) announce(fresh []string) error {
 	all := manifest{}
 	for _, p := range fresh {
