@@ -440,20 +440,26 @@ func (d describer) List(dir string) ([]fs.FileInfo, error) {
 	return infos, err
 }
 
-// TestModeIsPartOfTheDigest, also where the system does not tell when a file was changed.
-func TestModeIsPartOfTheDigest(t *testing.T) {
-	mem := afero.NewMemMapFs()
-	write(t, mem, "a.md", "")
-	digest := func(mode fs.FileMode) string {
-		must(t, mem.Chmod("a.md", mode))
-		old := time.Unix(1<<30, 0)
-		must(t, mem.Chtimes("a.md", old, old))
+// TestNameAndModeArePartOfTheDigest, also where the system does not tell when a file was
+// changed.
+func TestNameAndModeArePartOfTheDigest(t *testing.T) {
+	digest := func(name string, mode fs.FileMode) string {
+		mem, old := afero.NewMemMapFs(), time.Unix(1<<30, 0)
+		write(t, mem, name, "")
+		must(t, mem.Chmod(name, mode))
+		must(t, mem.Chtimes(name, old, old))
 		s, err := output.TakeSnapshot(mem, ".", nil)
 		must(t, err)
 		return s.Digest()
 	}
-	if a, b := digest(0o644), digest(0o600); a == b || a == "" || digest(0o644) != a {
-		t.Errorf("%q and %q", a, b)
+	want := digest("a.md", 0o644)
+	if want == "" || want != digest("a.md", 0o644) {
+		t.Errorf("the same twice: %q", want)
+	}
+	for _, other := range []string{digest("a.md", 0o600), digest("b.md", 0o644)} {
+		if other == want || other == "" {
+			t.Errorf("another file: %q", other)
+		}
 	}
 }
 
