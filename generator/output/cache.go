@@ -3,7 +3,6 @@ package output
 import (
 	"bytes"
 	"crypto/sha256"
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -43,18 +42,18 @@ func (c Cache) text() []byte {
 	return b.Bytes()
 }
 
-var errDamaged = errors.New("this is not a cache that was written whole")
-
-func parseCache(text []byte) (Cache, error) {
-	m := Cache{map[string]string{}, map[string]string{}}
-	at := bytes.LastIndex(text, []byte("sum "))
-	if at < 0 || string(text[at:]) != fmt.Sprintf("sum %x\n", sha256.Sum256(text[:at])) {
-		return m, errDamaged
+// parseCache reads a cache's text. One that was not written whole is empty: there
+// is nothing that a person could mend.
+func parseCache(text []byte) Cache {
+	at := max(bytes.LastIndex(text, []byte("sum ")), 0)
+	if string(text[at:]) != fmt.Sprintf("sum %x\n", sha256.Sum256(text[:at])) {
+		return Cache{}
 	}
 	head, body, _ := strings.Cut(string(text[:at]), "\n")
 	if head != cacheHead {
-		return m, errDamaged
+		return Cache{}
 	}
+	m := Cache{map[string]string{}, map[string]string{}}
 	for line := range strings.Lines(body) {
 		kind, rest, _ := strings.Cut(strings.TrimSuffix(line, "\n"), " ")
 		name, value, _ := strings.Cut(rest, " ")
@@ -65,21 +64,14 @@ func parseCache(text []byte) (Cache, error) {
 			m.Notes[name] = value
 		}
 	}
-	return m, nil
+	return m
 }
 
-// LoadCache reads a cache. Where there is none, and where it is not one that was
-// written whole, it is empty: there is nothing that a person could mend.
+// LoadCache reads a cache. It is empty where there is none, or none that was
+// written whole.
 func LoadCache(fsys afero.Fs, name string) Cache {
-	text, err := readBounded(fsys, name, maxCache)
-	if err != nil {
-		return Cache{}
-	}
-	m, err := parseCache(text)
-	if err != nil {
-		return Cache{}
-	}
-	return m
+	text, _ := readBounded(fsys, name, maxCache) // what was not read is not whole either
+	return parseCache(text)
 }
 
 // Save writes a cache in place of the one before, in one step.

@@ -2,6 +2,8 @@ package output_test
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"fmt"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -58,6 +60,40 @@ func TestDamagedCacheIsNotBelieved(t *testing.T) {
 	}
 }
 
+// TestOtherCachesAreNotBelieved: a sum that is right does not make a cache of it.
+func TestOtherCachesAreNotBelieved(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	for body, want := range map[string]int{
+		"asleft cache 1\nfact run abc\nnote 00ff key\n":  2,
+		"asleft cache 1\nother run abc\nnote 00ff key\n": 1, // nothing that this program asks for
+		"asleft cache 1\n": 0,
+		"asleft cache 2\nfact run abc\nnote 00ff key\n": 0,
+		"asleft cache 12\nfact run abc\n":               0,
+		"fact run abc\n":                                0,
+		"":                                              0,
+	} {
+		must(t, afero.WriteFile(fsys, "m", fmt.Appendf(nil, "%ssum %x\n", body, sha256.Sum256([]byte(body))), 0o600))
+		if got := output.LoadCache(fsys, "m"); len(got.Facts)+len(got.Notes) != want {
+			t.Errorf("%q is read as %v", body, got)
+		}
+	}
+}
+
+// TestCacheThatCannotBeRead is none.
+func TestCacheThatCannotBeRead(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	must(t, cache.Save(fsys, "m"))
+	for nth := range 2 { // to open, to read
+		if got := output.LoadCache(failing("read", "m", nth+1).Over(fsys), "m"); len(got.Facts)+len(got.Notes) > 0 {
+			t.Errorf("call %d failed, and %v was read", nth+1, got)
+		}
+	}
+	must(t, fsys.Mkdir("folder", 0o755))
+	if got := output.LoadCache(fsys, "folder"); len(got.Facts)+len(got.Notes) > 0 {
+		t.Errorf("a folder is %v", got)
+	}
+}
+
 func TestFullDiskLeavesTheOldCache(t *testing.T) {
 	fsys := afero.NewMemMapFs()
 	if err := cache.Save(fsys, "m"); err != nil {
@@ -75,9 +111,9 @@ func TestFullDiskLeavesTheOldCache(t *testing.T) {
 		if diff := cmp.Diff(cache, output.LoadCache(fsys, "m")); diff != "" {
 			t.Errorf("%s failed (-want, +got):\n%s", p.Failed, diff)
 		}
-	}
-	if there, _ := afero.Exists(fsys, "m-new"); there {
-		t.Error("the draft was left behind")
+		if there, _ := afero.Exists(fsys, "m-new"); there {
+			t.Errorf("%s failed, and the draft was left behind", p.Failed)
+		}
 	}
 }
 

@@ -159,18 +159,15 @@ func (w *Writer) flush(fresh []string) error {
 	return work.Wait()
 }
 
-// announce writes down, before the first file is put in place, which names are
-// the program's own from now on: all that the site has, and all that it will have.
-// Of a page that changes it keeps the old fingerprint.
+// announce writes down, before the first file is put in place, that the site is
+// unfinished, and which names are the program's own from now on: all that the site
+// has, and all that it will have. Of a page that changes it keeps the old fingerprint.
 func (w *Writer) announce(fresh []string) error {
 	all := manifest{}
 	for _, p := range fresh {
 		all[p] = w.files[p].fingerprint
 	}
 	maps.Copy(all, w.present)
-	if len(all) == len(w.present) && w.head == manifestHead {
-		return nil
-	}
 	return replaceFile(w.fsys, w.at.manifest, all.text(unfinishedHead), 0o644)
 }
 
@@ -210,10 +207,11 @@ func (w *Writer) finish(fresh, gone []string) error {
 func removeFiles(fsys afero.Fs, top string, files []string) error {
 	dirs := map[string]bool{} // whether they are folders
 	for _, p := range files {
-		if inside, err := areFolders(fsys, top, above(p), dirs); err != nil || !inside {
-			if err != nil {
-				return fmt.Errorf("cannot look at %s: %w", path.Join(top, p), err)
-			}
+		inside, err := areFolders(fsys, top, above(p), dirs)
+		if err != nil {
+			return fmt.Errorf("cannot look at %s: %w", path.Join(top, p), err)
+		}
+		if !inside {
 			continue
 		}
 		name := path.Join(top, p)
@@ -249,7 +247,7 @@ func areFolders(fsys afero.Fs, top string, dirs []string, known map[string]bool)
 		if !looked {
 			info, err := lstat(fsys, path.Join(top, dir))
 			if err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return false, err
+				return is, err
 			}
 			is = err == nil && info.IsDir()
 			known[dir] = is
@@ -268,7 +266,7 @@ func (w *Writer) clearEarlier() error {
 		return nil
 	}
 	old, _, err := readManifest(w.fsys, path.Join(w.at.earlierOld, earlierName))
-	if err == nil && old != nil {
+	if err == nil {
 		err = removeFiles(w.fsys, w.at.earlierOld, append(slices.Collect(maps.Keys(old)), earlierName))
 		if infos, e := afero.ReadDir(w.fsys, w.at.earlierOld); e == nil && len(infos) == 0 {
 			err = errors.Join(err, removeAll(w.fsys, w.at.earlierOld))

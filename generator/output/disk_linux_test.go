@@ -61,6 +61,31 @@ func longNames() site {
 	return s
 }
 
+// TestCheckPlaceOfAFolderMountedTwice: folders are told apart by what they are.
+func TestCheckPlaceOfAFolderMountedTwice(t *testing.T) {
+	top, shop := shopAt(t)
+	again := filepath.Join(top, "elsewhere")
+	if err := unix.Mount(shop, again, "", unix.MS_BIND, ""); err != nil {
+		testenv.Without(t, "a folder to mount ("+err.Error()+")")
+	}
+	defer func() { must(t, unix.Unmount(again, 0)) }()
+	wantRefusal(t, output.CheckPlace(shop, again), "that is the shop folder")
+	wantRefusal(t, output.CheckPlace(shop, filepath.Join(again, "machines", "site")), "machines")
+	must(t, output.CheckPlace(shop, filepath.Join(again, "site")))
+}
+
+// TestCheckPlaceFromNowhere starts in a folder that somebody has removed.
+func TestCheckPlaceFromNowhere(t *testing.T) {
+	_, shop := shopAt(t)
+	here := filepath.Join(t.TempDir(), "here")
+	must(t, os.Mkdir(here, 0o755))
+	t.Chdir(here)
+	must(t, os.Remove(here))
+	if err := output.CheckPlace(shop, "site"); err == nil || !strings.Contains(err.Error(), "cannot make out where site is") {
+		t.Errorf("got %v", err)
+	}
+}
+
 func TestReadOnlyDisk(t *testing.T) {
 	dir := mount(t, "size=1m")
 	disk, err := rooted.Open(dir)

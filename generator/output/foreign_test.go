@@ -90,6 +90,21 @@ func TestForeignInTheWay(t *testing.T) {
 	}
 }
 
+// TestPageThatBecameAFolder is somebody's now, and a new page has to go there.
+func TestPageThatBecameAFolder(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		mustSet(t, fsys, winter)
+		must(t, fsys.Remove("site/index.html"))
+		must(t, fsys.Mkdir("site/index.html", 0o755))
+		before := contents(t, fsys, "site")
+		_, err := set(fsys, spring)
+		wantRefusal(t, err, "site/index.html")
+		if diff := cmp.Diff(before, contents(t, fsys, "site")); diff != "" {
+			t.Errorf("the site was changed (-before, +after):\n%s", diff)
+		}
+	})
+}
+
 func TestFolderOfOthersIsRefused(t *testing.T) {
 	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		for _, name := range []string{"index.html", "b.txt", "c.txt", "d.txt"} {
@@ -179,6 +194,16 @@ func TestFoldersBehindLinks(t *testing.T) {
 	}
 }
 
+// swapped has the site's own files once more, where an earlier version set them aside.
+func swapped(t *testing.T, fsys afero.Fs) {
+	t.Helper()
+	for p, c := range contents(t, fsys, "site") {
+		if _, ours := winter[p]; ours || p == ".asleft-ledger" {
+			write(t, fsys, ".site-asleft-old/"+p, c)
+		}
+	}
+}
+
 // TestEarlierVersionsAreTakenOver has a site as it was before there was a manifest
 // beside it, with all that an earlier version may have left, killed or not.
 func TestEarlierVersionsAreTakenOver(t *testing.T) {
@@ -190,14 +215,8 @@ func TestEarlierVersionsAreTakenOver(t *testing.T) {
 				write(t, fsys, ".site-asleft-lock", "")
 			}
 		},
-		"killed in the swap": func(t *testing.T, fsys afero.Fs) { must(t, fsys.Rename("site", ".site-asleft-old")) },
-		"killed after the swap": func(t *testing.T, fsys afero.Fs) {
-			for p, c := range contents(t, fsys, "site") {
-				if !strings.HasSuffix(p, "/") && p != "CNAME" {
-					write(t, fsys, ".site-asleft-old/"+p, c)
-				}
-			}
-		},
+		"killed in the swap":    func(t *testing.T, fsys afero.Fs) { must(t, fsys.Rename("site", ".site-asleft-old")) },
+		"killed after the swap": swapped, "killed after the swap, with a file of the user's": swapped,
 	} {
 		t.Run(name, func(t *testing.T) {
 			eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
@@ -210,7 +229,7 @@ func TestEarlierVersionsAreTakenOver(t *testing.T) {
 				write(t, fsys, ".site-asleft-spare/index.html", winter["index.html"])
 				write(t, fsys, ".site-asleft-seen", "asleft memory 1\n")
 				killed(t, fsys)
-				if name == "killed after the swap" {
+				if name == "killed after the swap, with a file of the user's" {
 					write(t, fsys, ".site-asleft-old/late.txt", "mine")
 					mustSet(t, fsys, spring)
 					if got := contents(t, fsys, ".site-asleft-old"); got["late.txt"] != "mine" || got["index.html"] != "" {

@@ -27,7 +27,7 @@ func Files(parent afero.Fs, name string) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	if m == nil || head != manifestHead {
+	if head != manifestHead {
 		return nil, ErrNoSite
 	}
 	files := make([]File, 0, len(m))

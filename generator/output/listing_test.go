@@ -62,6 +62,7 @@ func TestIdle(t *testing.T) {
 		mustSet(t, fsys, winter)
 		idle(true, "a site")
 		w := mustOpen(t, fsys)
+		idle(!d.real, "a run that has only begun") // in memory its lock is no file
 		must(t, w.Put("late.html", nil))
 		idle(false, "a run at work")
 		must(t, w.Abort())
@@ -74,7 +75,7 @@ func TestIdle(t *testing.T) {
 // TestChangedFiles: after a run its caller knows what it wrote and what it removed.
 func TestChangedFiles(t *testing.T) {
 	fsys := afero.NewMemMapFs()
-	mustSet(t, fsys, site{"index.html": "1", "same.html": "1", "gone.html": "1", "also-gone.html": "1"})
+	mustSet(t, fsys, site{"index.html": "1", "same.html": "1", "gone.html": "1", "also-gone.html": "1", "c": "", "d": "", "e": "", "f": "", "g": ""})
 	w := mustOpen(t, fsys)
 	for _, p := range []string{"index.html", "new.html"} {
 		must(t, w.Put(p, []byte("2")))
@@ -82,7 +83,7 @@ func TestChangedFiles(t *testing.T) {
 	must(t, w.Put("same.html", []byte("1")))
 	_, err := w.Commit()
 	must(t, err)
-	want := []string{"new.html", "index.html", "also-gone.html", "gone.html"}
+	want := []string{"new.html", "index.html", "also-gone.html", "c", "d", "e", "f", "g", "gone.html"}
 	if diff := cmp.Diff(want, w.Changed()); diff != "" {
 		t.Errorf("(-want, +got):\n%s", diff)
 	}
@@ -119,12 +120,15 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 		what    string
 		files   int
 		flushes bool
+		cannot  error // what it answers to that
 		flushed int
 		synced  int
 	}{
-		{"as a whole", 5, true, 1, 0},
-		{"one by one", 5, false, 0, 5},
-		{"too many for that", 300, false, 0, 0},
+		{"as a whole", 5, true, nil, 1, 0},
+		{"one by one", 5, false, nil, 0, 5},
+		{"one by one, since this system knows no other way", 5, true, fmt.Errorf("flush: %w", errors.ErrUnsupported), 1, 5},
+		{"as many as can be", 256, false, nil, 0, 256},
+		{"too many for that", 257, false, nil, 0, 0},
 	} {
 		flushed, synced, moved := 0, 0, false
 		plan := &testenv.Plan{Hook: func(op, name string) {
@@ -136,10 +140,11 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 		}}
 		fsys := plan.Over(afero.NewMemMapFs())
 		if c.flushes {
-			fsys = flusher{fsys, func() {
+			fsys = flusher{fsys, func() error {
 				if !moved {
 					flushed++
 				}
+				return c.cannot
 			}}
 		}
 		w, err := output.Open(fsys, "site", 0)
@@ -157,10 +162,21 @@ func TestDiskHoldsWhatIsPutInPlace(t *testing.T) {
 
 type flusher struct {
 	afero.Fs
-	flushed func()
+	flush func() error
 }
 
-func (f flusher) Flush() error { f.flushed(); return nil }
+func (f flusher) Flush() error { return f.flush() }
+
+// TestDiskThatDoesNotFlush: the old site stays, and the reason is told.
+func TestDiskThatDoesNotFlush(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	mustSet(t, fsys, winter)
+	_, err := set(flusher{fsys, func() error { return testenv.ErrFault }}, spring)
+	if !errors.Is(err, testenv.ErrFault) || errors.Is(err, output.ErrUnfinished) || !strings.Contains(err.Error(), "the disk did not take the new pages") {
+		t.Errorf("got %v", err)
+	}
+	checkSite(t, fsys, winter)
+}
 
 // TestLocksOfOtherDisks: a disk that cannot lock says why, and one whose file system has
 // no name of its own is still held by one run at a time.
@@ -180,6 +196,23 @@ func TestLocksOfOtherDisks(t *testing.T) {
 		t.Errorf("a second run: %v", err)
 	}
 	must(t, w.Abort())
+	here, there := mustOpen(t, afero.NewMemMapFs()), mustOpen(t, afero.NewMemMapFs())
+	must(t, errors.Join(here.Abort(), there.Abort()))
+}
+
+// TestTurns: what is referred to comes before what refers to it.
+func TestTurns(t *testing.T) {
+	for p, want := range map[string][2]int{ // when it is new, when an older one stands
+		"photos/0a.jpg": {0, 0}, "assets/deep/x.css": {0, 0}, "index.html": {3, 3},
+		"photos": {1, 2}, "assets": {1, 2}, "machines/photos/x": {1, 2}, "photos.html": {1, 2}, "machines/index.html": {1, 2},
+	} {
+		if got := [2]int{output.Turn(p, false), output.Turn(p, true)}; got != want {
+			t.Errorf("%s: got %d, want %d", p, got, want)
+		}
+		if output.NamedByContent(p) != (want[0] == 0) {
+			t.Errorf("%s: named by its content is %v", p, output.NamedByContent(p))
+		}
+	}
 }
 
 type lockless struct {

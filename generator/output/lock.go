@@ -50,7 +50,7 @@ func lockHere(fsys afero.Fs, name string) (release func() error, err error) {
 	if !reflect.ValueOf(fsys).Comparable() {
 		l.fsys = nil // held for all such file systems: too much rather than too little
 	}
-	if _, held := memoryLocks.LoadOrStore(l, true); held {
+	if _, held := memoryLocks.LoadOrStore(l, struct{}{}); held {
 		return nil, rooted.ErrLocked
 	}
 	return func() error { memoryLocks.Delete(l); return nil }, nil

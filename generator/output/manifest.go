@@ -104,9 +104,8 @@ func parseLine(line string) (string, fingerprint, error) {
 	if _, err := hex.Decode(e.sum[:], []byte(sum)); err != nil {
 		return "", e, errLine
 	}
-	var err error
-	e.size, err = strconv.ParseInt(size, 10, 64)
-	if err != nil || e.size < 0 || strconv.FormatInt(e.size, 10) != size {
+	e.size, _ = strconv.ParseInt(size, 10, 64) // what is no number is not the same when written again
+	if e.size < 0 || strconv.FormatInt(e.size, 10) != size {
 		return "", e, fmt.Errorf("%q is not a size in bytes", size)
 	}
 	return p, e, checkPath(p)

@@ -44,6 +44,8 @@ func TestManifestIsNotTakenOnTrust(t *testing.T) {
 		"no digest":                      swap("ba78", "zz78"),
 		"negative size":                  swap(" 3 ", " -3 "),
 		"size spelled oddly":             swap(" 3 ", " 03 "),
+		"size too large":                 swap(" 3 ", " 9223372036854775808 "),
+		"size in letters":                swap(" 3 ", " three "),
 		"no size":                        swap(" 3 ", " "),
 		"climbing path":                  swap("a/abc.html", "../abc.html"),
 		"absolute path":                  swap("a/abc.html", "/abc.html"),

@@ -53,12 +53,8 @@ func Place(outDir string) (parent, name string, err error) {
 	if parent = filepath.Dir(out); parent == out {
 		return "", "", refuse(sayRoot, outDir)
 	}
-	info, err := os.Stat(out)
-	if err == nil && !info.IsDir() {
+	if info, err := os.Stat(out); err == nil && !info.IsDir() {
 		return "", "", refuse(sayFile, outDir)
-	}
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return "", "", fmt.Errorf("cannot look at %s: %w", outDir, err)
 	}
 	return parent, filepath.Base(out), nil
 }
@@ -113,12 +109,10 @@ func isFileAbove(abs string) bool {
 
 // within says whether a real path is a folder or lies somewhere below it.
 func within(path, folder string) bool {
-	want, err := os.Stat(folder)
+	want, _ := os.Stat(folder) // what is not there is the same file as nothing
 	for {
-		if path == folder {
-			return true
-		}
-		if have, statErr := os.Stat(path); err == nil && statErr == nil && os.SameFile(have, want) {
+		have, _ := os.Stat(path)
+		if path == folder || os.SameFile(have, want) {
 			return true
 		}
 		above := filepath.Dir(path)
@@ -150,9 +144,6 @@ func homeFolder() string {
 	if err != nil {
 		return ""
 	}
-	real, err := filepath.EvalSymlinks(home)
-	if err != nil {
-		return ""
-	}
+	real, _ := filepath.EvalSymlinks(home) // "" where it is not there
 	return real
 }

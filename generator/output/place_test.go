@@ -39,15 +39,18 @@ func TestCheckPlace(t *testing.T) {
 		"elsewhere":                   "",
 		"elsewhere/machines":          "",
 		"not/there/yet":               "",
-		"home/shop":                   "shop folder",
-		"home/shop/":                  "shop folder",
-		"home/shop/site/..":           "shop folder",
+		"home/shop":                   "that is the shop folder",
+		"home/shop/":                  "that is the shop folder",
+		"home/shop/site/..":           "that is the shop folder",
 		"home":                        "home folder",
 		".":                           "home folder",
 		"home/shop/machines":          "machines",
 		"home/shop/machines/harrow":   "machines",
 		"home/shop/machines/new/site": "machines",
 		"home/shop/Machines":          "machines",
+		"home/shop/Machines/new/site": "machines",
+		"home/machines":               "",
+		"home/machines/site":          "",
 		"home/shop/sheets":            "sheets",
 		"home/shop/sheets/site":       "sheets",
 		"home/shop/handovers":         "handovers",
@@ -71,10 +74,11 @@ func TestCheckPlace(t *testing.T) {
 
 func TestCheckPlaceThroughLinks(t *testing.T) {
 	cases := map[string]struct{ link, target, out, word string }{
-		"to the shop":          {"home/other/way", "home/shop", "home/other/way", "shop folder"},
+		"to the shop":          {"home/other/way", "home/shop", "home/other/way", "that is the shop folder"},
 		"to a machine":         {"home/other/way", "home/shop/machines/harrow", "home/other/way/site", "machines"},
 		"to a file":            {"home/other/way", "home/shop/shop.md", "home/other/way", "file"},
 		"to nothing":           {"home/other/way", "home/none", "home/other/way", "leads nowhere"},
+		"below nothing":        {"home/other/way", "home/none", "home/other/way/deep/site", "leads nowhere"},
 		"to home":              {"home/other/way", "home", "home/other/way", "home folder"},
 		"the shop's sheets":    {"home/shop/sheets", "elsewhere", "elsewhere/site", "sheets"},
 		"what the sheets are":  {"home/shop/sheets", "elsewhere", "elsewhere", "sheets"},
@@ -108,6 +112,37 @@ func TestCheckPlaceThatHoldsTheShop(t *testing.T) {
 	t.Setenv("HOME", filepath.Join(top, "elsewhere"))
 	t.Setenv("USERPROFILE", filepath.Join(top, "elsewhere"))
 	wantRefusal(t, output.CheckPlace(shop, filepath.Join(top, "home")), "inside it")
+}
+
+// TestCheckPlaceWithoutAHome: where no home folder is known, or none is there, none is
+// in the way; least of all the folder that the program was started in.
+func TestCheckPlaceWithoutAHome(t *testing.T) {
+	top, shop := shopAt(t)
+	t.Chdir(filepath.Join(top, "elsewhere"))
+	for _, home := range []string{"", filepath.Join(top, "none")} {
+		t.Setenv("HOME", home)
+		t.Setenv("USERPROFILE", home)
+		for _, place := range []string{".", filepath.Join("machines", "site")} {
+			if err := output.CheckPlace(shop, place); err != nil {
+				t.Errorf("home is %q: %v", home, err)
+			}
+		}
+	}
+}
+
+// TestCheckPlaceBehindALoop: a link that leads to itself is the disk's fault, told
+// with the name that was asked for.
+func TestCheckPlaceBehindALoop(t *testing.T) {
+	top, shop := shopAt(t)
+	loop := filepath.Join(top, "loop")
+	symlink(t, loop, loop)
+	for _, c := range [][2]string{{shop, loop}, {shop, filepath.Join(loop, "site")}, {loop, filepath.Join(top, "site")}} {
+		var refusal *output.Refusal
+		err := output.CheckPlace(c[0], c[1])
+		if err == nil || errors.As(err, &refusal) || !strings.Contains(err.Error(), "cannot follow "+loop) {
+			t.Errorf("%s for %s: %v", c[1], c[0], err)
+		}
+	}
 }
 
 func TestCheckPlaceOfAWholeDisk(t *testing.T) {

@@ -1,9 +1,12 @@
 package output_test
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -14,6 +17,7 @@ import (
 
 	"asleft/generator/output"
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 // A folder is one on the disk, all of it older than the disk's clock is coarse.
@@ -223,6 +227,9 @@ func TestChanged(t *testing.T) {
 	if want := []string{"machines/harrow-2", "machines/harrow-2/machine.md", "machines/harrow/a.md", "machines/harrow/b.md", "shop.md"}; !slices.Equal(moved, want) {
 		t.Errorf("got %q, want %q", moved, want)
 	}
+	if moved := before.Changed(f.look(), func(name string) bool { return filepath.Base(name)[0] == '.' || name == "shop.md" }); slices.Contains(moved, "machines/harrow/.b.md.swp") || slices.Contains(moved, "shop.md") || len(moved) != 4 {
+		t.Errorf("the other way round: %q", moved)
+	}
 	if moved := f.look().Changed(f.look(), func(string) bool { return false }); len(moved) > 0 {
 		t.Errorf("two looks at the same: %q", moved)
 	}
@@ -363,9 +370,193 @@ func TestAfterAFreshLook(t *testing.T) {
 	}
 }
 
-// A file that is not there has no key, so nothing is remembered of it.
-func TestKeyOfNothing(t *testing.T) {
-	if key := output.FileKey(afero.NewMemMapFs(), "photos/gone.jpg"); key != "" {
-		t.Errorf("got %q", key)
+// TestKeyOfOneFile is what a look at the folder gives; what is no file, or was written
+// only now, has none, so nothing is remembered of it.
+func TestKeyOfOneFile(t *testing.T) {
+	f := newFolder(t)
+	s := f.look()
+	for _, name := range []string{"shop.md", "machines/harrow/a.md"} {
+		if got, want := output.FileKey(f.fs, name), s.Key(name); got != want || got == "" {
+			t.Errorf("%s: got %q, want %q", name, got, want)
+		}
+	}
+	mem := afero.NewMemMapFs() // which does not tell when a file was changed
+	old, soon := time.Now().Add(-time.Hour), time.Now().Add(time.Hour)
+	for name, written := range map[string]time.Time{"old": old, "older": old.Add(-time.Second), "soon": soon} {
+		f.do(afero.WriteFile(mem, name, nil, 0o600))
+		f.do(mem.Chtimes(name, written, written))
+	}
+	f.do(mem.Mkdir("folder", 0o755))
+	if a, b := output.FileKey(mem, "old"), output.FileKey(mem, "older"); a == "" || b == "" || a == b {
+		t.Errorf("two old files: %q and %q", a, b)
+	}
+	for _, none := range []string{"gone", "folder", "soon"} {
+		if key := output.FileKey(mem, none); key != "" {
+			t.Errorf("%s: got %q", none, key)
+		}
+	}
+	all, err := output.TakeSnapshot(mem, ".", nil)
+	f.do(err)
+	for _, none := range []string{"gone", "folder", "soon", "", "zzz"} {
+		if key := all.Key(none); key != "" {
+			t.Errorf("%s: got %q", none, key)
+		}
+	}
+}
+
+// TestKeyIsThatOfALook: a disk that describes files in its own way, as Windows does, is
+// asked in that way for one file as for all.
+func TestKeyIsThatOfALook(t *testing.T) {
+	mem := describer{afero.NewMemMapFs()}
+	write(t, mem, "a.md", "")
+	old := time.Now().Add(-time.Hour)
+	must(t, mem.Chtimes("a.md", old, old))
+	s, err := output.TakeSnapshot(mem, ".", nil)
+	must(t, err)
+	if got, want := output.FileKey(mem, "a.md"), s.Key("a.md"); got != want || got == "" {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if plain := output.FileKey(mem.Fs, "a.md"); plain == s.Key("a.md") {
+		t.Error("both ways tell the same; nothing was tried")
+	}
+}
+
+type describer struct{ afero.Fs }
+
+type described struct{ fs.FileInfo }
+
+func (d described) ModTime() time.Time { return d.FileInfo.ModTime().Add(-time.Minute) }
+
+func (d describer) Describe(name string) (fs.FileInfo, error) {
+	info, err := d.Stat(name)
+	return described{info}, err
+}
+
+func (d describer) List(dir string) ([]fs.FileInfo, error) {
+	infos, err := afero.ReadDir(d.Fs, dir)
+	for n := range infos {
+		infos[n] = described{infos[n]}
+	}
+	return infos, err
+}
+
+// TestNameAndModeArePartOfTheDigest, also where the system does not tell when a file was
+// changed.
+func TestNameAndModeArePartOfTheDigest(t *testing.T) {
+	digest := func(name string, mode fs.FileMode) string {
+		mem, old := afero.NewMemMapFs(), time.Unix(1<<30, 0)
+		write(t, mem, name, "")
+		must(t, mem.Chmod(name, mode))
+		must(t, mem.Chtimes(name, old, old))
+		s, err := output.TakeSnapshot(mem, ".", nil)
+		must(t, err)
+		return s.Digest()
+	}
+	want := digest("a.md", 0o644)
+	if want == "" || want != digest("a.md", 0o644) {
+		t.Errorf("the same twice: %q", want)
+	}
+	for _, other := range []string{digest("a.md", 0o600), digest("b.md", 0o644)} {
+		if other == want || other == "" {
+			t.Errorf("another file: %q", other)
+		}
+	}
+}
+
+// TestSnapshotReadsNoFile: a look at ten thousand photos opens none.
+func TestSnapshotReadsNoFile(t *testing.T) {
+	mem := afero.NewMemMapFs()
+	for n := range 20 {
+		write(t, mem, fmt.Sprintf("machines/%d/a.md", n), "a")
+		write(t, mem, fmt.Sprintf("machines/%d.md", n), "a")
+	}
+	plan := &testenv.Plan{Hook: func(op, name string) {
+		if op == "read" && strings.HasSuffix(name, ".md") {
+			t.Errorf("it opens %s", name)
+		}
+	}}
+	s, err := output.TakeSnapshot(plan.Over(mem), ".", nil)
+	if must(t, err); len(s.Files()) != 61 {
+		t.Errorf("it saw %d files", len(s.Files()))
+	}
+}
+
+// TestFaultAfter: a file that cannot be looked at anew is told, and one that was written
+// at the very moment is the run's own.
+func TestFaultAfter(t *testing.T) {
+	mem := afero.NewMemMapFs()
+	moment := time.Now().Add(-time.Hour)
+	write(t, mem, "a.md", "")
+	must(t, mem.Chtimes("a.md", moment, moment))
+	s, err := output.TakeSnapshot(mem, ".", nil)
+	must(t, err)
+	if _, err := s.After(failing("stat", "a.md", 1).Over(mem), ".", []string{"a.md"}, moment); !errors.Is(err, testenv.ErrFault) {
+		t.Errorf("got %v", err)
+	}
+	for late, known := range map[time.Duration]bool{-1: true, 0: true, 1: false} {
+		must(t, mem.Chtimes("a.md", moment.Add(late), moment.Add(late)))
+		after, err := s.After(mem, ".", []string{"a.md"}, moment)
+		if must(t, err); (after.Digest() != "") != known {
+			t.Errorf("written %d ns after the moment: %q", late, after.Digest())
+		}
+	}
+}
+
+// TestFolderThatCannotBeListed: one that went meanwhile, or that this user may not look
+// into, is taken for empty; any other fault of the disk is told, and so is each that the
+// first folder gives.
+func TestFolderThatCannotBeListed(t *testing.T) {
+	away := func(fsys afero.Fs) { _ = fsys.RemoveAll("top/in") } // the test sees what comes of it
+	swap := func(fsys afero.Fs) { away(fsys); _ = afero.WriteFile(fsys, "top/in", nil, 0o644) }
+	for name, c := range map[string]struct {
+		folder   string
+		listing  error // what listing it gives
+		looking  error // what a look at it gives then
+		meantime func(fsys afero.Fs)
+		want     error
+	}{
+		"a fault":                  {"top/in", testenv.ErrFault, nil, nil, testenv.ErrFault},
+		"a fault, and then gone":   {"top/in", testenv.ErrFault, nil, away, nil},
+		"a fault, and now a file":  {"top/in", testenv.ErrFault, nil, swap, nil},
+		"a fault, and another":     {"top/in", testenv.ErrFault, fs.ErrInvalid, nil, testenv.ErrFault},
+		"gone":                     {"top/in", fs.ErrNotExist, nil, nil, nil},
+		"shut":                     {"top/in", fs.ErrPermission, nil, nil, nil},
+		"the first with a fault":   {"top", testenv.ErrFault, nil, nil, testenv.ErrFault},
+		"the first is not there":   {"top", fs.ErrNotExist, nil, nil, fs.ErrNotExist},
+		"the first is shut":        {"top", fs.ErrPermission, nil, nil, fs.ErrPermission},
+		"the last with a fault":    {"top/in/deep", testenv.ErrFault, nil, nil, testenv.ErrFault},
+		"nothing wrong at all":     {"", nil, nil, nil, nil},
+		"the last may not be seen": {"top/in/deep", fs.ErrPermission, nil, nil, nil},
+	} {
+		for _, cores := range []int{1, 4} { // one makes it one folder after the other
+			t.Run(fmt.Sprint(name, ", cores: ", cores), func(t *testing.T) {
+				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+				mem := afero.NewMemMapFs()
+				write(t, mem, "top/in/deep/x.md", "")
+				write(t, mem, "top/out/y.md", "")
+				plan := &testenv.Plan{Answer: func(op, on string) error {
+					switch on = filepath.ToSlash(on); {
+					case on != c.folder:
+						return nil
+					case op == "stat":
+						return c.looking
+					case c.meantime != nil:
+						c.meantime(mem)
+					}
+					return c.listing
+				}}
+				s, err := output.TakeSnapshot(plan.Over(mem), "top", nil)
+				if !errors.Is(err, c.want) {
+					t.Errorf("got %v, want %v", err, c.want)
+				}
+				var seen []string
+				for _, file := range s.Files() {
+					seen = append(seen, file.Path)
+				}
+				if err == nil && (!slices.Contains(seen, "out/y.md") || slices.Contains(seen, "in/deep/x.md") != (c.folder == "")) {
+					t.Errorf("seen: %q", seen)
+				}
+			})
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package output
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -231,13 +232,9 @@ func (w *Writer) Put(p string, data []byte) error {
 		return refuse(sayOver)
 	}
 	err := w.put(p, data)
-	if err != nil {
-		w.mu.Lock()
-		defer w.mu.Unlock()
-		if w.failed == nil {
-			w.failed = err
-		}
-	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.failed = cmp.Or(w.failed, err)
 	return err
 }
 
@@ -288,17 +285,17 @@ func (w *Writer) Keep(p string) bool {
 	if w.over || !listed {
 		return false
 	}
-	if f := w.file(p); f != nil {
-		return f.temporary == ""
+	if taken, kept := w.taken(p); taken {
+		return kept
 	}
 	if !w.isAsListed(p, want) {
 		return false
 	}
-	if w.claim(p, &file{fingerprint: want}) != nil {
-		f := w.file(p) // another goroutine may have kept it meanwhile
-		return f != nil && f.temporary == ""
-	}
-	return true
+	// Another goroutine may have kept it meanwhile, or put a file of a name so like it
+	// that it cannot be had.
+	_ = w.claim(p, &file{fingerprint: want})
+	_, kept := w.taken(p)
+	return kept
 }
 
 // KeepAll keeps every file of the present site that this program made and which
@@ -312,10 +309,13 @@ func (w *Writer) KeepAll(which func(path string) bool) bool {
 	return true
 }
 
-func (w *Writer) file(p string) *file {
+// taken tells whether the new site has a file of that path, and whether that is the
+// present site's.
+func (w *Writer) taken(p string) (taken, kept bool) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	return w.files[p]
+	f := w.files[p]
+	return f != nil, f != nil && f.temporary == ""
 }
 
 // isAsListed tells whether the present site's file is what the manifest says.
@@ -334,8 +334,8 @@ func (w *Writer) isAsListed(p string, want fingerprint) bool {
 		return false
 	}
 	sum := sha256.New()
-	n, err := io.Copy(sum, io.LimitReader(f, want.size+1))
-	return errors.Join(err, f.Close()) == nil && n == want.size && [sha256.Size]byte(sum.Sum(nil)) == want.sum
+	_, err = io.Copy(sum, io.LimitReader(f, want.size+1))
+	return errors.Join(err, f.Close()) == nil && [sha256.Size]byte(sum.Sum(nil)) == want.sum
 }
 
 // claim takes a path and the folders above it, all or none.
@@ -354,9 +354,7 @@ func (w *Writer) claim(p string, f *file) error {
 	}
 	w.claims[folded(p)] = claim{p, p}
 	for _, dir := range dirs {
-		if _, taken := w.claims[folded(dir)]; !taken {
-			w.claims[folded(dir)] = claim{dir, p}
-		}
+		w.claims[folded(dir)] = claim{dir, p}
 	}
 	w.files[p] = f
 	return nil

@@ -140,6 +140,11 @@ func TestKeep(t *testing.T) {
 				t.Error("photos/good was not kept")
 			}
 		}
+		must(t, w.Put("photos/SHORT", nil))
+		write(t, fsys, "site/photos/short", "short")
+		if w.Keep("photos/short") {
+			t.Error("two files were taken of which some systems would make one")
+		}
 		must(t, w.Put("photos/edited", []byte("sound")))
 		if w.Keep("photos/edited") {
 			t.Error("a file that was Put was kept too")
@@ -170,6 +175,37 @@ func TestAbort(t *testing.T) {
 	})
 }
 
+// TestAbortOfARunThatIsOver leaves the next run alone.
+func TestAbortOfARunThatIsOver(t *testing.T) {
+	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
+		first := mustOpen(t, fsys)
+		must(t, first.Abort())
+		w := mustOpen(t, fsys)
+		must(t, w.Put("index.html", []byte("front")))
+		must(t, first.Abort())
+		if _, err := output.Open(fsys, "site", 0); !errors.Is(err, output.ErrAtWork) {
+			t.Errorf("the next run's hold on the site: %v", err)
+		}
+		_, err := w.Commit()
+		must(t, err)
+		must(t, w.Abort())
+		checkSite(t, fsys, site{"index.html": "front"})
+	})
+}
+
+// TestFirstFileThatFailedIsTold, of several, when the run is to be ended.
+func TestFirstFileThatFailedIsTold(t *testing.T) {
+	w := mustOpen(t, afero.NewMemMapFs())
+	for _, p := range []string{"ok", "first?", "second?", "fine"} {
+		_ = w.Put(p, nil) // what it says is told again below
+	}
+	_, err := w.Commit()
+	wantRefusal(t, err, `"first?"`, "a file of the new one is missing")
+	if strings.Contains(err.Error(), "second") {
+		t.Errorf("got %q", err)
+	}
+}
+
 func TestNothingPutKeepsTheSite(t *testing.T) {
 	eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
 		mustSet(t, fsys, winter)
@@ -197,6 +233,7 @@ func TestPutRefuses(t *testing.T) {
 		"inner dots": {"ok", "a/../x", nil}, "ends in slash": {"ok", "a/", nil}, "double slash": {"ok", "a//b", nil},
 		"backslash": {"ok", `a\b`, nil}, "drive": {"ok", "C:x", nil}, "device": {"ok", "machines/aux/index.html", []string{"machines/aux"}},
 		"device with ending": {"ok", "Com1.html", nil}, "device with superscript": {"ok", "lpt².txt", nil},
+		"bad character first": {"ok", "a/?b", []string{"does not allow ? in a name"}}, "control character first": {"ok", "a/\tb", []string{"cannot be seen"}},
 		"line break": {"ok", "a\nb", nil}, "NUL": {"ok", "a\x00b", nil}, "not UTF-8": {"ok", "a\xffb", nil},
 		"ends in period": {"ok", "a./b", nil}, "ends in space": {"ok", "a /b", nil},
 		"too long": {"ok", strings.Repeat("x", 256), nil}, "an earlier list": {"ok", ".asleft-ledger", nil}, "an earlier list in capitals": {"ok", ".ASLEFT-LEDGER", nil},
