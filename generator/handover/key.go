@@ -55,8 +55,10 @@ func MakeKey(shop, settings afero.Fs) (private string, err error) {
 		return "", err
 	}
 	defer func() { _ = release() }() // the system lets go of it in any case
-	if there, err := afero.Exists(shop, KeyFile); err != nil || there {
-		return "", errors.Join(err, ErrHasKey)
+	if there, err := exists(shop, KeyFile); err != nil {
+		return "", err
+	} else if there {
+		return "", ErrHasKey
 	}
 	away, err := begun(settings, keyFolder, 0o700)
 	if err != nil {
