@@ -131,10 +131,7 @@ func TestChainOfTheFirstForm(t *testing.T) {
 	}
 	note := func(of *Seal) []byte {
 		t.Helper()
-		data, err := (&head{Format: firstHeadFormat, Number: of.Number, Digest: of.Digest}).bytes()
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := (&head{Format: firstHeadFormat, Number: of.Number, Digest: of.Digest}).bytes()
 		return data
 	}
 	for number, want := range map[int]string{3: "", 2: "", 1: "it names number 1"} {
@@ -184,10 +181,7 @@ func firstForm(t testing.TB) (fs afero.Fs, made []*Seal) {
 		write(t, fs, path.Join(folderName, s.name()+".json"), data)
 		made = append(made, s)
 	}
-	note, err := (&head{Format: firstHeadFormat, Number: 3, Digest: made[2].Digest}).bytes()
-	if err != nil {
-		t.Fatal(err)
-	}
+	note := (&head{Format: firstHeadFormat, Number: 3, Digest: made[2].Digest}).bytes()
 	write(t, fs, headFile, note)
 	return fs, made
 }

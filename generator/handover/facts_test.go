@@ -160,6 +160,9 @@ func TestFrontSheet(t *testing.T) {
 			t.Errorf("%q: %d lines, and empty says %q", p.Title, len(p.Lines), p.Empty)
 		}
 		for _, l := range p.Lines {
+			if want := "defect-seal-leaks"; l.Text == "Still so: seal leaks." && l.To != want {
+				t.Errorf("%q leads to %q, want %q", l.Text, l.To, want)
+			}
 			if lines++; l.To != "" {
 				leads++
 				if !ids[l.To] {

@@ -152,7 +152,7 @@ func fullReport(t *testing.T) *Report {
 		{ID: "measured", Title: "Measured", Rows: []Row{
 			{Subject: "bore", Name: "bore", First: &Reading{"1 in", "2026-03-01"}, Worst: &Reading{"3 in", "2026-03-02"}, Last: Reading{"2 in", "2026-03-03"}, Gauge: "within 1",
 				Limits: []record.Limit{{Limit: "2 in or less", Source: "a book"}, {Limit: "1 in or more"}}, Verdict: "in order", After: "new rings", Evidence: from(5)},
-			{Subject: "play", Name: "play", Last: Reading{"4 in", "2026-03-03"}, Verdict: "no limit"},
+			{Subject: "knock", Name: "play", Last: Reading{"4 in", "2026-03-03"}, Verdict: "no limit"},
 		}},
 		{ID: "terms", Title: "Terms", Statements: []Statement{{Text: "As is."}}},
 		{ID: "log", Title: "The log", Statements: []Statement{{Text: "Entry one."}, {Text: "Entry two."}}},

@@ -153,11 +153,7 @@ func (r *Report) closed(seal *Seal, key *ShopKey, f files) (sealedFiles, error) 
 	if len(data) > largestSealed {
 		return sealedFiles{}, fmt.Errorf("%s: %w", r.Facts.Record.Machine.Key, ErrLarge)
 	}
-	note, err := noteOf(seal, key)
-	if err != nil {
-		return sealedFiles{}, err
-	}
-	return sealedFiles{data, note, f}, nil
+	return sealedFiles{data, noteOf(seal, key), f}, nil
 }
 
 // sealed is the whole link with those facts, nil where there is none.
