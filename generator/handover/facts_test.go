@@ -1,7 +1,9 @@
 package handover
 
 import (
+	"errors"
 	"image/color"
+	"os"
 	"strings"
 	"testing"
 
@@ -488,5 +490,35 @@ func TestWhatTheSiteIsTold(t *testing.T) {
 	write(t, shop, made.File, []byte(strings.Replace(string(read(t, shop, made.File)), "seal leaks", "seal LEAKS", 1)))
 	if all := chainOf(t, shop).Public(siteOf(t, shop), "2026-06-01"); len(all) != 1 || all[0].Number != 2 {
 		t.Errorf("one was changed: %+v", all)
+	}
+}
+
+// A report has the cover and the photos of its subjects, or says which of them cannot be
+// used; of a machine without photos it has none.
+func TestEachPhotoIsThereOrNamed(t *testing.T) {
+	none := prepared(t, shopWith(t, map[string]string{firstFile: "---\ndate: 2026-03-02\ntitle: First look\n---\n"}), "2026-03-03")
+	if none.Facts.Cover != nil || none.Facts.Photos == nil || len(none.Facts.Photos)+len(none.pictures) > 0 {
+		t.Errorf("of no photos: %+v, %+v", none.Facts.Cover, none.Facts.Photos)
+	}
+	fs := coveredShop(t)
+	site := siteOf(t, fs)
+	const leak = "machines/pump/photos/leak.jpg"
+	r := prepared(t, fs, "2026-03-03")
+	if f := r.Facts; f.Cover == nil || f.Cover.Alt != "the pump" || f.Cover.Subject != "" || len(f.Photos) != 1 || f.Photos[0].Subject != "defect-seal-leaks" || f.Photos[0].Side == "" || len(r.pictures) != 2 {
+		t.Errorf("of both: %+v, %+v, %d pictures", f.Cover, f.Photos, len(r.pictures))
+	}
+	for _, name := range []string{coverFile, leak} {
+		spoiled := copied(t, fs)
+		write(t, spoiled, name, []byte("no photo"))
+		var bad *BadPhoto
+		if _, err := Prepare(spoiled, site, 0, "2026-03-03"); !errors.As(err, &bad) || bad.File != name || bad.Unwrap() == nil {
+			t.Errorf("%s is none: %v", name, err)
+		}
+		if err := spoiled.Remove(name); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Prepare(spoiled, site, 0, "2026-03-03"); !errors.Is(err, os.ErrNotExist) || !strings.Contains(err.Error(), name) {
+			t.Errorf("%s is gone: %v", name, err)
+		}
 	}
 }
