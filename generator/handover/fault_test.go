@@ -205,3 +205,37 @@ func TestATagIsPutWholeOrNotAtAll(t *testing.T) {
 		t.Errorf("not told: %q", quiet)
 	}
 }
+
+// Every file is flushed to the disk before it has its place, and its folder after; the
+// sealed file has its place first, the note of it next, then the buyer's files.
+func TestFilesAreOnTheDiskBeforeTheyHaveTheirPlaces(t *testing.T) {
+	shop, settings, _ := smallOnDisk(t)
+	var calls []string
+	p := &testenv.Plan{Hook: func(op, name string) { calls = append(calls, op+" "+path.Base(name)) }}
+	buyer := onADisk(t, afero.NewMemMapFs())
+	made, err := smallReport(t, p.Over(shop), "2026-03-10", "2026-03-09").Seal(p.Over(buyer), settings, sheet.A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var placed []string
+	for i, call := range calls {
+		part, ok := strings.CutPrefix(call, "rename ")
+		if !ok {
+			continue
+		}
+		placed = append(placed, part)
+		if !slices.Contains(calls[:i], "sync "+part) || !slices.Contains(calls[:i], "close "+part) {
+			t.Errorf("%s was not flushed and closed before", part)
+		}
+		if i+1 == len(calls) || !strings.HasPrefix(calls[i+1], "syncdir ") {
+			t.Errorf("the folder of %s was not flushed after", part)
+		}
+	}
+	var want []string
+	for _, name := range []string{made.File, headFile, made.HTML, made.PDF} {
+		want = append(want, path.Base(partOf(name)))
+	}
+	if diff := cmp.Diff(want, placed); diff != "" {
+		t.Errorf("in this order (-want, +got):\n%s", diff)
+	}
+}
