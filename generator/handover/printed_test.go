@@ -246,3 +246,17 @@ func TestNumbersOfEntries(t *testing.T) {
 		t.Errorf("got %v, want %v", notes, want)
 	}
 }
+
+// What cannot be printed is told with its machine, and nothing of it is sealed.
+func TestWhatCannotBePrintedIsNotSealed(t *testing.T) {
+	fs, buyer := afero.NewMemMapFs(), afero.NewMemMapFs()
+	r := smallReport(t, fs, "2026-03-03", "2026-03-02")
+	r.pictures = map[string][]byte{r.Facts.Photos[0].SHA256: []byte("no photo")}
+	made, err := r.Seal(buyer, nil, sheet.A4)
+	if err == nil || made != nil || !strings.Contains(err.Error(), "the report of pump: ") {
+		t.Errorf("%+v, %v", made, err)
+	}
+	if c := chainOf(t, fs); len(c.Links)+len(c.Breaks) > 0 || len(snapshot(t, buyer, ".")) > 0 {
+		t.Errorf("%d sealed, %v", len(c.Links), c.Breaks)
+	}
+}
