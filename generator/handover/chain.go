@@ -130,8 +130,8 @@ var errNoFile = errors.New("this is a pipe or a device and not a file; take it o
 var errTooLarge = errors.New("this file is too large for what it should be; take it out of the folder")
 
 // readFile reads a file of the folder of sealed reports, of so many bytes at most. A
-// pipe would keep it waiting for ever and a huge file would fill the memory, so it
-// looks before it opens; a file that grows meanwhile is cut off.
+// pipe would keep it waiting for ever, so it looks before it opens; a huge file would fill
+// the memory, so it reads no more than one byte too much.
 func readFile(shop afero.Fs, name string, largest int64) (data []byte, err error) {
 	info, err := shop.Stat(name)
 	if err != nil {
@@ -139,9 +139,6 @@ func readFile(shop afero.Fs, name string, largest int64) (data []byte, err error
 	}
 	if !info.Mode().IsRegular() {
 		return nil, errNoFile
-	}
-	if info.Size() > largest {
-		return nil, errTooLarge
 	}
 	f, err := shop.Open(name)
 	if err != nil {

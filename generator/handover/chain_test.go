@@ -23,7 +23,7 @@ func broken(t *testing.T, fs afero.Fs) string {
 }
 
 func TestRemovedLinks(t *testing.T) {
-	fs, _, made := three(t, nil)
+	fs, _, made := three(t)
 	for want, gone := range map[string][]int{
 		"number 1 is gone":                   {0},
 		"number 2 is gone":                   {1},
@@ -45,7 +45,7 @@ func TestRemovedLinks(t *testing.T) {
 }
 
 func TestNoteOfTheLastRemoved(t *testing.T) {
-	fs, _, _ := three(t, nil)
+	fs, _, _ := three(t)
 	if err := fs.Remove(headFile); err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +97,7 @@ func TestLinksThatAreClosedAgain(t *testing.T) {
 		"another previous":   {2, func(s *Seal) { other := strings.Repeat("0", 64); s.Previous = &other }, "does not follow on"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			fs, _, made := three(t, nil)
+			fs, _, made := three(t)
 			resealed(t, fs, made[tc.link].File, tc.change)
 			if got := broken(t, fs); !strings.Contains(got, tc.want) {
 				t.Errorf("got %q, want %q", got, tc.want)
@@ -107,7 +107,7 @@ func TestLinksThatAreClosedAgain(t *testing.T) {
 }
 
 func TestNamesExchanged(t *testing.T) {
-	fs, _, made := three(t, nil)
+	fs, _, made := three(t)
 	a, b := read(t, fs, made[0].File), read(t, fs, made[1].File)
 	write(t, fs, made[0].File, b)
 	write(t, fs, made[1].File, a)
@@ -131,10 +131,7 @@ func TestChainOfTheFirstForm(t *testing.T) {
 	}
 	note := func(of *Seal) []byte {
 		t.Helper()
-		data, err := (&head{Format: firstHeadFormat, Number: of.Number, Digest: of.Digest}).bytes()
-		if err != nil {
-			t.Fatal(err)
-		}
+		data := (&head{Format: firstHeadFormat, Number: of.Number, Digest: of.Digest}).bytes()
 		return data
 	}
 	for number, want := range map[int]string{3: "", 2: "", 1: "it names number 1"} {
@@ -184,10 +181,7 @@ func firstForm(t testing.TB) (fs afero.Fs, made []*Seal) {
 		write(t, fs, path.Join(folderName, s.name()+".json"), data)
 		made = append(made, s)
 	}
-	note, err := (&head{Format: firstHeadFormat, Number: 3, Digest: made[2].Digest}).bytes()
-	if err != nil {
-		t.Fatal(err)
-	}
+	note := (&head{Format: firstHeadFormat, Number: 3, Digest: made[2].Digest}).bytes()
 	write(t, fs, headFile, note)
 	return fs, made
 }
@@ -195,7 +189,7 @@ func firstForm(t testing.TB) (fs afero.Fs, made []*Seal) {
 // A break stays to be seen: the next report does not take the number of one
 // that is gone.
 func TestSealingAfterTheLastWasLost(t *testing.T) {
-	fs, buyer, made := three(t, nil)
+	fs, buyer, made := three(t)
 	if err := fs.Remove(made[2].File); err != nil {
 		t.Fatal(err)
 	}
@@ -209,7 +203,7 @@ func TestSealingAfterTheLastWasLost(t *testing.T) {
 }
 
 func TestOtherFilesInTheFolder(t *testing.T) {
-	fs, buyer, _ := three(t, nil)
+	fs, buyer, _ := three(t)
 	write(t, fs, folderName+"/notes.txt", []byte("mine"))
 	if got := broken(t, fs); got != "" {
 		t.Errorf("a text of the shop's own: %q", got)

@@ -187,7 +187,7 @@ func TestDamagedNoteIsSetAside(t *testing.T) {
 // Two reports with one code: both are kept, and both are listed. Whole digests cannot
 // be made alike, so the codes that are asked for are shorter here.
 func TestTwoReportsWithOneCodeAreBothListed(t *testing.T) {
-	fs, _, made := three(t, nil)
+	fs, _, made := three(t)
 	c := chainOf(t, fs)
 	digest := made[1].Seal.FactsDigest
 	for length := 10; length <= 64; length++ {
@@ -223,19 +223,13 @@ func TestCutOffTailOfASignedChainIsSeen(t *testing.T) {
 	}
 	other := &ShopKey{Public: *first.Seal.Key, private: otherKey(t).private}
 	for name, key := range map[string]*ShopKey{"without a key": nil, "with another": otherKey(t), "with another that is called so": other} {
-		note, err := noteOf(first.Seal, key)
-		if err != nil {
-			t.Fatal(err)
-		}
+		note := noteOf(first.Seal, key)
 		write(t, shop, headFile, note)
 		if got := broken(t, shop); !strings.Contains(got, "is not signed with") {
 			t.Errorf("a note written again %s: %q", name, got)
 		}
 	}
-	note, err := (&head{Format: firstHeadFormat, Number: 1, Digest: first.Seal.Digest}).bytes()
-	if err != nil {
-		t.Fatal(err)
-	}
+	note := (&head{Format: firstHeadFormat, Number: 1, Digest: first.Seal.Digest}).bytes()
 	write(t, shop, headFile, note)
 	if got := broken(t, shop); !strings.Contains(got, "is not signed with") {
 		t.Errorf("a note of the first form: %q", got)
@@ -263,7 +257,7 @@ func otherKey(t *testing.T) *ShopKey {
 
 // A key that is made later signs the notes from then on; the chain holds throughout.
 func TestKeyMadeLaterSignsTheNote(t *testing.T) {
-	fs, buyer, _ := three(t, nil)
+	fs, buyer, _ := three(t)
 	settings := afero.NewMemMapFs()
 	if _, err := MakeKey(fs, settings); err != nil {
 		t.Fatal(err)
@@ -436,11 +430,8 @@ func TestMemoryOfAFolderIsBounded(t *testing.T) {
 
 // A sync program's copy of a sealed file or of the note spoils nothing.
 func TestSyncProgramsCopySpoilsNothing(t *testing.T) {
-	fs, buyer, made := three(t, nil)
-	old, err := noteOf(made[0].Seal, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	fs, buyer, made := three(t)
+	old := noteOf(made[0].Seal, nil)
 	stem := strings.TrimSuffix(made[1].File, ".json")
 	copies := map[string][]byte{
 		stem + " (conflicted copy).json": read(t, fs, made[1].File), stem + " 2.json": read(t, fs, made[1].File),
@@ -476,7 +467,7 @@ func TestSyncProgramsCopySpoilsNothing(t *testing.T) {
 // A copy that is not the same to the byte is a break, and takes nothing from the
 // report that it is a copy of.
 func TestChangedCopyTakesNothingFromTheReport(t *testing.T) {
-	fs, buyer, made := three(t, nil)
+	fs, buyer, made := three(t)
 	changed := bytes.Replace(read(t, fs, made[1].File), []byte("seal leaks"), []byte("seal LEAKS"), 1)
 	write(t, fs, folderName+"/0.json", changed)
 	c := chainOf(t, fs)
@@ -494,12 +485,9 @@ func TestChangedCopyTakesNothingFromTheReport(t *testing.T) {
 
 // A copy of the note that names a report that is gone tells of it.
 func TestCopyOfALaterNoteTellsOfACutOffTail(t *testing.T) {
-	fs, _, made := three(t, nil)
+	fs, _, made := three(t)
 	write(t, fs, folderName+"/last-sealed 2.json", read(t, fs, headFile))
-	note, err := noteOf(made[1].Seal, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	note := noteOf(made[1].Seal, nil)
 	write(t, fs, headFile, note)
 	if err := fs.Remove(made[2].File); err != nil {
 		t.Fatal(err)
@@ -581,7 +569,7 @@ func TestFactsUnderAnotherSpelling(t *testing.T) {
 // vouched for, and nothing follows on it.
 func TestHugeFilesAreNotRead(t *testing.T) {
 	const huge = 3 << 30
-	fs, buyer, made := three(t, nil)
+	fs, buyer, made := three(t)
 	shop := onADisk(t, fs)
 	grow := func(name string) {
 		t.Helper()

@@ -189,7 +189,7 @@ func (r *Report) htmlRow(row Row) htmlRow {
 func (r *Report) htmlPhoto(p Photo) htmlPhoto {
 	src := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(r.pictures[p.SHA256])
 	says := p.Side
-	if p.Caption != "" && p.Side != "" {
+	if p.Caption != "" {
 		says = r.words.Say("handover.photo", "side", p.Side, "caption", p.Caption)
 	}
 	return htmlPhoto{template.URL(src), p.Width, p.Height, p.Alt, says} //nolint:gosec // made here

@@ -55,8 +55,10 @@ func MakeKey(shop, settings afero.Fs) (private string, err error) {
 		return "", err
 	}
 	defer func() { _ = release() }() // the system lets go of it in any case
-	if there, err := afero.Exists(shop, KeyFile); err != nil || there {
-		return "", errors.Join(err, ErrHasKey)
+	if there, err := exists(shop, KeyFile); err != nil {
+		return "", err
+	} else if there {
+		return "", ErrHasKey
 	}
 	away, err := begun(settings, keyFolder, 0o700)
 	if err != nil {
@@ -102,9 +104,9 @@ func publicKey(shop afero.Fs) (string, error) {
 	if block == nil {
 		return "", fmt.Errorf("%s: %w", KeyFile, ErrKeyForm)
 	}
-	parsed, err := x509.ParsePKIXPublicKey(block.Bytes)
+	parsed, _ := x509.ParsePKIXPublicKey(block.Bytes) // nil if it is none
 	key, ok := parsed.(ed25519.PublicKey)
-	if err != nil || !ok {
+	if !ok {
 		return "", fmt.Errorf("%s: %w", KeyFile, ErrKeyForm)
 	}
 	return hex.EncodeToString(key), nil
@@ -135,9 +137,9 @@ func shopKey(shop, settings afero.Fs) (*ShopKey, error) {
 	if block == nil {
 		return nil, fmt.Errorf("%s: %w", name, ErrKeyForm)
 	}
-	parsed, err := x509.ParsePKCS8PrivateKey(block.Bytes)
+	parsed, _ := x509.ParsePKCS8PrivateKey(block.Bytes) // nil if it is none
 	private, ok := parsed.(ed25519.PrivateKey)
-	if err != nil || !ok {
+	if !ok {
 		return nil, fmt.Errorf("%s: %w", name, ErrKeyForm)
 	}
 	if got, _ := private.Public().(ed25519.PublicKey); hex.EncodeToString(got) != public {
@@ -153,9 +155,9 @@ func (k *ShopKey) sign(message []byte) string {
 // verified tells whether a signature is a key's. Both are lower-case
 // hexadecimal digits, so that there is one way to write each.
 func verified(public, signature string, message []byte) bool {
-	key, err := hex.DecodeString(public)
-	sig, wrong := hex.DecodeString(signature)
-	if err != nil || wrong != nil || len(key) != ed25519.PublicKeySize || hex.EncodeToString(sig) != signature || hex.EncodeToString(key) != public {
+	key, _ := hex.DecodeString(public) // what is no hexadecimal digit is not written again
+	sig, _ := hex.DecodeString(signature)
+	if len(key) != ed25519.PublicKeySize || hex.EncodeToString(sig) != signature || hex.EncodeToString(key) != public {
 		return false
 	}
 	return ed25519.Verify(key, message, sig)

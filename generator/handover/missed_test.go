@@ -12,7 +12,7 @@ import (
 // What the chain cannot miss by itself, with its tail and its note cut off or with
 // all of it gone, is missed as far as the site's list or a copy still shows it.
 func TestMissed(t *testing.T) {
-	fs, _, made := three(t, nil)
+	fs, _, made := three(t)
 	name := func(i int) string { return strings.TrimSuffix(path.Base(made[i].File), ".json") }
 	list := func(of ...int) string {
 		var all []string

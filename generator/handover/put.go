@@ -20,6 +20,7 @@ import (
 type draft struct {
 	fs         afero.Fs
 	name, part string
+	placed     bool // it has its place, be it that the disk may not have it yet
 }
 
 // partOf is where the draft of a file is.
@@ -50,6 +51,7 @@ func (d *draft) place() error {
 	if err := d.fs.Rename(d.part, d.name); err != nil {
 		return fmt.Errorf("writing %s: %w", d.name, err)
 	}
+	d.placed = true
 	return synced(d.fs, path.Dir(d.name))
 }
 
@@ -70,6 +72,7 @@ func (d *draft) placeNew() error {
 		err := linker.Link(d.part, d.name)
 		if err == nil {
 			d.drop()
+			d.placed = true
 			return synced(d.fs, path.Dir(d.name))
 		}
 		if errors.Is(err, fs.ErrExist) {
@@ -77,7 +80,7 @@ func (d *draft) placeNew() error {
 		}
 	}
 	if there, err := exists(d.fs, d.name); err != nil {
-		return fmt.Errorf("writing %s: %w", d.name, err)
+		return err
 	} else if there {
 		return &InTheWay{d.name}
 	}
@@ -95,18 +98,17 @@ func exists(shop afero.Fs, name string) (bool, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
 	}
-	return err == nil, err
+	if err != nil {
+		return false, fmt.Errorf("looking for %s: %w", name, err)
+	}
+	return true, nil
 }
 
 // written tells whether a file is there to the byte already. Anything else of that
 // name is in the way.
 func written(to afero.Fs, name string, data []byte) (bool, error) {
-	there, err := exists(to, name)
-	if err != nil {
-		return false, fmt.Errorf("writing %s: %w", name, err)
-	}
-	if !there {
-		return false, nil
+	if there, err := exists(to, name); err != nil || !there {
+		return false, err
 	}
 	if own, err := readFile(to, name, int64(len(data))); err == nil && bytes.Equal(own, data) {
 		return true, nil

@@ -137,18 +137,23 @@ func (r *Report) Seal(buyer, settings afero.Fs, paper sheet.Paper) (made *Made, 
 	if err != nil {
 		return nil, err
 	}
+	all, err := r.closed(seal, key, files)
+	if err != nil {
+		return nil, err
+	}
+	return r.write(chain, buyer, seal, all)
+}
+
+// closed is all that is to be written of a seal.
+func (r *Report) closed(seal *Seal, key *ShopKey, f files) (sealedFiles, error) {
 	data, err := seal.close(key)
 	if err != nil {
-		return nil, err
+		return sealedFiles{}, err
 	}
 	if len(data) > largestSealed {
-		return nil, fmt.Errorf("%s: %w", r.Facts.Record.Machine.Key, ErrLarge)
+		return sealedFiles{}, fmt.Errorf("%s: %w", r.Facts.Record.Machine.Key, ErrLarge)
 	}
-	note, err := noteOf(seal, key)
-	if err != nil {
-		return nil, err
-	}
-	return r.write(chain, buyer, seal, sealedFiles{data, note, files})
+	return sealedFiles{data, noteOf(seal, key), f}, nil
 }
 
 // sealed is the whole link with those facts, nil where there is none.
@@ -189,9 +194,6 @@ type files struct {
 // for two reports must not look the same and be two. The facts inside stay as they are.
 func (r *Report) seen(facts []byte) (*Report, error) {
 	text := logbook.ShowHidden(string(facts)) // between the texts of JSON nothing is hidden
-	if text == string(facts) {
-		return r, nil
-	}
 	shown := *r
 	shown.Facts = Facts{}
 	if err := json.Unmarshal([]byte(text), &shown.Facts); err != nil {
@@ -269,11 +271,6 @@ type sealedFiles struct {
 // chain does not hold without it.
 func (r *Report) write(chain *Chain, buyer afero.Fs, s *Seal, w sealedFiles) (*Made, error) {
 	made := r.made(s)
-	if there, err := exists(r.shop, made.File); err != nil {
-		return nil, fmt.Errorf("writing %s: %w", made.File, err)
-	} else if there {
-		return nil, &InTheWay{made.File}
-	}
 	var drafts []*draft
 	defer func() {
 		for _, d := range drafts {
@@ -306,12 +303,14 @@ func (r *Report) write(chain *Chain, buyer afero.Fs, s *Seal, w sealedFiles) (*M
 	if err != nil {
 		return nil, err
 	}
-	if err := seal.placeNew(); err != nil {
+	// Once the sealed file has its place, the report is sealed. A note that cannot take
+	// its own stays as a draft, for it is what shows that this report is the last.
+	if err := seal.placeNew(); err != nil && seal.placed {
+		return nil, fmt.Errorf("%w: %w", ErrNoCopies, err)
+	} else if err != nil {
 		note.drop()
 		return nil, err
 	}
-	// From here on the report is sealed. A note that cannot take its place stays as a
-	// draft, for it is what shows that this report is the last.
 	if err := errors.Join(chain.setAside(r.shop), note.place()); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrNoCopies, err)
 	}

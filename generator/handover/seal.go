@@ -202,15 +202,9 @@ func opened(data []byte) (*Seal, flaw, error) {
 	}
 	s.Facts.first = readFirst(data)
 	canonical, err := jcs.Encode(tree)
-	if err != nil {
-		return nil, unreadable, err
-	}
-	facts, err := jcs.Encode(tree["facts"])
-	if err != nil {
-		return nil, unreadable, err
-	}
-	message, err := covered(tree)
-	if err != nil {
+	facts, wrong := jcs.Encode(tree["facts"])
+	message, bad := covered(tree)
+	if err := errors.Join(err, wrong, bad); err != nil {
 		return nil, unreadable, err
 	}
 	_, hasSignature := tree["signature"] // which no digest covers: it must not go unseen

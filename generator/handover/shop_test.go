@@ -7,6 +7,7 @@ import (
 	"image/jpeg"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/spf13/afero"
@@ -182,17 +183,29 @@ func chainOf(t testing.TB, fs afero.Fs) *Chain {
 	return c
 }
 
-// three is the shop with three sealed reports, and the buyers' files.
-func three(t testing.TB, settings afero.Fs) (fs, buyer afero.Fs, made []*Made) {
+// three is the shop with three sealed reports, and the buyers' files. They are made once,
+// and each test has copies of its own.
+func three(t testing.TB) (fs, buyer afero.Fs, made []*Made) {
 	t.Helper()
-	fs, buyer = shopWith(t, nil), afero.NewMemMapFs()
-	for _, day := range []logbook.Date{"2026-03-03", "2026-03-04", "2026-03-04"} {
-		if len(made) == 2 {
-			write(t, fs, "machines/pump/2026-03-09-second.md", []byte(strings.Replace(secondEntry, "2026-03-09", "2026-03-04", 1)))
+	threeMade.Lock()
+	defer threeMade.Unlock()
+	if threeMade.made == nil {
+		fs, buyer := shopWith(t, nil), afero.NewMemMapFs()
+		for _, day := range []logbook.Date{"2026-03-03", "2026-03-04", "2026-03-04"} {
+			if len(made) == 2 {
+				write(t, fs, "machines/pump/2026-03-09-second.md", []byte(strings.Replace(secondEntry, "2026-03-09", "2026-03-04", 1)))
+			}
+			made = append(made, sealed(t, fs, buyer, nil, day))
 		}
-		made = append(made, sealed(t, fs, buyer, settings, day))
+		threeMade.fs, threeMade.buyer, threeMade.made = fs, buyer, made
 	}
-	return fs, buyer, made
+	return copied(t, threeMade.fs), copied(t, threeMade.buyer), threeMade.made
+}
+
+var threeMade struct {
+	sync.Mutex
+	fs, buyer afero.Fs
+	made      []*Made
 }
 
 // copied is a file system with the same files.

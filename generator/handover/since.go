@@ -69,7 +69,8 @@ func OnlyGone(changes []Change) []Change {
 
 // say tells of a change of what the log says since.
 func (s *since) say(kind, key string, pairs ...any) {
-	s.all = append(s.all, Change{Kind: kind, Text: s.words.Say(key, pairs...)})
+	text := strings.TrimSpace(s.words.Say(key, pairs...)) // what a test says can be nothing
+	s.all = append(s.all, Change{Kind: kind, Text: text})
 }
 
 // gone tells of what the log no longer says.

@@ -12,12 +12,12 @@ import (
 
 const firstFile = "machines/pump/2026-03-02-first.md"
 
-// sinceOf seals the shop, changes its files and returns what is told of it, each
+// sinceOf prepares the shop's report, changes its files and returns what is told of it, each
 // line with a minus before it where the log no longer says it.
 func sinceOf(t *testing.T, before, files map[string]string) []string {
 	t.Helper()
 	fs := shopWith(t, before)
-	made := sealed(t, fs, afero.NewMemMapFs(), nil, "2026-03-20")
+	then := prepared(t, fs, "2026-03-20").Facts
 	for name, text := range files {
 		if text == "" {
 			if err := fs.Remove(name); err != nil {
@@ -27,14 +27,7 @@ func sinceOf(t *testing.T, before, files map[string]string) []string {
 		}
 		write(t, fs, name, []byte(text))
 	}
-	var all []string
-	for _, c := range Since(&made.Seal.Facts, todayOf(t, fs, "2026-06-01"), catalog.English) {
-		if c.Gone {
-			c.Text = "-" + c.Text
-		}
-		all = append(all, c.Text)
-	}
-	return all
+	return toldOf(Since(&then, todayOf(t, fs, "2026-06-01"), catalog.English))
 }
 
 // instead is the first entry with some text in place of other text, which has to be

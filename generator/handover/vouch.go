@@ -122,10 +122,7 @@ func (l *Link) differs(held any, sealed bool) []Difference {
 	if held == nil {
 		return nil
 	}
-	own, err := jcs.Parse(l.data)
-	if err != nil {
-		return nil
-	}
+	own, _ := jcs.Parse(l.data) // it is whole
 	if sealed {
 		return differences("", own, held)
 	}
@@ -174,7 +171,7 @@ func (c *Chain) leads(name string, data []byte, held any) *Link {
 		func(l *Link) bool { return says(l.Seal.FactsDigest) },
 		func(l *Link) bool { return says(l.Seal.Code) || says(GroupedCode(l.Seal.Code)) },
 		func(l *Link) bool { return l.Seal.Code != "" && strings.Contains(name, l.Seal.Code) },
-		func(l *Link) bool { return about != nil && l.sameDay(about) },
+		func(l *Link) bool { return l.sameDay(about) },
 	} {
 		if l := c.find(so); l != nil {
 			return l

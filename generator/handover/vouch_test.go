@@ -10,7 +10,7 @@ import (
 )
 
 func TestAlteredFacts(t *testing.T) {
-	fs, buyer, made := three(t, nil)
+	fs, buyer, made := three(t)
 	c := chainOf(t, fs)
 	html := read(t, buyer, made[0].HTML)
 	altered := bytes.ReplaceAll(html, []byte("seal leaks"), []byte("nothing"))
@@ -31,7 +31,7 @@ func TestAlteredFacts(t *testing.T) {
 // Somebody who writes the facts, the code and the digest anew gets a report
 // that is nobody's, or, by machine and day, one that was altered.
 func TestForgedReport(t *testing.T) {
-	fs, buyer, made := three(t, nil)
+	fs, buyer, made := three(t)
 	c := chainOf(t, fs)
 	other := shopWith(t, map[string]string{"machines/pump/2026-03-02-first.md": strings.Replace(firstEntry, "seal leaks", "paint chipped", 1)})
 	forged := afero.NewMemMapFs()
@@ -49,7 +49,7 @@ func TestForgedReport(t *testing.T) {
 }
 
 func TestCodes(t *testing.T) {
-	fs, _, made := three(t, nil)
+	fs, _, made := three(t)
 	c := chainOf(t, fs)
 	code := made[1].Seal.Code
 	typed, ok := AsCode(" " + strings.ToUpper(code[:5]) + "-" + code[5:])
