@@ -3,6 +3,7 @@ package handover
 import (
 	"errors"
 	"path"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -33,7 +34,7 @@ func failing(t *testing.T, do func(p *testenv.Plan) error, told func(p *testenv.
 			slices.Sort(quiet)
 			return quiet
 		}
-		file := ofTheFolder.ReplaceAllString(p.On, "")
+		file := path.Clean(ofTheFolder.ReplaceAllString(filepath.ToSlash(p.On), ""))
 		if err == nil {
 			quiet = append(quiet, p.Failed+" "+file)
 			continue
@@ -51,7 +52,7 @@ func failing(t *testing.T, do func(p *testenv.Plan) error, told func(p *testenv.
 }
 
 // ofTheFolder is where a test's folder is on the disk.
-var ofTheFolder = regexp.MustCompile(`^/.*/\d{3}/?`)
+var ofTheFolder = regexp.MustCompile(`^(?:[A-Z]:)?/.*/\d{3}/?`)
 
 // smallOnDisk is the chain of little text on a disk, with a key, and the settings.
 func smallOnDisk(t *testing.T) (shop, settings *rooted.FS, private string) {
@@ -172,10 +173,10 @@ func TestADiskThatFailsIsToldElsewhere(t *testing.T) {
 		do    func(fs afero.Fs) error
 		quiet []string // what is read, and only closing it failed; and the site, which need not be there
 	}{
-		"missed": {func(fs afero.Fs) error { _, _, err := c.Missed(fs); return err }, []string{"read ", "read handovers", "stat site/sealed.json"}},
+		"missed": {func(fs afero.Fs) error { _, _, err := c.Missed(fs); return err }, []string{"read .", "read handovers", "stat site/sealed.json"}},
 		"a tag":  {func(fs afero.Fs) error { _, err := Tags(fs, site, []int{0}, "2026-03-10", sheet.CardPaper); return err }, []string{"read handovers"}},
 		"a report": {func(fs afero.Fs) error { _, err := Prepare(fs, site, 0, "2026-03-10"); return err }, []string{
-			"read ", "read handovers", "read handovers", "read machines/pump/photos/leak.jpg", "stat site/sealed.json",
+			"read .", "read handovers", "read handovers", "read machines/pump/photos/leak.jpg", "stat site/sealed.json",
 		}},
 	} {
 		if quiet := failing(t, func(p *testenv.Plan) error { return tc.do(p.Over(shop)) }, nil); !slices.Equal(quiet, tc.quiet) {
@@ -211,7 +212,7 @@ func TestATagIsPutWholeOrNotAtAll(t *testing.T) {
 func TestFilesAreOnTheDiskBeforeTheyHaveTheirPlaces(t *testing.T) {
 	shop, settings, _ := smallOnDisk(t)
 	var calls []string
-	p := &testenv.Plan{Hook: func(op, name string) { calls = append(calls, op+" "+path.Base(name)) }}
+	p := &testenv.Plan{Hook: func(op, name string) { calls = append(calls, op+" "+filepath.Base(name)) }}
 	buyer := onADisk(t, afero.NewMemMapFs())
 	made, err := smallReport(t, p.Over(shop), "2026-03-10", "2026-03-09").Seal(p.Over(buyer), settings, sheet.A4)
 	if err != nil {

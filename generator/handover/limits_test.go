@@ -9,6 +9,7 @@ import (
 	"encoding/pem"
 	"errors"
 	"os"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
@@ -372,7 +373,7 @@ func TestWhatIsNoKey(t *testing.T) {
 	} {
 		shop, settings, private := make(t)
 		write(t, settings, private, []byte(text))
-		if err := settings.Chmod(private, 0o600); err != nil {
+		if err := settings.Chmod(filepath.FromSlash(private), 0o600); err != nil {
 			t.Fatal(err)
 		}
 		if key, err := shopKey(shop, settings); key != nil || !errors.Is(err, ErrKeyForm) || !strings.Contains(err.Error(), private) {
@@ -381,7 +382,7 @@ func TestWhatIsNoKey(t *testing.T) {
 	}
 	shop, settings, private := make(t)
 	for mode, open := range map[os.FileMode]bool{0o600: false, 0o400: false, 0o700: false, 0o601: true, 0o610: true, 0o640: true, 0o604: true, 0o666: true} {
-		if err := settings.Chmod(private, mode); err != nil {
+		if err := settings.Chmod(filepath.FromSlash(private), mode); err != nil {
 			t.Fatal(err)
 		}
 		key, err := shopKey(shop, settings)
