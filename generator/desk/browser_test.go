@@ -4,10 +4,13 @@ import (
 	"context"
 	"fmt"
 	"net"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -88,6 +91,55 @@ func TestWhatIsUnfoldedStaysSo(t *testing.T) {
 
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
 // soon after the keys, the report beside follows, and what is kept is in the log.
+// Who types before the script of a new page has come is not taken to another field.
+func TestWhoTypesAlreadyStays(t *testing.T) {
+	ctx := testenv.Browser(t)
+	b := newTable(t)
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var slow atomic.Bool
+	come := make(chan struct{})
+	desk := b.desk.Handler(l.Addr().String())
+	server := &http.Server{ReadHeaderTimeout: time.Minute, Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasSuffix(r.URL.Path, ".js") {
+			w = uncached{w}
+			if slow.Load() {
+				<-come
+			}
+		}
+		desk.ServeHTTP(w, r)
+	})}
+	go func() { _ = server.Serve(l) }()
+	t.Cleanup(func() { _ = server.Close() })
+	testenv.Do(t, ctx, chromedp.Navigate("http://"+l.Addr().String()+"/desk/m/gannet/new"))
+	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Do(t, ctx, testenv.Press(`#measured > summary`), testenv.Type("#find", "leak-down"), testenv.Press(`button[value="find"]`))
+	comes(t, ctx, "the tests", `!!document.querySelector('button[value="add-test leak-down"]')`)
+	slow.Store(true)
+	testenv.Do(t, ctx, testenv.Press(`button[value="add-test leak-down"]`), testenv.Type(`[name="f.tests.0.cylinder"]`, "81"))
+	close(come)
+	comes(t, ctx, "the script", `[...document.querySelectorAll('.remove')].some((e) => !e.hidden)`)
+	testenv.Do(t, ctx, chromedp.KeyEvent(" psi"))
+	if got := testenv.Ask[string](t, ctx, `document.querySelector('[name="f.tests.0.cylinder"]').value`); got != "81 psi" {
+		t.Errorf("%q came where it was typed", got)
+	}
+}
+
+// uncached answers with what a browser is not to keep.
+type uncached struct{ http.ResponseWriter }
+
+func (u uncached) WriteHeader(status int) {
+	u.Header().Set("Cache-Control", "no-store")
+	u.ResponseWriter.WriteHeader(status)
+}
+
+func (u uncached) Write(data []byte) (int, error) {
+	u.Header().Set("Cache-Control", "no-store")
+	return u.ResponseWriter.Write(data)
+}
+
 func TestAnEveningInABrowser(t *testing.T) {
 	ctx := testenv.Browser(t)
 	b, at := served(t)

@@ -42,11 +42,12 @@ function faults(all, count) {
   for (const e of document.querySelectorAll('#faults')) e.hidden = !e.firstElementChild;
 }
 
-// What is folded opens for who is led into it.
+// What is folded opens for who is led into it. Who was faster than the script and types
+// already is left where he is.
 function lead() {
   for (const a of document.querySelectorAll('#faults a')) way(a);
-  const first = form.querySelector('[autofocus]');
-  if (first) goTo(first);
+  const first = form.querySelector('[autofocus]'), at = document.activeElement;
+  if (first && (at === first || at === document.body)) goTo(first);
 }
 
 function way(a) {
