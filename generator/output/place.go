@@ -109,10 +109,8 @@ func isFileAbove(abs string) bool {
 
 // within says whether a real path is a folder or lies somewhere below it.
 func within(path, folder string) bool {
-	want, _ := os.Stat(folder) // what is not there is the same file as nothing
 	for {
-		have, _ := os.Stat(path)
-		if path == folder || os.SameFile(have, want) {
+		if isSame(path, folder) {
 			return true
 		}
 		above := filepath.Dir(path)
@@ -123,6 +121,13 @@ func within(path, folder string) bool {
 	}
 }
 
+// isSame says whether two real paths lead to one folder, which may be mounted twice.
+func isSame(one, other string) bool {
+	have, _ := os.Stat(one) // what is not there is the same as nothing
+	want, _ := os.Stat(other)
+	return one == other || os.SameFile(have, want)
+}
+
 // firstBelow is the first name on the way from a folder down to a path, or ""
 // when the path does not lie below the folder.
 func firstBelow(path, folder string) string {
@@ -131,7 +136,7 @@ func firstBelow(path, folder string) string {
 		if above == path {
 			return ""
 		}
-		if within(above, folder) && within(folder, above) {
+		if isSame(above, folder) {
 			return filepath.Base(path)
 		}
 		path = above
