@@ -140,8 +140,8 @@ func (g *gaps) placeless(r logbook.Reading) {
 // likely it is how far the scale goes, and the reading is held to nothing with it.
 // The zero of a temperature is anywhere, so its size says nothing.
 func (g *gaps) wide(r logbook.Reading) {
-	q, one := r.Value.Plain()
-	if !one || !r.HasGauge || q.Sign() <= 0 || q.Dimension() == quantity.Temperature {
+	q, _ := r.Value.Plain() // nothing is not above zero either
+	if q.Sign() <= 0 || q.Dimension() == quantity.Temperature {
 		return
 	}
 	if low, _, err := r.Gauge.Interval(q); err == nil && low.Sign() <= 0 {
