@@ -10,7 +10,6 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -31,13 +30,19 @@ func served(t *testing.T) (b *table, address string) {
 // listening serves a desk at an address of this computer.
 func listening(t *testing.T, d *desk.Desk) (address string) {
 	t.Helper()
+	return serving(t, d.Handler)
+}
+
+// serving serves what is made for an address of this computer.
+func serving(t *testing.T, handler func(hosts ...string) http.Handler) (address string) {
+	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- access.Serve(ctx, d.Handler(l.Addr().String()), l) }()
+	go func() { ended <- access.Serve(ctx, handler(l.Addr().String()), l) }()
 	t.Cleanup(func() {
 		stop()
 		<-ended
@@ -95,25 +100,18 @@ func TestWhatIsUnfoldedStaysSo(t *testing.T) {
 func TestWhoTypesAlreadyStays(t *testing.T) {
 	ctx := testenv.Browser(t)
 	b := newTable(t)
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
 	var slow atomic.Bool
 	come := make(chan struct{})
-	desk := b.desk.Handler(l.Addr().String())
-	server := &http.Server{ReadHeaderTimeout: time.Minute, Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if strings.HasSuffix(r.URL.Path, ".js") {
-			w = uncached{w}
-			if slow.Load() {
+	at := serving(t, func(hosts ...string) http.Handler {
+		desk := b.desk.Handler(hosts...)
+		return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			if slow.Load() && strings.HasSuffix(r.URL.Path, ".js") {
 				<-come
 			}
-		}
-		desk.ServeHTTP(w, r)
-	})}
-	go func() { _ = server.Serve(l) }()
-	t.Cleanup(func() { _ = server.Close() })
-	testenv.Do(t, ctx, chromedp.Navigate("http://"+l.Addr().String()+"/desk/m/gannet/new"))
+			desk.ServeHTTP(w, r)
+		})
+	})
+	testenv.Do(t, ctx, chromedp.Navigate(at+"/desk/m/gannet/new"))
 	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
 	testenv.Do(t, ctx, testenv.Press(`#measured > summary`), testenv.Type("#find", "leak-down"), testenv.Press(`button[value="find"]`))
 	comes(t, ctx, "the tests", `!!document.querySelector('button[value="add-test leak-down"]')`)
@@ -125,19 +123,6 @@ func TestWhoTypesAlreadyStays(t *testing.T) {
 	if got := testenv.Ask[string](t, ctx, `document.querySelector('[name="f.tests.0.cylinder"]').value`); got != "81 psi" {
 		t.Errorf("%q came where it was typed", got)
 	}
-}
-
-// uncached answers with what a browser is not to keep.
-type uncached struct{ http.ResponseWriter }
-
-func (u uncached) WriteHeader(status int) {
-	u.Header().Set("Cache-Control", "no-store")
-	u.ResponseWriter.WriteHeader(status)
-}
-
-func (u uncached) Write(data []byte) (int, error) {
-	u.Header().Set("Cache-Control", "no-store")
-	return u.ResponseWriter.Write(data)
 }
 
 func TestAnEveningInABrowser(t *testing.T) {

@@ -91,15 +91,13 @@ const titleWords = 7
 func TitleOf(body string) string {
 	line, _, _ := strings.Cut(strings.TrimSpace(body), "\n")
 	words := strings.Fields(line)
-	for i, w := range words {
-		switch title := strings.TrimRight(strings.Join(words[:i+1], " "), ".!?:;,"); {
-		case strings.ContainsAny(w[len(w)-1:], ".!?:;"):
-			return title
-		case i == titleWords-1 && i+1 < len(words):
-			return title + "…"
-		}
+	n, more := min(titleWords, len(words)), ""
+	if end := slices.IndexFunc(words[:n], func(w string) bool { return strings.ContainsAny(w[len(w)-1:], ".!?:;") }); end >= 0 {
+		n = end + 1
+	} else if n < len(words) {
+		more = "…"
 	}
-	return strings.TrimRight(strings.Join(words, " "), ",")
+	return strings.TrimRight(strings.Join(words[:n], " "), ".!?:;,") + more
 }
 
 // titled is a new evening with a title: what nobody wrote is the beginning of the story.

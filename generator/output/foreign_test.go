@@ -194,6 +194,18 @@ func TestFoldersBehindLinks(t *testing.T) {
 	}
 }
 
+// earlier is a site as an earlier version left it, with what it kept beside it.
+func earlier(t *testing.T, fsys afero.Fs) {
+	t.Helper()
+	mustSet(t, fsys, winter)
+	text, err := afero.ReadFile(fsys, theManifest)
+	must(t, err)
+	must(t, fsys.Remove(theManifest))
+	write(t, fsys, "site/.asleft-ledger", strings.Replace(string(text), "manifest", "ledger", 1))
+	write(t, fsys, ".site-asleft-spare/index.html", winter["index.html"])
+	write(t, fsys, ".site-asleft-seen", "asleft memory 1\n")
+}
+
 // swapped has the site's own files once more, where an earlier version set them aside.
 func swapped(t *testing.T, fsys afero.Fs) {
 	t.Helper()
@@ -220,14 +232,8 @@ func TestEarlierVersionsAreTakenOver(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			eachDisk(t, func(t *testing.T, fsys afero.Fs, _ disk) {
-				mustSet(t, fsys, winter)
-				text, err := afero.ReadFile(fsys, theManifest)
-				must(t, err)
-				must(t, fsys.Remove(theManifest))
-				write(t, fsys, "site/.asleft-ledger", strings.Replace(string(text), "manifest", "ledger", 1))
+				earlier(t, fsys)
 				addForeign(t, fsys)
-				write(t, fsys, ".site-asleft-spare/index.html", winter["index.html"])
-				write(t, fsys, ".site-asleft-seen", "asleft memory 1\n")
 				killed(t, fsys)
 				if name == "killed after the swap, with a file of the user's" {
 					write(t, fsys, ".site-asleft-old/late.txt", "mine")

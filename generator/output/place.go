@@ -123,9 +123,12 @@ func within(path, folder string) bool {
 
 // isSame says whether two real paths lead to one folder, which may be mounted twice.
 func isSame(one, other string) bool {
+	if one == other {
+		return true
+	}
 	have, _ := os.Stat(one) // what is not there is the same as nothing
 	want, _ := os.Stat(other)
-	return one == other || os.SameFile(have, want)
+	return os.SameFile(have, want)
 }
 
 // firstBelow is the first name on the way from a folder down to a path, or ""

@@ -106,15 +106,9 @@ func TestOldSiteThatCannotBePutBack(t *testing.T) {
 func TestWhatAnEarlierVersionLeftCannotBeRemoved(t *testing.T) {
 	for _, name := range []string{".site-asleft-old", ".site-asleft-spare", ".site-asleft-seen", "site/.asleft-ledger"} {
 		fsys := afero.NewMemMapFs()
-		mustSet(t, fsys, winter)
-		text, err := afero.ReadFile(fsys, theManifest)
-		must(t, err)
-		must(t, fsys.Remove(theManifest))
-		write(t, fsys, "site/.asleft-ledger", strings.Replace(string(text), "manifest", "ledger", 1))
+		earlier(t, fsys)
 		swapped(t, fsys)
-		write(t, fsys, ".site-asleft-spare/index.html", winter["index.html"])
-		write(t, fsys, ".site-asleft-seen", "asleft memory 1\n")
-		_, err = set(failing("removeall", name, 1).Over(fsys), spring)
+		_, err := set(failing("removeall", name, 1).Over(fsys), spring)
 		if !errors.Is(err, testenv.ErrFault) || !errors.Is(err, output.ErrUnfinished) || !strings.Contains(err.Error(), "cannot remove "+name) {
 			t.Errorf("%s: %v", name, err)
 		}
