@@ -138,6 +138,7 @@ var englishPage = map[string]string{
 	"page.plain-top":     "{name} ({what})",
 	"page.plain-price":   "{top}: {price}",
 	"page.plain-line":    "- {text}",
+	"page.plain-item":    "  - {text}",
 	"page.plain-adds":    "Added by the shop, to make it safer, it says: {names}.",
 	"page.plain-report":  "Full report: {address}",
 	"page.plain-contact": "{shop}: {contact}",

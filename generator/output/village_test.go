@@ -115,10 +115,14 @@ func begun(t *testing.T, d disk, machines int) (afero.Fs, func(*testenv.Plan) af
 	return fsys, wrap
 }
 
-// kills is how many runs a test ends: few, or as many as ASLEFT_KILLS says.
+// kills is how many runs a test ends: few, a third of them with -short (a process takes
+// seconds to start under Wine), or as many as ASLEFT_KILLS says.
 func kills(few int) int {
 	if n, err := strconv.Atoi(os.Getenv("ASLEFT_KILLS")); err == nil {
 		return n
+	}
+	if testing.Short() {
+		return few / 3
 	}
 	return few
 }

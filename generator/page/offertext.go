@@ -74,11 +74,19 @@ func (s *Site) longOffer(m *logbook.Machine, r *condition.Report) []string {
 	return text
 }
 
-// plainSection is a part of the report as plain text.
+// plainSection is a part of the report as plain text. What is told together has a
+// line each, as on the page.
 func (s *Site) plainSection(sec condition.Section) string {
 	lines := []string{strings.ToUpper(sec.Title)}
 	for _, st := range sec.Statements {
-		lines = append(lines, s.say("page.plain-line", "text", st.Text))
+		if len(st.Items) < 2 {
+			lines = append(lines, s.say("page.plain-line", "text", st.Text))
+			continue
+		}
+		lines = append(lines, s.say("page.plain-line", "text", st.Lead))
+		for _, it := range st.Items {
+			lines = append(lines, s.say("page.plain-item", "text", it.Text))
+		}
 	}
 	return strings.Join(append(lines, sec.Notes...), "\n")
 }
