@@ -30,7 +30,7 @@ func TestGoesOnByItself(t *testing.T) {
 		for n, dead := range []bool{false, true} {
 			line := testenv.NewLine(t)
 			line.After, line.Dead = 700_000, dead
-			far, err := w.open(t, func(o *farend.Options) { o.Dial, o.Quiet = line.Dial, time.Second })
+			far, err := w.open(t, func(o *farend.Options) { o.Dial, o.Quiet = line.Dial, 4*time.Second })
 			if err != nil {
 				t.Fatal(err)
 			}
