@@ -255,10 +255,11 @@ func TestCut(t *testing.T) {
 			if line.Dead && w.name != "s3" && n%2 == 1 {
 				line.After = 1 + rand.Int64N(through/4) // where nobody is logged in yet
 			}
+			site := sites[(n+1)%2] // the other one than is there
 			begun := time.Now()
 			far, err := w.open(t, func(o *farend.Options) { o.Dial, o.Quiet = line.Dial, time.Second })
 			if err == nil {
-				_, err = publish.Bring(context.Background(), far, siteOf(sites[n%2]), slowerAtOnce())
+				_, err = publish.Bring(context.Background(), far, siteOf(site), slowerAtOnce())
 				_ = far.Close()
 			}
 			var fault *publish.Fault
@@ -272,8 +273,8 @@ func TestCut(t *testing.T) {
 				t.Errorf("a line that was cut (dead: %v) was waited for %v", line.Dead, took)
 			}
 			w.visited(t, sites...)
-			bring(t, w.mustOpen(t), sites[n%2], slowerAtOnce())
-			sameAs(t, disk, sites[n%2])
+			bring(t, w.mustOpen(t), site, slowerAtOnce())
+			sameAs(t, disk, site)
 		}
 	})
 }
