@@ -290,6 +290,8 @@ var englishLogbook = map[string]string{
 	"problem.defect-unknown.mend":           "add it under defects: in the entry that found it, or check the key",
 	"problem.defect-unknown-near":           "no entry up to this one found a defect {read}",
 	"problem.defect-unknown-near.mend":      "write {near}, or add the defect under defects: in the entry that found it",
+	"problem.defect-gone":                   "{key} left with its part ({file}, line {line}), so nothing can be done about it",
+	"problem.defect-gone.mend":              "write it under defects: again if it is back, or under checks: what you saw since",
 	"problem.repair-without-how":            "how {key} was repaired is missing",
 	"problem.repair-without-how.mend":       "add how: (only a later proof of the same repair goes without it)",
 	"problem.proof-without-proof":           "{key} was repaired before, and this adds nothing to it",

@@ -52,6 +52,7 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 	}
 	c.Standing, c.at = Changed, moment{i, worked}
 	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
+	c.wordings = distinct(append([]string{clause(f.What)}, c.wordings...)) // what it is by now comes first
 	if f.Why != "" {
 		if c.Why == "" {
 			c.Why = f.Why

@@ -171,12 +171,40 @@ func (d *defect) called() []string {
 	return append(worst, others...)
 }
 
-// standGone is that of a defect whose part is out of the machine.
+// standGone is that of a defect whose part is out of the machine. Where what came in its
+// place was undone, nothing shows that the defect did not come back with that.
 func (j *judge) standGone(d *defect) {
-	if d.Safety == logbook.SafetyYes && !j.passes(*d.gone, d.Systems, d.point) {
+	since := *d.gone
+	if w := j.undone(d); w != nil && !j.passes(w.at, d.Systems, d.point) {
+		d.Standing, d.Touched, since = NotProven, j.touch(w, since), w.at
+	} else if d.Safety == logbook.SafetyYes && !j.passes(since, d.Systems, d.point) {
 		d.Standing = NotProven
-		d.Absent = &Absence{NoCheck, j.machine.Entries[d.gone.entry].Date}
 	}
+	if d.Standing == NotProven {
+		d.Absent = &Absence{NoCheck, j.machine.Entries[since.entry].Date}
+	}
+}
+
+// undone is the work that undid what a defect left with: its part taken out again, or
+// its change put back, and neither done anew since. Nil where that still stands.
+func (j *judge) undone(d *defect) *work {
+	with := d.History[len(d.History)-1].Said
+	var last *work
+	for i := range j.done {
+		w := &j.done[i]
+		if w.of == "" || !logbook.Same(w.of, with) && !logbook.Same(w.key, with) {
+			continue
+		}
+		switch {
+		case !w.undoes:
+			if last != nil && j.order(w.at, last.at) == after {
+				last = nil
+			}
+		case w.at.entry != d.gone.entry && j.order(w.at, *d.gone) != before:
+			last = w
+		}
+	}
+	return last
 }
 
 // standPart lets one part of a defect pull the whole of it down.
@@ -296,6 +324,11 @@ func (d *defect) photo(e *logbook.Entry, named string, done bool) string {
 		}
 	}
 	return path
+}
+
+// workedOn tells of a defect that something was done about it.
+func (s *Subject) workedOn() bool {
+	return s.Kind == KindDefect && slices.ContainsFunc(s.History, func(e Event) bool { return e.What == Repaired || e.What == Around || e.What == Left })
 }
 
 // left tells of a defect that the last thing that became of it is that it left with

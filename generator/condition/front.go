@@ -32,12 +32,15 @@ type FrontPart struct {
 // Only who may still buy it is told to look before paying.
 func (r *Report) FrontParts(words *catalog.Catalog) []FrontPart {
 	f := &r.Front
-	look, wrong, changed := "front.part.look", "front.none.wrong", "front.none.changed"
+	look, wrong, repaired, changed := "front.part.look", "front.none.wrong", "front.none.repaired", "front.none.changed"
 	if r.Machine.Stage != logbook.ForSale {
 		look = "front.part.look-kept"
 	}
 	if len(f.Hurt) > 0 {
 		wrong = "front.none.wrong-more"
+	}
+	if len(r.where((*Subject).workedOn)) > 0 { // told above, as it can hurt or is not proven
+		repaired = "front.none.repaired-more"
 	}
 	if len(r.where(func(s *Subject) bool { return s.Kind == KindChange })) > 0 { // told above, as it can hurt
 		changed = "front.none.changed-more"
@@ -49,7 +52,7 @@ func (r *Report) FrontParts(words *catalog.Catalog) []FrontPart {
 		part("hurt", "front.part.hurt", "front.none.hurt", f.Hurt),
 		part("wrong", "front.part.wrong", wrong, f.Wrong),
 		part("look", look, "front.none.look", f.Look),
-		part("repaired", "front.part.repaired", "front.none.repaired", f.Repaired),
+		part("repaired", "front.part.repaired", repaired, f.Repaired),
 		part("changed", "front.part.changed", changed, f.Changed),
 		part("unwritten", "front.part.unwritten", "front.none.unwritten", f.Unwritten),
 		part("hours", "front.part.hours", "front.none.hours", f.Hours),
@@ -99,7 +102,7 @@ func (j *judge) front() {
 		f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
 	}
 	if o := j.report.Count.Odometer; o.Said {
-		f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date))})
+		f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "before", o.Before, "when", j.when(o.Entry.Date))})
 	}
 	r := j.report.Run
 	f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.runKey(), "run", j.words.Length(int(r.Since)), "all", j.words.Length(int(r.All)), "when", j.when(r.Work))})
@@ -126,17 +129,21 @@ func (j *judge) nameIn(lines *[]Line, s *Subject) {
 func (j *judge) frontKey(s *Subject) string {
 	kind := keyOf(string(s.Kind))
 	switch {
-	case s.Adds:
+	case s.Adds && s.Standing == Changed:
 		return "change.adds"
 	case s.Kind == KindDefect && s.Standing == InOrder && s.left():
 		return "defect.gone"
+	case s.Kind == KindDefect && s.Standing == NotProven && s.left() && s.Touched != nil:
+		return kind + ".gone-undone"
+	case s.Kind == KindDefect && s.Standing == NotProven && s.left():
+		return kind + ".gone-no-pass"
 	case s.Kind == KindDefect && s.Standing == NotProven && s.Absent != nil && s.Absent.Of == NoCheck: // a proof there is
 		return "defect.no-pass"
 	}
 	return kind + "." + key(s.Standing)
 }
 
-// called is a subject's name, with all that a defect was called besides.
+// called is a subject's name, with all that a defect or a change was called besides.
 func (j *judge) called(s *Subject) string {
 	all := wordingsOf(s)
 	if len(all) == 1 {
@@ -150,6 +157,9 @@ func (j *judge) frontMeter() string {
 	m := j.report.Count.Meter
 	switch {
 	case j.broken():
+		if read, when := j.lastRead(); len(read) > 0 {
+			return j.words.Say("front.meter.broken-read", "read", j.words.List(read), "when", j.when(when))
+		}
 		return j.words.Say("front.meter.broken")
 	case !m.HasTotal:
 		return j.words.Say("front.meter.not-known")
@@ -224,8 +234,8 @@ func (s *Subject) shortNote() string {
 	return clause(last.Said)
 }
 
-// wordingsOf are all that a defect was called, the words of what stands worst first; of
-// any other subject its name.
+// wordingsOf are all that a defect was called, the words of what stands worst first, or a
+// change, the last ones first; of any other subject its name.
 func wordingsOf(s *Subject) []string {
 	if len(s.wordings) > 0 {
 		return s.wordings

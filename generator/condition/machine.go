@@ -64,6 +64,24 @@ func (j *judge) byOdometer() bool {
 		!slices.ContainsFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.Meter != nil || e.MeterReplaced != nil })
 }
 
+// lastRead are what the meter read last before it broke, each meter's where it was
+// replaced, and when; nothing where it was never read.
+func (j *judge) lastRead() (read []string, when logbook.Date) {
+	last := ""
+	for _, e := range j.machine.Entries {
+		if m := e.Meter; m != nil && m.State == logbook.MeterRead {
+			last, when = m.Reading.String(), e.Date
+		}
+		if r := e.MeterReplaced; r != nil {
+			read, last, when = append(read, r.Old.String()), "", e.Date
+		}
+	}
+	if last != "" {
+		read = append(read, last)
+	}
+	return read, when
+}
+
 // broken tells whether the shop last wrote that the meter is broken.
 func (j *judge) broken() bool {
 	broken := false

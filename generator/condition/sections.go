@@ -330,7 +330,7 @@ func (st *Statement) wholeOr(alone string) (several bool) {
 	return false
 }
 
-// itemOf tells a point by its last answer, and by what was not good before; it
+// itemOf tells a point by its last answer, and by what was not good besides; it
 // gives back what that rests on besides the last answer, whose day it tells where
 // no lead does.
 func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidence {
@@ -349,7 +349,7 @@ func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidenc
 	var before []Event
 	var rests []Evidence
 	for _, e := range s.History {
-		if e.What != Works && e.What != Unanswered {
+		if e.What != Works && (e.What != Unanswered || s.notedLast(e)) {
 			before = append(before, e)
 			rests = append(rests, e.Entry)
 		}
@@ -459,7 +459,7 @@ func (j *judge) hours() {
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
 	add(ran, j.runKey(), "run", j.words.Length(int(j.report.Run.Since)), "all", j.words.Length(int(j.report.Run.All)), "when", j.when(j.report.Run.Work))
 	if o := j.report.Count.Odometer; o.Said {
-		add([]Evidence{evidenceFor(o.Entry)}, j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date))
+		add([]Evidence{evidenceFor(o.Entry)}, j.odometerKey(), "reading", o.Reading, "before", o.Before, "when", j.when(o.Entry.Date))
 	}
 	j.madeOf(sec)
 	j.upkeep(sec)
@@ -474,10 +474,13 @@ func (j *judge) hours() {
 // odometerKey is what can be said of the odometer: what it read last, or that the
 // shop says that it cannot be read.
 func (j *judge) odometerKey() string {
-	if j.report.Count.Odometer.Reading.IsZero() {
-		return "hours.odometer-not-known"
+	switch o := j.report.Count.Odometer; {
+	case !o.Reading.IsZero():
+		return "hours.odometer"
+	case !o.Before.IsZero():
+		return "hours.odometer-read"
 	}
-	return "hours.odometer"
+	return "hours.odometer-not-known"
 }
 
 // priced tells what the parts come to that are in the machine, and how many of them
@@ -503,9 +506,9 @@ func (j *judge) priced(sec *Section) {
 // it has one.
 func (j *judge) runKey() string {
 	switch r := j.report.Run; {
-	case j.machine.Lacks("engine") && r.Said:
+	case !j.hasEngine() && r.Said:
 		return "hours.ran"
-	case j.machine.Lacks("engine"):
+	case !j.hasEngine():
 		return "hours.ran-unsaid"
 	case r.Work != "" && r.SaidSince:
 		return "hours.run"
@@ -515,6 +518,14 @@ func (j *judge) runKey() string {
 		return "hours.ran"
 	}
 	return "hours.ran-unsaid"
+}
+
+// hasEngine tells whether the machine has an engine, as far as the log shows: the shop
+// does not deny it, and the list, the shop or the entries speak of one.
+func (j *judge) hasEngine() bool {
+	return !j.machine.Lacks("engine") && (len(j.machine.Engines) > 0 || !j.machine.Listed ||
+		slices.ContainsFunc(j.report.Subjects, func(s *Subject) bool { return slices.Contains(s.Systems, running[0]) }) ||
+		slices.ContainsFunc(j.done, func(w work) bool { return slices.Contains(w.reach, running[0]) }))
 }
 
 // entries are those that are so, as evidence.

@@ -167,7 +167,7 @@ type Subject struct {
 	// Again is the subject that the key of a defect stood for before.
 	Again *Subject
 
-	wordings []string // all that a defect was called, of what stands worst first
+	wordings []string // all that a defect was called, of what stands worst first; all that a change was, the last first
 	systems  []string // with the built-in ones that they are part of; none where that is not known
 	last     moment   // of the evidence that it rests on
 }
@@ -222,8 +222,8 @@ func (s *Subject) settle() {
 // date.
 func (s *Subject) Unanswered() bool { return s.unanswered() }
 
-// Named is how a subject is named where it is not told: a point's short name, a defect in
-// all its wordings, anything else by its name. A point says how a thing should be, so one
+// Named is how a subject is named where it is not told: a point's short name, a defect or
+// a change in all its wordings, anything else by its name. A point says how a thing should be, so one
 // that fails is named with that it is not so: among what is wrong its name alone would say
 // the opposite.
 func (s *Subject) Named(words *catalog.Catalog) string {
@@ -238,6 +238,6 @@ func (s *Subject) Named(words *catalog.Catalog) string {
 	return words.Say("named.not-so", "name", s.Name)
 }
 
-// Wordings are all that a defect was called, with a semicolon between; of any
-// other subject its name.
+// Wordings are all that a defect or a change was called, with a semicolon between; of
+// any other subject its name.
 func (s *Subject) Wordings() string { return strings.Join(wordingsOf(s), "; ") }

@@ -104,6 +104,7 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	switch {
 	case d.Standing == Wrong:
 		t.say("defect.still-so")
+	case d.Standing == NotProven && d.Touched != nil: // told with what undid it
 	case d.Standing == NotProven && d.Absent.Of == NoCheck:
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
 	case d.Standing == NotProven:
@@ -197,7 +198,7 @@ func (j *judge) tellBetween(t *saying, s *Subject) {
 // tellAnswers tells answers that a point got, in the order of the log.
 func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 	for _, e := range history {
-		if e.What == Unanswered && s.Standing != NotChecked {
+		if e.What == Unanswered && s.Standing != NotChecked && !s.notedLast(e) {
 			continue
 		}
 		key := "answer." + key(Standing(e.What))
@@ -206,6 +207,13 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 		}
 		t.say(key, "when", j.when(e.Entry.Date), "note", clause(e.Said))
 	}
+}
+
+// notedLast tells of a non-answer after a good answer that the shop noted something with
+// it. It takes nothing away from that answer, but what it says may be the worse news.
+func (s *Subject) notedLast(e Event) bool {
+	last := s.lastAnswer()
+	return e.What == Unanswered && e.Said != "" && last != nil && last.What != Fails && slices.Index(s.History, *last) < slices.Index(s.History, e)
 }
 
 // besides is the history without what is told by itself.
@@ -232,8 +240,12 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 		t.sayIf(c.Why, "change.for", "why")
 		for _, e := range s.History[1:] {
 			switch {
-			case e.What == WasChanged || e.What == WasPutBack:
-				t.say("change."+key(Standing(e.What)), "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			case e.What == WasChanged && logbook.Same(e.Said, s.Name):
+				t.say("change.changed", "when", j.when(e.Entry.Date))
+			case e.What == WasChanged:
+				t.say("change.changed-words", "said", clause(e.Said), "when", j.when(e.Entry.Date))
+			case e.What == WasPutBack:
+				t.say("change.put-back", "said", clause(e.Said), "when", j.when(e.Entry.Date))
 			case e.What == Why && !logbook.Same(e.Said, c.Why):
 				t.say("change.why", "why", clause(e.Said))
 			}
@@ -246,7 +258,7 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 				t.say("change.caution", "caution", clause(e.Said))
 			}
 		}
-		if s.Adds {
+		if s.Adds && s.Standing == Changed {
 			t.say("change.adds")
 		}
 	}
@@ -330,6 +342,9 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 	}
 	if j.broken() {
 		t.say("meter.broken")
+		if read, when := j.lastRead(); len(read) > 0 {
+			t.say("meter.last-read", "read", j.words.List(read), "when", j.when(when))
+		}
 		return
 	}
 	switch j.machine.MeterTrue {

@@ -75,7 +75,9 @@ func TestTold(t *testing.T) {
 		}}, SectionRepaired, []string{"What was left then: the seal is torn.", "Worked around on March 3"}, []string{"What is left"}},
 		{"a note of a failure", rig{entries: []string{on("2026-03-02", check(guard, "fails", "note: two bolts are gone"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on. The shop notes: two bolts are gone."}, nil},
 		{"what was measured beside a failure", rig{entries: []string{on("2026-03-02", check(full, "fails"), reading("governed speed", "3600 rpm"))}}, SectionSafety, []string{"Not so on March 2: it reaches full speed. Measured beside it, with no limit to hold it against: governed speed."}, nil},
-		{"not checked between two answers is passed over", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(guard, "not checked", "note: it rained"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on."}, []string{"it rained", "not checked on"}},
+		{"not checked between two answers is passed over", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(guard, "not checked", "note: it rained")), on("2026-03-04", check(guard, "works"))}}, SectionInOrder, []string{"the belt guard is on. Not so on March 2."}, []string{"it rained", "not checked on"}},
+		{"and after a bad one", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(guard, "not checked", "note: it rained"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on."}, []string{"it rained", "not checked on"}},
+		{"without a note after a good one too", rig{entries: []string{on("2026-03-02", check(guard, "works")), on("2026-03-03", check(guard, "not checked"))}}, SectionInOrder, []string{"the belt guard is on."}, []string{"not checked on"}},
 		{"two failures are told one by one", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(brake, "fails"))}}, SectionSafety, []string{"Not in order: the belt guard is on: not so on March 2. the brake holds: not so on March 3."}, []string{"Still so"}},
 		{"what was before a pass that is out of date", rig{entries: []string{on("2026-03-01", check(guard, "fails", "note: it rattles")), on("2026-03-02", part("bolt", "system: guards")), on("2026-03-03", check(guard, "works")), on("2026-03-04", part("flap", "system: guards"))}}, SectionSafety, []string{"Flap put in (on March 4); no check in the log since: the belt guard is on (as it should be on March 3). Not so on March 1: it rattles."}, nil},
 		{"what was measured beside a pass that is out of date", rig{entries: []string{on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm")), on("2026-03-03", part("jet", "system: engine"))}}, SectionSafety, []string{"(as it should be on March 2). Measured beside it, with no limit to hold it against: governed speed."}, nil},
@@ -98,6 +100,35 @@ func TestTold(t *testing.T) {
 		{"and what it left for", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"),
 		}}, SectionRepaired, []string{"Gone from the machine with its part on March 3. In its place: gear case."}, nil},
+
+		{"what its part took along was put right without a proof", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", part("drum", "system: brakes"), "gone: [{key: leak, with: drum}]"),
+		}}, "front", []string{"The shoe is worn: gone with its part, and the log shows no point there that passed after that."}, []string{"repaired"}},
+		{"what came in its place was undone", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"), on("2026-03-05", part("gear case", "system: drive", "fate: taken out again")),
+		}}, SectionWrong, []string{"In its place: gear case. Gear case taken out again (on March 5); no check in the log since."}, []string{"passed after"}},
+		{"and so on the front sheet", rig{entries: []string{
+			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"), on("2026-03-05", part("gear case", "system: drive", "fate: taken out again")),
+		}}, "front", []string{"Was wrong, gone with its part, and what came in its place was undone: the seal leaks."}, []string{"passed after"}},
+		{"every wording of a change stays", rig{entries: []string{
+			on("2026-03-02", changes("new decal on the bar", "key: bar", "system: guards", "adds: yes")), on("2026-03-05", changes("control bar tied down", "key: bar", "system: guards", "adds: yes")),
+		}}, SectionSafety, []string{"New decal on the bar (changed on March 2).", "Changed on March 5: control bar tied down."}, nil},
+		{"and on the front sheet, the last first", rig{entries: []string{
+			on("2026-03-02", changes("longer deck bolt", "key: bolt", "system: implement", "safety: no")), on("2026-03-05", changes("rear deck wall cut out", "key: bolt", "system: implement", "safety: no")),
+		}}, "front", []string{"Changed by the shop: rear deck wall cut out (also written as longer deck bolt)."}, nil},
+		{"what makes it safer and was put back makes nothing safer", rig{entries: []string{
+			on("2026-03-02", changes("stronger flap", "key: flap", "system: guards", "adds: yes")), on("2026-03-05", "put_back: [{key: flap, how: the torn flap again}]"),
+		}}, "front", []string{"Changed, and put back: stronger flap."}, []string{"safer"}},
+		{"nor is it told so in full", rig{entries: []string{
+			on("2026-03-02", changes("stronger flap", "key: flap", "system: guards", "adds: yes")), on("2026-03-05", "put_back: [{key: flap, how: the torn flap again}]"),
+		}}, SectionChanged, []string{"Put back on March 5: the torn flap again."}, []string{"safer"}},
+		{"a meter that broke was read before", rig{entries: []string{on("2026-03-02", "meter: 2412 h"), on("2026-03-05", "meter: broken")}}, "front", []string{"last read on March 2: 2412 h"}, nil},
+		{"each one that was replaced", rig{entries: []string{on("2026-03-02", "meter_replaced: {old: 412 h, new: 0 h}"), on("2026-03-04", "meter: 20 h"), on("2026-03-05", "meter: broken")}}, SectionWrong, []string{"It was last read on March 4: 412 h and 20 h."}, nil},
+		{"of one that was never read nothing is told", rig{entries: []string{on("2026-03-05", "meter: broken")}}, SectionWrong, []string{"broken"}, []string{"read"}},
+		{"an odometer that cannot be read was read before", rig{entries: []string{on("2026-03-02", "odometer: 9000 mi"), on("2026-03-05", "odometer: broken")}}, SectionHours, []string{"It read 9000 mi before that."}, nil},
+		{"a machine whose list has no engine has none", rig{sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}\n", entries: []string{on("2026-03-02", part("cup holder"))}}, "front", []string{"How long it ran is not written down."}, []string{"engine"}},
+		{"but where the log speaks of one", rig{sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}\n", entries: []string{on("2026-03-02", part("jet", "system: engine"))}}, "front", []string{"since the last work on the engine"}, nil},
+		{"what was noted of no answer is told beside the pass", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-04", check(brake, "not checked", "note: it grabbed"))}}, SectionInOrder, []string{"Written as not checked on March 4: it grabbed."}, nil},
 
 		{"a failure that passed with no work between", rig{entries: []string{
 			on("2026-03-02", check(brake, "fails", "note: it slipped")), on("2026-03-05", check(brake, "works")),
@@ -436,5 +467,29 @@ func TestShopGaps(t *testing.T) {
 	}
 	if !slices.Equal(all, want) {
 		t.Errorf("got %q", all)
+	}
+}
+
+// TestNoneIsTold: a part of the front sheet without a line says that there is none, or
+// none but what stands above it.
+func TestNoneIsTold(t *testing.T) {
+	shoe := defects("leak", "the shoe is worn", "brakes")
+	drum := []string{on("2026-03-02", shoe), on("2026-03-03", part("drum", "system: brakes"), "gone: [{key: leak, with: drum}]")}
+	for _, tc := range []struct {
+		name string
+		rig
+		part, says string
+	}{
+		{"no repair", rig{entries: []string{on("2026-03-02", shoe)}}, "repaired", "No repair is in the log."},
+		{"one that can hurt", rig{entries: []string{on("2026-03-02", shoe, repaired("leak", "how: new shoe", proof))}}, "repaired", "No repair but what is told above."},
+		{"one that is worked around", rig{entries: []string{on("2026-03-02", shoe, "worked_around: [{key: leak, how: a wedge}]")}}, "repaired", "No repair but what is told above."},
+		{"one that left with its part", rig{entries: drum}, "repaired", "No repair but what is told above."},
+		{"no change", rig{entries: drum}, "changed", "No change is in the log."},
+	} {
+		for _, p := range tc.rig.judge(t).FrontParts(catalog.English) {
+			if p.ID == tc.part && (len(p.Lines) > 0 || p.Empty != tc.says) {
+				t.Errorf("%s: %q, %v", tc.name, p.Empty, p.Lines)
+			}
+		}
 	}
 }

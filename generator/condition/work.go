@@ -18,6 +18,8 @@ type work struct {
 	affects []string // what it names besides
 	by      string   // in words
 	key     string   // of the defect or the change that it is of
+	of      string   // the name of the part or the change that it put in, or undid
+	undoes  bool     // it took a part out again, or put a change back
 	fault   bool     // no work but a fault found
 }
 
@@ -93,8 +95,8 @@ func (j *judge) shows(w *work, s *Subject, names ...string) bool {
 // works are all the works of the machine's entries, in their order.
 func (j *judge) works() {
 	for i, e := range j.machine.Entries {
-		add := func(key, by string, systems, affects []string, defect string) {
-			w := work{at: moment{i, worked}, systems: systems, reach: j.reach(systems), placed: j.placed(systems), affects: affects, key: defect}
+		add := func(key, by string, systems, affects []string, of string) *work {
+			w := work{at: moment{i, worked}, systems: systems, reach: j.reach(systems), placed: j.placed(systems), affects: affects, key: of}
 			w.nowhere = len(w.reach) == 0
 			w.unsaid = strings.Join(systems, "") == ""
 			for _, a := range affects {
@@ -104,6 +106,7 @@ func (j *judge) works() {
 			}
 			w.by = j.words.Say("work."+key, "what", clause(by))
 			j.done = append(j.done, w)
+			return &j.done[len(j.done)-1]
 		}
 		for _, p := range e.Parts {
 			j.fitted(p, add)
@@ -117,10 +120,12 @@ func (j *judge) works() {
 			add("around", w.How, j.systemsUpTo(w.Key, i), w.Affects, w.Key)
 		}
 		for _, c := range e.Changed {
-			add("changed", c.What, []string{c.System}, c.Affects, c.Key)
+			add("changed", c.What, []string{c.System}, c.Affects, c.Key).of = c.What
 		}
 		for _, p := range e.PutBack {
-			add("put-back", p.How, []string{j.changeSystem(p.Key)}, p.Affects, p.Key)
+			c := j.changeOf(p.Key)
+			w := add("put-back", p.How, []string{c.System}, p.Affects, p.Key)
+			w.of, w.undoes = c.What, true
 		}
 		for _, w := range e.WorkedOn {
 			add("worked-on", w.System, []string{w.System}, nil, "")
@@ -135,12 +140,13 @@ func (j *judge) works() {
 
 // fitted takes in a part that was put in, or taken out again. Consumables are no
 // work outside guards, brakes and steering; one without a system may be there.
-func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects []string, defect string)) {
+func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects []string, of string) *work) {
 	key := map[string]string{logbook.Fitted: "fitted", logbook.TakenOut: "taken-out"}[p.Fate]
 	if key == "" || p.Consumable && p.System != "" && !j.inSafetySystem([]string{p.System}) {
 		return
 	}
-	add(key, p.Part, []string{p.System}, p.Affects, "")
+	w := add(key, p.Part, []string{p.System}, p.Affects, "")
+	w.of, w.undoes = p.Part, p.Fate == logbook.TakenOut
 }
 
 // systemsUpTo are the systems in which a defect was found up to an entry, since
@@ -160,15 +166,16 @@ func (j *judge) systemsUpTo(key string, entry int) []string {
 	return all
 }
 
-func (j *judge) changeSystem(key string) string {
+// changeOf is the first change of that key; none where the log has none.
+func (j *judge) changeOf(key string) logbook.Change {
 	for _, e := range j.machine.Entries {
 		for _, c := range e.Changed {
 			if c.Key == key {
-				return c.System
+				return c
 			}
 		}
 	}
-	return ""
+	return logbook.Change{}
 }
 
 // since is the first work that may have come after a moment, in those systems or

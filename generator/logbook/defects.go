@@ -11,6 +11,7 @@ type trail struct {
 	open   map[string]Place // where each open defect was found
 	mended map[string]bool  // repaired, and not found again since
 	found  map[string]bool
+	gone   map[string]Place // where it left with its part, and was not found again since
 	keys   []string
 	all    map[string]bool // the keys that any entry of the machine found
 	unread bool            // an entry could not be read: what it found, nobody knows
@@ -19,7 +20,7 @@ type trail struct {
 
 // defects follows each defect's key through the entries in their order.
 func (r *reader) defects(m *Machine) {
-	t := &trail{reader: r, open: map[string]Place{}, mended: map[string]bool{}, found: map[string]bool{}, all: map[string]bool{}}
+	t := &trail{reader: r, open: map[string]Place{}, mended: map[string]bool{}, found: map[string]bool{}, gone: map[string]Place{}, all: map[string]bool{}}
 	for _, e := range m.Entries {
 		t.unread = t.unread || r.unread[e.File]
 		t.adrift = t.adrift || e.Date == ""
@@ -40,12 +41,14 @@ func (r *reader) defects(m *Machine) {
 			t.mends(d)
 		}
 		for _, d := range e.WorkedAround {
-			t.known(d.Key, d.KeyAt)
+			t.there(d.Key, d.KeyAt)
 			delete(t.open, d.Key)
 			delete(t.mended, d.Key)
 		}
 		for _, g := range e.Gone {
-			t.known(g.Key, g.KeyAt)
+			if t.there(g.Key, g.KeyAt) {
+				t.gone[g.Key] = g.Place
+			}
 			delete(t.open, g.Key)
 			delete(t.mended, g.Key)
 		}
@@ -67,12 +70,13 @@ func (t *trail) finds(d Defect) {
 	}
 	t.open[d.Key], t.found[d.Key] = d.Place, true
 	delete(t.mended, d.Key)
+	delete(t.gone, d.Key)
 }
 
 // mends takes in a repair. One that does not say how only brings the proof of
 // a repair that was made before.
 func (t *trail) mends(d Repair) {
-	if !t.known(d.Key, d.KeyAt) {
+	if !t.there(d.Key, d.KeyAt) {
 		return
 	}
 	switch {
@@ -84,6 +88,19 @@ func (t *trail) mends(d Repair) {
 	}
 	delete(t.open, d.Key)
 	t.mended[d.Key] = true
+}
+
+// there tells whether something can be done about a defect: it is known, and did not
+// leave with its part. What is written of one that left would be of no defect.
+func (t *trail) there(key string, at Place) bool {
+	if !t.known(key, at) {
+		return false
+	}
+	if left, gone := t.gone[key]; gone && !t.adrift {
+		t.report(at, "problem.defect-gone", "key", key, "file", left.File, "line", left.Line)
+		return false
+	}
+	return true
 }
 
 // known tells whether an entry may speak of a defect, and reports a key that

@@ -122,6 +122,7 @@ var rest = map[string]string{
 	"problem.gone-unknown":             shopFile + machineFile + entryFile("e", findsSeal+"gone: [{key: seal, with: the gearbox}]", ""),
 	"problem.gone-unknown-near":        shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbx}]", ""),
 	"problem.gone-before":              shopFile + machineFile + dayFile(1, "parts: [{part: gearbox, source: used, system: drive}]") + dayFile(2, findsSeal+"gone: [{key: seal, with: gearbox}]"),
+	"problem.defect-gone":              shopFile + machineFile + dayFile(1, findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbox}]") + dayFile(2, "repaired: [{key: seal, how: packed with grease}]"),
 	"problem.gone-elsewhere":           shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: frame}]\ngone: [{key: seal, with: gearbox}]", ""),
 	"problem.body-table":               shopFile + machineFile + entryFile("e", "", strings.Repeat("|a", 200)+"\n"+strings.Repeat("|-", 200)+"\n"+strings.Repeat("a\n", 200)),
 	"problem.comment-open":             shopFile + machineFile + entryFile("e", "", "a <!-- b\n"),

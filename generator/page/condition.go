@@ -197,8 +197,11 @@ func (s *composer) foldRepair(told *Statement, st condition.Statement) {
 	subject := st.Subjects[0]
 	var repaired []condition.Event
 	for _, e := range subject.History {
-		if e.What == condition.Repaired {
+		switch e.What {
+		case condition.Repaired:
 			repaired = append(repaired, e)
+		case condition.Left:
+			return // what its part took along needed no proof
 		}
 	}
 	if len(repaired) != 1 || subject.Open {

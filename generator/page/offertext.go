@@ -42,13 +42,13 @@ func (s *Site) shortOffer(r *condition.Report) []string {
 	return text
 }
 
-// addedNames are the changes that the shop says make it safer, and that are not
-// open.
+// addedNames are the changes that the shop says make it safer, that are still there,
+// and that are not open.
 func addedNames(r *condition.Report) []string {
 	var all []string
 	for _, x := range r.Subjects {
-		if x.Adds && !x.Open {
-			all = append(all, x.Name)
+		if x.Adds && x.Standing == condition.Changed && !x.Open {
+			all = append(all, x.Wordings())
 		}
 	}
 	return all

@@ -10,6 +10,7 @@ import (
 type Odometer struct {
 	Said    bool
 	Reading quantity.Quantity // not given where the shop says that it cannot be read
+	Before  quantity.Quantity // what it read before that; not given where it was never read
 	Entry   *logbook.Entry    // that says so
 }
 
@@ -17,6 +18,7 @@ type Odometer struct {
 // a problem.
 func readOdometer(m *logbook.Machine, t *teller) Odometer {
 	var o Odometer
+	var before quantity.Quantity
 	var at logbook.Place
 	for _, e := range m.Entries {
 		switch read := e.Odometer; {
@@ -24,7 +26,10 @@ func readOdometer(m *logbook.Machine, t *teller) Odometer {
 		case below(read.Reading, o.Reading):
 			t.report(read.Place, "problem.odometer-backwards", "read", read.Reading, "last", o.Reading, "other", at)
 		default:
-			o, at = Odometer{Said: true, Reading: read.Reading, Entry: e}, read.Place
+			if !read.Reading.IsZero() {
+				before = read.Reading
+			}
+			o, at = Odometer{Said: true, Reading: read.Reading, Before: before, Entry: e}, read.Place
 		}
 	}
 	return o
