@@ -94,7 +94,7 @@ func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
 	if result == "" {
 		result = Unanswered
 	}
-	p.tell(Event{Entry: j.evidence(i), What: result, Said: c.Note, By: e.By})
+	p.tell(Event{Entry: j.evidence(i), What: result, Said: c.Note, By: e.By, AsFound: c.AsFound})
 	if result != Unanswered {
 		p.answers = append(p.answers, answer{evidenceAt(i, c.AsFound), result, c.By, c.Note})
 	}

@@ -68,6 +68,8 @@ type Event struct {
 	// the shop folder, empty where there is none.
 	Photo string
 	Value *Value // of a measurement
+	// AsFound tells of an answer that it is from before the work of its entry.
+	AsFound bool
 }
 
 // What an event is.

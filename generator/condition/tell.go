@@ -202,6 +202,9 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 			continue
 		}
 		key := "answer." + key(Standing(e.What))
+		if e.AsFound && s.answeredTwiceIn(e.Entry) {
+			key += ".as-found"
+		}
 		if e.Said != "" && e.What != Served {
 			key += ".note"
 		}
@@ -214,6 +217,18 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 func (s *Subject) notedLast(e Event) bool {
 	last := s.lastAnswer()
 	return e.What == Unanswered && e.Said != "" && last != nil && last.What != Fails && slices.Index(s.History, *last) < slices.Index(s.History, e)
+}
+
+// answeredTwiceIn tells whether an entry has several answers to a point, so that which
+// was the first has to be told.
+func (s *Subject) answeredTwiceIn(entry Evidence) bool {
+	n := 0
+	for _, e := range s.History {
+		if e.Entry == entry && (e.What == Works || e.What == Fails) {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // besides is the history without what is told by itself.
