@@ -26,7 +26,7 @@ func kills() int {
 	if n, err := strconv.Atoi(os.Getenv("ASLEFT_KILLS")); err == nil {
 		return n
 	}
-	return rounds(10, 75)
+	return rounds(10, 30)
 }
 
 // TestKilled ends the program at random moments of its work with a signal that
