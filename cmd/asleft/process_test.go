@@ -349,7 +349,7 @@ type pace struct {
 }
 
 // pace is the middle one of three runs, each after prepare.
-func (y *yard) pace(sign string, prepare func(), args ...string) pace {
+func (y *yard) pace(sign string, prepare func(), args ...string) *pace {
 	y.t.Helper()
 	var all []pace
 	for range 3 {
@@ -365,8 +365,26 @@ func (y *yard) pace(sign string, prepare func(), args ...string) pace {
 		all = append(all, pace{sign, time.Since(began), time.Since(<-signed)})
 	}
 	slices.SortFunc(all, func(a, b pace) int { return cmp.Compare(a.whole, b.whole) })
-	return all[1]
+	return &all[1]
 }
+
+// learns fits the pace to a computer that has more or less to do by now: a run that was
+// over before its kill came was quicker than that, one that was killed close to its end
+// may be slower.
+func (p *pace) learns(m moment, running bool) {
+	length := &p.whole
+	if m.writing {
+		length = &p.writing
+	}
+	switch {
+	case !running && m.part < 1:
+		*length = scaled(*length, (1+m.part)/2)
+	case running && m.part > 0.9:
+		*length = scaled(*length, 1.1)
+	}
+}
+
+func scaled(d time.Duration, by float64) time.Duration { return time.Duration(by * float64(d)) }
 
 // await waits for a sign, or until it is over.
 func (y *yard) await(sign string, over <-chan struct{}) {
@@ -398,7 +416,7 @@ func (m moment) String() string {
 
 // moments are n moments, half of them of the writing, if any is known; they are
 // spread evenly, each drawn within its stretch, in an order that is drawn too.
-func (p pace) moments(draw *rand.Rand, n int) []moment {
+func (p *pace) moments(draw *rand.Rand, n int) []moment {
 	all := make([]moment, n)
 	for i, at := range draw.Perm(n) {
 		all[i] = moment{(float64(at) + draw.Float64()) / float64(n) * 1.1, p.sign != "" && i%2 == 0}
@@ -407,9 +425,9 @@ func (p pace) moments(draw *rand.Rand, n int) []moment {
 }
 
 // killed ends the program at a moment of its run; see killedOnce.
-func (y *yard) killed(p pace, m moment, args ...string) (running bool, said string) {
+func (y *yard) killed(p *pace, m moment, args ...string) (running bool, said string) {
 	y.t.Helper()
-	return y.killedOnce(func() {
+	running, said = y.killedOnce(func() {
 		whole := p.whole
 		if m.writing {
 			late := make(chan struct{})
@@ -418,6 +436,8 @@ func (y *yard) killed(p pace, m moment, args ...string) (running bool, said stri
 			y.await(p.sign, late)
 			whole = p.writing
 		}
-		time.Sleep(time.Duration(m.part * float64(whole)))
+		time.Sleep(scaled(whole, m.part))
 	}, args...)
+	p.learns(m, running)
+	return running, said
 }
