@@ -61,10 +61,6 @@ func openDefectsStandInFront(t *testing.T, told tellings) {
 var twiceToday = map[string][]string{
 	"drift": {"The days in the log are not exact enough to say which came first"},
 	"fuse":  {"Work there and this check stand in the same entry"},
-	"plumb": {
-		"Fault worked around: clamp at the far end for long rips (on January 10, 2026)",
-		"Not so: arbor runout is inside the limit",
-	},
 }
 
 func distinctOf(all []string) []string {

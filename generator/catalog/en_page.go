@@ -21,6 +21,7 @@ var englishPage = map[string]string{
 	"result.does-not-apply": "does not apply",
 
 	"verdict.wrong":             "outside",
+	"verdict.wrong-before":      "was outside, not surely inside since",
 	"verdict.too-close-to-call": "too close to call",
 	"verdict.out-of-date":       "inside, before later work",
 	"verdict.no-limit-given":    "no limit",

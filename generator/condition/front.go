@@ -278,13 +278,20 @@ func (j *judge) named(key string, is func(*Subject) bool) []Line {
 }
 
 // readingsBefore names what was measured before later work. The places stand in the
-// table.
+// table, but where another of the same name was measured since.
 func (j *judge) readingsBefore() []Line {
 	var whats []string
 	for _, s := range j.report.Subjects {
-		if s.Kind == KindMeasurement && !s.Open && s.Standing == OutOfDate {
-			whats = append(whats, clause(s.Measured.What))
+		if s.Kind != KindMeasurement || s.Open || s.Standing != OutOfDate {
+			continue
 		}
+		name := clause(s.Measured.What)
+		if slices.ContainsFunc(j.report.Subjects, func(o *Subject) bool {
+			return o.Kind == KindMeasurement && o.Standing != OutOfDate && logbook.Same(o.Measured.What, s.Measured.What)
+		}) {
+			name = clause(s.Name)
+		}
+		whats = append(whats, name)
 	}
 	if len(whats) == 0 {
 		return nil

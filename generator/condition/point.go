@@ -13,6 +13,7 @@ type answer struct {
 	result string
 	by     string // the change that took the thing away
 	note   string
+	read   *measurement // that gave the answer; nil where a check did
 }
 
 // A point is the subject of one line of the list while it is followed.
@@ -96,7 +97,7 @@ func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
 	}
 	p.tell(Event{Entry: j.evidence(i), What: result, Said: c.Note, By: e.By, AsFound: c.AsFound})
 	if result != Unanswered {
-		p.answers = append(p.answers, answer{evidenceAt(i, c.AsFound), result, c.By, c.Note})
+		p.answers = append(p.answers, answer{at: evidenceAt(i, c.AsFound), result: result, by: c.By, note: c.Note})
 	}
 }
 
@@ -122,9 +123,9 @@ func (j *judge) measuredAnswer(p *point, m *measurement) {
 	for n, v := range m.Measured.Values {
 		switch v.Verdict {
 		case quantity.Inside:
-			p.answers = append(p.answers, answer{at: m.at[n], result: Works})
+			p.answers = append(p.answers, answer{at: m.at[n], result: Works, read: m})
 		case quantity.Outside:
-			p.answers = append(p.answers, answer{at: m.at[n], result: Fails})
+			p.answers = append(p.answers, answer{at: m.at[n], result: Fails, read: m})
 		}
 	}
 }
@@ -157,10 +158,10 @@ func (j *judge) standPoint(p *point) {
 }
 
 // failure is an answer "fails" that no answer has certainly overcome; nil where
-// there is none.
+// there is none. Whether a reading has been overcome, its measurement knows.
 func (j *judge) failure(p *point) *answer {
 	for i := len(p.answers) - 1; i >= 0; i-- {
-		if f := &p.answers[i]; f.result == Fails && !j.overcome(p, f) {
+		if f := &p.answers[i]; f.result == Fails && f.read == nil && !j.overcome(p, f) {
 			return f
 		}
 	}
@@ -317,10 +318,24 @@ func (p *point) passes() []moment {
 // unworked notes a failure that passed with no work in its system between.
 func (j *judge) unworked(p *point, pass *answer) {
 	for _, f := range p.answers {
-		if f.result == Fails && !j.between(f.at, pass.at, p.systems, p.names()...) {
+		if f.result == Fails && !j.between(f.at, pass.at, p.systems, p.names()...) && !j.mendedBetween(p, f.at, pass.at) {
 			p.Unworked = &Passed{j.machine.Entries[f.at.entry].Date, j.machine.Entries[pass.at.entry].Date}
 		}
 	}
+}
+
+// mendedBetween tells whether something was done between two moments about a defect
+// that names the point, in whatever system, or about what was measured for it.
+func (j *judge) mendedBetween(p *point, from, to moment) bool {
+	within := func(at moment) bool { return j.order(at, from) != before && j.order(at, to) != after }
+	return slices.ContainsFunc(j.allDefects, func(d *defect) bool {
+		return slices.ContainsFunc(d.point, func(item string) bool { return logbook.Same(item, p.Name) }) &&
+			slices.ContainsFunc(d.parts, func(part *wording) bool {
+				return slices.ContainsFunc(part.closures, func(c closure) bool { return c.how && within(c.at) })
+			})
+	}) || slices.ContainsFunc(j.allMeasurements, func(m *measurement) bool {
+		return slices.Contains(p.AnsweredBy, m.Subject) && j.between(from, to, m.systems, m.names()...)
+	})
 }
 
 // names are what affects: can call a point.

@@ -215,6 +215,16 @@ func (m *Measurement) Worst() *Value {
 	return nil
 }
 
+// VerdictKey is what a table says of where a measurement stands, as a key of the
+// catalog. One that was outside is not inside because its last reading is too close to
+// call.
+func (s *Subject) VerdictKey() string {
+	if s.Standing == Wrong && s.Measured.Last().Verdict != quantity.Outside {
+		return "verdict.wrong-before"
+	}
+	return "verdict." + key(s.Standing)
+}
+
 // settle works out whether the subject is open.
 func (s *Subject) settle() {
 	s.Open = s.Safety != logbook.SafetyNo && s.Standing != InOrder && s.Standing != DoesNotApply

@@ -380,10 +380,13 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 // what the log lacks since.
 func (j *judge) tellTouched(t *saying, s *Subject) {
 	w := s.Touched
-	if w == nil || s.Kind == KindMeasurement && s.Absent == nil {
-		return // work since a reading that was not inside makes no difference
+	if w == nil {
+		return
 	}
 	key := "touched.by"
+	if s.Kind == KindMeasurement && (s.Standing == Wrong || s.Standing == TooClose) { // it may be inside by now
+		key = "touched.by." + NoReading
+	}
 	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading) {
 		key = "touched.by." + a.Of
 	}

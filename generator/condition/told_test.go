@@ -84,7 +84,7 @@ func TestTold(t *testing.T) {
 		{"two failures are told one by one", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(brake, "fails"))}}, SectionSafety, []string{"Not in order: the belt guard is on: not so on March 2. the brake holds: not so on March 3."}, []string{"Still so"}},
 		{"what was before a pass that is out of date", rig{entries: []string{on("2026-03-01", check(guard, "fails", "note: it rattles")), on("2026-03-02", part("bolt", "system: guards")), on("2026-03-03", check(guard, "works")), on("2026-03-04", part("flap", "system: guards"))}}, SectionSafety, []string{"Flap put in (on March 4); no check in the log since: the belt guard is on (as it should be on March 3). Not so on March 1: it rattles."}, nil},
 		{"what was measured beside a pass that is out of date", rig{entries: []string{on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm")), on("2026-03-03", part("jet", "system: engine"))}}, SectionSafety, []string{"(as it should be on March 2). Measured beside it, with no limit to hold it against: governed speed."}, nil},
-		{"a pass before does not apply is told of what is out of date", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "works", "note: dry all over")), on("2026-03-03", part("hose", "system: fuel")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line"))}}, SectionSafety, []string{"No check in the log since later work: the tank does not leak. As it should be on March 2: dry all over. Written as not there on March 4: it runs off a line."}, nil},
+		{"a pass before does not apply is told of what is out of date", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "works", "note: dry all over")), on("2026-03-03", part("hose", "system: fuel")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line"))}}, SectionSafety, []string{"No check in the log since later work: the tank does not leak. As it should be on March 2: dry all over. Said not to apply on March 4: it runs off a line."}, nil},
 		{"two reasons for one change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: for the hills here")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: it ran lean"))}}, SectionChanged, []string{"Bigger jet (changed on March 2). Why: for the hills here. Changed on March 3. Also for this: it ran lean."}, []string{"for this: for the hills"}},
 		{"the same reason twice is told once", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: for the hills here")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: For the hills here"))}}, SectionChanged, []string{"for the hills here"}, []string{"For the hills here"}},
 		{"a missing part that put in and taken out", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls")), on("2026-03-03", part("knob", "system: controls", "fate: taken out again"))}}, SectionWrong, []string{"knob", "on March 2", "on March 3"}, nil},
@@ -133,6 +133,15 @@ func TestTold(t *testing.T) {
 		{"but where the log speaks of one", rig{sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}\n", entries: []string{on("2026-03-02", part("jet", "system: engine"))}}, "front", []string{"since the last work on the engine"}, nil},
 		{"what was noted of no answer is told beside the pass", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-04", check(brake, "not checked", "note: it grabbed"))}}, SectionInOrder, []string{"Written as not checked on March 4: it grabbed."}, nil},
 
+		{"a reading that was outside names the work since", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "40 psi", "system: engine", "gauge: 1 psi")), on("2026-03-03", part("rings", "system: engine"))}}, SectionWrong, []string{"Compression: outside its limit. Rings put in (on March 3); no reading in the log since."}, nil},
+		{"of two of one name the one before later work is told with its place", rig{machine: limit, entries: []string{on("2026-03-02", "measured: [{what: compression, where: left, value: 80 psi, gauge: 1 psi, system: engine}]"), on("2026-03-03", part("rings", "system: engine")), on("2026-03-04", "measured: [{what: compression, where: right, value: 80 psi, gauge: 1 psi, system: engine}]")}}, "front", []string{"Measured before later work, and not since: compression, left."}, nil},
+		{"alone it needs none", rig{machine: limit, entries: []string{on("2026-03-02", "measured: [{what: compression, where: left, value: 80 psi, gauge: 1 psi, system: engine}]"), on("2026-03-03", part("rings", "system: engine"))}}, "front", []string{"Measured before later work, and not since: compression."}, nil},
+		{"work on a defect that names the point was between", rig{entries: []string{
+			on("2026-03-02", check(cold, "fails"), defects("jet", "no fuel comes", "fuel", "safety: no", "point: "+cold)), on("2026-03-03", repaired("jet", "how: new jet")), on("2026-03-04", check(cold, "works")),
+		}}, SectionInOrder, []string{"Not so on March 2."}, []string{"The log shows no work"}},
+		{"work on another defect was not", rig{entries: []string{
+			on("2026-03-02", check(cold, "fails"), defects("jet", "no fuel comes", "fuel", "safety: no")), on("2026-03-03", repaired("jet", "how: new jet")), on("2026-03-04", check(cold, "works")),
+		}}, SectionInOrder, []string{"The log shows no work on the engine between."}, nil},
 		{"a failure that passed with no work between", rig{entries: []string{
 			on("2026-03-02", check(brake, "fails", "note: it slipped")), on("2026-03-05", check(brake, "works")),
 		}}, SectionInOrder, []string{"Looked at on March 5: the brake holds. Not so on March 2: it slipped. The log shows no work on the brakes between.", "it slipped"}, nil},
@@ -174,7 +183,7 @@ func TestTold(t *testing.T) {
 		{"a stronger guard is the shop's word", rig{entries: []string{on("2026-03-02", changes("stronger guard", "system: guards", "adds: yes"), check(guard, "works"))}}, "front", []string{"Added by the shop, to make it safer, it says: stronger guard."}, nil},
 		{"a name that affects: does not know is a caution", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [blade tip speeed]"))}}, SectionSafety, []string{"Belt put in. The log says that it affects what the report does not know: blade tip speeed."}, nil},
 		{"one that it knows is none", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [brakes]"))}}, SectionSafety, nil, []string{"does not know"}},
-		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival, no new one in the log: flap."}, []string{"knob"}},
+		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival, none named in its place: flap."}, []string{"knob"}},
 		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Knob: missing on arrival, put in on March 2."}, []string{"shows no new one"}},
 		{"there is no list for the kind", rig{machine: "kind: cider press"}, SectionSafety, []string{"There is no list for this kind of machine."}, nil},
 		{"what was left out of the list stands with its reason", rig{machine: "leave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"The shop took this point off the list: the paint is whole. Its reason: it never had any paint."}, nil},
@@ -493,6 +502,25 @@ func TestNoneIsTold(t *testing.T) {
 			if p.ID == tc.part && (len(p.Lines) > 0 || p.Empty != tc.says) {
 				t.Errorf("%s: %q, %v", tc.name, p.Empty, p.Lines)
 			}
+		}
+	}
+}
+
+// TestVerdicts holds what the table says of where a measurement stands.
+func TestVerdicts(t *testing.T) {
+	const limit = "limits: [{what: compression, limit: \">= 60 psi\", source: the maker's sheet}]"
+	read := func(value string) string { return reading("compression", value, "system: engine", "gauge: 2 psi") }
+	for says, entries := range map[string][]string{
+		"outside":                              {on("2026-03-02", read("40 psi"))},
+		"was outside, not surely inside since": {on("2026-03-02", read("40 psi")), on("2026-03-05", read("61 psi"))},
+		"inside":                               {on("2026-03-02", read("40 psi")), on("2026-03-05", read("70 psi"))},
+		"too close to call":                    {on("2026-03-02", read("61 psi"))},
+		"inside, before later work":            {on("2026-03-02", read("70 psi")), on("2026-03-05", part("rings", "system: engine"))},
+	} {
+		r := rig{machine: limit, entries: entries}.judge(t)
+		s := r.where(func(s *Subject) bool { return s.Kind == KindMeasurement })[0]
+		if got := catalog.English.Say(s.VerdictKey()); got != says {
+			t.Errorf("%s: the table says %q", says, got)
 		}
 	}
 }

@@ -272,7 +272,7 @@ func rowOf(s *condition.Subject, words *catalog.Catalog) Row {
 	m := s.Measured
 	row := Row{
 		Subject: s.ID, Name: s.Name, Last: reading(m.Last()), Limits: []record.Limit{},
-		Verdict: words.Say(verdictKeys[s.Standing]), Evidence: rests(s.Evidence),
+		Verdict: words.Say(s.VerdictKey()), Evidence: rests(s.Evidence),
 	}
 	if len(m.Values) > 1 {
 		first := reading(m.First())
@@ -295,12 +295,6 @@ func rowOf(s *condition.Subject, words *catalog.Catalog) Row {
 }
 
 func reading(v condition.Value) Reading { return Reading{v.Shown, string(v.Date)} }
-
-// verdictKeys are what the table of readings says of each standing.
-var verdictKeys = map[condition.Standing]string{
-	condition.Wrong: "verdict.wrong", condition.TooClose: "verdict.too-close-to-call", condition.OutOfDate: "verdict.out-of-date",
-	condition.NoLimit: "verdict.no-limit-given", condition.InOrder: "verdict.in-order",
-}
 
 // Open are the subjects that a buyer has to be told of before all others.
 func (f *Facts) Open() []record.Subject {

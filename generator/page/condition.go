@@ -268,7 +268,7 @@ func (s *composer) measuredRow(r *condition.Report, subject *condition.Subject, 
 	row := MeasuredRow{
 		Name: subject.Name, Last: s.dated(r, subject, last),
 		Gauge: s.gauge(last.Accuracy), Limits: s.limits(m.Limits, last.Value),
-		Standing: s.say("verdict." + strings.TrimPrefix(standingKeys[subject.Standing], "standing.")), Mark: standingMarks[subject.Standing],
+		Standing: s.say(subject.VerdictKey()), Mark: standingMarks[subject.Standing],
 		Chart: s.readingChart(drawingID("reading", n), m), loose: subject.Standing == condition.NoLimit && !subject.Open,
 	}
 	if subject.Section() == condition.SectionMeasured {
