@@ -17,6 +17,7 @@ const (
 	measurement = "generator/condition/measurement.go"
 	judge       = "generator/condition/judge.go"
 	limits      = "generator/benchtest/find.go"
+	plain       = "generator/benchtest/measured.go"
 	sheet       = "generator/logbook/sheet.go"
 )
 
@@ -48,7 +49,7 @@ var faults = []fault{
 	}},
 	{"the shop's own limit replaces the published one", []edit{
 		{limits, "if f.published.limit.IsZero() || has && !b.kind.safety {", "if f.published.limit.IsZero() || has {"},
-		{measurement, "benchtest.Published(j.machine, r.What, j.words); ok {", "benchtest.Published(j.machine, r.What, j.words); ok && limit.Limit.IsZero() {"},
+		{plain, "always(m, r.What, k); !p.limit.IsZero() {", "always(m, r.What, k); !p.limit.IsZero() && j.Own.Limit.IsZero() {"},
 	}},
 	{"a sheet that the shop names replaces the built-in one", []edit{
 		{sheet, "		case !slices.Contains(use, s):\n			use = append(use, s)", "		case !slices.Contains(use, s):\n			use = []*Sheet{s}"},

@@ -47,8 +47,16 @@ type Result struct {
 	// Limits are what it was held against, each with its source: two where a
 	// published safety limit and the machine's own both apply.
 	Limits []Sourced
-	// Own is the machine's own limit among them; none where it has none.
-	Own logbook.Limit
+	// Own is the machine's own limit among them, none where it has none, and Published
+	// are the others.
+	Own       logbook.Limit
+	Published []PublishedLimit
+}
+
+// A PublishedLimit is one from outside that a result was held against.
+type PublishedLimit struct {
+	limit  quantity.Limit
+	source string
 }
 
 // Sourced is a limit as it is printed, and where it comes from.

@@ -38,7 +38,7 @@ var _ = add(kind{
 // chainBrake is how long the chain of a saw runs after its brake is thrown. ISO 6535
 // has the way to measure it and no figure; those that are remembered were not read.
 var _ = add(kind{
-	name: "chain brake stopping time", also: []string{"chain brake time"}, system: "guards", safety: true,
+	name: "chain brake stopping time", also: []string{"chain brake time"}, system: "guards", safety: true, reads: "chain brake stopping time",
 	about: "bench.chain-brake.about", caution: "bench.chain-brake.caution", source: "bench.source.maker-only",
 	inputs: []input{
 		measure("time", quantity.Time, "bench.chain-brake.time").such("0.11 s").list("bench.label.trial").needed(),

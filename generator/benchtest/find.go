@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
@@ -87,7 +86,9 @@ func (b *bench) find(f finding) quantity.Verdict {
 		}
 		verdict = quantity.Worse(v, verdict)
 		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
-		if !l.own.Limit.IsZero() {
+		if l.own.Limit.IsZero() {
+			r.Published = append(r.Published, PublishedLimit{l.limit, l.source})
+		} else {
 			r.Own = l.own
 		}
 	}
@@ -318,25 +319,3 @@ func with(x []*big.Rat, i int, n *big.Rat) []*big.Rat {
 	x[i] = n
 	return x
 }
-
-// Published is the published safety limit of a thing by its exact name, where
-// one holds for every reading of it on that machine, with its source. It counts
-// for plain readings as it does for tests.
-func Published(m *logbook.Machine, what string, words *catalog.Catalog) (quantity.Limit, string, bool) {
-	var p published
-	switch k := byName()[strings.ToLower(what)]; {
-	case k == nil:
-	case k.name == bladeTipSpeed.name:
-		p = atMost(tipLimit, "bench.source.tip-speed")
-	case k.name == bladeStoppingTime.name && m.Sheet != nil && m.Sheet.Kind == walkBehindMower:
-		p = walkBehindStop()
-	}
-	if p.limit.IsZero() {
-		return quantity.Limit{}, "", false
-	}
-	return p.limit, words.Say(p.source), true
-}
-
-// walkBehindMower is the kind of the sheet of the machines that 16 CFR 1205 is
-// about.
-const walkBehindMower = "walk-behind mower"

@@ -12,7 +12,8 @@ import (
 // NEC it trips at 6 mA or more and not below 4 mA (all read at second hand).
 var _ = add(kind{
 	name: "ground-fault trip time", also: []string{"ground-fault trip", "GFCI trip time"}, system: "electrical", safety: true,
-	results: []string{"ground-fault trip current"},
+	results: []string{tripCurrent}, reads: "ground-fault trip time",
+	ceiling: atMost(mostTime(leastFault), "bench.source.ul943-longest"),
 	about:   "bench.gfci.about", caution: "bench.gfci.caution", source: "bench.gfci.source",
 	inputs: []input{
 		measure("current", quantity.Current, "bench.gfci.current").such("6 mA").needed(),
@@ -31,20 +32,32 @@ var (
 	mostFault  = big.NewRat(264, 1000)
 )
 
+const tripCurrent = "ground-fault trip current"
+
+// tripCurrents are the currents at which such an outlet may open.
+func tripCurrents() published {
+	span := sure(quantity.NewRange(quantity.New(big.NewRat(4, 1), 0, quantity.Milliampere), quantity.New(big.NewRat(6, 1), 0, quantity.Milliampere)))
+	return published{span, "bench.source.nec-gfci"}
+}
+
+// mostTime is the longest time that it may take at a current in A; the least current
+// has the longest.
+func mostTime(amps *big.Rat) quantity.Quantity {
+	return significant(exact(math.Pow(20/(1000*float(amps)), 1.43)), 3, quantity.Second)
+}
+
 func runGroundFault(b *bench) {
 	amps := b.one("current").Base()
 	if amps.Cmp(leastFault) < 0 || amps.Cmp(mostFault) > 0 {
 		b.refuse("current", "problem.bench-fault-current", "read", b.one("current"))
 	}
-	most := exact(math.Pow(20/(1000*float(amps)), 1.43))
-	limit := atMost(significant(most, 3, quantity.Second), "bench.source.ul943")
+	limit := atMost(mostTime(amps), "bench.source.ul943")
 	f := finding{what: "ground-fault trip time", value: b.with("time", "time_gauge"), main: true, published: limit}
 	b.sayFor(b.whisker(f), "bench.gfci.inside", sides{above: "bench.gfci.slow"})
 	if !b.has("trips_at") {
 		return
 	}
-	span := sure(quantity.NewRange(quantity.New(big.NewRat(4, 1), 0, quantity.Milliampere), quantity.New(big.NewRat(6, 1), 0, quantity.Milliampere)))
-	verdict := b.find(finding{what: "ground-fault trip current", value: b.reading("trips_at"), published: published{span, "bench.source.nec-gfci"}})
+	verdict := b.find(finding{what: tripCurrent, value: b.reading("trips_at"), published: tripCurrents()})
 	if verdict == quantity.Outside {
 		b.say(sides{below: "bench.gfci.early", above: "bench.gfci.late"}.beyond(*b.last()), "value", b.last().Value)
 	}

@@ -12,7 +12,8 @@ import (
 // and 1 ohm at most (both read at second hand).
 var _ = add(kind{
 	name: "grounding continuity", also: []string{"ground continuity"}, system: "electrical", safety: true,
-	results: []string{"ground path resistance"},
+	results: []string{"ground path resistance"}, reads: "ground path resistance",
+	ceiling: atMost(quantity.New(big.NewRat(1, 1), 1, quantity.Ohm), "bench.source.vde0701-longest"),
 	about:   "bench.grounding.about", caution: "bench.caution.unplugged", source: "bench.grounding.source",
 	inputs: []input{
 		measure("resistance", quantity.Resistance, "bench.grounding.resistance").such("0.12 ohm").orZero().orOpen().needed(),

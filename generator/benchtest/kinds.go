@@ -21,6 +21,11 @@ type kind struct {
 	// results are the names of what it finds that can be held against a limit, other
 	// than its own; a log may also write them under measured:.
 	results []string
+	// reads is the name of its result where that is the very thing that is read, and not
+	// worked out: a plain reading under the test's name is of that then. Ceiling is a
+	// published limit beyond which no reading of it can be, whatever its conditions.
+	reads   string
+	ceiling published
 	about   string
 	caution string
 	source  string

@@ -112,21 +112,102 @@ func TestStateAndPlace(t *testing.T) {
 	}
 }
 
+// readOf is a plain reading as the log has it.
+func readOf(t *testing.T, what, value string) logbook.Reading {
+	t.Helper()
+	v, err := quantity.ParseReading(value)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return logbook.Reading{What: what, Value: v}
+}
+
 // The published safety limits hold for plain readings too, each on the machines that
-// it is for.
+// it is for. One that hangs on what a plain reading does not say makes it no better than
+// the most that it can be: DIN VDE 0701-0702 (1 ohm with the longest cord, 3.5 mA in the
+// ground wire) and UL 943 ((20/6)^1.43 = 5.59 s), as in the tests of these.
 func TestPublishedForReadings(t *testing.T) {
-	for _, tc := range []struct{ kind, what, want string }{
-		{"walk-behind mower", "blade stopping time", "<= 3.0 s"}, {"walk-behind mower", "Blade stop", "<= 3.0 s"},
-		{"ride-on mower", "blade stopping time", ""}, {"", "blade stopping time", ""},
-		{"ride-on mower", "tip speed", "<= 19000 ft/min"}, {"", "blade tip speed", "<= 19000 ft/min"}, {"", "compression", ""}, {"", "soup", ""},
+	for _, tc := range []struct {
+		kind, what, value string
+		limit             string // against which it is held; "" for none
+		verdict           quantity.Verdict
+	}{
+		{"walk-behind mower", "blade stopping time", "3.5 s", "<= 3.0 s", quantity.Outside},
+		{"walk-behind mower", "Blade  stop", "2.5 s", "<= 3.0 s", quantity.Inside},
+		{"ride-on mower", "blade stopping time", "3.5 s", "", quantity.NotLimited},
+		{"", "blade stopping time", "3.5 s", "", quantity.NotLimited},
+		{"ride-on mower", "tip speed", "20000 ft/min", "<= 19000 ft/min", quantity.Outside},
+		{"", "blade tip speed", "18000 ft/min", "<= 19000 ft/min", quantity.Inside},
+		{"", "ground-fault trip current", "7 mA", "4 mA to 6 mA", quantity.Outside},
+		{"", "ground-fault trip current", "5 mA", "4 mA to 6 mA", quantity.Inside},
+		{"", "ground path resistance", "1.1 ohm", "<= 1.0 ohm", quantity.Outside},
+		{"", "grounding continuity", "1.1 ohm", "<= 1.0 ohm", quantity.Outside},
+		{"", "ground path resistance", "0.9 ohm", "", quantity.NotLimited},
+		{"", "touch current", "3.6 mA", "<= 3.5 mA", quantity.Outside},
+		{"", "leakage current", "3.4 mA", "", quantity.NotLimited},
+		{"", "GFCI trip time", "5.6 s", "<= 5.59 s", quantity.Outside},
+		{"", "ground-fault trip time", "5.5 s", "", quantity.NotLimited},
+		{"", "insulation resistance", "0.1 Mohm", "", quantity.NotLimited},
+		{"", "compression", "95 psi", "", quantity.NotLimited},
+		{"", "soup", "3 qt", "", quantity.NotLimited},
 	} {
 		m := &logbook.Machine{}
 		if tc.kind != "" {
 			m.Sheet = &logbook.Sheet{Kind: tc.kind}
 		}
-		limit, source, ok := Published(m, tc.what, catalog.English)
-		if limit.String() != tc.want || ok != (tc.want != "") || (source == "") == ok {
-			t.Errorf("%s of %q: %s, %q, %v", tc.what, tc.kind, limit, source, ok)
+		got := JudgePlain(&logbook.Shop{}, m, readOf(t, tc.what, tc.value), nil, catalog.English)
+		limit := ""
+		for _, l := range got.Limits {
+			limit += l.Limit
+			if l.Source == "" {
+				t.Errorf("%s: the limit %s has no source", tc.what, l.Limit)
+			}
+		}
+		if got.Verdict != tc.verdict || limit != tc.limit {
+			t.Errorf("%s of %s on a %q: %s by %q, want %s by %q", tc.what, tc.value, tc.kind, got.Verdict, limit, tc.verdict, tc.limit)
+		}
+	}
+}
+
+// A reading under the name of its test is of what the test finds, where that is the very
+// thing that is read.
+func TestMeasuredAs(t *testing.T) {
+	for name, want := range map[string]string{
+		"grounding continuity": "ground path resistance", "Ground  Continuity": "ground path resistance", "ground path resistance": "ground path resistance",
+		"touch current": "leakage current", "blade stop": "blade stopping time", "insulation resistance": "insulation resistance", "compression": "compression", "soup": "soup",
+	} {
+		if got := MeasuredAs(name); got != want {
+			t.Errorf("%s is measured as %s, want %s", name, got, want)
+		}
+	}
+}
+
+// Compression read above the sea is less than it would be there, by how much sources
+// differ: at 6000 ft by 1.19 to 1.25 times (check-values of the standard atmosphere, as
+// in the test of compression).
+func TestPlainCompressionAtAltitude(t *testing.T) {
+	limit, err := quantity.ParseLimit(">= 110 psi")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &logbook.Machine{Limits: []logbook.Limit{{What: "compression", Limit: limit}, {What: "oil pressure", Limit: limit}}}
+	high, err := quantity.Parse("6000 ft")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tc := range []struct {
+		shop        *logbook.Shop
+		what, value string
+		want        quantity.Verdict
+	}{
+		{&logbook.Shop{}, "compression", "95 psi", quantity.Outside},
+		{&logbook.Shop{Altitude: high}, "compression", "95 psi", quantity.TooClose},
+		{&logbook.Shop{Altitude: high}, "compression", "80 psi", quantity.Outside},
+		{&logbook.Shop{Altitude: high}, "compression", "115 psi", quantity.Inside},
+		{&logbook.Shop{Altitude: high}, "oil pressure", "95 psi", quantity.Outside},
+	} {
+		if got := JudgePlain(tc.shop, m, readOf(t, tc.what, tc.value), nil, catalog.English).Verdict; got != tc.want {
+			t.Errorf("%s %s at %s: %s, want %s", tc.what, tc.value, tc.shop.Altitude, got, tc.want)
 		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 // machine.md) and no other: the workplace rule of 15 s (Oregon Administrative Code
 // 437-004-2240(2)(e)) is no measure of a sound brake, and is no limit here.
 var bladeStoppingTime = kind{
-	name: "blade stopping time", also: []string{"blade stop"}, system: "guards", safety: true,
+	name: "blade stopping time", also: []string{"blade stop"}, system: "guards", safety: true, reads: "blade stopping time",
 	about: "bench.stop.about", caution: "bench.stop.caution", source: "bench.stop.source",
 	inputs: []input{
 		measure("time", quantity.Time, "bench.stop.time").needed().list("bench.label.trial").such("2.5 s"),

@@ -14,7 +14,7 @@ import (
 // Worked example of the trade: a 21 in blade at 3100 rpm is at 17,042 ft/min
 // (17,043.1 by the formula without rounding).
 var bladeTipSpeed = kind{
-	name: "blade tip speed", also: []string{"tip speed"}, system: "implement", safety: true,
+	name: "blade tip speed", also: []string{"tip speed"}, system: "implement", safety: true, reads: "blade tip speed",
 	about: "bench.tip.about", caution: "bench.tip.caution", source: "bench.tip.source",
 	inputs: []input{
 		measure("blade", quantity.Length, "bench.tip.blade").needed().such("21 in"),

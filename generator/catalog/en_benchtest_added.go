@@ -3,12 +3,15 @@ package catalog
 // englishBenchtestAdded is what the bench tests say that each stand in a file of
 // their own. What is common practice has no verdict.
 var englishBenchtestAdded = map[string]string{
-	"bench.caution.unplugged": "Unplug the machine before you touch a wire. Leave fixed wiring to a licensed electrician. Go by the maker's manual.",
-	"bench.source.maker-only": "no published figure was found, so only the maker's counts",
-	"bench.source.ul507":      "UL 507, 42.1, read at second hand (ground path of an appliance, no cord)",
-	"bench.source.vde0701":    "DIN VDE 0701-0702, read at second hand",
-	"bench.source.ul943":      "UL 943, (20/I)^1.43 s, read at second hand (class A)",
-	"bench.source.nec-gfci":   "note of the NEC, read at second hand (class A: 4 mA to 6 mA)",
+	"bench.caution.unplugged":      "Unplug the machine before you touch a wire. Leave fixed wiring to a licensed electrician. Go by the maker's manual.",
+	"bench.source.maker-only":      "no published figure was found, so only the maker's counts",
+	"bench.source.ul507":           "UL 507, 42.1, read at second hand (ground path of an appliance, no cord)",
+	"bench.source.vde0701":         "DIN VDE 0701-0702, read at second hand",
+	"bench.source.vde0701-longest": "DIN VDE 0701-0702, read at second hand (the most that any cord allows)",
+	"bench.source.vde0701-wire":    "DIN VDE 0701-0702, read at second hand (the most, in the ground wire)",
+	"bench.source.ul943-longest":   "UL 943, (20/I)^1.43 s, read at second hand (the longest, at 6 mA)",
+	"bench.source.ul943":           "UL 943, (20/I)^1.43 s, read at second hand (class A)",
+	"bench.source.nec-gfci":        "note of the NEC, read at second hand (class A: 4 mA to 6 mA)",
 
 	"bench.grounding.about":      "Whether the metal of a machine is joined to the ground pin of its plug. A broken ground can make the case live.",
 	"bench.grounding.source":     "UL 507, 42.1, for 0.1 ohm with no cord; DIN VDE 0701-0702 for 0.3 ohm with a cord up to 5 m, 0.1 ohm more for each further 7.5 m, 1 ohm at most; both read at second hand",

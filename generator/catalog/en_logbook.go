@@ -154,6 +154,8 @@ var englishLogbook = map[string]string{
 	"problem.limit-twice.mend":              "keep one, or say in each where it is measured",
 	"problem.limit-dimension":               "{read} cannot be held against the limit {limit} on line {line} of machine.md",
 	"problem.limit-dimension.mend":          "check the two units; they must measure the same kind of thing",
+	"problem.limit-scale":                   "{read} is held against {limit} on line {line} of machine.md; as a temperature and as a rise it comes out differently",
+	"problem.limit-scale.mend":              "write both in one scale; a rise converts without the 32, and nothing says which this is",
 	"problem.not-a-list":                    "{read} was read where a list belongs",
 	"problem.not-a-list.mend":               "begin each item with a hyphen on a line of its own, or put them in square brackets",
 	"problem.currency":                      "{read} is not a currency code of ISO 4217",

@@ -120,7 +120,7 @@ func (r *Report) Fits(l logbook.Limit) (fits bool, names []string) {
 		if s.Kind != KindMeasurement {
 			continue
 		}
-		if logbook.Same(s.Measured.What, l.What) && (l.Where == "" || logbook.Same(s.Measured.Where, l.Where)) || r.tested(l.What) {
+		if sameThing(s.Measured.What, l.What) && (l.Where == "" || logbook.Same(s.Measured.Where, l.Where)) || r.tested(l.What) {
 			return true, nil
 		}
 		names = append(names, s.Measured.What)

@@ -55,7 +55,7 @@ type judge struct {
 	left            map[string]*Subject
 	change          map[string]*change
 	point           map[string]*point
-	measured        map[[3]string]*measurement
+	measured        map[thing]*measurement
 	allDefects      []*defect
 	allChanges      []*change
 	allPoints       []*point
@@ -71,7 +71,7 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 		itself: Evidence{File: m.File, Date: m.Arrived, Title: m.Name},
 		report: &Report{Machine: m, AsOf: m.Arrived, Tests: tests, Count: count},
 		defect: map[string]*defect{}, left: map[string]*Subject{}, change: map[string]*change{},
-		point: map[string]*point{}, measured: map[[3]string]*measurement{}, ids: map[string]bool{},
+		point: map[string]*point{}, measured: map[thing]*measurement{}, ids: map[string]bool{},
 	}
 	for _, e := range m.Entries {
 		j.spans = append(j.spans, spanOf(e))

@@ -19,10 +19,11 @@ type measurement struct {
 // measurements gathers the readings and the results of tests: of the same thing
 // at the same place in the same state they are one subject.
 func (j *judge) measurements(tests []*benchtest.Outcome) {
+	published := testedLimits(tests)
 	for i, e := range j.machine.Entries {
 		for _, r := range e.Measured {
 			if !r.Value.IsZero() {
-				j.reading(i, e, r)
+				j.reading(i, e, r, published[thingOf(r.What, r.Where, r.State)])
 			}
 		}
 		for _, t := range tests {
@@ -61,29 +62,29 @@ func (m *measurement) sort() {
 // governedSpeed is a safety matter on a machine with a blade or a generator.
 const governedSpeed = "governed speed"
 
-func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading) {
+func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading, tested []benchtest.PublishedLimit) {
 	m := j.measurementOf(r.What, r.Where, r.State)
-	limit, _ := j.machine.LimitFor(r.What, r.Where)
-	m.says(r.System, limit)
-	verdict := m.against(r, limit.Limit, limit.Source, quantity.NotLimited)
-	if published, source, ok := benchtest.Published(j.machine, r.What, j.words); ok {
-		verdict = m.against(r, published, source, verdict)
+	judged := benchtest.JudgePlain(j.shop, j.machine, r, tested, j.words)
+	m.says(r.System, judged.Own)
+	for _, l := range judged.Limits {
+		m.limits(l)
 	}
-	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Accuracy: accuracy(r), Verdict: verdict, Date: e.Date, AsFound: r.AsFound})
+	m.read(j, i, Value{Value: plain(r.Value), Shown: r.Value.String(), Gauge: r.Gauge, HasGauge: r.HasGauge, Accuracy: accuracy(r), Verdict: judged.Verdict, Date: e.Date, AsFound: r.AsFound})
 }
 
-// against holds a reading against a limit; of two verdicts the worse counts, for
-// a published safety limit cannot be loosened.
-func (m *measurement) against(r logbook.Reading, limit quantity.Limit, source string, before quantity.Verdict) quantity.Verdict {
-	if limit.IsZero() {
-		return before
+// testedLimits are the published safety limits that the tests of each thing were held
+// against, wherever in the log they stand.
+func testedLimits(tests []*benchtest.Outcome) map[thing][]benchtest.PublishedLimit {
+	all := map[thing][]benchtest.PublishedLimit{}
+	for _, t := range tests {
+		for _, r := range t.Results {
+			if t.Safety {
+				at := thingOf(r.What, r.Where, t.State)
+				all[at] = append(all[at], r.Published...)
+			}
+		}
 	}
-	m.limits(benchtest.Sourced{Limit: limit.String(), Source: source})
-	verdict, err := quantity.JudgeReading(r.Value, r.Gauge, limit)
-	if err != nil { // of another dimension, which the logbook has reported
-		return before
-	}
-	return quantity.Worse(verdict, before)
+	return all
 }
 
 // results takes in what a bench test found that has a limit or is what the test
@@ -108,8 +109,15 @@ func (j *judge) results(i int, t *benchtest.Outcome) {
 	}
 }
 
+// A thing is what is measured, where and in which state, however it is written.
+type thing struct{ what, where, state string }
+
+func thingOf(what, where, state string) thing {
+	return thing{logbook.Folded(benchtest.MeasuredAs(what)), logbook.Folded(where), logbook.Folded(state)}
+}
+
 func (j *judge) measurementOf(what, where, state string) *measurement {
-	key := [3]string{logbook.Folded(what), logbook.Folded(where), logbook.Folded(state)}
+	key := thingOf(what, where, state)
 	m := j.measured[key]
 	if m == nil {
 		m = &measurement{Subject: j.subject(KindMeasurement, ReadingName(j.words, clause(what), clause(where), clause(state)))}
@@ -164,7 +172,12 @@ func (m *measurement) read(j *judge, i int, v Value) {
 
 // goesBy tells whether a name is that of what was measured or of its test.
 func (m *measurement) goesBy(name string) bool {
-	return logbook.Same(m.Measured.What, name) || slices.ContainsFunc(m.tests, func(t string) bool { return logbook.Same(t, name) })
+	return sameThing(m.Measured.What, name) || slices.ContainsFunc(m.tests, func(t string) bool { return logbook.Same(t, name) })
+}
+
+// sameThing tells whether two names are of one measured thing.
+func sameThing(a, b string) bool {
+	return logbook.Same(benchtest.MeasuredAs(a), benchtest.MeasuredAs(b))
 }
 
 // standMeasurements works out where each measurement stands.

@@ -121,6 +121,7 @@ var rest = map[string]string{
 	"problem.wording-unknown-near":     shopFile + machineFile + entryFile("e", findsSeal+"repaired: [{key: seal, how: h, of: it leakt}]", ""),
 	"problem.gone-unknown":             shopFile + machineFile + entryFile("e", findsSeal+"gone: [{key: seal, with: the gearbox}]", ""),
 	"problem.gone-unknown-near":        shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbx}]", ""),
+	"problem.limit-scale":              shopFile + "-- machines/m/machine.md --\n---\nname: M\nkind: k\narrived: 2026-01-01\nlimits: [{what: head temperature rise, limit: \"<= 40 degC\"}]\n---\n" + entryFile("e", "measured: [{what: head temperature rise, value: 100 degF}]", ""),
 	"problem.gone-before":              shopFile + machineFile + dayFile(1, "parts: [{part: gearbox, source: used, system: drive}]") + dayFile(2, findsSeal+"gone: [{key: seal, with: gearbox}]"),
 	"problem.defect-gone":              shopFile + machineFile + dayFile(1, findsSeal+"parts: [{part: gearbox, source: used, system: drive}]\ngone: [{key: seal, with: gearbox}]") + dayFile(2, "repaired: [{key: seal, how: packed with grease}]"),
 	"problem.gone-elsewhere":           shopFile + machineFile + entryFile("e", findsSeal+"parts: [{part: gearbox, source: used, system: frame}]\ngone: [{key: seal, with: gearbox}]", ""),

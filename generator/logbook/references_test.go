@@ -323,3 +323,27 @@ func TestMoreThanAGaugeShows(t *testing.T) {
 		}
 	}
 }
+
+// A difference of temperatures converts by 5/9 alone: a rise of 100 degF is one of 55.6
+// degC, and outside 40 degC, which 100 degF (37.8 degC) is not.
+func TestTemperaturesInTwoScales(t *testing.T) {
+	for _, tc := range []struct{ value, limit, says string }{
+		{"100 degF", "<= 40 degC", "limit-scale"},
+		{"50 degC", "<= 100 degF", "limit-scale"},
+		{"300 degF", "<= 40 degC", ""}, // outside, whichever it is
+		{"60 degF", "<= 40 degC", ""},  // inside, whichever it is
+		{"100 degF", "<= 104 degF", ""},
+		{"100 psi", "<= 40 degC", "limit-dimension"},
+		{"20 psi", "<= 1 bar", ""},
+	} {
+		machine := "-- machines/m/machine.md --\n---\nname: M\nkind: k\narrived: 2026-01-01\nlimits: [{what: head, limit: \"" + tc.limit + "\"}]\n---\n"
+		_, problems := readAll(t, folder(t, shopFile+machine+dayFile(1, "measured: [{what: head, value: "+tc.value+"}]")), keysOnly)
+		want := ""
+		if tc.says != "" {
+			want = "machines/m/01.md:4:measured[0].value=" + tc.says
+		}
+		if got := strings.Join(said(problems, ""), " "); got != want {
+			t.Errorf("%s against %s: got %s, want %s", tc.value, tc.limit, got, want)
+		}
+	}
+}

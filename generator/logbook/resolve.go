@@ -3,6 +3,7 @@ package logbook
 import (
 	"slices"
 
+	"asleft/generator/quantity"
 	"asleft/generator/spelling"
 )
 
@@ -50,12 +51,28 @@ func (r *reader) limits(m *Machine) {
 	for _, e := range m.Entries {
 		for _, reading := range e.Measured {
 			l, ok := m.LimitFor(reading.What, reading.Where)
-			if !ok || l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen() || l.Limit.Dimension() == reading.Value.Dimension() {
-				continue
+			switch {
+			case !ok || l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen():
+			case l.Limit.Dimension() != reading.Value.Dimension():
+				r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
+			case twoScales(reading, l.Limit):
+				r.report(reading.In("value"), "problem.limit-scale", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
 			}
-			r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
 		}
 	}
+}
+
+// twoScales tells whether a reading of a temperature is good or not by whether it is one
+// or a difference of two, such as a rise: a difference converts without the 32 of the
+// scales. Only where both are written in one scale it makes none.
+func twoScales(r Reading, limit quantity.Limit) bool {
+	q, plain := r.Value.Plain()
+	if !plain || q.Dimension() != quantity.Temperature {
+		return false
+	}
+	one, err := quantity.Judge(q, r.Gauge, limit)
+	other, also := quantity.Judge(q.AsDifference(), r.Gauge, limit)
+	return err == nil && also == nil && one != other
 }
 
 // donors holds the machines that parts came from against those that there are.

@@ -90,7 +90,7 @@ func checkEnds(t *testing.T, s string, l Limit) {
 }
 
 func FuzzParseGauge(f *testing.F) {
-	for _, s := range append([]string{"2 %", "2 % of reading", "± 0.001 in", "+-2 psi", "0 in", "-1 in", "2 psi of reading"}, seeds...) {
+	for _, s := range append([]string{"2 %", "2 % of reading", "± 0.001 in", "+-2 psi", "0 in", "-1 in", "2 psi of reading", "5 % of 300 psi", "2% of 10 bar", "5 % of full scale", "1 % of 100 degC", "0.5 % + 2 digits"}, seeds...) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

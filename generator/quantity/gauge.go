@@ -4,11 +4,13 @@ import "strings"
 
 // Gauge is the accuracy of the tool that took a reading, as its maker gives it (no
 // expanded uncertainty): how far the true value may lie from what the tool showed.
-// It is a quantity ("0.001 in") or a part of the reading ("2 %"). The zero Gauge
-// stands for "not recorded".
+// It is a quantity ("0.001 in"), a part of the reading ("2 %") or of how far the scale
+// goes ("5 % of 300 psi"), which is a quantity too. The zero Gauge stands for "not
+// recorded".
 type Gauge struct {
 	size      Quantity
-	ofReading bool // written out as "2 % of reading"
+	ofReading bool     // written out as "2 % of reading"
+	part, of  Quantity // of "5 % of 300 psi", as it was written
 }
 
 const ofReading = "of reading"
@@ -26,8 +28,8 @@ func NewGauge(size Quantity) (Gauge, error) {
 	return Gauge{size: size.AsDifference()}, nil
 }
 
-// ParseGauge reads "0.001 in", "2 %" or "2 % of reading", with or without ±
-// (also +- or +/-) in front. The error is a *[ParseError].
+// ParseGauge reads "0.001 in", "2 %", "2 % of reading" or "5 % of 300 psi", with or
+// without ± (also +- or +/-) in front. The error is a *[ParseError].
 func ParseGauge(s string) (Gauge, error) {
 	text := strings.TrimSpace(s)
 	for _, sign := range plusMinus {
@@ -37,6 +39,12 @@ func ParseGauge(s string) (Gauge, error) {
 		}
 	}
 	text, relative := cutOfReading(text)
+	if part, scale, ok := strings.Cut(text, "% of "); ok && !relative {
+		return gaugeOfScale(s, part+"%", scale)
+	}
+	if say := addedUp(text); say != "" {
+		return Gauge{}, malformed(s, "one accuracy", say)
+	}
 	q, err := Parse(text)
 	if err != nil {
 		return Gauge{}, within(s, err)
@@ -47,6 +55,39 @@ func ParseGauge(s string) (Gauge, error) {
 	g, err := NewGauge(q)
 	g.ofReading = relative
 	return g, err
+}
+
+// gaugeOfScale reads an accuracy that is a part of how far the scale goes.
+func gaugeOfScale(s, part, scale string) (Gauge, error) {
+	p, err := Parse(part)
+	if err != nil {
+		return Gauge{}, within(s, err)
+	}
+	top, err := Parse(scale)
+	if err != nil || top.unit == Percent {
+		return Gauge{}, malformed(s, "how far the scale goes, after of", "write it like 5 % of 300 psi")
+	}
+	if top.Dimension() == Temperature {
+		return Gauge{}, malformed(s, "the accuracy in degrees", "write it like 2 degC")
+	}
+	g, err := NewGauge(percentOf(top, p))
+	if err != nil {
+		return Gauge{}, within(s, err)
+	}
+	g.part, g.of = p, top
+	return g, nil
+}
+
+// addedUp is how to write the accuracy of a meter that gives it as a part of the reading
+// and so many of the last digit; empty for any other. The digits may be most of it.
+func addedUp(text string) string {
+	for _, word := range strings.Fields(strings.ToLower(text)) {
+		switch strings.Trim(word, ".,;()") {
+		case "digit", "digits", "dgt", "dgts", "count", "counts", "lsd":
+			return "add both up for this reading: 0.5 % + 2 digits at 12.6 V is 0.063 V and 0.2 V, so write 0.27 V"
+		}
+	}
+	return ""
 }
 
 func cutOfReading(text string) (string, bool) {
@@ -65,10 +106,15 @@ func (g Gauge) IsZero() bool { return g.size.IsZero() }
 func (g Gauge) Size() Quantity { return g.size }
 
 // Equal reports whether both gauges would be written alike.
-func (g Gauge) Equal(o Gauge) bool { return g.ofReading == o.ofReading && g.size.Equal(o.size) }
+func (g Gauge) Equal(o Gauge) bool {
+	return g.ofReading == o.ofReading && g.size.Equal(o.size) && g.part.Equal(o.part) && g.of.Equal(o.of)
+}
 
 // String prints the gauge as it was written, such as "0.001 in" or "2 %".
 func (g Gauge) String() string {
+	if !g.of.IsZero() {
+		return g.part.String() + " of " + g.of.String()
+	}
 	if g.ofReading {
 		return g.size.String() + " " + ofReading
 	}

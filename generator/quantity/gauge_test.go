@@ -25,6 +25,8 @@ func TestGaugeInterval(t *testing.T) {
 		{"0.5 %", "0.5 %", "12.31 V", "12.24845 V", "12.37155 V"},
 		{"2 %", "2 %", "12 %", "10 %", "14 %"}, // percentage points
 		{"2 % of reading", "2 % of reading", "12 %", "11.76 %", "12.24 %"},
+		{"5 % of 300 psi", "5 % of 300 psi", "60 psi", "45 psi", "75 psi"},
+		{"±2% of 10 bar", "2 % of 10 bar", "100 psi", "97.10 psi", "102.90 psi"}, // 0.2 bar is 2.9008 psi
 		{"9 degF", "9 degF", "20 degC", "15.0 degC", "25.0 degC"},
 		{"2 degC", "2 degC", "54 degF", "50.4 degF", "57.6 degF"},
 	} {
@@ -38,12 +40,18 @@ func TestGaugeInterval(t *testing.T) {
 
 func TestGaugeMistakes(t *testing.T) {
 	for s, want := range map[string]string{
-		"":                 `read "", expected a number and a unit; write it like 60 psi`,
-		"good":             `read "good", expected a number and a unit; begin with the number, like 60 psi`,
-		"± 2":              `read "± 2", expected a number and a unit; add the unit it was read in, such as psi, in, mm, V or h`,
-		"-1 psi":           `read "-1 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
-		"0 psi":            `read "0 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
-		"2 psi of reading": `read "2 psi of reading", expected a percentage before of reading; write it like 2 % of reading, or leave those words out`,
+		"":                  `read "", expected a number and a unit; write it like 60 psi`,
+		"good":              `read "good", expected a number and a unit; begin with the number, like 60 psi`,
+		"± 2":               `read "± 2", expected a number and a unit; add the unit it was read in, such as psi, in, mm, V or h`,
+		"-1 psi":            `read "-1 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
+		"0 psi":             `read "0 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
+		"5 % of full scale": `read "5 % of full scale", expected how far the scale goes, after of; write it like 5 % of 300 psi`,
+		"5 % of 100 %":      `read "5 % of 100 %", expected how far the scale goes, after of; write it like 5 % of 300 psi`,
+		"5 % of 0 psi":      `read "5 % of 0 psi", expected an accuracy above zero; leave the gauge out if its accuracy is not known`,
+		"x % of 300 psi":    `read "x % of 300 psi", expected a number and a unit; begin with the number, like 60 psi`,
+		"1 % of 100 degC":   `read "1 % of 100 degC", expected the accuracy in degrees; write it like 2 degC`,
+		"0.5 % + 2 digits":  `read "0.5 % + 2 digits", expected one accuracy; add both up for this reading: 0.5 % + 2 digits at 12.6 V is 0.063 V and 0.2 V, so write 0.27 V`,
+		"2 psi of reading":  `read "2 psi of reading", expected a percentage before of reading; write it like 2 % of reading, or leave those words out`,
 	} {
 		g, err := ParseGauge(s)
 		var parse *ParseError
