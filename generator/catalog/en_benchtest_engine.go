@@ -11,7 +11,7 @@ var englishBenchtestEngine = map[string]string{
 	"bench.compression.kick-release":       "yes if the engine lets pressure out at cranking speed (compression release)",
 	"bench.compression.release":            "This engine lets pressure out while it is cranked, so low readings are normal. Hold them against the maker's figure for that, or do a leak-down test.",
 	"bench.compression.no-limit":           "No limit was given, so the reading by itself does not tell if it is low. Look it up in the maker's manual.",
-	"bench.compression.none-low":           "No cylinder is low by the limits used here.",
+	"bench.compression.none-low":           "Each cylinder is inside the limits used here.",
 	"bench.compression.alike":              "No cylinder is far below the others. No limit was given for the pressure itself.",
 	"bench.compression.all-low":            "All cylinders are low. That points to something they share, such as a slow starter, a closed throttle, valve timing or wear. Charge the battery, hold the throttle open and test again first.",
 	"bench.compression.all-low-two-stroke": "All cylinders are low. That points to something they share, such as a slow starter, a closed throttle or wear. Hold the throttle open and test again first.",

@@ -73,7 +73,7 @@ var englishTheme = map[string]string{
 	"ui.record-what":   "Facts as a data file",
 
 	// Tables.
-	"ui.limits-from":  "Limits from the {source}",
+	"ui.limits-from":  "Where the limits are from: {source}",
 	"ui.reading":      "Reading",
 	"ui.value":        "Value",
 	"ui.limit":        "Limit",
