@@ -127,6 +127,7 @@ var englishPage = map[string]string{
 	"page.sealed":         "A report of this machine was sealed on {date}, with the code {code}. The log has not changed since.",
 	"page.sealed-same":    "A report of this machine was sealed on {date}, with the code {code}. The log still says all that it said; other text of the log has changed.",
 	"page.sealed-sale":    "A report of this machine was sealed on {date}, with the code {code}. The log still says all that it said of the machine. Its stage or price is not the same; if other text has changed too, a seal cannot tell.",
+	"page.sealed-older":   "A report of this machine was sealed on {date}, with the code {code}. One that was sealed before it said more.",
 	"page.sealed-changed": "A report of this machine was sealed on {date}, with the code {code}. The log has changed since.",
 
 	"page.gone":       "{name} is gone. It is not for sale.",

@@ -73,8 +73,8 @@ func (s *Site) hasSealed() bool { return len(s.Sealed) > 0 || len(s.SealBreaks) 
 func (s *Site) verifies() bool { return s.hasSealed() && s.Theme.has("verify.html") }
 
 // sealedSays is what a machine's condition page says of its last sealed report,
-// and what its reports said that the log no longer says, each once. Where an older
-// report said more, the log has changed, whatever the last one held.
+// and what its reports said that the log no longer says, each once. Where only an older
+// report said more, the log may be as the last one held it, and was another before.
 func (s *Site) sealedSays(machine string) (says string, gone []string) {
 	var last *Sealed
 	for _, r := range slices.Backward(s.Sealed) {
@@ -93,9 +93,10 @@ func (s *Site) sealedSays(machine string) (says string, gone []string) {
 	if last == nil {
 		return "", nil
 	}
-	since := last.Since
-	since.Same, since.Changed = since.Same && len(gone) == 0, since.Changed || len(gone) > 0
-	key, _ := since.said()
+	key, _ := last.Since.said()
+	if len(gone) > 0 && !last.Since.Changed {
+		key = "page.sealed-older"
+	}
 	return s.say(key, "date", s.date(last.Date), "code", last.Code), gone
 }
 
