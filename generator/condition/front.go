@@ -131,13 +131,13 @@ func (j *judge) frontKey(s *Subject) string {
 	switch {
 	case s.Adds && s.Standing == Changed:
 		return "change.adds"
-	case s.Kind == KindDefect && s.Standing == InOrder && s.left():
-		return "defect.gone"
-	case s.Kind == KindDefect && s.Standing == NotProven && s.left() && s.Touched != nil:
+	case s.left() && s.Standing == InOrder:
+		return kind + ".gone"
+	case s.left() && s.Touched != nil:
 		return kind + ".gone-undone"
-	case s.Kind == KindDefect && s.Standing == NotProven && s.left():
+	case s.left():
 		return kind + ".gone-no-pass"
-	case s.Kind == KindDefect && s.Standing == NotProven && s.Absent != nil && s.Absent.Of == NoCheck: // a proof there is
+	case s.Standing == NotProven && s.Absent.Of == NoCheck: // a proof there is
 		return "defect.no-pass"
 	}
 	return kind + "." + key(s.Standing)

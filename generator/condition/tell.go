@@ -216,7 +216,7 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 // it. It takes nothing away from that answer, but what it says may be the worse news.
 func (s *Subject) notedLast(e Event) bool {
 	last := s.lastAnswer()
-	return e.What == Unanswered && e.Said != "" && last != nil && last.What != Fails && slices.Index(s.History, *last) < slices.Index(s.History, e)
+	return e.What == Unanswered && e.Said != "" && last != nil && last.What != Fails && slices.Contains(s.History[slices.Index(s.History, *last)+1:], e)
 }
 
 // answeredTwiceIn tells whether an entry has several answers to a point, so that which

@@ -130,6 +130,8 @@ func TestTold(t *testing.T) {
 		{"of one that was never read nothing is told", rig{entries: []string{on("2026-03-05", "meter: broken")}}, SectionWrong, []string{"broken"}, []string{"read"}},
 		{"an odometer that cannot be read was read before", rig{entries: []string{on("2026-03-02", "odometer: 9000 mi"), on("2026-03-05", "odometer: broken")}}, SectionHours, []string{"It read 9000 mi before that."}, nil},
 		{"a machine whose list has no engine has none", rig{sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}\n", entries: []string{on("2026-03-02", part("cup holder"))}}, "front", []string{"How long it ran is not written down."}, []string{"engine"}},
+		{"but where its plate does", rig{machine: "engine: {bore: 2.5 in}", sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}\n", entries: []string{on("2026-03-02", part("cup holder"))}}, "front", []string{"since the last work on the engine"}, nil},
+		{"or where there is no list to say so", rig{machine: "kind: cider press", entries: []string{on("2026-03-02", part("cup holder"))}}, "front", []string{"since the last work on the engine"}, nil},
 		{"but where the log speaks of one", rig{sheet: "sheet: test rig\nitems:\n  - {item: the brake holds, short: brake, system: brakes, safety: yes}\n", entries: []string{on("2026-03-02", part("jet", "system: engine"))}}, "front", []string{"since the last work on the engine"}, nil},
 		{"what was noted of no answer is told beside the pass", rig{entries: []string{on("2026-03-02", check(brake, "works")), on("2026-03-04", check(brake, "not checked", "note: it grabbed"))}}, SectionInOrder, []string{"Written as not checked on March 4: it grabbed."}, nil},
 
@@ -139,6 +141,17 @@ func TestTold(t *testing.T) {
 		{"work on a defect that names the point was between", rig{entries: []string{
 			on("2026-03-02", check(cold, "fails"), defects("jet", "no fuel comes", "fuel", "safety: no", "point: "+cold)), on("2026-03-03", repaired("jet", "how: new jet")), on("2026-03-04", check(cold, "works")),
 		}}, SectionInOrder, []string{"Not so on March 2."}, []string{"The log shows no work"}},
+		{"nor was work after the pass", rig{entries: []string{
+			on("2026-03-02", check(cold, "fails"), defects("jet", "no fuel comes", "fuel", "safety: no", "point: "+cold)), on("2026-03-04", check(cold, "works")), on("2026-03-05", repaired("jet", "how: new jet")),
+		}}, SectionInOrder, []string{"The log shows no work on the engine between."}, nil},
+		{"nor work before the failure", rig{entries: []string{
+			on("2026-03-01", defects("jet", "no fuel comes", "fuel", "safety: no", "point: "+cold), repaired("jet", "how: new jet")), on("2026-03-02", check(cold, "fails")), on("2026-03-04", check(cold, "works")),
+		}}, SectionInOrder, []string{"The log shows no work on the engine between."}, nil},
+		{"a proof alone is no work", rig{entries: []string{
+			on("2026-03-01", defects("jet", "no fuel comes", "fuel", "safety: no", "point: "+cold), repaired("jet", "how: new jet")), on("2026-03-02", check(cold, "fails")), on("2026-03-03", repaired("jet", proof)), on("2026-03-04", check(cold, "works")),
+		}}, SectionInOrder, []string{"The log shows no work on the engine between."}, nil},
+		{"a reading too close names the work since too", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "61 psi", "system: engine", "gauge: 2 psi")), on("2026-03-03", part("rings", "system: engine"))}}, SectionWrong, []string{"Rings put in (on March 3); no reading in the log since."}, nil},
+		{"one without a limit names it and claims nothing", rig{entries: []string{on("2026-03-02", reading("brake play", "1 in", "system: brakes")), on("2026-03-03", part("shoe", "system: brakes"))}}, SectionSafety, []string{"Shoe put in (on March 3)."}, []string{"no reading"}},
 		{"work on another defect was not", rig{entries: []string{
 			on("2026-03-02", check(cold, "fails"), defects("jet", "no fuel comes", "fuel", "safety: no")), on("2026-03-03", repaired("jet", "how: new jet")), on("2026-03-04", check(cold, "works")),
 		}}, SectionInOrder, []string{"The log shows no work on the engine between."}, nil},
