@@ -326,6 +326,11 @@ func (d *defect) photo(e *logbook.Entry, named string, done bool) string {
 	return path
 }
 
+// fails tells whether the log names a point as one that the defect fails.
+func (d *defect) fails(p *point) bool {
+	return slices.ContainsFunc(d.point, func(item string) bool { return logbook.Same(item, p.Name) })
+}
+
 // workedOn tells of a defect that something was done about it.
 func (s *Subject) workedOn() bool {
 	return s.Kind == KindDefect && slices.ContainsFunc(s.History, func(e Event) bool { return e.What == Repaired || e.What == Around || e.What == Left })

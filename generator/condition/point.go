@@ -198,7 +198,7 @@ func (j *judge) measuredWrong(p *point) *answer {
 func (j *judge) failureMended(p *point, at moment) bool {
 	named := false
 	for _, d := range j.allDefects {
-		if !slices.ContainsFunc(d.point, func(item string) bool { return logbook.Same(item, p.Name) }) {
+		if !d.fails(p) {
 			continue
 		}
 		named = true
@@ -327,12 +327,10 @@ func (j *judge) unworked(p *point, pass *answer) {
 // mendedBetween tells whether something was done between two moments about a defect
 // that names the point, in whatever system, or about what was measured for it.
 func (j *judge) mendedBetween(p *point, from, to moment) bool {
-	within := func(at moment) bool { return j.order(at, from) != before && j.order(at, to) != after }
 	return slices.ContainsFunc(j.allDefects, func(d *defect) bool {
-		return slices.ContainsFunc(d.point, func(item string) bool { return logbook.Same(item, p.Name) }) &&
-			slices.ContainsFunc(d.parts, func(part *wording) bool {
-				return slices.ContainsFunc(part.closures, func(c closure) bool { return c.how && within(c.at) })
-			})
+		return d.fails(p) && slices.ContainsFunc(d.parts, func(part *wording) bool {
+			return slices.ContainsFunc(part.closures, func(c closure) bool { return c.how && j.within(c.at, from, to) })
+		})
 	}) || slices.ContainsFunc(j.allMeasurements, func(m *measurement) bool {
 		return slices.Contains(p.AnsweredBy, m.Subject) && j.between(from, to, m.systems, m.names()...)
 	})

@@ -235,9 +235,9 @@ func (s *Subject) settle() {
 func (s *Subject) Unanswered() bool { return s.unanswered() }
 
 // Named is how a subject is named where it is not told: a point's short name, a defect or
-// a change in all its wordings, anything else by its name. A point says how a thing should be, so one
-// that fails is named with that it is not so: among what is wrong its name alone would say
-// the opposite.
+// a change in all its wordings, anything else by its name. A point says how a thing
+// should be, so one that fails is named with that it is not so: among what is wrong its
+// name alone would say the opposite.
 func (s *Subject) Named(words *catalog.Catalog) string {
 	switch note := s.shortNote(); {
 	case s.Kind != KindPoint:

@@ -204,8 +204,13 @@ func (j *judge) followed(at moment, by []moment) bool {
 // between tells whether the log shows work in those systems between two moments.
 func (j *judge) between(from, to moment, reach []string, names ...string) bool {
 	return slices.ContainsFunc(j.done, func(w work) bool {
-		return j.order(w.at, from) != before && j.order(w.at, to) != after && w.touches(reach, names...)
+		return j.within(w.at, from, to) && w.touches(reach, names...)
 	})
+}
+
+// within tells whether a moment may lie between two others.
+func (j *judge) within(at, from, to moment) bool {
+	return j.order(at, from) != before && j.order(at, to) != after
 }
 
 // shownIn tells whether an entry shows work where a subject is.

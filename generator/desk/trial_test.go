@@ -87,8 +87,9 @@ func (tr *trial) press(words string) {
 // open unfolds a part of the form.
 func (tr *trial) open(part string) {
 	tr.t.Helper()
-	is := fmt.Sprintf(`!!document.querySelector('#%s')?.open`, part) // a page that still comes in may not have it yet
-	for range 3 {                                                    // a person who misses it for a page that moved presses again
+	// A page that still comes in may not have it yet.
+	is := fmt.Sprintf(`!!document.querySelector('#%s')?.open`, part)
+	for range 3 { // a person who misses it for a page that moved presses again
 		if testenv.Ask[bool](tr.t, tr.ctx, is) {
 			return
 		}

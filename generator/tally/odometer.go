@@ -18,7 +18,6 @@ type Odometer struct {
 // a problem.
 func readOdometer(m *logbook.Machine, t *teller) Odometer {
 	var o Odometer
-	var before quantity.Quantity
 	var at logbook.Place
 	for _, e := range m.Entries {
 		switch read := e.Odometer; {
@@ -26,6 +25,7 @@ func readOdometer(m *logbook.Machine, t *teller) Odometer {
 		case below(read.Reading, o.Reading):
 			t.report(read.Place, "problem.odometer-backwards", "read", read.Reading, "last", o.Reading, "other", at)
 		default:
+			before := o.Before
 			if !read.Reading.IsZero() {
 				before = read.Reading
 			}
