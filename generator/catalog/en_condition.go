@@ -42,7 +42,7 @@ var englishCondition = map[string]string{
 	"work.fitted":    "{what} put in",
 	"work.taken-out": "{what} taken out again",
 	"work.repaired":  "repair: {what}",
-	"work.around":    "fault worked around: {what}",
+	"work.around":    "worked around a fault: {what}",
 	"work.changed":   "change: {what}",
 	"work.put-back":  "change put back: {what}",
 	"work.worked-on": "{what} taken apart",
