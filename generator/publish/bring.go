@@ -267,6 +267,11 @@ func Several(names []string) string {
 func (r *run) locked(ctx context.Context, see func(context.Context) error) (result Result, err error) {
 	ctx, lose := context.WithCancelCause(ctx)
 	defer lose(nil)
+	defer func() { // whatever was under way when the lock was lost: that is what is told
+		if cause := context.Cause(ctx); cause != nil && errors.Is(err, context.Canceled) {
+			err = cause
+		}
+	}()
 	// On a long line each answer takes its time, so whatever can be asked for together is.
 	var looking errgroup.Group
 	looking.Go(func() error { return see(ctx) })
@@ -322,9 +327,6 @@ func (r *run) locked(ctx context.Context, see func(context.Context) error) (resu
 		err = r.carryOut(ctx, plan)
 	}
 	if err != nil {
-		if cause := context.Cause(ctx); cause != nil && errors.Is(err, context.Canceled) {
-			err = cause
-		}
 		result = r.result(plan)
 		result.Brought, result.Bytes, result.Removed = r.brought, r.done.Bytes, r.removed
 		return result, err

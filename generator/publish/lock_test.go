@@ -106,3 +106,33 @@ func TestTidiesWithoutTheLock(t *testing.T) {
 		t.Error("the lock was written while unfinished files were tidied away")
 	}
 }
+
+// dying is a far end whose line breaks once the lock is taken: it is not renewed, and who
+// asks for it waits until the run is given up.
+type dying struct {
+	publish.FarEnd
+	says error
+}
+
+func (d dying) Put(ctx context.Context, name string, data []byte) error {
+	if strings.HasSuffix(name, "/lock") {
+		return d.says
+	}
+	return d.FarEnd.Put(ctx, name, data)
+}
+
+func (d dying) Stat(ctx context.Context, names []string) (map[string]publish.Info, error) {
+	if len(names) == 1 && strings.HasSuffix(names[0], "/lock") {
+		<-ctx.Done()
+		return nil, ctx.Err()
+	}
+	return d.FarEnd.Stat(ctx, names)
+}
+
+// What is told of a lock that was lost is why, whatever was under way meanwhile.
+func TestLostLockSaysWhy(t *testing.T) {
+	far := dying{farend.Folder(afero.NewMemMapFs(), nil), publish.NewFault(nil, "publish.line-lost", "host", "h")}
+	if _, err := publish.Bring(context.Background(), far, siteOf(village("old", 2)), quick()); !publish.Says(err, "publish.line-lost") {
+		t.Errorf("said %v", err)
+	}
+}
