@@ -243,17 +243,18 @@ func TestAccessible(t *testing.T) {
 	ctx := testenv.Browser(t)
 	const check = `axe.run(document, {runOnly: %s}).then(
 		r => r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target.join(' ')).slice(0, 3).join(', ')))`
-	rules := map[string]string{
-		"light": fmt.Sprintf(check, `['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']`),
-		"dark":  fmt.Sprintf(check, `['cat.color']`), // all else is the same page
+	looks := []struct{ prefers, check string }{
+		{"light", fmt.Sprintf(check, `['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']`)},
+		{"dark", fmt.Sprintf(check, `['cat.color']`)}, // all else is the same page
 	}
 	for _, page := range inEachTheme(t) {
-		for prefers, check := range rules {
+		testenv.Do(t, ctx, chromedp.Navigate(page))
+		testenv.Ask[bool](t, ctx, string(axe)+"; true")
+		for _, look := range looks {
 			for _, width := range []int64{390, 1280} {
-				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), testenv.Prefers(prefers), chromedp.Navigate(page))
-				testenv.Ask[bool](t, ctx, string(axe)+"; true")
-				for _, found := range testenv.Ask[[]string](t, ctx, check) {
-					t.Errorf("%s (%s, %d px): %s", page, prefers, width, found)
+				testenv.Do(t, ctx, chromedp.EmulateViewport(width, 900), testenv.Prefers(look.prefers))
+				for _, found := range testenv.Ask[[]string](t, ctx, look.check) {
+					t.Errorf("%s (%s, %d px): %s", page, look.prefers, width, found)
 				}
 			}
 		}

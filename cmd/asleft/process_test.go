@@ -28,8 +28,8 @@ import (
 	"asleft/generator/testenv"
 )
 
-// Tests that run the program as it is built for a user, as processes of its
-// own. What is drawn at random comes from a seed; a test that fails prints it.
+// Tests that run the program as processes of its own. What is drawn at random
+// comes from a seed; a test that fails prints it.
 var seedFlag = flag.Uint64("seed", 0, "draw as the run did that printed this number; 0: draw anew")
 
 // drawing is where a test draws from; it prints the seed where the test fails.
@@ -47,15 +47,17 @@ func drawing(t *testing.T) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, 0)) //nolint:gosec // moments, no secrets
 }
 
-// built is the program, built as for a user; where ASLEFT_PROGRAM names one, that.
+// built is the program as a file of its own: this test's own binary, which is the
+// program under that name (see TestMain), so that the race detector looks into the
+// processes too where it is on; where ASLEFT_PROGRAM names one, that.
 func built(t *testing.T) string {
 	t.Helper()
 	if program := os.Getenv("ASLEFT_PROGRAM"); program != "" {
 		return program
 	}
-	program := filepath.Join(t.TempDir(), "asleft.exe")
-	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("building: %v\n%s", err, out)
+	program, err := exec.LookPath("asleft")
+	if err != nil {
+		t.Fatal(err)
 	}
 	return program
 }
