@@ -122,9 +122,11 @@ func (j *judge) subject(kind Kind, name string) *Subject {
 	return s
 }
 
-// id is one of its own for each subject, fit for an anchor.
+// id is one of its own for each subject, fit for an anchor: its words with a hyphen
+// between.
 func (j *judge) id(kind Kind, name string) string {
-	base := strings.ReplaceAll(string(kind)+"-"+logbook.Folded(name), " ", "-")
+	words := strings.FieldsFunc(string(kind)+" "+logbook.Folded(name), func(r rune) bool { return strings.ContainsRune(" +-<>", r) })
+	base := strings.Join(words, "-")
 	id := base
 	for n := 2; j.ids[id]; n++ {
 		id = fmt.Sprintf("%s-%d", base, n)

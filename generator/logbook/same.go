@@ -9,8 +9,8 @@ import (
 	"asleft/generator/spelling"
 )
 
-// Same tells whether two texts are the same words: case, spacing, hyphens and
-// punctuation aside. Names are compared so often that this builds no text: most
+// Same tells whether two texts are the same words and signs: case, spacing, hyphens
+// and punctuation aside. Names are compared so often that this builds no text: most
 // differ at the first letter.
 func Same(one, other string) bool {
 	if one == other {
@@ -42,33 +42,68 @@ func Folded(text string) string {
 }
 
 // wordsOf are the letters and digits of a text in small letters, by word.
-func wordsOf(text string) []string { return strings.Fields(Folded(text)) }
-
-// A folding goes through the folded form of a text letter by letter.
-type folding struct {
-	rest    string
-	started bool // a word has begun
+func wordsOf(text string) []string {
+	return strings.FieldsFunc(Folded(text), func(r rune) bool { return !inWord(r) })
 }
 
-// next is the next letter, digit or space between words; more is false at the end.
+// A folding goes through the folded form of a text letter by letter. A sign that makes
+// another thing of a name or a value (+ cable, -5 A, < 1 mm) is a word of its own.
+type folding struct {
+	rest   string
+	before rune // what stood before the rest, 0 at the beginning
+	told   rune // what was told last, 0 for nothing
+	gap    bool // something was passed over since
+}
+
+// next is the next letter, digit or sign, or a space between words; more is false at
+// the end.
 func (f *folding) next() (r rune, more bool) {
-	gap := false
 	for n, r := range f.rest {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.Is(unicode.Mn, r) {
-			gap = true
+		sign := signIn(f.before, r, f.rest[n+1:])
+		if sign == 0 && !inWord(r) {
+			f.before, f.gap = r, true
 			continue
 		}
-		if gap && f.started {
-			f.rest = f.rest[n:]
-			f.started = false // the space is told; the word begins with the next call
+		if f.told != 0 && f.told != ' ' && (f.gap || sign != 0 || !inWord(f.told)) {
+			f.rest, f.told = f.rest[n:], ' '
 			return ' ', true
 		}
-		f.started = true
-		f.rest = f.rest[n+utf8.RuneLen(r):]
-		return unicode.ToLower(r), true
+		f.rest, f.before, f.gap = f.rest[n+utf8.RuneLen(r):], r, false
+		if f.told = sign; sign == 0 {
+			f.told = unicode.ToLower(r)
+		}
+		return f.told, true
 	}
 	f.rest = ""
 	return 0, false
+}
+
+// inWord tells whether a rune is of a word: a letter, a mark on one, or a number,
+// fractions too.
+func inWord(r rune) bool { return unicode.IsLetter(r) || unicode.IsNumber(r) || unicode.IsMark(r) }
+
+// signIn is the sign that a rune stands for, 0 where it is none; a hyphen's rest is what
+// comes after it. It is minus where nothing stands before it, or nothing between it and
+// what follows.
+func signIn(before, r rune, rest string) rune {
+	switch r {
+	case '+', '<', '>':
+		return r
+	case '\u00b1': // plus-minus
+		return '+'
+	case '\u2264': // at most
+		return '<'
+	case '\u2265': // at least
+		return '>'
+	case '\u2212': // minus
+		return '-'
+	case '-':
+		next, _ := utf8.DecodeRuneInString(rest)
+		if before == 0 || inWord(next) && (unicode.IsSpace(before) || before == '(') {
+			return r
+		}
+	}
+	return 0
 }
 
 // SameNumber tells whether two names are the same but for case, spacing and
