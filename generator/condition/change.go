@@ -12,7 +12,9 @@ type change struct {
 	*Subject
 	Why     string
 	Affects []string
-	at      moment
+	at      moment // of the last time
+	made    []moment
+	back    []moment
 }
 
 // changes makes a subject of each change, by its key or by what it is.
@@ -24,16 +26,30 @@ func (j *judge) changes() {
 		for _, p := range e.PutBack {
 			if c := j.change[p.Key]; c != nil {
 				c.tell(Event{Entry: j.evidence(i), What: WasPutBack, Said: p.How, By: e.By})
-				c.Standing = InOrder
+				c.back = append(c.back, moment{i, worked})
 			}
 		}
 	}
+	for _, c := range j.allChanges {
+		if slices.ContainsFunc(c.back, func(b moment) bool { return j.undoes(c, b) }) {
+			c.Standing = InOrder
+		}
+	}
+}
+
+// undoes tells whether a change was certainly put back then: after each time that it was
+// made. In one entry, and the first time, it can only have been made before.
+func (j *judge) undoes(c *change, back moment) bool {
+	return !slices.ContainsFunc(c.made, func(m moment) bool {
+		o := j.order(back, m)
+		return o != after && !(o == open && (m.entry == back.entry || m == c.made[0]))
+	})
 }
 
 func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 	key := f.Key
 	if key == "" {
-		key = logbook.Folded(f.What)
+		key = "\x00" + logbook.Folded(f.What) // no key is like it
 	}
 	c := j.change[key]
 	if c == nil {
@@ -51,6 +67,7 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 		c.Safety = logbook.SafetyYes
 	}
 	c.Standing, c.at = Changed, moment{i, worked}
+	c.made = append(c.made, c.at)
 	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
 	c.wordings = distinct(append([]string{clause(f.What)}, c.wordings...)) // what it is by now comes first
 	if f.Why != "" {
@@ -81,7 +98,7 @@ func (j *judge) settleChanges() {
 
 func (j *judge) safetyPass(c *change) bool {
 	return slices.ContainsFunc(j.allPoints, func(p *point) bool {
-		return p.Safety == logbook.SafetyYes && meet(j.placed(p.Systems), j.placed(c.Systems)) && p.Standing == InOrder && j.order(p.last, c.at) == after
+		return p.Safety == logbook.SafetyYes && j.speaksFor(p, c.Systems) && p.Standing == InOrder && j.order(p.last, c.at) == after
 	})
 }
 

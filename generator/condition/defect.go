@@ -33,6 +33,11 @@ func (j *judge) defects() {
 		for _, f := range e.Defects {
 			j.foundDefect(i, f)
 		}
+		for _, r := range e.Repaired {
+			if d := j.defect[r.Key]; d != nil {
+				d.repaired(j, i, e, r)
+			}
+		}
 		for _, w := range e.WorkedAround {
 			if d := j.defect[w.Key]; d != nil {
 				d.tell(Event{Entry: j.evidence(i), What: Around, Said: w.How, Photo: d.photo(e, w.Photo, true), By: e.By})
@@ -41,11 +46,6 @@ func (j *judge) defects() {
 				}
 				d.Left = w.Left
 				d.close(closure{moment{i, worked}, true, true, false}, "")
-			}
-		}
-		for _, r := range e.Repaired {
-			if d := j.defect[r.Key]; d != nil {
-				d.repaired(j, i, e, r)
 			}
 		}
 		for _, g := range e.Gone {
@@ -67,6 +67,9 @@ type defect struct {
 	point   []string // the points that it fails
 	parts   []*wording
 	gone    *moment
+
+	provedBy string // the point that proves the repair, where no proof is written
+	provedAt moment
 }
 
 func (j *judge) foundDefect(i int, f logbook.Defect) {
@@ -97,6 +100,7 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 	if !slices.Contains(p.systems, f.System) {
 		p.systems = append(p.systems, f.System)
 	}
+	p.reach = j.reach(p.systems)
 	d.parts[0].first = true
 }
 
@@ -148,11 +152,15 @@ func (j *judge) standDefects() {
 			j.standGone(d)
 		} else {
 			for _, p := range d.parts {
-				p.reach = j.reach(p.systems)
 				j.standPart(d, p)
 			}
 		}
 		d.wordings = d.called()
+		for _, p := range d.parts {
+			if len(d.parts) > 1 && p.standing == d.Standing {
+				d.unproven = append(d.unproven, clause(p.words))
+			}
+		}
 		d.settle()
 	}
 }
@@ -175,14 +183,29 @@ func (d *defect) called() []string {
 // place was undone, nothing shows that the defect did not come back with that.
 func (j *judge) standGone(d *defect) {
 	since := *d.gone
-	if w := j.undone(d); w != nil && !j.passes(w.at, d.Systems, d.point) {
+	passes := func(at moment) bool {
+		return j.passes(at, d.Systems, d.point) && !slices.ContainsFunc(d.parts, func(p *wording) bool {
+			return j.provenByPoint(p) && !j.passes(at, p.systems, d.point)
+		})
+	}
+	if w := j.undone(d); w != nil && !passes(w.at) {
 		d.Standing, d.Touched, since = NotProven, j.touch(w, since), w.at
-	} else if d.Safety == logbook.SafetyYes && !j.passes(since, d.Systems, d.point) {
+	} else if d.Safety == logbook.SafetyYes && !passes(since) || j.mayBeBack(d) {
 		d.Standing = NotProven
 	}
 	if d.Standing == NotProven {
 		d.Absent = &Absence{NoCheck, j.machine.Entries[since.entry].Date}
 	}
+}
+
+// mayBeBack tells whether the log leaves open that a defect was found again after it
+// left with its part.
+func (j *judge) mayBeBack(d *defect) bool {
+	return slices.ContainsFunc(d.parts, func(p *wording) bool {
+		return slices.ContainsFunc(p.found, func(f moment) bool {
+			return f.entry != d.gone.entry && j.order(*d.gone, f) != after && (f != d.parts[0].found[0] || j.order(*d.gone, f) == before)
+		})
+	})
 }
 
 // undone is the work that undid what a defect left with: its part taken out again, or
@@ -218,7 +241,7 @@ func (j *judge) standPart(d *defect, p *wording) {
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}
-		if _, passed := j.passAfter(at, p.systems, d.point); j.provenByPoint(p) && !passed {
+		if j.provenByPoint(p) && !j.passes(at, p.systems, d.point) {
 			d.Absent.Of = NoCheck
 		}
 	case OutOfDate:
@@ -231,26 +254,29 @@ func (j *judge) standPart(d *defect, p *wording) {
 	}
 }
 
-// standingOf is where one part stands, with the moment that this rests on.
+// standingOf is where one part stands, with the moment that this rests on. A work-around
+// stands until a repair that certainly came after it.
 func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
-	if !slices.ContainsFunc(p.closures, func(c closure) bool { return c.how && j.closes(p, c.at) }) {
+	var works []closure
+	last, proof := moment{entry: -1}, moment{entry: -1}
+	for _, c := range p.closures {
+		if !j.closes(p, c.at) {
+			continue
+		}
+		if c.how {
+			works, last, proof = append(works, c), c.at, moment{entry: -1}
+		}
+		if at := (moment{c.at.entry, seen}); c.proof && !slices.ContainsFunc(works, func(w closure) bool { return j.order(at, w.at) != after }) {
+			proof = at
+		}
+	}
+	if len(works) == 0 {
 		return Wrong, p.found[len(p.found)-1]
 	}
-	last, proof := moment{}, moment{entry: -1}
-	around := false
-	for _, c := range p.closures {
-		switch {
-		case !j.closes(p, c.at):
-			continue
-		case c.how:
-			last, around, proof = c.at, c.around, moment{entry: -1}
+	for _, a := range works {
+		if a.around && !slices.ContainsFunc(works, func(r closure) bool { return !r.around && j.order(r.at, a.at) == after }) {
+			return WorkedAround, a.at
 		}
-		if c.proof {
-			proof = moment{c.at.entry, seen}
-		}
-	}
-	if around {
-		return WorkedAround, last
 	}
 	return j.proven(d, p, last, proof)
 }
@@ -259,12 +285,15 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 // point of its system alone; one of those that the defect names is a proof by itself.
 func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, moment) {
 	if j.provenByPoint(p) || proof.entry < 0 {
-		point, passed := j.passAfter(repair, p.systems, d.point)
-		if !passed || proof.entry < 0 && len(j.proving(p.systems, d.point)) == 0 {
+		by, point := j.passAfter(repair, p.systems, d.point)
+		if by == nil || proof.entry < 0 && len(j.proving(p.systems, d.point)) == 0 {
 			return NotProven, repair
 		}
+		if proof.entry < 0 {
+			d.provedBy, d.provedAt = by.Name, point
+		}
 		proof = point
-	} else if point, passed := j.passAfter(repair, p.systems, d.point); passed && len(j.proving(p.systems, d.point)) > 0 && j.order(point, proof) == after {
+	} else if by, point := j.passAfter(repair, p.systems, d.point); by != nil && len(j.proving(p.systems, d.point)) > 0 && j.order(point, proof) == after {
 		proof = point // the point that it is of passed again later
 	}
 	if j.since(proof, p.reach, d.Name, d.Key) != nil {
@@ -329,6 +358,13 @@ func (d *defect) photo(e *logbook.Entry, named string, done bool) string {
 // fails tells whether the log names a point as one that the defect fails.
 func (d *defect) fails(p *point) bool {
 	return slices.ContainsFunc(d.point, func(item string) bool { return logbook.Same(item, p.Name) })
+}
+
+// workedOnIn tells whether an entry says that something was done about it.
+func (d *defect) workedOnIn(entry int) bool {
+	return slices.ContainsFunc(d.parts, func(p *wording) bool {
+		return slices.ContainsFunc(p.closures, func(c closure) bool { return c.how && c.at.entry == entry })
+	})
 }
 
 // workedOn tells of a defect that something was done about it.

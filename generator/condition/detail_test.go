@@ -62,7 +62,9 @@ func TestRulesInDetail(t *testing.T) {
 		{"a minute later it does", rig{entries: []string{at("2026-03-02", "18:00", fails), at("2026-03-02", "18:01", works)}}, wantPoint(brake, InOrder, false)},
 
 		// Points.
-		{"a machine's own list keeps its safety", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "fails", "safety: yes", "system: guards"))}}, wantPoint(cold, Wrong, false)},
+		{"a machine's own list keeps its safety where less is said", rig{problems: true, entries: []string{on("2026-03-02", check(brake, "fails", "safety: no", "system: engine"))}}, wantPoint(brake, Wrong, true)},
+		{"and takes in what is graver", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "fails", "safety: yes"))}}, wantPoint(cold, Wrong, true)},
+		{"a system of a check too", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "fails", "system: guards"))}}, wantPoint(cold, Wrong, true)},
 		{"safety said later counts", rig{entries: []string{on("2026-03-02", check("the bell rings", "fails", "system: controls")), on("2026-03-03", check("the bell rings", "fails", "safety: no"))}}, wantPoint("the bell rings", Wrong, false)},
 		{"and is kept where nothing is said after it", rig{entries: []string{on("2026-03-02", check("the bell rings", "fails", "system: controls", "safety: no")), on("2026-03-03", check("the bell rings", "fails"))}}, wantPoint("the bell rings", Wrong, false)},
 		{"an answer without a result is none", rig{problems: true, entries: []string{on("2026-03-02", "checks: [{item: the brake holds}]")}}, wantPoint(brake, NotChecked, true)},
@@ -174,7 +176,7 @@ func TestSystemsOfASubject(t *testing.T) {
 		{"a missing part without one", rig{machine: "missing: [knob]"}, KindMissing, "knob", nil},
 		{"a point of the shop's own", rig{entries: []string{on("2026-03-02", check("the bell rings", "works", "system: controls", "safety: no")), on("2026-03-03", check("the bell rings", "works", "system: controls"))}}, KindPoint, "the bell rings", []string{"controls"}},
 		{"a point of the shop's own without one", rig{problems: true, entries: []string{on("2026-03-02", check("the bell rings", "works", "safety: no"))}}, KindPoint, "the bell rings", nil},
-		{"a point of the list", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "works", "system: drive"))}}, KindPoint, cold, []string{"engine"}},
+		{"a point of the list", rig{problems: true, entries: []string{on("2026-03-02", check(cold, "works", "system: drive"))}}, KindPoint, cold, []string{"engine", "drive"}},
 		{"a reading", rig{machine: "limits: [{what: pad, limit: \">= 1 mm\", system: drive}]", entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, KindMeasurement, "pad", []string{"drive"}},
 		{"a reading without one", rig{entries: []string{on("2026-03-02", reading("squeak", "2 mm"))}}, KindMeasurement, "squeak", nil},
 		{"a test whose limit names another", rig{machine: "limits: [{what: blade stopping time, limit: \"<= 3 s\", system: controls}]", entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s}]")}}, KindMeasurement, "blade stopping time", []string{"guards", "controls"}},

@@ -162,6 +162,9 @@ func (j *judge) frontMeter() string {
 		}
 		return j.words.Say("front.meter.broken")
 	case !m.HasTotal:
+		if read, when := j.lastRead(); len(read) > 0 {
+			return j.words.Say("front.meter.not-known-read", "read", j.words.List(read), "when", j.when(when))
+		}
 		return j.words.Say("front.meter.not-known")
 	}
 	key := "front.meter."

@@ -72,8 +72,8 @@ func (g *gaps) subjects() {
 			points = append(points, s.short())
 		case s.unanswered():
 			safety = append(safety, s.short())
-		case s.Kind == KindDefect && s.Standing == NotProven:
-			g.add(logbook.Place{File: s.Evidence[len(s.Evidence)-1].File, Line: 1}, "gap.no-proof", "key", s.Key)
+		case s.Kind == KindDefect && (s.Standing == NotProven || s.Standing == OutOfDate) && s.Absent != nil:
+			g.proof(s)
 		}
 	}
 	at := logbook.Place{File: g.report.Machine.File, Line: 1}
@@ -82,6 +82,27 @@ func (g *gaps) subjects() {
 	}
 	if len(points) > 0 {
 		g.add(at, "gap.unanswered", "names", strings.Join(points, ", "))
+	}
+}
+
+// proof asks for what a repair lacks that does not stand proven: a point that passes, or
+// a proof, of one of several wordings by its name.
+func (g *gaps) proof(s *Subject) {
+	at := logbook.Place{File: s.Evidence[len(s.Evidence)-1].File, Line: 1}
+	words, point, since := g.words.Each(s.unproven), s.Absent.Of == NoCheck, s.Standing == OutOfDate
+	switch {
+	case point && since:
+		g.add(at, "gap.no-pass-since", "key", s.Key, "systems", g.words.List(s.Systems))
+	case point:
+		g.add(at, "gap.no-pass", "key", s.Key, "systems", g.words.List(s.Systems))
+	case since && words != "":
+		g.add(at, "gap.no-proof-of-since", "key", s.Key, "words", words)
+	case since:
+		g.add(at, "gap.no-proof-since", "key", s.Key)
+	case words != "":
+		g.add(at, "gap.no-proof-of", "key", s.Key, "words", words)
+	default:
+		g.add(at, "gap.no-proof", "key", s.Key)
 	}
 }
 

@@ -64,8 +64,8 @@ func (j *judge) byOdometer() bool {
 		!slices.ContainsFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.Meter != nil || e.MeterReplaced != nil })
 }
 
-// lastRead are what the meter read last before it broke, each meter's where it was
-// replaced, and when; nothing where it was never read.
+// lastRead are what the meter read last, each meter's where it was replaced, and when;
+// nothing where it was never read.
 func (j *judge) lastRead() (read []string, when logbook.Date) {
 	last := ""
 	for _, e := range j.machine.Entries {
@@ -73,7 +73,13 @@ func (j *judge) lastRead() (read []string, when logbook.Date) {
 			last, when = m.Reading.String(), e.Date
 		}
 		if r := e.MeterReplaced; r != nil {
-			read, last, when = append(read, r.Old.String()), "", e.Date
+			if !r.Old.IsZero() {
+				last, when = r.Old.String(), e.Date
+			}
+			if last != "" {
+				read = append(read, last)
+			}
+			last = ""
 		}
 	}
 	if last != "" {

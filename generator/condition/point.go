@@ -14,6 +14,7 @@ type answer struct {
 	by     string // the change that took the thing away
 	note   string
 	read   *measurement // that gave the answer; nil where a check did
+	defect *defect      // that names the point as one that it fails; nil where a check did
 }
 
 // A point is the subject of one line of the list while it is followed.
@@ -37,6 +38,9 @@ func (j *judge) points() {
 	for i, e := range j.machine.Entries {
 		for _, c := range e.Checks {
 			j.answered(i, e, c)
+		}
+		for _, d := range e.Defects {
+			j.failedBy(i, e, d)
 		}
 	}
 	for _, p := range j.allPoints {
@@ -75,21 +79,19 @@ func (j *judge) addPoint(item, short string) *point {
 	return p
 }
 
-// answered puts an entry's answer on a point. What the entry says of the safety
-// and the system of a point of its own is kept, the graver of two.
+// answered puts an entry's answer on a point. What the entry says of its safety and its
+// system is kept, the graver of two.
 func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
 	p := j.point[logbook.Folded(c.Item)]
 	if p == nil {
 		p = j.addPoint(c.Item, "")
 		p.Safety = c.Safety
 	}
-	if p.Item == nil {
-		if c.System != "" && !slices.Contains(p.Systems, c.System) {
-			p.Systems = append(p.Systems, c.System)
-		}
-		if c.Safety != logbook.NotSaid && p.Safety != logbook.SafetyYes {
-			p.Safety = c.Safety
-		}
+	if c.System != "" && !slices.Contains(p.Systems, c.System) {
+		p.Systems = append(p.Systems, c.System)
+	}
+	if c.Safety == logbook.SafetyYes || p.Item == nil && c.Safety != logbook.NotSaid && p.Safety != logbook.SafetyYes {
+		p.Safety = c.Safety
 	}
 	result := c.Result
 	if result == "" {
@@ -99,6 +101,32 @@ func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
 	if result != Unanswered {
 		p.answers = append(p.answers, answer{at: evidenceAt(i, c.AsFound), result: result, by: c.By, note: c.Note})
 	}
+}
+
+// failedBy lets a defect fail the point that it names, where no check that the log lists
+// has failed it by then.
+func (j *judge) failedBy(i int, e *logbook.Entry, f logbook.Defect) {
+	p := j.point[logbook.Folded(f.Point)]
+	if f.Point == "" || p == nil || j.failedBefore(p, i) {
+		return
+	}
+	at := moment{i, found}
+	p.tell(Event{Entry: j.evidence(i), What: Fails, Said: f.Defect, By: e.By, AsFound: true})
+	for _, d := range j.allDefects {
+		if d.Key == f.Key && slices.ContainsFunc(d.parts, func(w *wording) bool { return slices.Contains(w.found, at) }) {
+			p.answers = append(p.answers, answer{at: at, result: Fails, by: e.By, note: f.Defect, defect: d})
+		}
+	}
+}
+
+// failedBefore tells whether the last check of a point up to an entry failed, or one of that
+// entry did.
+func (j *judge) failedBefore(p *point, entry int) bool {
+	failing := false
+	for _, a := range p.answers {
+		failing = a.result == Fails || failing && a.at.entry == entry
+	}
+	return failing
 }
 
 // measuredAnswers lets what was measured answer the points that name it.
@@ -172,13 +200,15 @@ func (j *judge) failure(p *point) *answer {
 // change that took the thing away. In one entry a failure is so only as it was
 // found, and with work in its system.
 func (j *judge) overcome(p *point, f *answer) bool {
-	return slices.ContainsFunc(p.answers, func(a answer) bool {
-		good := a.result == Works || a.result == NotHere && j.takenAway(a)
-		if !good || j.order(a.at, f.at) != after {
-			return false
-		}
-		return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.Subject, p.names()...)
-	})
+	return slices.ContainsFunc(p.answers, func(a answer) bool { return j.overcomes(p, a, *f) })
+}
+
+func (j *judge) overcomes(p *point, a, f answer) bool {
+	good := a.result == Works || a.result == NotHere && j.takenAway(a)
+	if !good || j.order(a.at, f.at) != after {
+		return false
+	}
+	return a.at.entry != f.at.entry || j.shownIn(f.at.entry, p.Subject, p.names()...) || f.defect != nil && f.defect.workedOnIn(f.at.entry)
 }
 
 // measuredWrong is the reading of a measurement that answers the point and is
@@ -203,11 +233,10 @@ func (j *judge) failureMended(p *point, at moment) bool {
 		}
 		named = true
 		for _, part := range d.parts {
-			lone := slices.ContainsFunc(part.closures, func(c closure) bool {
-				return c.proof && !j.provenByPoint(part) && j.closes(part, c.at) && j.order(moment{c.at.entry, seen}, at) == after
-			})
+			standing, proof := j.standingOf(d, part)
+			proven := (standing == InOrder || standing == OutOfDate) && !j.provenByPoint(part) && j.order(moment{proof.entry, seen}, at) == after
 			first := j.order(part.found[0], at)
-			if !lone || first == after || first == open && part.found[0].entry != at.entry {
+			if !proven || first == after || first == open && part.found[0].entry != at.entry {
 				return false
 			}
 		}
@@ -250,10 +279,14 @@ func (j *judge) standPassed(p *point) {
 	}
 	p.last = pass.at
 	j.unworked(p, pass)
-	passes := p.passes()
+	passes := j.passesOf(p)
 	w := j.notFollowed(passes, p.systems, p.names()...)
 	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && fault.at.entry < w.at.entry {
 		w = fault
+	}
+	if close := j.closeSince(p, passes); w == nil && close != nil {
+		p.Standing, p.last = TooClose, close.last
+		return
 	}
 	if w == nil {
 		p.Standing = InOrder
@@ -265,6 +298,17 @@ func (j *judge) standPassed(p *point) {
 	if j.measuredSince(p, w.at) {
 		p.Absent.Of = NoVerdict
 	}
+}
+
+// closeSince is a measurement that answers the point and is too close to call by now,
+// with no pass certainly after that; nil where there is none.
+func (j *judge) closeSince(p *point, passes []moment) *Subject {
+	for _, m := range p.AnsweredBy {
+		if m.Standing == TooClose && !slices.ContainsFunc(passes, func(at moment) bool { return j.order(at, m.last) == after }) {
+			return m
+		}
+	}
+	return nil
 }
 
 // measuredSince tells whether a reading that answers the point was taken certainly
@@ -304,11 +348,15 @@ func (j *judge) lastPass(p *point) *answer {
 	return last
 }
 
-// passes are the moments at which it worked.
-func (p *point) passes() []moment {
+// passesOf are the moments at which a point worked, without those of which a failure
+// beside them stands.
+func (j *judge) passesOf(p *point) []moment {
 	var all []moment
 	for _, a := range p.answers {
-		if a.result == Works {
+		overruled := slices.ContainsFunc(p.answers, func(f answer) bool {
+			return f.result == Fails && j.order(a.at, f.at) != before && !j.overcomes(p, a, f)
+		})
+		if a.result == Works && !overruled {
 			all = append(all, a.at)
 		}
 	}
@@ -318,7 +366,7 @@ func (p *point) passes() []moment {
 // unworked notes a failure that passed with no work in its system between.
 func (j *judge) unworked(p *point, pass *answer) {
 	for _, f := range p.answers {
-		if f.result == Fails && !j.between(f.at, pass.at, p.systems, p.names()...) && !j.mendedBetween(p, f.at, pass.at) {
+		if f.result == Fails && j.order(pass.at, f.at) == after && !j.shownBetween(f.at, pass.at, p.Subject, p.names()...) && !j.mendedBetween(p, f.at, pass.at) {
 			p.Unworked = &Passed{j.machine.Entries[f.at.entry].Date, j.machine.Entries[pass.at.entry].Date}
 		}
 	}
@@ -329,7 +377,9 @@ func (j *judge) unworked(p *point, pass *answer) {
 func (j *judge) mendedBetween(p *point, from, to moment) bool {
 	return slices.ContainsFunc(j.allDefects, func(d *defect) bool {
 		return d.fails(p) && slices.ContainsFunc(d.parts, func(part *wording) bool {
-			return slices.ContainsFunc(part.closures, func(c closure) bool { return c.how && j.within(c.at, from, to) })
+			return slices.ContainsFunc(part.closures, func(c closure) bool {
+				return c.how && (c.at.entry == from.entry || j.within(c.at, from, to))
+			})
 		})
 	}) || slices.ContainsFunc(j.allMeasurements, func(m *measurement) bool {
 		return slices.Contains(p.AnsweredBy, m.Subject) && j.between(from, to, m.systems, m.names()...)
@@ -361,39 +411,50 @@ func (j *judge) faultNotFollowed(p *point, passes []moment) *work {
 func (j *judge) proving(systems, named []string) []*point {
 	var all []*point
 	for _, item := range named {
-		if p := j.point[logbook.Folded(item)]; p != nil && meet(j.placed(p.Systems), j.placed(systems)) {
+		if p := j.point[logbook.Folded(item)]; p != nil && j.speaksFor(p, systems) {
 			all = append(all, p)
 		}
 	}
 	return all
 }
 
+// speaksFor tells whether a point is of those systems. Of guards, brakes or steering it
+// has to be itself, where they are among them: what else they are part of is not enough.
+func (j *judge) speaksFor(p *point, systems []string) bool {
+	placed := j.placed(systems)
+	if j.inSafetySystem(systems) {
+		placed = slices.DeleteFunc(placed, func(s string) bool { return !j.inSafetySystem([]string{s}) })
+	}
+	return meet(j.placed(p.Systems), placed)
+}
+
 // passAfter is the last pass certainly after a moment of one of the points that a
-// defect names, or else of any point of those systems.
-func (j *judge) passAfter(at moment, systems, named []string) (moment, bool) {
+// defect names, or else of any point of those systems; nil where there is none.
+func (j *judge) passAfter(at moment, systems, named []string) (*point, moment) {
 	points := j.proving(systems, named)
 	if len(points) == 0 {
 		for _, p := range j.allPoints {
-			if meet(j.placed(p.Systems), j.placed(systems)) {
+			if j.speaksFor(p, systems) {
 				points = append(points, p)
 			}
 		}
 	}
-	last, ok := moment{}, false
+	var by *point
+	last := moment{}
 	for _, p := range points {
-		for _, pass := range p.passes() {
-			if j.order(pass, at) == after && (!ok || j.order(pass, last) != before) {
-				last, ok = pass, true
+		for _, pass := range j.passesOf(p) {
+			if j.order(pass, at) == after && (by == nil || j.order(pass, last) != before) {
+				by, last = p, pass
 			}
 		}
 	}
-	return last, ok
+	return by, last
 }
 
 // passes tells whether one of those points passes after a moment.
 func (j *judge) passes(at moment, systems, named []string) bool {
-	_, ok := j.passAfter(at, systems, named)
-	return ok
+	by, _ := j.passAfter(at, systems, named)
+	return by != nil
 }
 
 // sameEvening is the work in those systems that was written in the entry of the

@@ -349,7 +349,7 @@ func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidenc
 	var before []Event
 	var rests []Evidence
 	for _, e := range s.History {
-		if e.What != Works && (e.What != Unanswered || s.notedLast(e)) {
+		if s.toldBeside(e, last) {
 			before = append(before, e)
 			rests = append(rests, e.Entry)
 		}
@@ -512,6 +512,8 @@ func (j *judge) runKey() string {
 		return "hours.ran-unsaid"
 	case r.Work != "" && r.SaidSince:
 		return "hours.run"
+	case r.Work != "" && r.Said:
+		return "hours.run-before"
 	case r.Work != "":
 		return "hours.run-unsaid"
 	case r.Said:

@@ -1,6 +1,7 @@
 package condition
 
 import (
+	"math/big"
 	"slices"
 	"strings"
 
@@ -170,6 +171,7 @@ type Subject struct {
 	Again *Subject
 
 	wordings []string // all that a defect was called, of what stands worst first; all that a change was, the last first
+	unproven []string // of several wordings of a defect, those that stand as badly as the whole
 	systems  []string // with the built-in ones that they are part of; none where that is not known
 	last     moment   // of the evidence that it rests on
 }
@@ -205,14 +207,26 @@ func (m *Measurement) First() Value { return m.Values[0] }
 func (m *Measurement) Last() Value { return m.Values[len(m.Values)-1] }
 
 // Worst is the reading between the first and the last that is outside its
-// limit, nil where there is none.
+// limit, nil where there is none: of several, the one farthest from the last reading.
 func (m *Measurement) Worst() *Value {
+	var worst *Value
 	for i := 1; i < len(m.Values)-1; i++ {
-		if m.Values[i].Verdict == quantity.Outside {
-			return &m.Values[i]
+		v := &m.Values[i]
+		if v.Verdict == quantity.Outside && (worst == nil || m.Last().distance(v).Cmp(m.Last().distance(worst)) > 0) {
+			worst = v
 		}
 	}
-	return nil
+	return worst
+}
+
+// distance is how far apart two readings are, in base units; 0 where one of them is a
+// range or an open reading.
+func (v Value) distance(to *Value) *big.Rat {
+	if v.Value.IsZero() || to.Value.IsZero() {
+		return new(big.Rat)
+	}
+	d := new(big.Rat).Sub(v.Value.Base(), to.Value.Base())
+	return d.Abs(d)
 }
 
 // VerdictKey is what a table says of where a measurement stands, as a key of the

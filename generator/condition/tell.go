@@ -70,6 +70,10 @@ func (j *judge) tellLife(t *saying, d *defect) {
 	effects := j.tellWhat(t, d)
 	said := map[string]bool{logbook.Folded(d.Name): true}
 	for n, e := range d.History {
+		if e.What == Effect && len(effects) > 0 && logbook.Same(e.Said, effects[0]) {
+			t.say("defect.effect", "effect", clause(e.Said))
+			effects = effects[1:]
+		}
 		if e.What == Effect || e.What == Remains && d.Standing == WorkedAround && logbook.Same(e.Said, d.Left) {
 			continue // told in its place
 		}
@@ -91,9 +95,6 @@ func (j *judge) tellLife(t *saying, d *defect) {
 			t.say("defect."+key(Standing(e.What)), pairs...)
 		}
 	}
-	for _, e := range effects {
-		t.say("defect.effect", "effect", clause(e))
-	}
 }
 
 // tellLeft tells what a work-around leaves, and where a defect stands.
@@ -107,8 +108,12 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	case d.Standing == NotProven && d.Touched != nil: // told with what undid it
 	case d.Standing == NotProven && d.Absent.Of == NoCheck:
 		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
+	case d.Standing == NotProven && len(d.unproven) > 0:
+		t.say("defect.no-proof-of", "words", j.words.Each(d.unproven))
 	case d.Standing == NotProven:
 		t.say("defect.no-proof")
+	case d.Standing == InOrder && d.provedBy != "":
+		t.say("defect.proved-by", "item", clause(d.provedBy), "when", j.when(j.machine.Entries[d.provedAt.entry].Date))
 	}
 }
 
@@ -212,11 +217,27 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 	}
 }
 
-// notedLast tells of a non-answer after a good answer that the shop noted something with
-// it. It takes nothing away from that answer, but what it says may be the worse news.
+// notedLast tells of a non-answer after the last answer that the shop noted something
+// with. It takes nothing away from that answer, but what it says may be the worse news.
+// After a failure a word or two are only why it was not tried again.
 func (s *Subject) notedLast(e Event) bool {
 	last := s.lastAnswer()
-	return e.What == Unanswered && e.Said != "" && last != nil && last.What != Fails && slices.Contains(s.History[slices.Index(s.History, *last)+1:], e)
+	if e.What != Unanswered || e.Said == "" || last == nil || last.What == Fails && !logbook.Telling(e.Said) {
+		return false
+	}
+	return slices.Contains(s.History[slices.Index(s.History, *last)+1:], e)
+}
+
+// toldBeside tells whether something that the log said of a point is told beside the last
+// answer: all that was not good, and what the shop noted with an earlier pass.
+func (s *Subject) toldBeside(e Event, last *Event) bool {
+	switch e.What {
+	case Works:
+		return logbook.Telling(e.Said) && e != *last && !logbook.Same(e.Said, last.Said)
+	case Unanswered:
+		return s.notedLast(e)
+	}
+	return true
 }
 
 // answeredTwiceIn tells whether an entry has several answers to a point, so that which
@@ -357,22 +378,21 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 	}
 	if j.broken() {
 		t.say("meter.broken")
-		if read, when := j.lastRead(); len(read) > 0 {
-			t.say("meter.last-read", "read", j.words.List(read), "when", j.when(when))
-		}
-		return
 	}
-	switch j.machine.MeterTrue {
-	case logbook.MeterIsTrue:
-		t.say("meter.true")
-	case logbook.MeterIsWrong:
+	if read, when := j.lastRead(); len(read) > 0 && (j.broken() || !m.HasTotal) {
+		t.say("meter.last-read", "read", j.words.List(read), "when", j.when(when))
+	}
+	switch said := j.machine.MeterTrue; {
+	case j.broken():
+	case said == logbook.MeterIsWrong:
 		t.say("meter.wrong")
-	case logbook.MeterNotKnown:
+	case !m.HasTotal: // there is no figure that may be right
+	case said == logbook.MeterIsTrue:
+		t.say("meter.true")
+	case said == logbook.MeterNotKnown:
 		t.say("meter.unsure")
 	default:
-		if m.HasTotal {
-			t.say("meter.unsaid")
-		}
+		t.say("meter.unsaid")
 	}
 }
 
@@ -390,8 +410,11 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading) {
 		key = "touched.by." + a.Of
 	}
+	if len(s.unproven) > 0 && s.Absent != nil && s.Absent.Of == NoProof {
+		key = "touched.by.proof-of"
+	}
 	if !s.overtaken() { // else it begins with the work
-		t.say(key, "work", Opening(w.By), "when", j.when(w.Entry.Date))
+		t.say(key, "words", j.words.Each(s.unproven), "work", Opening(w.By), "when", j.when(w.Entry.Date))
 	}
 	if w.Nowhere {
 		t.say("touched.nowhere")

@@ -38,13 +38,15 @@ func (j *judge) answeredSince(entry int, reach []string) bool {
 			return false
 		}
 		return slices.ContainsFunc(s.History, func(e Event) bool {
-			return e.What != Unanswered && e.What != Served && !j.earlier(e.Entry, entry)
+			return e.What != Unanswered && e.What != Served && !j.earlier(e, entry)
 		})
 	})
 }
 
-// earlier tells whether an event was written in an entry before another.
-func (j *judge) earlier(ev Evidence, entry int) bool {
-	n := slices.IndexFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.File == ev.File })
-	return n < entry
+// earlier tells whether an event was written in an entry before another, or in that one
+// but is from before its work.
+func (j *judge) earlier(ev Event, entry int) bool {
+	n := slices.IndexFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.File == ev.Entry.File })
+	asFound := ev.AsFound || ev.Value != nil && ev.Value.AsFound
+	return n < entry || n == entry && asFound
 }

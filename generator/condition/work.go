@@ -69,6 +69,13 @@ func (j *judge) inSafetySystem(systems []string) bool {
 	})
 }
 
+// maybeSafety tells whether what is in a system may be in guards, brakes or steering: it
+// is, or the log does not say what that system is part of.
+func (j *judge) maybeSafety(system string) bool {
+	reach := j.reach([]string{system})
+	return len(reach) == 0 || meet(reach, logbook.SafetySystems)
+}
+
 // touches tells whether a work touches what is in those systems or has one of
 // those names. Evidence whose system is not known is touched by any work.
 func (w *work) touches(reach []string, names ...string) bool {
@@ -123,15 +130,15 @@ func (j *judge) works() {
 			add("changed", c.What, []string{c.System}, c.Affects, c.Key).of = c.What
 		}
 		for _, p := range e.PutBack {
-			c := j.changeOf(p.Key)
-			w := add("put-back", p.How, []string{c.System}, p.Affects, p.Key)
-			w.of, w.undoes = c.What, true
+			what, systems := j.changeOf(p.Key)
+			w := add("put-back", p.How, systems, p.Affects, p.Key)
+			w.of, w.undoes = what, true
 		}
 		for _, w := range e.WorkedOn {
 			add("worked-on", w.System, []string{w.System}, nil, "")
 		}
 		for _, s := range e.Service {
-			if j.inSafetySystem([]string{s.System}) {
+			if s.System != "" && j.maybeSafety(s.System) {
 				add("service", s.What, []string{s.System}, nil, "")
 			}
 		}
@@ -142,7 +149,7 @@ func (j *judge) works() {
 // work outside guards, brakes and steering; one without a system may be there.
 func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects []string, of string) *work) {
 	key := map[string]string{logbook.Fitted: "fitted", logbook.TakenOut: "taken-out"}[p.Fate]
-	if key == "" || p.Consumable && p.System != "" && !j.inSafetySystem([]string{p.System}) {
+	if key == "" || p.Consumable && !j.maybeSafety(p.System) {
 		return
 	}
 	w := add(key, p.Part, []string{p.System}, p.Affects, "")
@@ -166,16 +173,23 @@ func (j *judge) systemsUpTo(key string, entry int) []string {
 	return all
 }
 
-// changeOf is the first change of that key; none where the log has none.
-func (j *judge) changeOf(key string) logbook.Change {
+// changeOf is what the change of that key was called first, and all systems that it is
+// said to be in; nothing where the log has none.
+func (j *judge) changeOf(key string) (what string, systems []string) {
 	for _, e := range j.machine.Entries {
 		for _, c := range e.Changed {
-			if c.Key == key {
-				return c
+			if c.Key != key {
+				continue
+			}
+			if what == "" {
+				what = c.What
+			}
+			if !slices.Contains(systems, c.System) {
+				systems = append(systems, c.System)
 			}
 		}
 	}
-	return logbook.Change{}
+	return what, systems
 }
 
 // since is the first work that may have come after a moment, in those systems or
@@ -201,7 +215,12 @@ func (j *judge) followed(at moment, by []moment) bool {
 	return slices.ContainsFunc(by, func(m moment) bool { return j.order(m, at) == after })
 }
 
-// between tells whether the log shows work in those systems between two moments.
+// shownBetween tells whether the log shows work where a subject is between two moments.
+func (j *judge) shownBetween(from, to moment, s *Subject, names ...string) bool {
+	return slices.ContainsFunc(j.done, func(w work) bool { return j.within(w.at, from, to) && j.shows(&w, s, names...) })
+}
+
+// between tells whether there may have been work in those systems between two moments.
 func (j *judge) between(from, to moment, reach []string, names ...string) bool {
 	return slices.ContainsFunc(j.done, func(w work) bool {
 		return j.within(w.at, from, to) && w.touches(reach, names...)
