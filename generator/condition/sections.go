@@ -523,10 +523,14 @@ func (j *judge) runKey() string {
 }
 
 // hasEngine tells whether the machine has an engine, as far as the log shows: the shop
-// does not deny it, and the list, the shop or the entries speak of one.
+// does not deny it, and the list (but for points of what it may not have), the shop or the
+// entries speak of one.
 func (j *judge) hasEngine() bool {
 	return !j.machine.Lacks("engine") && (len(j.machine.Engines) > 0 || !j.machine.Listed ||
-		slices.ContainsFunc(j.report.Subjects, func(s *Subject) bool { return slices.Contains(s.Systems, running[0]) }) ||
+		slices.ContainsFunc(j.report.Subjects, func(s *Subject) bool {
+			mayLack := s.Item != nil && s.Item.OnlyIf != "" && len(s.History) == 0
+			return slices.Contains(s.Systems, running[0]) && !mayLack
+		}) ||
 		slices.ContainsFunc(j.done, func(w work) bool { return slices.Contains(w.reach, running[0]) }))
 }
 
