@@ -48,7 +48,7 @@ var faults = []fault{
 		{measurement, "for i := len(m.at) - 1; i >= 0; i-- {", "for i := len(m.at) - 1; i >= len(m.at)-1; i-- {"},
 	}},
 	{"the shop's own limit replaces the published one", []edit{
-		{limits, "if f.published.limit.IsZero() || has && !b.kind.safety {", "if f.published.limit.IsZero() || has {"},
+		{limits, "if p.limit.IsZero() || has && !b.kind.safety {", "if p.limit.IsZero() || has {"},
 		{plain, "always(m, r.What, k); !p.limit.IsZero() {", "always(m, r.What, k); !p.limit.IsZero() && j.Own.Limit.IsZero() {"},
 	}},
 	{"a sheet that the shop names replaces the built-in one", []edit{

@@ -205,15 +205,33 @@ func (b *bench) limitsFor(f finding) []sourced {
 	if has {
 		all = append(all, own)
 	}
-	if f.published.limit.IsZero() || has && !b.kind.safety {
-		return all
+	for _, p := range b.publishedFor(f) {
+		if p.limit.IsZero() || has && !b.kind.safety {
+			continue
+		}
+		published := sourced{limit: p.limit, source: b.words.Say(p.source)}
+		if has && quantity.Apart(own.limit, published.limit) {
+			b.problems = append(b.problems, problem(b.words, at, "problem.bench-limits-apart",
+				"what", f.what, "own", own.limit, "published", published.limit, "source", published.source))
+		}
+		all = append(all, published)
 	}
-	published := sourced{limit: f.published.limit, source: b.words.Say(f.published.source)}
-	if has && quantity.Apart(own.limit, published.limit) {
-		b.problems = append(b.problems, problem(b.words, at, "problem.bench-limits-apart",
-			"what", f.what, "own", own.limit, "published", published.limit, "source", published.source))
+	return all
+}
+
+// publishedFor is the published limit that a test's own readings ask for, and beside it
+// the one that the machine's kind asks for: what a test says of the machine never takes
+// that away.
+func (b *bench) publishedFor(f finding) []published {
+	var of *kind
+	if f.main {
+		of = b.kind
 	}
-	return append(all, published)
+	kind := always(b.machine, f.what, of)
+	if kind.source == f.published.source && kind.limit.String() == f.published.limit.String() {
+		return []published{f.published}
+	}
+	return []published{f.published, kind}
 }
 
 // machineLimit is the machine's limit under the result's name, or for a main result

@@ -54,6 +54,34 @@ func TestASafetyLimitIsNeverLoosened(t *testing.T) {
 	}
 }
 
+// What a test says of the machine does not take away the limit that its own kind has:
+// 16 CFR 1205.5(a)(1)(iii), 3.0 s, and IEEE Std 43, 5 megohm from 1 hp on.
+func TestNoInputTakesAPublishedLimitAway(t *testing.T) {
+	const own = "limits: [{what: blade stopping time, limit: <= 20 s, source: our own}]\n"
+	const stop, megohm = "blade stopping time", "insulation resistance at 40 degC"
+	for _, tc := range []struct {
+		machine, test, result string
+		want                  quantity.Verdict
+		limits                int
+	}{
+		{"kind: walk-behind mower\n" + own, "{test: blade stopping time, time: 8 s, mower: other, gauge: 0.2 s}", stop, quantity.Outside, 2},
+		{"kind: lawn mower\n" + own, "{test: blade stop, time: 8 s, mower: riding rotary, gauge: 0.2 s}", stop, quantity.Outside, 2},
+		{"kind: walk-behind mower\n" + own, "{test: blade stopping time, time: 8 s, mower: walk-behind rotary, cut: 10 in, gauge: 0.2 s}", stop, quantity.Outside, 2},
+		{"kind: walk-behind mower\n", "{test: blade stopping time, time: 8 s, mower: other}", stop, quantity.Outside, 1},
+		{"kind: walk-behind mower\n", "{test: blade stopping time, time: 2 s, mower: walk-behind rotary, cut: 21 in}", stop, quantity.Inside, 1},
+		{"kind: mowing thing\nsheet: walk-behind mower\n", "{test: blade stopping time, time: 8 s, mower: other}", stop, quantity.Outside, 1},
+		{"kind: ride-on mower\n" + own, "{test: blade stopping time, time: 8 s, mower: riding rotary, gauge: 0.2 s}", stop, quantity.Inside, 1},
+		{"kind: ride-on mower\n" + own, "{test: blade stopping time, time: 8 s, mower: walk-behind rotary, gauge: 0.2 s}", stop, quantity.Outside, 2},
+		{"motor: {power: 5 hp}\n", "{test: insulation resistance, resistance: 0.01 Mohm, temperature: 104 degF, winding: random-wound, rated_volts: 240 V, power: 0.5 hp}", megohm, quantity.Outside, 1},
+		{"motor: {power: 0.5 hp}\n", "{test: insulation resistance, resistance: 0.01 Mohm, temperature: 104 degF, winding: random-wound, rated_volts: 240 V, power: 0.5 hp}", megohm, quantity.NotLimited, 0},
+	} {
+		r := sound(t, tc.machine, tc.test).result(t, tc.result)
+		if r.Verdict != tc.want || len(r.Limits) != tc.limits {
+			t.Errorf("%s%s: %s against %v, want %s against %d", tc.machine, tc.test, r.Verdict, r.Limits, tc.want, tc.limits)
+		}
+	}
+}
+
 func TestALimitOfAnotherTestComesFirst(t *testing.T) {
 	r := sound(t, "limits: [{what: leak-down, limit: <= 35 %, source: the maker's book}]\n", `{test: leak-down, regulated: 80 psi, cylinder: [72 psi, 56 psi], heard: [crankcase, exhaust], gauge: 1 psi}`).Results[0]
 	if len(r.Limits) != 1 || r.Limits[0].Source != "the maker's book" {

@@ -125,12 +125,19 @@ func always(m *logbook.Machine, what string, k *kind) published {
 	case logbook.Same(what, tripCurrent):
 		return tripCurrents()
 	case k == nil:
-	case k.name == bladeTipSpeed.name:
+	case k.name == tipSpeed:
 		return atMost(tipLimit, "bench.source.tip-speed")
-	case k.name == bladeStoppingTime.name && m.Sheet != nil && m.Sheet.Kind == walkBehindMower:
+	case k.name == stoppingTime && isWalkBehind(m):
 		return walkBehindStop()
 	}
 	return published{}
+}
+
+// isWalkBehind tells whether a machine is one of those that 16 CFR 1205 is about: by
+// its kind, or by a sheet that it names beside that.
+func isWalkBehind(m *logbook.Machine) bool {
+	of := func(s *logbook.Sheet) bool { return s != nil && s.Kind == walkBehindMower }
+	return of(m.Sheet) || slices.ContainsFunc(m.Sheets, of)
 }
 
 // walkBehindMower is the kind of the sheet of the machines that 16 CFR 1205 is

@@ -12,7 +12,7 @@ import (
 // machine.md) and no other: the workplace rule of 15 s (Oregon Administrative Code
 // 437-004-2240(2)(e)) is no measure of a sound brake, and is no limit here.
 var bladeStoppingTime = kind{
-	name: "blade stopping time", also: []string{"blade stop"}, system: "guards", safety: true, reads: "blade stopping time",
+	name: stoppingTime, also: []string{"blade stop"}, system: "guards", safety: true, reads: stoppingTime,
 	about: "bench.stop.about", caution: "bench.stop.caution", source: "bench.stop.source",
 	inputs: []input{
 		measure("time", quantity.Time, "bench.stop.time").needed().list("bench.label.trial").such("2.5 s"),
@@ -23,6 +23,8 @@ var bladeStoppingTime = kind{
 	example: `{test: blade stopping time, time: [2.4 s, 2.6 s, 2.5 s], mower: walk-behind rotary, cut: 21 in, gauge: 0.2 s}`,
 	run:     runStoppingTime,
 }
+
+const stoppingTime = "blade stopping time"
 
 const (
 	walkBehind = "walk-behind rotary"
@@ -36,7 +38,7 @@ var leastConsumerCut = quantity.New(big.NewRat(12, 1), 0, quantity.Inch)
 func runStoppingTime(b *bench) {
 	_, longest := extremes(b.list("time"))
 	verdict := b.whisker(finding{
-		what: "blade stopping time", value: b.readings("time")[longest], main: true, published: b.stopLimit(),
+		what: stoppingTime, value: b.readings("time")[longest], main: true, published: b.stopLimit(),
 	})
 	b.sayFor(verdict, "bench.stop.inside", sides{above: "bench.stop.outside"}, "trials", len(b.list("time")))
 	if verdict == quantity.NotLimited {

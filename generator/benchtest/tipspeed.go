@@ -14,7 +14,7 @@ import (
 // Worked example of the trade: a 21 in blade at 3100 rpm is at 17,042 ft/min
 // (17,043.1 by the formula without rounding).
 var bladeTipSpeed = kind{
-	name: "blade tip speed", also: []string{"tip speed"}, system: "implement", safety: true, reads: "blade tip speed",
+	name: tipSpeed, also: []string{"tip speed"}, system: "implement", safety: true, reads: tipSpeed,
 	about: "bench.tip.about", caution: "bench.tip.caution", source: "bench.tip.source",
 	inputs: []input{
 		measure("blade", quantity.Length, "bench.tip.blade").needed().such("21 in"),
@@ -29,6 +29,8 @@ var bladeTipSpeed = kind{
 	run:     runTipSpeed,
 }
 
+const tipSpeed = "blade tip speed"
+
 // pi to more places than any reading has.
 var pi, _ = new(big.Rat).SetString("3.14159265358979323846264338328")
 
@@ -39,7 +41,7 @@ func runTipSpeed(b *bench) {
 	blade := b.with("blade", "length_gauge")
 	tip := func(x []*big.Rat) *big.Rat { return times(pi, x[0], drive(x[1:]), big.NewRat(1, 60)) }
 	r := b.derive(quantity.FootPerMinute, 4, tip, append([]reading{blade}, spin...)...)
-	verdict := b.whisker(finding{what: "blade tip speed", value: r, main: true, published: atMost(tipLimit, "bench.source.tip-speed")})
+	verdict := b.whisker(finding{what: tipSpeed, value: r, main: true, published: atMost(tipLimit, "bench.source.tip-speed")})
 	b.sayFor(verdict, "bench.tip.inside", sides{above: "bench.tip.outside"})
 	b.spindleSpeeds(blade, spin, drive)
 }
