@@ -3,6 +3,7 @@ package benchtest
 import (
 	"math/big"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -105,7 +106,7 @@ func runValveClearance(b *bench) {
 // runout is the total indicator reading of a shaft or a face in one turn. The
 // shaft's center is off by half of it (geometry).
 var runout = kind{
-	name: "runout", also: []string{"TIR", "crankshaft runout", "total indicator reading"}, system: "engine",
+	name: "runout", also: []string{"TIR", crankshaftRunout, "total indicator reading"}, system: "engine",
 	about: "bench.runout.about", caution: "bench.runout.caution", source: "bench.runout.source",
 	inputs: []input{
 		measure("tir", quantity.Length, "bench.runout.tir").orZero(),
@@ -117,9 +118,15 @@ var runout = kind{
 	run:     runRunout,
 }
 
+const crankshaftRunout = "crankshaft runout"
+
 func runRunout(b *bench) {
 	tir := b.totalReading()
-	b.against(sides{above: "bench.runout.bent"}, finding{what: "runout", value: tir, main: true})
+	what := "runout"
+	if logbook.Same(b.test.Test, crankshaftRunout) {
+		what = crankshaftRunout // of another shaft it says nothing
+	}
+	b.against(sides{above: "bench.runout.bent"}, finding{what: what, value: tir, main: true})
 	b.sum(finding{what: "center off by"}, tir.Unit(), 2, func(x []*big.Rat) *big.Rat { return times(x[0], big.NewRat(1, 2)) }, tir)
 }
 
