@@ -49,7 +49,7 @@ var faults = []fault{
 	}},
 	{"the shop's own limit replaces the published one", []edit{
 		{limits, "if p.limit.IsZero() || has && !b.kind.safety {", "if p.limit.IsZero() || has {"},
-		{plain, "always(m, r.What, k); !p.limit.IsZero() {", "always(m, r.What, k); !p.limit.IsZero() && j.Own.Limit.IsZero() {"},
+		{plain, "always(m, r.What, k); !p.limit.IsZero() {", "always(m, r.What, k); !p.limit.IsZero() && len(j.Own) == 0 {"},
 	}},
 	{"a sheet that the shop names replaces the built-in one", []edit{
 		{sheet, "		case !slices.Contains(use, s):\n			use = append(use, s)", "		case !slices.Contains(use, s):\n			use = []*Sheet{s}"},

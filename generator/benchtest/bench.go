@@ -47,9 +47,8 @@ type Result struct {
 	// Limits are what it was held against, each with its source: two where a
 	// published safety limit and the machine's own both apply.
 	Limits []Sourced
-	// Own is the machine's own limit among them, none where it has none, and Published
-	// are the others.
-	Own       logbook.Limit
+	// Own are the machine's own among them, and Published the others.
+	Own       []logbook.Limit
 	Published []PublishedLimit
 }
 

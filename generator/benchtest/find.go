@@ -39,6 +39,8 @@ type finding struct {
 	part bool
 	// main results are the ones that a limit under the test's own name is for.
 	main bool
+	// reading tells of a reading that is a result too, under no name but its own.
+	reading bool
 	// published is the limit to use where the machine has none.
 	published published
 }
@@ -72,7 +74,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	limits := b.limitsFor(f)
 	verdict := quantity.NotLimited
 	r := Result{
-		Name: b.name(f), What: f.what, Where: f.where, Main: f.main, Value: f.shown, Gauge: f.value.gauge,
+		Name: b.name(f), What: f.what, Where: f.where, Main: f.main || f.reading, Value: f.shown, Gauge: f.value.gauge,
 	}
 	if !r.Gauge.IsZero() {
 		r.Accuracy = r.Gauge.String()
@@ -89,7 +91,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 		if l.own.Limit.IsZero() {
 			r.Published = append(r.Published, PublishedLimit{l.limit, l.source})
 		} else {
-			r.Own = l.own
+			r.Own = append(r.Own, l.own)
 		}
 	}
 	r.Verdict = verdict
@@ -196,23 +198,31 @@ type sourced struct {
 	own    logbook.Limit // the machine's own, where it is that
 }
 
-// limitsFor is the machine's own limit, or else the published one. Of a safety
+// limitsFor are the machine's own limits, or else the published one. Of a safety
 // matter both count, for nobody can loosen a published limit; where they allow
 // nothing in common, that is a problem.
 func (b *bench) limitsFor(f finding) []sourced {
-	var all []sourced
-	own, at, has := b.machineLimit(f)
-	if has {
-		all = append(all, own)
+	all := b.machineLimits(f)
+	own := len(all)
+	for i, l := range all {
+		for _, o := range all[:i] {
+			// A limit for every place and one of its name are compared as they are read.
+			if quantity.Apart(l.limit, o.limit) && (!logbook.Same(l.own.What, o.own.What) || (l.own.Where != "") == (o.own.Where != "")) {
+				b.problems = append(b.problems, problem(b.words, l.own.In("limit"), "problem.limits-apart",
+					"what", f.what, "limit", l.limit, "other", o.limit, "line", o.own.Line))
+			}
+		}
 	}
 	for _, p := range b.publishedFor(f) {
-		if p.limit.IsZero() || has && !b.kind.safety {
+		if p.limit.IsZero() || own > 0 && !b.kind.safety {
 			continue
 		}
 		published := sourced{limit: p.limit, source: b.words.Say(p.source)}
-		if has && quantity.Apart(own.limit, published.limit) {
-			b.problems = append(b.problems, problem(b.words, at, "problem.bench-limits-apart",
-				"what", f.what, "own", own.limit, "published", published.limit, "source", published.source))
+		for _, l := range all[:own] {
+			if quantity.Apart(l.limit, published.limit) {
+				b.problems = append(b.problems, problem(b.words, l.own.In("limit"), "problem.bench-limits-apart",
+					"what", f.what, "own", l.limit, "published", published.limit, "source", published.source))
+			}
 		}
 		all = append(all, published)
 	}
@@ -234,29 +244,33 @@ func (b *bench) publishedFor(f finding) []published {
 	return []published{f.published, kind}
 }
 
-// machineLimit is the machine's limit under the result's name, or for a main result
-// under the test's name. It may be for the finding's place or for the test's.
-func (b *bench) machineLimit(f finding) (sourced, logbook.Place, bool) {
-	names := []string{f.what}
+// machineLimits are the machine's limits under the result's name, or for a main result
+// under the test's names. They may be for the finding's place or for the test's.
+//
+// A test that finds several things, such as the clearance of each valve, has its own name
+// for all of them: a limit under that is for those that have none under theirs. Of a
+// matter of safety it stands beside the more exact one, which cannot loosen it.
+func (b *bench) machineLimits(f finding) []sourced {
+	limits := limitsBy(b.machine, []string{f.what}, f.where, b.test.Where)
 	if f.main {
-		names = append(names, b.kind.name)
-		names = append(names, b.kind.also...)
-	}
-	for _, name := range names {
-		for _, where := range []string{f.where, b.test.Where} {
-			l, _ := b.machine.LimitFor(name, where)
-			if l.Limit.IsZero() {
-				continue
+		own := len(limits) > 0 && !b.kind.safety && !slices.Contains(b.kind.names(), f.what)
+		for _, l := range limitsBy(b.machine, b.kind.names(), f.where, b.test.Where) {
+			if (!own || l.Safety == logbook.SafetyYes) && !slices.Contains(limits, l) {
+				limits = append(limits, l)
 			}
-			if l.Limit.Dimension() != f.value.Dimension() {
-				b.unfit = append(b.unfit, unfit{l, f.what, f.value})
-				continue
-			}
-			b.fit[l.Place] = true
-			return sourced{limit: l.Limit, source: l.Source, own: l}, l.In("limit"), true
 		}
 	}
-	return sourced{}, logbook.Place{}, false
+	var all []sourced
+	for _, l := range limits {
+		switch {
+		case l.Limit.Dimension() == f.value.Dimension():
+			b.fit[l.Place] = true
+			all = append(all, sourced{limit: l.Limit, source: l.Source, own: l})
+		case len(all) == 0:
+			b.unfit = append(b.unfit, unfit{l, f.what, f.value})
+		}
+	}
+	return all
 }
 
 // unfit is a limit of the machine that a result could not be held against.

@@ -100,6 +100,9 @@ func KindsIn(words *catalog.Catalog) []Kind {
 	return all
 }
 
+// names are a test's own name and the others that it goes by.
+func (k *kind) names() []string { return append([]string{k.name}, k.also...) }
+
 func (k *kind) help(words *catalog.Catalog) Kind {
 	h := Kind{
 		Name: k.name, Also: slices.Clone(k.also), System: k.system, Safety: k.safety, Tools: k.tools(), Example: k.example,

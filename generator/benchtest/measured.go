@@ -42,8 +42,8 @@ func (k *kind) goesBy() []string { return slices.Concat([]string{k.reads, k.name
 // A Judged is a plain reading held against all that limits it.
 type Judged struct {
 	Verdict quantity.Verdict
-	Limits  []Sourced     // what it was held against
-	Own     logbook.Limit // the machine's own among them; none where it has none
+	Limits  []Sourced       // what it was held against
+	Own     []logbook.Limit // the machine's own among them
 }
 
 // JudgePlain holds a reading that is of no test against the machine's own limit, and
@@ -55,9 +55,11 @@ type Judged struct {
 func JudgePlain(shop *logbook.Shop, m *logbook.Machine, r logbook.Reading, tested []PublishedLimit, words *catalog.Catalog) Judged {
 	j := Judged{Verdict: quantity.NotLimited}
 	k := measuredBy(r.What)
-	j.Own = ownLimit(m, r, k)
-	if v, ok := j.against(r, j.Own.Limit, j.Own.Source); ok {
-		j.Verdict = atAltitude(shop, r, j.Own.Limit, v)
+	j.Own = ownLimits(m, r, k)
+	for _, own := range j.Own {
+		if v, ok := j.against(r, own.Limit, own.Source); ok {
+			j.Verdict = quantity.Worse(j.Verdict, atAltitude(shop, r, own.Limit, v))
+		}
 	}
 	var verdicts []quantity.Verdict
 	for _, p := range tested {
@@ -80,18 +82,29 @@ func JudgePlain(shop *logbook.Shop, m *logbook.Machine, r logbook.Reading, teste
 	return j
 }
 
-// ownLimit is the machine's own limit under any name of the thing.
-func ownLimit(m *logbook.Machine, r logbook.Reading, k *kind) logbook.Limit {
+// ownLimits are the machine's own limits under any name of the thing.
+func ownLimits(m *logbook.Machine, r logbook.Reading, k *kind) []logbook.Limit {
 	names := []string{r.What}
 	if k != nil {
 		names = append(names, k.goesBy()...)
 	}
+	return limitsBy(m, names, r.Where)
+}
+
+// limitsBy are the machine's own limits under any of the names, at any of the places
+// and for every place; each once, the more exact first.
+func limitsBy(m *logbook.Machine, names []string, wheres ...string) []logbook.Limit {
+	var all []logbook.Limit
 	for _, name := range names {
-		if l, _ := m.LimitFor(name, r.Where); !l.Limit.IsZero() {
-			return l
+		for _, where := range wheres {
+			for _, l := range m.LimitsFor(name, where) {
+				if !l.Limit.IsZero() && !slices.ContainsFunc(all, func(o logbook.Limit) bool { return o == l }) {
+					all = append(all, l)
+				}
+			}
 		}
 	}
-	return logbook.Limit{}
+	return all
 }
 
 // against holds a reading against one limit; false where there is none, or one of another

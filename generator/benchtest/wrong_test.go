@@ -40,6 +40,8 @@ func TestWrongEntries(t *testing.T) {
 		{"limits:\n  - {what: lowest below the average, limit: <= 5 psi, source: s}\n", "{test: compression, dry: [60 psi, 61 psi]}", "limits[0].limit", "cannot be held against", "as a percentage"},
 		{"limits:\n  - {what: compression, limit: \">= 60 V\", source: s}\n", "{test: compression, dry: [60 psi, 61 psi]}", "limits[0].limit", "cannot be held against 60 psi", "as a pressure"},
 
+		{"limits:\n  - {what: insulation resistance, limit: \">= 5 Mohm\", source: s}\n  - {what: insulation resistance at 40 degC, limit: <= 1 Mohm, source: s}\n", "{test: insulation resistance, resistance: 80 Mohm, temperature: 68 degF, winding: random-wound, rated_volts: 240 V, power: 0.1 hp}", "limits[0].limit", "and the one on line 6, <= 1 Mohm, allow nothing in common", "for two places"},
+
 		{"", "{test: leak-down, regulated: 80 psi}", "cylinder", "needs cylinder", "add cylinder:"},
 		{"", "{test: leak-down, cylinder: 80 psi}", "regulated", "needs regulated", "add regulated:"},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 81 psi}", "cylinder", "more than the 80 psi let in", "check the two readings"},

@@ -152,6 +152,8 @@ var englishLogbook = map[string]string{
 	"problem.gauge-dimension.mend":          "write the gauge's accuracy in the unit of the reading, or in % of it if it is not a temperature",
 	"problem.limit-twice":                   "the limit for {what} stands on line {line} already",
 	"problem.limit-twice.mend":              "keep one, or say in each where it is measured",
+	"problem.limits-apart":                  "{what}: the limit {limit} and the one on line {line}, {other}, allow nothing in common, and both hold here",
+	"problem.limits-apart.mend":             "look both up again; if they are for two places, write where: at each of them",
 	"problem.limit-dimension":               "{read} cannot be held against the limit {limit} on line {line} of machine.md",
 	"problem.limit-dimension.mend":          "check the two units; they must measure the same kind of thing",
 	"problem.limit-scale":                   "{read} is held against {limit} on line {line} of machine.md; as a temperature and as a rise it comes out differently",

@@ -66,7 +66,7 @@ const governedSpeed = "governed speed"
 func (j *judge) reading(i int, e *logbook.Entry, r logbook.Reading, tested []benchtest.PublishedLimit) {
 	m := j.measurementOf(r.What, r.Where, r.State)
 	judged := benchtest.JudgePlain(j.shop, j.machine, r, tested, j.words)
-	m.says(r.System, judged.Own)
+	m.says(r.System, judged.Own...)
 	for _, l := range judged.Limits {
 		m.limits(l)
 	}
@@ -96,7 +96,7 @@ func (j *judge) results(i int, t *benchtest.Outcome) {
 			continue
 		}
 		m := j.measurementOf(r.What, r.Where, t.State)
-		m.says(t.System, r.Own)
+		m.says(t.System, r.Own...)
 		if t.Safety {
 			m.Safety = logbook.SafetyYes
 		}
@@ -136,15 +136,20 @@ func (j *judge) measurementOf(what, where, state string) *measurement {
 	return m
 }
 
-// says takes in the system and the safety that a reading or its limit names.
-func (m *measurement) says(system string, limit logbook.Limit) {
-	for _, s := range []string{system, limit.System} {
+// says takes in the systems and the safety that a reading and its limits name, of which
+// the gravest counts.
+func (m *measurement) says(system string, limits ...logbook.Limit) {
+	systems := []string{system}
+	for _, l := range limits {
+		systems = append(systems, l.System)
+		if l.Safety == logbook.SafetyYes {
+			m.Safety = logbook.SafetyYes
+		}
+	}
+	for _, s := range systems {
 		if s != "" && !slices.Contains(m.Systems, s) {
 			m.Systems = append(m.Systems, s)
 		}
-	}
-	if limit.Safety == logbook.SafetyYes {
-		m.Safety = logbook.SafetyYes
 	}
 }
 

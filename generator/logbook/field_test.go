@@ -223,10 +223,14 @@ measured:
 		t.Errorf("readings %+v", r)
 	}
 	for _, c := range []struct{ what, where, want string }{
-		{"compression", "cylinder 1", ">= 60 psi"}, {"COMPRESSION", "cylinder 2", ">= 55 psi"}, {"compression", "", ">= 55 psi"}, {"end play", "left", "0.004 in to 0.006 in"}, {"oil", "", ""},
+		{"compression", "cylinder 1", ">= 60 psi, >= 55 psi"}, {"COMPRESSION", "cylinder 2", ">= 55 psi"}, {"compression", "", ">= 55 psi"}, {"end play", "left", "0.004 in to 0.006 in"}, {"oil", "", ""},
 	} {
-		if l, ok := m.LimitFor(c.what, c.where); l.Limit.String() != c.want || ok != (c.want != "") {
-			t.Errorf("limit for %s at %s: %s", c.what, c.where, l.Limit)
+		var all []string
+		for _, l := range m.LimitsFor(c.what, c.where) {
+			all = append(all, l.Limit.String())
+		}
+		if got := strings.Join(all, ", "); got != c.want {
+			t.Errorf("limits for %s at %s: %s", c.what, c.where, got)
 		}
 	}
 }

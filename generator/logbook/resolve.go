@@ -22,22 +22,35 @@ func (r *reader) resolve(shop *Shop) {
 	}
 }
 
-// LimitFor is the limit that a reading is held against: the one for that very
-// place, else the one for any place. False where there is none.
-func (m *Machine) LimitFor(what, where string) (Limit, bool) {
-	for _, exact := range []bool{true, false} {
-		for _, l := range m.Limits {
-			if Same(l.What, what) && (exact && Same(l.Where, where) || !exact && l.Where == "") {
-				return l, true
-			}
+// LimitsFor are the limits that a reading is held against: the one for that very
+// place, and the one for any place. The more exact one comes first, and takes nothing
+// away from the other: what both allow counts.
+func (m *Machine) LimitsFor(what, where string) []Limit {
+	var exact, general []Limit
+	for _, l := range m.Limits {
+		switch {
+		case !Same(l.What, what):
+		case l.Where == "":
+			general = append(general, l)
+		case Same(l.Where, where):
+			exact = append(exact, l)
 		}
 	}
-	return Limit{}, false
+	return append(exact, general...)
 }
 
 func (r *reader) limits(m *Machine) {
 	seen := map[[2]string]Limit{}
+	general := map[string]Limit{}
 	for _, l := range m.Limits {
+		if l.Where == "" {
+			general[Folded(l.What)] = l
+		}
+	}
+	for _, l := range m.Limits {
+		if g := general[Folded(l.What)]; l.Where != "" && quantity.Apart(l.Limit, g.Limit) {
+			r.report(l.In("limit"), "problem.limits-apart", "what", l.What, "limit", l.Limit, "other", g.Limit, "line", g.Line)
+		}
 		name := [2]string{Folded(l.What), Folded(l.Where)}
 		before, twice := seen[name]
 		switch {
@@ -50,15 +63,21 @@ func (r *reader) limits(m *Machine) {
 	}
 	for _, e := range m.Entries {
 		for _, reading := range e.Measured {
-			l, ok := m.LimitFor(reading.What, reading.Where)
-			switch {
-			case !ok || l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen():
-			case l.Limit.Dimension() != reading.Value.Dimension():
-				r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
-			case twoScales(reading, l.Limit):
-				r.report(reading.In("value"), "problem.limit-scale", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
+			for _, l := range m.LimitsFor(reading.What, reading.Where) {
+				r.fitsLimit(reading, l)
 			}
 		}
+	}
+}
+
+// fitsLimit reports a reading that cannot be held against its limit.
+func (r *reader) fitsLimit(reading Reading, l Limit) {
+	switch {
+	case l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen():
+	case l.Limit.Dimension() != reading.Value.Dimension():
+		r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
+	case twoScales(reading, l.Limit):
+		r.report(reading.In("value"), "problem.limit-scale", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
 	}
 }
 

@@ -167,6 +167,7 @@ func TestStages(t *testing.T) {
 		{"missing: [a, {b: c}]", "4:missing[1].b=unknown-field 4:missing[1].part=required"},
 		{"missing: [a, [b]]", "4:missing[1]=not-text"},
 		{"limits: [{what: a, limit: 60 psi}, {what: b, limit: 4 in to 5 psi}, {what: c, limit: 5 in to 4 in}]", "4:limits[0].limit=quantity 4:limits[1].limit=limit 4:limits[2].limit=quantity"},
+		{"limits: [{what: a, where: left, limit: 3 V to 4 V}, {what: A, limit: 1 V to 2 V}, {what: a, where: right, limit: 2 V to 4 V}]", "4:limits[0].limit=limits-apart"},
 		{"limits: [{what: a, limit: 1 V to 2 V}, {what: A, where: x, limit: 1 V to 2 V}, {what: a, where: X, limit: 1 V to 2 V}]", "4:limits[2]=limit-twice"},
 	} {
 		_, problems := readAll(t, folder(t, shopFile+machineOf(c.fields)), keysOnly)
