@@ -111,7 +111,7 @@ func offBy(rated, part quantity.Quantity, source string) published {
 
 // put adds a reading as it is, and says on which side it is outside its limit.
 func (b *bench) put(what string, r reading, limit published) {
-	if b.find(finding{what: what, value: r, published: limit}) != quantity.Outside {
+	if b.find(finding{what: what, value: r, reading: true, published: limit}) != quantity.Outside {
 		return
 	}
 	key := sides{"bench.generator.low", "bench.generator.high"}.beyond(*b.last())

@@ -1,6 +1,9 @@
 package condition
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // A reading answers a point only where it is certainly of the point's own place: by its
 // name, or by the place that it names. A good runout of a wheel is not one of the
@@ -35,6 +38,39 @@ func TestAnAnswerIsOfThePointsOwnPlace(t *testing.T) {
 		r := rig{machine: "kind: " + tc.kind + "\nlimits: [" + tc.limit + "]", entries: []string{on("2026-03-02", tc.entry)}}.judge(t)
 		if s := find(t, r, KindPoint, tc.point); s.Standing != tc.want {
 			t.Errorf("%s on a %s: %q is %s, want %s", tc.entry, tc.kind, tc.point, s.Standing, tc.want)
+		}
+	}
+}
+
+// What the bench tests find answers the points that ask for it, good or bad.
+func TestBenchTestsAnswerTheirPoints(t *testing.T) {
+	const output = "tests: [{test: generator output, volts: %, hertz: 62 Hz, rated_volts: 240 V, rated_hertz: 60 Hz, loaded_volts: @, loaded_hertz: #, gauge: 1 V, hertz_gauge: 0.1 Hz}]"
+	volts := strings.NewReplacer("%", "247 V", "@", "235 V", "#", "60 Hz")
+	const noLoad, loaded, frequency, brake, chain, trip = "output voltage is right with no load", "voltage holds under load", "frequency is right with and without load", "parking brake holds on a slope", "chain brake stops the chain at once", "ground-fault outlets trip on the test button"
+	for _, tc := range []struct {
+		machine, entry, point string
+		want                  Standing
+	}{
+		{"kind: generator", volts.Replace(output), noLoad, InOrder},
+		{"kind: generator", volts.Replace(output), loaded, InOrder},
+		{"kind: generator", volts.Replace(output), frequency, InOrder},
+		{"kind: inverter generator", volts.Replace(output), frequency, InOrder},
+		{"kind: generator", strings.NewReplacer("%", "247 V", "@", "190 V", "#", "60 Hz").Replace(output), loaded, Wrong},
+		{"kind: generator", strings.NewReplacer("%", "247 V", "@", "190 V", "#", "60 Hz").Replace(output), noLoad, InOrder}, // the one under load says nothing of it
+		{"kind: generator", strings.NewReplacer("%", "300 V", "@", "240 V", "#", "60 Hz").Replace(output), noLoad, Wrong},
+		{"kind: inverter generator", strings.NewReplacer("%", "247 V", "@", "235 V", "#", "50 Hz").Replace(output), frequency, Wrong},
+		{"kind: generator", "tests: [{test: generator output, volts: 247 V, hertz: 62 Hz, rated_hertz: 60 Hz}]", noLoad, NoLimit},
+		{"kind: generator", "tests: [{test: generator output, volts: 247 V, hertz: 62 Hz, rated_hertz: 60 Hz}]", frequency, NotChecked}, // with a load it was not read
+		{"kind: generator", "tests: [{test: ground-fault trip time, current: 6 mA, time: 0.03 s, time_gauge: 0.005 s}]", trip, InOrder},
+		{"kind: ride-on mower", "tests: [{test: parking brake, creep: 0 in, slope: 10 deg, time: 60 s}]", brake, NoLimit},
+		{"kind: ride-on mower\nlimits: [{what: parking brake, limit: \"<= 1 in\", source: maker}]", "tests: [{test: parking brake, creep: 0 in, slope: 10 deg, time: 60 s, gauge: 0.1 in}]", brake, InOrder},
+		{"kind: golf cart\nlimits: [{what: parking brake, limit: \"<= 1 in\", source: maker}]", "tests: [{test: parking brake, creep: 3 in, slope: 10 deg, time: 60 s, gauge: 0.1 in}]", brake, Wrong},
+		{"kind: chainsaw\nlimits: [{what: chain brake stopping time, limit: \"<= 0.15 s\", source: maker}]", "tests: [{test: chain brake stopping time, time: [0.10 s, 0.11 s], gauge: 0.01 s}]", chain, InOrder},
+		{"kind: chainsaw\nlimits: [{what: chain brake stopping time, limit: \"<= 0.15 s\", source: maker}]", "tests: [{test: chain brake stopping time, time: [0.10 s, 0.31 s], gauge: 0.01 s}]", chain, Wrong},
+	} {
+		r := rig{machine: tc.machine, entries: []string{on("2026-03-02", tc.entry)}}.judge(t)
+		if s := find(t, r, KindPoint, tc.point); s.Standing != tc.want {
+			t.Errorf("%s, %s: %q is %s, want %s", tc.machine, tc.entry, tc.point, s.Standing, tc.want)
 		}
 	}
 }
