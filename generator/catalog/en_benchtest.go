@@ -49,6 +49,8 @@ var englishBenchtest = map[string]string{
 	"problem.bench-no-answer.mend":          "check the readings; two that should differ may be the same",
 	"problem.bench-cannot-judge":            "this test cannot be judged: {why}",
 	"problem.bench-cannot-judge.mend":       "check the units of the readings and of the limit in machine.md",
+	"problem.leave-out-measured":            "\"{read}\" was answered by a reading in the log ({what}), so it stays on the list",
+	"problem.leave-out-measured.mend":       "take out the line under leave_out: that names it",
 	"problem.bench-limits-apart":            "{what}: the machine's limit {own} and the published one, {published} ({source}), allow nothing in common",
 	"problem.bench-limits-apart.mend":       "look the maker's limit up again; a published safety limit cannot be loosened",
 	"problem.bench-limit-dimension":         "the limit {limit} for {what} cannot be held against {value}",

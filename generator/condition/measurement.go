@@ -3,7 +3,6 @@ package condition
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"asleft/generator/benchtest"
 	"asleft/generator/logbook"
@@ -176,23 +175,9 @@ func (m *measurement) read(j *judge, i int, v Value) {
 	m.tell(Event{Entry: j.evidence(i), By: j.machine.Entries[i].By, What: Read, Said: v.Shown, Value: &v})
 }
 
-// goesBy tells whether a name is that of what was measured or of its test, or has the
-// place before it: "crankshaft runout" is the runout of "crankshaft, at the blade".
+// goesBy tells whether a name is that of what was measured or of its test.
 func (m *measurement) goesBy(name string) bool {
-	if place, is := strings.CutSuffix(logbook.Folded(name), " "+logbook.Folded(m.Measured.What)); is && logbook.SameNumber(beforePlace(m.Measured.Where), place) {
-		return true
-	}
-	return sameThing(m.Measured.What, name) || slices.ContainsFunc(m.tests, func(t string) bool { return logbook.Same(t, name) })
-}
-
-// beforePlace is the thing in a place: "crankshaft" of "crankshaft, blade end" and of
-// "the crankshaft at the blade end". Other words beside it may make it another thing.
-func beforePlace(where string) string {
-	where = strings.ToLower(where)
-	for _, end := range []string{",", "(", " at ", " on ", " near "} {
-		where, _, _ = strings.Cut(where, end)
-	}
-	return strings.TrimPrefix(strings.ReplaceAll(where, " the ", " "), "the ")
+	return benchtest.Answers(name, m.Measured.What, m.Measured.Where, m.tests...)
 }
 
 // sameThing tells whether two names are of one measured thing.

@@ -307,6 +307,15 @@ func TestLeaveOut(t *testing.T) {
 			t.Errorf("%s: the sheet's own was not left out: %v", c.out, m.LeaveOut)
 		}
 	}
+	// A system of the shop's own that is part of the brakes is one of them.
+	for of, want := range map[string]string{"brakes": "5:leave_out[0].item=leave-out-safety", "drive": ""} {
+		archive := "-- shop.md --\n---\nshop: S\ncurrency: USD\nsystems: [{name: retarder, part_of: [" + of + "]}]\n---\n-- sheets/sled.md --\n---\nsheet: gravity sled\nitems: [{item: it slows down, system: retarder, safety: no}]\n---\n" +
+			machineOf("kind: gravity sled\nleave_out: [{item: it slows down, why: it has none of that}]")
+		_, problems := readAll(t, folder(t, archive), keysOnly)
+		if got := strings.Join(said(problems, "machines/m/machine.md"), " "); got != want {
+			t.Errorf("part of the %s: got %s, want %s", of, got, want)
+		}
+	}
 }
 
 func TestMoreThanAGaugeShows(t *testing.T) {

@@ -13,7 +13,7 @@ import (
 func (r *reader) resolve(shop *Shop) {
 	r.shopPhotos(shop)
 	for _, m := range shop.Machines {
-		r.sheetsOf(m, shop.Sheets)
+		r.sheetsOf(shop, m)
 		r.limits(m)
 		r.checks(m, shop.Sheets)
 		r.defects(m)

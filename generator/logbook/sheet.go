@@ -107,7 +107,8 @@ func readItem(f *mapping) Item {
 // its kind, or else the general one, then the shop's own for the kind and all
 // that the machine names. A later sheet only adds: a point that stands in an
 // earlier one stays as it is there.
-func (r *reader) sheetsOf(m *Machine, sheets []*Sheet) {
+func (r *reader) sheetsOf(shop *Shop, m *Machine) {
+	sheets := shop.Sheets
 	var use, general []*Sheet
 	for _, builtIn := range []bool{true, false} {
 		for _, s := range sheets {
@@ -136,7 +137,7 @@ func (r *reader) sheetsOf(m *Machine, sheets []*Sheet) {
 	}
 	m.Sheets = use
 	m.Sheet = merged(use)
-	r.leaveOut(m)
+	r.leaveOut(shop, m)
 }
 
 // merged is one list of several sheets.
@@ -161,7 +162,7 @@ func merged(sheets []*Sheet) *Sheet {
 
 // leaveOut takes points out of a machine's list that are no matter of safety
 // and were never answered.
-func (r *reader) leaveOut(m *Machine) {
+func (r *reader) leaveOut(shop *Shop, m *Machine) {
 	if m.Sheet == nil {
 		return
 	}
@@ -179,7 +180,7 @@ func (r *reader) leaveOut(m *Machine) {
 		case l.Item == "" || slices.ContainsFunc(m.LeaveOut, func(done LeftOut) bool { return Same(done.Item, l.Item) }):
 		case at < 0:
 			r.named(l.In("item"), "problem.leave-out-none", l.Item, m.Sheet.itemNames())
-		case m.Sheet.Items[at].Safety != SafetyNo || slices.Contains(SafetySystems, m.Sheet.Items[at].System):
+		case m.Sheet.Items[at].Safety != SafetyNo || shop.AlwaysSafety(m.Sheet.Items[at].System):
 			r.report(l.In("item"), "problem.leave-out-safety", "read", l.Item)
 		case answered[Folded(l.Item)]:
 			r.report(l.In("item"), "problem.leave-out-answered", "read", l.Item)
