@@ -20,6 +20,8 @@ var englishLogbook = map[string]string{
 	"problem.not-utf8.mend":                 "save the file as UTF-8 in your editor",
 	"problem.control-character":             "this line holds a character that cannot be seen ({code})",
 	"problem.control-character.mend":        "delete it and type the line again",
+	"problem.name-unseen":                   "\"{read}\" has no letter and no digit that can be seen, so a reader would not know what is meant",
+	"problem.name-unseen.mend":              "write it in words, such as \"cracked muffler\"",
 	"problem.hidden-character":              "character {place} of this text is one that nobody sees, or that only turns the text around ({code})",
 	"problem.hidden-character.mend":         "delete the text and type it anew; names that look the same have to be the same",
 	"problem.no-front-matter":               "the file does not begin with a line of three hyphens",

@@ -24,7 +24,7 @@ func readEntry(s *source, m *Machine, data []byte) *Entry {
 	if e.Date.Before(m.Arrived) {
 		f.report("date", "problem.before-arrival", "read", e.Date, "arrived", m.Arrived)
 	}
-	e.Title = f.need("title")
+	e.Title = f.name("title")
 	if f.value("time") != nil {
 		e.Clock, e.HasClock = f.clock("time")
 	} else {
@@ -62,7 +62,7 @@ func readFindings(f *mapping, e *Entry) {
 	e.Measured = list(f, "measured", readReading)
 	e.Tests = list(f, "tests", readTest)
 	e.Defects = list(f, "defects", func(i *mapping) Defect {
-		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.need("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.safety("safety"), Point: i.text("point"), Photo: i.text("photo")}
+		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.name("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.safety("safety"), Point: i.text("point"), Photo: i.text("photo")}
 	})
 }
 
@@ -89,13 +89,13 @@ func readWork(f *mapping, e *Entry) {
 	})
 	f.eachSystem("worked_on", func(at Place, system string) { e.WorkedOn = append(e.WorkedOn, WorkedOn{at, system}) })
 	e.Service = list(f, "service", func(i *mapping) Service {
-		return Service{Place: i.place(), What: i.need("what"), Amount: i.text("amount"), Grade: i.text("grade"), System: i.system("system"), Every: parseInterval(i.text("every")), Answers: i.words("answers")}
+		return Service{Place: i.place(), What: i.name("what"), Amount: i.text("amount"), Grade: i.text("grade"), System: i.system("system"), Every: parseInterval(i.text("every")), Answers: i.words("answers")}
 	})
 }
 
 func readChange(f *mapping) Change {
 	return Change{
-		Place: f.place(), Key: f.text("key"), What: f.need("what"), Why: f.reason("why"), System: f.system("system"),
+		Place: f.place(), Key: f.text("key"), What: f.name("what"), Why: f.reason("why"), System: f.system("system"),
 		Safety: f.safety("safety"), Adds: f.yes("adds", false), Affects: f.words("affects"), Caution: f.text("caution"),
 	}
 }
@@ -200,7 +200,7 @@ func readMeterReplaced(f *mapping) *MeterReplaced {
 func readCheck(f *mapping) Check {
 	f.demand("result")
 	c := Check{
-		Place: f.place(), Item: f.need("item"), Result: f.oneOf("result", Results), Note: f.text("note"),
+		Place: f.place(), Item: f.name("item"), Result: f.oneOf("result", Results), Note: f.text("note"),
 		AsFound: f.yes("as_found", false), By: f.text("by"),
 		System: f.system("system"), SystemAt: f.at("system"), Safety: f.safety("safety"),
 	}
@@ -213,7 +213,7 @@ func readCheck(f *mapping) Check {
 
 func readReading(f *mapping) Reading {
 	f.demand("value")
-	r := Reading{Place: f.place(), What: f.need("what"), Where: f.text("where"), State: f.text("state"), Value: f.reading("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
+	r := Reading{Place: f.place(), What: f.name("what"), Where: f.text("where"), State: f.text("state"), Value: f.reading("value"), System: f.system("system"), AsFound: f.yes("as_found", false)}
 	low, _, _, _ := r.Value.Bounds()
 	r.Gauge, r.HasGauge = readGauge(f, low)
 	return r

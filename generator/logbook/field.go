@@ -39,6 +39,16 @@ func (f *mapping) need(name string) string {
 	return f.text(name)
 }
 
+// name is what a thing is called, which has to be there and to be seen: one of signs or
+// of letters that nobody sees would be told as nothing.
+func (f *mapping) name(name string) string {
+	s := f.need(name)
+	if s != "" && !nameSeen(s) {
+		f.report(name, "problem.name-unseen", "read", s)
+	}
+	return s
+}
+
 // demand reports a field that has to be there and is not.
 func (f *mapping) demand(name string) {
 	if f.value(name) == nil && !f.broken {

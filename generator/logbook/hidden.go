@@ -99,6 +99,11 @@ func (f *mapping) seenText(name string) string {
 	return text
 }
 
+// nameSeen tells whether a text has a letter or a digit that can be seen.
+func nameSeen(text string) bool {
+	return strings.ContainsFunc(text, func(r rune) bool { return (unicode.IsLetter(r) || unicode.IsNumber(r)) && !ignorable(r) })
+}
+
 func ascii(s string) bool {
 	for i := range len(s) {
 		if s[i] >= utf8.RuneSelf {

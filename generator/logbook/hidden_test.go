@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -118,4 +119,34 @@ func wantHidden(t *testing.T, files map[string]string, want string) {
 	if got := fmt.Sprintf("%s:%d=%s", p.File, p.Line, p.Field); got != want || !strings.Contains(p.Says, "character 3 of this text") {
 		t.Errorf("got %s: %s, want %s", got, p.Says, want)
 	}
+}
+
+// What a thing is called has a letter or a digit that can be seen: signs and letters that
+// show nothing would be told as a blank.
+func TestANameIsSeen(t *testing.T) {
+	fields := map[string]string{ // what stands where the name would
+		"defects[0].defect": "defects: [{key: k, defect: %, system: engine, safety: no}]", "parts[0].part": "parts: [{part: %, source: new, each: 1.00}]",
+		"changed[0].what": "changed: [{what: %, why: it had to be so}]", "measured[0].what": "measured: [{what: %, value: 3 psi}]",
+		"checks[0].item": "checks: [{item: %, result: works, system: engine}]", "service[0].what": "service: [{what: %}]",
+	}
+	for text, seen := range map[string]bool{
+		`"..."`: false, `"---"`: false, `"\u3164"`: false, `"\u2800"`: false, `"\u115f \u1160"`: false, `"\u200b"`: false, `"?!"`: false, `"\U0001f527"`: false, `"\u0301"`: false, `"\uffa0"`: false, `"\ue000"`: false,
+		"x": true, `"3"`: true, `"... x"`: true, "\u0431": true, "\u5200": true, "\u00bd": true, "\u0663": true,
+	} {
+		for at, field := range fields {
+			_, says := entry(t, strings.ReplaceAll(field, "%", text), "")
+			bad := slices.ContainsFunc(says, func(s string) bool { return strings.Contains(s, at+"=name-unseen") })
+			if bad == seen {
+				t.Errorf("%s: %s of %s", text, says, field)
+			}
+		}
+		for _, field := range []string{"missing: [%]", "missing: [{part: %}]", "attachments: [{name: %}]"} {
+			_, problems := readAll(t, folder(t, shopFile+machineOf(strings.ReplaceAll(field, "%", text))), keysOnly)
+			if bad := strings.Contains(strings.Join(said(problems, "machines/m/machine.md"), " "), "name-unseen"); bad == seen {
+				t.Errorf("%s: %s of %s", text, said(problems, "machines/m/machine.md"), field)
+			}
+		}
+	}
+	_, problems := readAll(t, folder(t, strings.Replace(shopFile, "shop: Test shop", "shop: ...", 1)+strings.Replace(machineFile, "name: M", "name: \"!\"", 1)), keysOnly)
+	same(t, said(problems, "shop.md"), "machines/m/machine.md:2:name=name-unseen", "2:shop=name-unseen")
 }

@@ -15,7 +15,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 	}
 	m.Body = body.kept()
 	m.Photos = bodyPhotos(s, body)
-	f.demand("name")
+	f.name("name")
 	m.Name = f.seenText("name")
 	m.Kind = f.text("kind")
 	m.KindAt = f.at("kind")
@@ -38,7 +38,7 @@ func readMachine(s *source, key string, data []byte) *Machine {
 		m.Plates = append(m.Plates, readPlates(f, of)...)
 	}
 	m.Attachments = list(f, "attachments", func(i *mapping) Attachment {
-		return Attachment{Place: i.place(), Name: i.need("name"), Maker: i.text("maker"), Model: i.text("model"), Note: i.text("note")}
+		return Attachment{Place: i.place(), Name: i.name("name"), Maker: i.text("maker"), Model: i.text("model"), Note: i.text("note")}
 	})
 	m.Owner = f.text("owner")
 	m.Missing = readMissing(f)
@@ -158,12 +158,16 @@ func readMissing(f *mapping) []Missing {
 	for _, i := range f.items("missing") {
 		if i.node.Kind == yaml.MappingNode {
 			item := f.src.mapping(i.node, i.path)
-			all = append(all, Missing{item.place(), item.need("part"), item.system("system"), item.safety("safety")})
+			all = append(all, Missing{item.place(), item.name("part"), item.system("system"), item.safety("safety")})
 			item.done()
 			continue
 		}
 		if s := f.src.scalar(i.node, i.path); s != "" && !isNull(i.node) {
-			all = append(all, Missing{Place: f.src.at(i.node.Line, i.path), Part: s})
+			at := f.src.at(i.node.Line, i.path)
+			if !nameSeen(s) {
+				f.src.report(at, "problem.name-unseen", "read", s)
+			}
+			all = append(all, Missing{Place: at, Part: s})
 		}
 	}
 	return all

@@ -89,6 +89,7 @@ var rest = map[string]string{
 	"problem.machine-key":              shopFile + "-- machines/con/machine.md --\n---\nname: M\narrived: 2026-01-01\n---\n",
 	"problem.yaml-end":                 shopFile + machineFile + entryFile("e", "--- by: A", ""),
 	"problem.number-size":              shopFile + machineFile + entryFile("e", "parts: [{part: p, source: new, qty: 1000001}]", ""),
+	"problem.name-unseen":              shopFile + machineFile + entryFile("e", "defects: [{key: k, defect: ..., system: engine}]", ""),
 	"problem.limits-apart":             shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nlimits: [{what: a, limit: 1 V to 2 V}, {what: A, where: left, limit: 3 V to 4 V}]\n---\n",
 	"problem.limit-twice":              shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nlimits: [{what: a, limit: 1 V to 2 V}, {what: A, limit: 1 V to 2 V}]\n---\n",
 	"problem.no-such-sheet":            shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nsheet: sled\n---\n",

@@ -89,7 +89,7 @@ type Core struct {
 func readPart(f *mapping) Part {
 	f.demand("source")
 	p := Part{
-		Place: f.place(), Part: f.need("part"), Number: f.text("number"), Supersedes: f.text("supersedes"), Each: f.amount("each"), EachAt: f.at("each"),
+		Place: f.place(), Part: f.name("part"), Number: f.text("number"), Supersedes: f.text("supersedes"), Each: f.amount("each"), EachAt: f.at("each"),
 		Source: f.oneOf("source", Sources), From: f.text("from"), FromAt: f.at("from"), Vendor: f.text("vendor"), Warranty: f.text("warranty"),
 		SuppliedBy: f.oneOf("supplied_by", []string{ByOwner}),
 		System:     f.system("system"), Consumable: f.yes("consumable", false), Answers: f.words("answers"), Replaces: f.text("replaces"), Affects: f.words("affects"),

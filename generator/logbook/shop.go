@@ -25,7 +25,7 @@ func readShop(s *source, data []byte) *Shop {
 	}
 	shop.Body = body.kept()
 	shop.Photos = bodyPhotos(s, body)
-	f.demand("shop")
+	f.name("shop")
 	shop.Name = f.seenText("shop")
 	shop.Town = f.seenText("place")
 	shop.Contact = f.seenText("contact")
