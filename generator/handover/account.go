@@ -20,8 +20,11 @@ type account struct {
 type thing struct {
 	kind, key, name, also, safety string
 	standing                      condition.Standing
+	systems                       []string
 	limits                        []record.Limit
 	measured                      bool // a point that a measurement answers
+	open                          bool
+	adds, addsKnown               bool // a change that the shop says makes it safer
 	claims                        []claim
 }
 
@@ -32,8 +35,15 @@ type claim struct{ what, said, date, entry string }
 // anyAnswer is a claim that a point was answered, in whatever way.
 const anyAnswer = "answered"
 
-// A listed is a line of a list: a test, a part, a service.
-type listed struct{ name, also, date, entry string }
+// A listed is a line of a list: a test, a part, a service. More is what else it says,
+// which reports of schema 1 had otherwise or not at all.
+type listed struct {
+	name, also, date, entry string
+	more                    []lineField
+}
+
+// A lineField is one field of such a line, by the key of its name in words.
+type lineField struct{ key, said string }
 
 func (t *thing) says(what, said, date string) {
 	t.claims = append(t.claims, claim{what: what, said: said, date: date})
@@ -49,7 +59,11 @@ func (f *Facts) account() *account {
 	}
 	a := &account{entries: f.Entries}
 	for _, s := range f.Record.Subjects {
-		t := &thing{kind: s.Kind, key: s.Key, name: s.Name, safety: s.Safety, standing: condition.Standing(s.Standing), limits: s.Limits, measured: len(s.AnsweredBy) > 0}
+		t := &thing{
+			kind: s.Kind, key: s.Key, name: s.Name, safety: s.Safety, standing: condition.Standing(s.Standing),
+			systems: s.Systems, limits: s.Limits, measured: len(s.AnsweredBy) > 0, open: s.Open,
+		}
+		t.adds, t.addsKnown = f.adds(s.Key, s.Name)
 		for _, e := range s.History {
 			what, said := e.Parts()
 			switch {
@@ -63,13 +77,18 @@ func (f *Facts) account() *account {
 		a.things = append(a.things, t)
 	}
 	for _, t := range f.Record.Tests {
-		a.tests = append(a.tests, listed{t.Test, t.Where, t.Date, t.Entry})
+		a.tests = append(a.tests, listed{t.Test, t.Where, t.Date, t.Entry, nil})
 	}
 	for _, p := range f.Record.Parts {
-		a.parts = append(a.parts, listed{p.Part, p.Source + " " + p.From, p.Date, p.Entry})
+		a.parts = append(a.parts, listed{p.Part, p.Source + " " + p.From, p.Date, p.Entry, []lineField{
+			{"since.of-number", p.Number}, {"since.of-supersedes", p.Supersedes}, {"since.of-qty", p.Qty}, {"since.of-vendor", p.Vendor},
+			{"since.of-warranty", p.Warranty}, {"since.of-supplied-by", p.SuppliedBy}, {"since.of-system", p.System}, {"since.of-fate", p.Fate},
+		}})
 	}
 	for _, s := range f.Record.Service {
-		a.service = append(a.service, listed{s.What, s.System, s.Date, s.Entry})
+		a.service = append(a.service, listed{s.What, s.System, s.Date, s.Entry, []lineField{
+			{"since.of-amount", s.Amount}, {"since.of-grade", s.Grade}, {"since.of-every", s.Every},
+		}})
 	}
 	return a
 }
@@ -77,7 +96,16 @@ func (f *Facts) account() *account {
 // is tells whether a claim of today is the one that the sealed report made, which
 // had that date. Found again in the same words is found.
 func (c claim) is(now claim, date string) bool {
-	return c.sort(now) && date == now.date && (c.said == "" || logbook.Same(c.said, now.said))
+	return c.sort(now) && date == now.date && (c.said == "" || c.same(now))
+}
+
+// same tells whether a claim of today says the same, a value to the sign. Reports of
+// schema 1, whose claims name no entry, wrote values otherwise.
+func (c claim) same(now claim) bool {
+	if c.entry != "" && (c.what == condition.Read || c.what == condition.MeterRead || c.what == condition.MeterChanged) {
+		return sameValue(c.said, now.said)
+	}
+	return logbook.Same(c.said, now.said)
 }
 
 // pairs tells whether a claim of today may be what became of a sealed one: they are

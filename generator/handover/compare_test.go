@@ -142,48 +142,48 @@ func TestSinceTellsWhatBecameOfAClaim(t *testing.T) {
 		"case and punctuation": {subjects(defect("it", "02 found: it", "02 effect: Drips, much")), subjects(defect("it", "02 found: it", "02 effect: drips much.")), nil},
 		"found again is found": {subjects(defect("it", "02 found again: it")), subjects(defect("it", "02 found: it")), nil},
 		"other words": {subjects(defect("it", "02 effect: drips.")), subjects(defect("it", "02 effect:  runs ; ")), []string{
-			"-What the log said on March 2, 2026 of it reads otherwise now. It was: drips. It is: runs.",
+			"-What the log said on March 2, 2026 of “it” reads otherwise now. It was: drips. It is: runs.",
 		}},
 		"another day": {subjects(defect("it", "02 effect: drips")), subjects(defect("it", "03 effect: drips")), []string{
-			"-What the log said on March 2, 2026 of it has another date, on March 3, 2026. It says: drips.",
+			"-What the log said on March 2, 2026 of “it” has another date, on March 3, 2026. It says: drips.",
 		}},
 		"other words of that day before the same words of another": {
 			subjects(defect("it", "02 effect: drips")), subjects(defect("it", "03 effect: drips", "02 effect: runs")), []string{
-				"-What the log said on March 2, 2026 of it reads otherwise now. It was: drips. It is: runs.",
+				"-What the log said on March 2, 2026 of “it” reads otherwise now. It was: drips. It is: runs.",
 				"The log says more of this on March 3, 2026: it. It says: drips.",
 			},
 		},
 		"taken out": {subjects(defect("it", "02 found: it", "02 effect: drips")), subjects(defect("it", "02 found: it")), []string{
-			"-The log does not say this any more on March 2, 2026 of it: drips.",
+			"-The log does not say this any more on March 2, 2026 of “it”: drips.",
 		}},
 		"another kind of that day": {subjects(defect("it", "02 effect: drips")), subjects(defect("it", "02 caution: drips")), []string{
-			"-The log does not say this any more on March 2, 2026 of it: drips.",
+			"-The log does not say this any more on March 2, 2026 of “it”: drips.",
 			"The log says more of this on March 2, 2026: it. It says: drips.",
 		}},
 		"one of two that are alike": {subjects(defect("it", "02 effect: drips", "02 effect: drips")), subjects(defect("it", "02 effect: drips")), []string{
-			"-The log does not say this any more on March 2, 2026 of it: drips.",
+			"-The log does not say this any more on March 2, 2026 of “it”: drips.",
 		}},
 		"one of two is taken up once": {subjects(defect("it", "02 effect: drips", "02 effect: pours")), subjects(defect("it", "02 effect: runs")), []string{
-			"-What the log said on March 2, 2026 of it reads otherwise now. It was: drips. It is: runs.",
-			"-The log does not say this any more on March 2, 2026 of it: pours.",
+			"-What the log said on March 2, 2026 of “it” reads otherwise now. It was: drips. It is: runs.",
+			"-The log does not say this any more on March 2, 2026 of “it”: pours.",
 		}},
 		"one of two days is taken up once": {subjects(defect("it", "02 effect: drips", "03 effect: drips")), subjects(defect("it", "04 effect: drips")), []string{
-			"-What the log said on March 2, 2026 of it has another date, on March 4, 2026. It says: drips.",
-			"-The log does not say this any more on March 3, 2026 of it: drips.",
+			"-What the log said on March 2, 2026 of “it” has another date, on March 4, 2026. It says: drips.",
+			"-The log does not say this any more on March 3, 2026 of “it”: drips.",
 		}},
 		"an answer of another kind, with its note": {subjects(point("it", "02 works: by hand")), subjects(point("it", "02 does not apply: none fitted")), []string{
-			"-What the log said on March 2, 2026 of it reads otherwise now. It was: works (by hand). It is: does not apply (none fitted).",
+			"-What the log said on March 2, 2026 of “it” reads otherwise now. It was: works (by hand). It is: does not apply (none fitted).",
 		}},
 		"an answer and a service": {subjects(point("it", "02 not checked")), subjects(point("it", "02 service: oil")), []string{
-			"-The log does not say this any more on March 2, 2026 of it: not checked.",
+			"-The log does not say this any more on March 2, 2026 of “it”: not checked.",
 			"Service on March 2, 2026 that speaks to this: it. What was done: oil.",
 		}},
 		"a service and an answer": {subjects(point("it", "02 service: oil")), subjects(point("it", "02 fails")), []string{
-			"-The log does not say this any more on March 2, 2026 of it: oil.",
+			"-The log does not say this any more on March 2, 2026 of “it”: oil.",
 			"Not so on March 2, 2026: it.",
 		}},
 		"a reading": {subjects(measurement("bore", "02 read: 1 in")), subjects(measurement("bore", "02 read: 2 in")), []string{
-			"-What the log said on March 2, 2026 of bore reads otherwise now. It was: 1 in. It is: 2 in.",
+			"-What the log said on March 2, 2026 of “bore” reads otherwise now. It was: 1 in. It is: 2 in.",
 		}},
 	})
 }
@@ -251,7 +251,7 @@ func TestSinceTellsOfStandings(t *testing.T) {
 		return subjects(with(standing(point("it", said...), is), func(s *record.Subject) { s.AnsweredBy = []string{"compression"} }))
 	}
 	plainly := func(is string, said ...string) func(*Facts) { return subjects(standing(point("it", said...), is)) }
-	const lost = "-The log does not say this any more on March 2, 2026 of it: drips."
+	const lost = "-The log does not say this any more on March 2, 2026 of “it”: drips."
 	checkTales(t, map[string]tale{
 		"as it stood":           {stand("wrong"), stand("wrong"), nil},
 		"kinder":                {stand("wrong"), stand("in order"), []string{"-Then wrong; now in order, with no new word in the log: it."}},
@@ -268,7 +268,7 @@ func TestSinceTellsOfStandings(t *testing.T) {
 		"by its measurement then":         {answered("wrong"), plainly("in order"), nil},
 		"by its measurement now":          {plainly("wrong"), answered("in order"), nil},
 		"by its measurement, and a claim": {answered("in order"), answered("wrong", "02 fails"), []string{"Not so on March 2, 2026: it.", "Then in order; now wrong: it."}},
-		"by its measurement, and a loss":  {answered("in order", "02 works"), answered("wrong"), []string{"-The log does not say this any more on March 2, 2026 of it: works.", "Then in order; now wrong: it."}},
+		"by its measurement, and a loss":  {answered("in order", "02 works"), answered("wrong"), []string{"-The log does not say this any more on March 2, 2026 of “it”: works.", "Then in order; now wrong: it."}},
 	})
 }
 
@@ -429,10 +429,13 @@ func TestSinceComparesLimits(t *testing.T) {
 	a, b := record.Limit{Limit: ">= 1 in", Source: "the sheet"}, record.Limit{Limit: "<= 2 in"}
 	const gone, is = "-It is not held against this limit any more: bore, 1 in or more.", "It is held against another limit now: bore, 2 in or less."
 	checkTales(t, map[string]tale{
-		"the same":       {limits(a, b), limits(b, a), nil},
-		"another source": {limits(a), limits(record.Limit{Limit: ">= 1 in"}), nil},
-		"one more":       {limits(a), limits(a, b), []string{is}},
-		"one less":       {limits(a, b), limits(b), []string{gone}},
-		"another":        {limits(a), limits(b), []string{gone, is}},
+		"the same": {limits(a, b), limits(b, a), nil},
+		"no source": {limits(a), limits(record.Limit{Limit: ">= 1 in"}), []string{
+			"-The source of the limit 1 in or more of “bore”: the log does not say it any more. It was: the sheet.",
+		}},
+		"a second source": {limits(a), limits(record.Limit{Limit: ">= 1 in"}, a), nil},
+		"one more":        {limits(a), limits(a, b), []string{is}},
+		"one less":        {limits(a, b), limits(b), []string{gone}},
+		"another":         {limits(a), limits(b), []string{gone, is}},
 	})
 }

@@ -36,6 +36,9 @@ type Facts struct {
 	Front    []FrontPart   `json:"front"` // the front sheet, in its order
 	Sections []Section     `json:"sections"`
 	Entries  []Evidence    `json:"entries"` // of the log, as they are numbered
+	// Beside is what the log says beside the histories of the subjects. Reports that
+	// were sealed before there was such a list do not have it, so that null is none.
+	Beside []Beside `json:"beside,omitzero"`
 	// Gone is what earlier sealed reports of the machine said and the log no longer
 	// says.
 	Gone   []Gone  `json:"gone"`
@@ -156,7 +159,7 @@ func gathered(shop *logbook.Shop, r *condition.Report, words *catalog.Catalog, t
 		Format: factsFormat, Language: words.Lang, Sealed: string(today), AsOf: string(r.AsOf),
 		Shop:   ShopFacts{Name: shop.Name, Place: shop.Town, Contact: shop.Contact},
 		Record: record.Of(shop, r, words), Front: []FrontPart{}, Sections: []Section{}, Entries: []Evidence{}, Gone: []Gone{}, Photos: []Photo{},
-		Log: shop.DigestOf(m), Signed: m.Offered(),
+		Log: shop.DigestOf(m), Signed: m.Offered(), Beside: besides(shop, r),
 	}
 	if m.Stage == logbook.ForSale {
 		f.Price = tally.Said(shop, m.Asking)

@@ -154,6 +154,9 @@ const ownFile = "machine.md"
 
 func (d firstDefect) thing() *thing {
 	t := &thing{kind: string(condition.KindDefect), name: d.Defect, key: d.Key, safety: firstSafety(d.Safety)}
+	if d.System != "" {
+		t.systems = []string{d.System}
+	}
 	t.says(condition.Found, d.Defect, d.Found)
 	if d.Back != nil {
 		t.says(condition.Found, "", *d.Back)

@@ -73,8 +73,8 @@ func TestAFirstSealIsHeldAgainstToday(t *testing.T) {
 		t.Errorf("nothing of what it said has changed, and it says:\n%s", got)
 	}
 	for name, tc := range map[string]struct{ was, now, want string }{
-		"a defect reworded": {"carburetor gummed shut", "carburetor a little dirty", "-What the log said on October 4, 2025 of carburetor gummed shut, main jet blocked reads otherwise now."},
-		"a reading changed": {"78 psi", "88 psi", "-What the log said on October 4, 2025 of compression cylinder 1 cold reads otherwise now. It was: 78 psi. It is: 88 psi."},
+		"a defect reworded": {"carburetor gummed shut", "carburetor a little dirty", "-What the log said on October 4, 2025 of “carburetor gummed shut, main jet blocked” reads otherwise now."},
+		"a reading changed": {"78 psi", "88 psi", "-What the log said on October 4, 2025 of “compression cylinder 1 cold” reads otherwise now. It was: 78 psi. It is: 88 psi."},
 		"an entry redated":  {"date: 2025-10-04", "date: 2025-10-05", "-An entry has another date:"},
 		"an entry retitled": {"title: ", "title: Not a ", "-The entry of October 4, 2025 has another title."},
 	} {

@@ -30,7 +30,7 @@ func TestSinceAReportOfSchema1(t *testing.T) {
 	leaks := func(is string, said ...string) func(*Facts) {
 		return subjects(standing(keyed(defect("leaks", append([]string{"02 found: leaks"}, said...)...), "k"), is))
 	}
-	const lost = "-The log does not say this any more on March 4, 2026 of leaks: "
+	const lost = "-The log does not say this any more on March 4, 2026 of “leaks”: "
 	for name, tc := range map[string]tale{
 		"repaired, as it was":       firstTale(t, defects(leak), leaks("not proven", "04 repaired: new seal")),
 		"proved is repaired":        firstTale(t, defects(leak), leaks("in order", "04 proved: dry")),
@@ -41,7 +41,7 @@ func TestSinceAReportOfSchema1(t *testing.T) {
 		"safety no more":            firstTale(t, defects(around), safe(leaks("worked around", "04 worked around: a pan"), "no"), "-It was a matter of safety, and the log does not say so now: leaks."),
 		"no safety was nothing":     firstTale(t, defects(leak), safe(leaks("not proven", "04 repaired: new seal"), "yes")),
 		"back again":                firstTale(t, defects(back), leaks("wrong", "05 found again: leaks")),
-		"back no more":              firstTale(t, defects(back), leaks("wrong"), "-The log does not say this any more on March 5, 2026 of leaks: found."),
+		"back no more":              firstTale(t, defects(back), leaks("wrong"), "-The log does not say this any more on March 5, 2026 of “leaks”: found."),
 		"kinder by other rules":     firstTale(t, defects(state("still there")), leaks("in order")),
 		"worse by any rules":        firstTale(t, defects(state("repaired and proven")), leaks("wrong"), "Then in order; now wrong: leaks."),
 		"worse than worked around":  firstTale(t, defects(state("worked around")), leaks("wrong"), "Then worked around; now wrong: leaks."),
@@ -53,10 +53,10 @@ func TestSinceAReportOfSchema1(t *testing.T) {
 		"a defect that is gone": firstTale(t, defects(leak), nil, "-The log does not list this defect any more: leaks."),
 
 		"a point that works":           firstTale(t, checks(`{"item":"it","safety":true,"result":"works","date":"2026-03-02"}`), safe(subjects(point("it", "02 works: by hand")), "yes")),
-		"a point that works no more":   firstTale(t, checks(`{"item":"it","safety":true,"result":"works","date":"2026-03-02"}`), safe(subjects(point("it", "02 fails")), "yes"), "-What the log said on March 2, 2026 of it reads otherwise now. It was: works. It is: fails."),
+		"a point that works no more":   firstTale(t, checks(`{"item":"it","safety":true,"result":"works","date":"2026-03-02"}`), safe(subjects(point("it", "02 fails")), "yes"), "-What the log said on March 2, 2026 of “it” reads otherwise now. It was: works. It is: fails."),
 		"a point that failed":          firstTale(t, checks(`{"item":"it","result":"fails","date":"2026-03-02"}`), subjects(point("it", "02 fails"))),
 		"a point with any answer":      firstTale(t, checks(`{"item":"it","result":"out of date","date":"2026-03-02"}`), subjects(point("it", "02 not checked"))),
-		"a point without its answer":   firstTale(t, checks(`{"item":"it","result":"out of date","date":"2026-03-02"}`), subjects(point("it", "02 service: oil")), "-The log does not say this any more on March 2, 2026 of it: answered."),
+		"a point without its answer":   firstTale(t, checks(`{"item":"it","result":"out of date","date":"2026-03-02"}`), subjects(point("it", "02 service: oil")), "-The log does not say this any more on March 2, 2026 of “it”: answered."),
 		"a point that nobody answered": firstTale(t, checks(`{"item":"it","result":"not checked","date":null}`), nil),
 		"a point that works, undated":  firstTale(t, checks(`{"item":"it","result":"works","date":null}`), nil),
 		"an answered point is gone":    firstTale(t, checks(`{"item":"it","result":"works","date":"2026-03-02"}`), nil, "-The list does not have this point any more: it."),
@@ -66,17 +66,17 @@ func TestSinceAReportOfSchema1(t *testing.T) {
 
 		"a reading, found and left": firstTale(t, `"record":{"readings":[{"what":"bore","where":"top","state":"cold","as_found":{"value":"1 in","date":"2026-03-02"},"as_left":{"value":"2 in","date":"2026-03-04"},"limit":">= 1 in","source":"x"}]}`,
 			subjects(with(measurement("bore (top, cold)", "02 read: 1 in", "03 read: 3 in"), func(s *record.Subject) { s.Limits = []record.Limit{{Limit: "<= 2 in"}} })),
-			"-The log does not say this any more on March 4, 2026 of bore top cold: 2 in.", "-It is not held against this limit any more: bore top cold, 1 in or more."),
+			"-The log does not say this any more on March 4, 2026 of “bore top cold”: 2 in.", "-It is not held against this limit any more: bore top cold, 1 in or more."),
 		"one reading": firstTale(t, `"record":{"readings":[{"what":"bore","where":"","state":"","as_found":{"value":"1 in","date":"2026-03-02"},"as_left":{"value":"1 in","date":"2026-03-02"},"limit":null,"source":""}]}`,
 			subjects(measurement("bore", "02 read: 1 in"))),
 		"one reading that is gone": firstTale(t, `"record":{"readings":[{"what":"bore","where":"","state":"","as_found":{"value":"1 in","date":"2026-03-02"},"as_left":{"value":"1 in","date":"2026-03-02"},"limit":null,"source":""}]}`,
-			subjects(measurement("bore")), "-The log does not say this any more on March 2, 2026 of bore: 1 in."),
+			subjects(measurement("bore")), "-The log does not say this any more on March 2, 2026 of “bore”: 1 in."),
 
 		"a change":               firstTale(t, `"record":{"changes":[{"what":"switch moved","system":"","date":"2026-03-02"}]}`, subjects(subjectOf("change", "switch moved", []string{"02 changed: switch moved"}))),
 		"a change that is gone":  firstTale(t, `"record":{"changes":[{"what":"switch moved","system":"","date":"2026-03-02"}]}`, nil, "-The log does not list this change any more: switch moved."),
 		"a missing part, put in": firstTale(t, `"record":{"missing":[{"part":"cap","fitted":"2026-03-02"}]}`, subjects(subjectOf("missing part", "cap", []string{"02 replaced: a new one"}))),
 		"a missing part, put in no more": firstTale(t, `"record":{"missing":[{"part":"cap","fitted":"2026-03-02"}]}`, subjects(subjectOf("missing part", "cap", nil)),
-			"-The log does not say this any more on March 2, 2026 of cap: replaced."),
+			"-The log does not say this any more on March 2, 2026 of “cap”: replaced."),
 		"a missing part, still": firstTale(t, `"record":{"missing":[{"part":"cap","fitted":null}]}`, subjects(subjectOf("missing part", "cap", []string{"01 missing"}))),
 
 		"a test": firstTale(t, `"record":{"tests":[{"test":"leak-down","where":"cylinder 1","date":"2026-03-02"}]}`, func(f *Facts) {

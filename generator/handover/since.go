@@ -41,6 +41,7 @@ type since struct {
 	a, b      *account
 	moved     map[string]string // the day of each entry that was redated, by its file's old name
 	movedDays map[string]string // the same by its old day, where no file is known
+	files     map[string]string // what each entry's file is called today
 	all       []Change
 }
 
@@ -49,13 +50,14 @@ type since struct {
 func Since(sealed, today *Facts, words *catalog.Catalog) []Change {
 	s := &since{
 		words: words, was: sealed, now: today, a: sealed.account(), b: today.account(),
-		moved: map[string]string{}, movedDays: map[string]string{},
+		moved: map[string]string{}, movedDays: map[string]string{}, files: map[string]string{},
 	}
 	if sealed.Record.Machine.Arrived != today.Record.Machine.Arrived { // told of the machine
 		s.moved[ownFile] = today.Record.Machine.Arrived
 	}
 	s.entries()
 	s.things()
+	s.besides()
 	s.lists()
 	s.hours()
 	s.machine()
@@ -129,6 +131,7 @@ func (s *since) met(was Evidence, same func(was, now Evidence) bool, taken []boo
 	for i, now := range s.b.entries {
 		if !taken[i] && same(was, now) {
 			taken[i] = true
+			s.files[was.File] = now.File
 			s.entry(was, now)
 			return true
 		}
@@ -249,8 +252,10 @@ func (s *since) newThing(now *thing) {
 func (s *since) thing(was, now *thing) {
 	lost, added := s.claims(was, now)
 	s.limits(was, now)
+	s.systems(was, now)
 	s.safety(was, now)
 	s.stands(was, now, lost, added)
+	s.opened(was, now)
 }
 
 // claims compares the histories, and tells how many claims are gone and new.
@@ -258,7 +263,7 @@ func (s *since) claims(was, now *thing) (lost, added int) {
 	taken := make([]bool, len(now.claims))
 	var left []claim
 	for _, c := range was.claims {
-		i := slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.is(now.claims[i], s.day(c.entry, c.date)) })
+		i := slices.IndexFunc(indexed(len(now.claims)), func(i int) bool { return !taken[i] && c.is(now.claims[i], s.day(c.entry, c.date)) })
 		if i < 0 {
 			left = append(left, c)
 			continue
@@ -282,8 +287,8 @@ func (s *since) claims(was, now *thing) (lost, added int) {
 	return len(left), added
 }
 
-func indexed(claims []claim) []int {
-	all := make([]int, len(claims))
+func indexed(n int) []int {
+	all := make([]int, n)
 	for i := range all {
 		all[i] = i
 	}
@@ -296,7 +301,7 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 	said := s.claim(c)
 	about := was.folded() + c.what + c.date + said
 	find := func(so func(n claim) bool) int {
-		return slices.IndexFunc(indexed(now.claims), func(i int) bool { return !taken[i] && c.pairs(now.claims[i]) && so(now.claims[i]) })
+		return slices.IndexFunc(indexed(len(now.claims)), func(i int) bool { return !taken[i] && c.pairs(now.claims[i]) && so(now.claims[i]) })
 	}
 	name, pairs := s.called(was), []any{"when", s.when(c.date), "said", plain(said)}
 	if i := find(func(n claim) bool { return n.date == s.day(c.entry, c.date) }); i >= 0 {
@@ -304,7 +309,7 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 		s.gone(was.kind, about, "since.reworded", append(pairs, "name", name, "now", plain(s.claim(now.claims[i])))...)
 		return
 	}
-	if i := find(func(n claim) bool { return logbook.Same(n.said, c.said) }); i >= 0 {
+	if i := find(c.same); i >= 0 {
 		taken[i] = true
 		s.gone(was.kind, about, "since.redated", append(pairs, "name", name, "now", s.when(now.claims[i].date))...)
 		return
@@ -352,18 +357,50 @@ func (s *since) newClaim(now *thing, c claim) {
 
 // limits compares what a measured thing is held against.
 func (s *since) limits(was, now *thing) {
-	has := func(all []record.Limit, l record.Limit) bool {
-		return slices.ContainsFunc(all, func(o record.Limit) bool { return logbook.Same(o.Limit, l.Limit) })
+	has := func(all []record.Limit, l record.Limit, so func(o record.Limit) bool) bool {
+		return slices.ContainsFunc(all, func(o record.Limit) bool {
+			same := sameValue(o.Limit, l.Limit) || s.a.first && logbook.Same(o.Limit, l.Limit)
+			return same && so(o)
+		})
 	}
+	anywhere := func(record.Limit) bool { return true }
 	for _, l := range was.limits {
-		if !has(now.limits, l) {
+		switch {
+		case has(now.limits, l, func(o record.Limit) bool { return s.a.first || logbook.Same(o.Source, l.Source) }):
+		case has(now.limits, l, anywhere):
+			i := slices.IndexFunc(now.limits, func(o record.Limit) bool { return sameValue(o.Limit, l.Limit) })
+			s.other(was.kind, s.words.Say("since.of-source", "limit", benchtest.LimitSaid(s.words, l.Limit), "name", s.called(was)), l.Source, now.limits[i].Source)
+		default:
 			s.gone(was.kind, was.folded()+l.Limit, "since.limit-gone", "name", s.called(was), "limit", benchtest.LimitSaid(s.words, l.Limit))
 		}
 	}
 	for _, l := range now.limits {
-		if !has(was.limits, l) && !s.a.first {
+		if !has(was.limits, l, anywhere) && !s.a.first {
 			s.say(now.kind, "since.limit", "name", plain(now.name), "limit", benchtest.LimitSaid(s.words, l.Limit))
 		}
+	}
+}
+
+// systems tells which systems the log had a thing in and has it in no longer: what
+// counts as work on it, and as a matter of safety, goes by them.
+func (s *since) systems(was, now *thing) {
+	left := slices.DeleteFunc(slices.Clone(was.systems), func(w string) bool { return logbook.Known(w, now.systems) })
+	if len(left) > 0 || len(was.systems) == 0 && len(now.systems) > 0 && !s.a.first {
+		s.other(was.kind, s.words.Say("since.of-systems", "name", s.called(was)), s.words.Each(was.systems), s.words.Each(now.systems))
+	}
+}
+
+// opened tells that a buyer need not be told of a thing before all else any more, where
+// neither its standing nor its safety says so: the shop says that a change makes it
+// safer. Written in afterwards, it turns what was said round.
+func (s *since) opened(was, now *thing) {
+	switch {
+	case was.addsKnown && !was.adds && now.adds:
+		s.gone(was.kind, was.folded(), "since.adds", "name", s.called(was))
+	case was.adds && !now.adds:
+		s.gone(was.kind, was.folded(), "since.adds-gone", "name", s.called(was))
+	case was.open && !now.open && was.standing == now.standing && was.safety == now.safety:
+		s.say(was.kind, "since.not-open", "name", s.called(was))
 	}
 }
 

@@ -82,23 +82,23 @@ func TestNothingVanishesBetweenSeals(t *testing.T) {
 			"-The log does not list this defect any more: seal leaks.", "Found on March 2, 2026: drips a little.",
 		}},
 		"a defect reworded": {nil, instead(t, "defect: seal leaks", "defect: seal sweats"), []string{
-			"-What the log said on March 2, 2026 of seal leaks reads otherwise now. It was: seal leaks. It is: seal sweats.",
+			"-What the log said on March 2, 2026 of “seal leaks” reads otherwise now. It was: seal leaks. It is: seal sweats.",
 		}},
 		"an effect reworded": {nil, instead(t, "drips on the floor", "hardly drips"), []string{
-			"-What the log said on March 2, 2026 of seal leaks reads otherwise now. It was: drips on the floor. It is: hardly drips.",
+			"-What the log said on March 2, 2026 of “seal leaks” reads otherwise now. It was: drips on the floor. It is: hardly drips.",
 		}},
 		"an effect taken out": {nil, instead(t, "effect: drips on the floor, ", ""), []string{
-			"-The log does not say this any more on March 2, 2026 of seal leaks: drips on the floor.",
+			"-The log does not say this any more on March 2, 2026 of “seal leaks”: drips on the floor.",
 		}},
 		"a reading rewritten": {nil, instead(t, "60 psi", "90 psi"), []string{
-			"-What the log said on March 2, 2026 of compression (cold) reads otherwise now. It was: 60 psi. It is: 90 psi.",
+			"-What the log said on March 2, 2026 of “compression (cold)” reads otherwise now. It was: 60 psi. It is: 90 psi.",
 		}},
 		"a reading taken out": {nil, instead(t, "what: compression", "what: oil pressure"), []string{
 			"-The log does not hold this reading any more: compression (cold).", "Measured on March 2, 2026: oil pressure (cold), 60 psi.",
 			"Where this stands by its readings: oil pressure (cold), no limit given.",
 		}},
 		"an answer turned round": {instead(t, "result: works, system: guards", "result: fails, system: guards"), instead(t, "", ""), []string{
-			"-What the log said on March 2, 2026 of stops at the switch reads otherwise now. It was: fails. It is: works.",
+			"-What the log said on March 2, 2026 of “stops at the switch” reads otherwise now. It was: fails. It is: works.",
 		}},
 		"a point taken out": {nil, instead(t, "item: stops at the switch", "item: has a switch"), []string{
 			"-The list does not have this point any more: stops at the switch.", "As it should be on March 2, 2026: has a switch.",
@@ -111,14 +111,14 @@ func TestNothingVanishesBetweenSeals(t *testing.T) {
 		}},
 		"an entry taken out": {proven, map[string]string{"machines/pump/2026-03-09-second.md": ""}, []string{
 			"-An entry is gone. It was of March 9, 2026: New seal.",
-			"-The log does not say this any more on March 9, 2026 of seal leaks: new seal.",
-			"-The log does not say this any more on March 9, 2026 of seal leaks: ran an hour and dry.",
+			"-The log does not say this any more on March 9, 2026 of “seal leaks”: new seal.",
+			"-The log does not say this any more on March 9, 2026 of “seal leaks”: ran an hour and dry.",
 			"Then in order; now wrong: seal leaks.",
 			"-The log does not list this defect any more: knocks when hot.",
-			"-The log does not say this any more on March 9, 2026 of stops at the switch: works.",
-			"-The log does not say this any more on March 9, 2026 of oil is at the mark: works.",
+			"-The log does not say this any more on March 9, 2026 of “stops at the switch”: works.",
+			"-The log does not say this any more on March 9, 2026 of “oil is at the mark”: works.",
 			"Then in order; now not checked: oil is at the mark.",
-			"-The log does not say this any more on March 9, 2026 of compression (cold): 75 psi.",
+			"-The log does not say this any more on March 9, 2026 of “compression (cold)”: 75 psi.",
 			"-The log does not list this part any more on March 9, 2026: shaft seal.",
 		}},
 		"a matter of safety no more": {instead(t, "system: engine, safety: no, photo", "system: engine, safety: yes, photo"), instead(t, "", ""), []string{

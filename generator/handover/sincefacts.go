@@ -1,9 +1,13 @@
 package handover
 
 import (
+	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"asleft/generator/logbook"
+	"asleft/generator/record"
 )
 
 // lists compares tests, parts and service.
@@ -36,6 +40,42 @@ func (s *since) list(kind string, was, now []listed, newKey, goneKey string, say
 			s.gone(kind, id, goneKey, "name", plain(l.name), "when", s.when(l.date))
 		}
 	}
+	s.lines(kind, was, now)
+}
+
+// lines compares what else the lines say that are in both lists.
+func (s *since) lines(kind string, was, now []listed) {
+	taken := make([]bool, len(now))
+	find := func(w listed, so func(n listed) bool) int {
+		i := slices.IndexFunc(indexed(len(now)), func(i int) bool {
+			return !taken[i] && w.words() == now[i].words() && s.day(w.entry, w.date) == now[i].date && so(now[i])
+		})
+		if i >= 0 {
+			taken[i] = true
+		}
+		return i
+	}
+	var left []listed
+	for _, w := range was {
+		if find(w, func(n listed) bool { return slices.EqualFunc(w.more, n.more, sameField) }) < 0 {
+			left = append(left, w)
+		}
+	}
+	for _, w := range left {
+		i := find(w, func(listed) bool { return true })
+		for k := 0; i >= 0 && k < len(w.more); k++ {
+			if is, said := w.more[k], now[i].more[k]; !sameField(is, said) {
+				of := s.words.Say(is.key)
+				s.other(kind, s.words.Say("since.of-line", "field", of, "name", plain(w.name), "when", s.when(w.date)), is.said, said.said)
+			}
+		}
+	}
+}
+
+// sameField tells whether two fields of a line say the same: an amount to the sign,
+// and words as words.
+func sameField(one, other lineField) bool {
+	return sameValue(one.said, other.said) || !strings.ContainsFunc(one.said, unicode.IsDigit) && logbook.Same(one.said, other.said)
 }
 
 func (l listed) words() string { return logbook.Folded(l.name + " " + l.also) }
@@ -70,6 +110,7 @@ func (s *since) length(was, now *int, more, less string) {
 }
 
 func (s *since) machine() {
+	s.built()
 	was, now := s.was.Record.Machine, s.now.Record.Machine
 	if was.Stage != now.Stage {
 		s.say(SinceStage, "since.stage", "stage", now.Stage)
@@ -93,6 +134,96 @@ func (s *since) machine() {
 			s.gone(SinceMachine, f.label+f.was, "since.label", "label", f.label, "was", plain(f.was), "now", plain(f.now))
 		}
 	}
+}
+
+// A figure is one of those that a machine is told by, under its name in words.
+type figure struct{ label, said string }
+
+// built compares what the machine is made of: its engines, its plates, and what goes
+// on it. Nil is what a report holds that does not tell of them.
+func (s *since) built() {
+	was, now := s.was.Record.Machine, s.now.Record.Machine
+	s.figures(s.engines(was.Engines), s.engines(now.Engines), was.Engines != nil)
+	s.figures(s.plates(was.Plates), s.plates(now.Plates), was.Plates != nil)
+	s.figures(s.attachments(was.Attachments), s.attachments(now.Attachments), was.Attachments != nil)
+}
+
+// figures compares figures, each with the one that has its name.
+func (s *since) figures(was, now []figure, held bool) {
+	find := func(all []figure, label string) (figure, bool) {
+		i := slices.IndexFunc(all, func(f figure) bool { return logbook.Same(f.label, label) })
+		if i < 0 {
+			return figure{}, false
+		}
+		return all[i], true
+	}
+	for _, w := range was {
+		if n, _ := find(now, w.label); !sameField(lineField{said: w.said}, lineField{said: n.said}) {
+			s.other(SinceMachine, w.label, w.said, n.said)
+		}
+	}
+	for _, n := range now {
+		if _, told := find(was, n.label); !told && held {
+			s.other(SinceMachine, n.label, "", n.said)
+		}
+	}
+}
+
+// figureOf is the name of a figure: of what it is, which one of several, and its own.
+func (s *since) figureOf(of, name, figure string) string {
+	if name == "" {
+		return s.words.Say("since.figure", "of", of, "figure", figure)
+	}
+	return s.words.Say("since.figure-named", "of", of, "name", plain(name), "figure", figure)
+}
+
+func (s *since) engines(all []record.Engine) []figure {
+	of := s.words.Say("page.fact-engine")
+	var figures []figure
+	for _, e := range all {
+		for _, f := range []record.Figure{
+			{Name: "strokes", Value: counted(e.Strokes)}, {Name: "cylinders", Value: counted(e.Cylinders)},
+			{Name: "bore", Value: e.Bore}, {Name: "stroke", Value: e.Stroke}, {Name: "fuel", Value: e.Fuel},
+		} {
+			if f.Value != "" {
+				figures = append(figures, figure{s.figureOf(of, e.Name, f.Name), f.Value})
+			}
+		}
+	}
+	return figures
+}
+
+// counted is a count as it is written; what nobody counted is 0.
+func counted(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func (s *since) plates(all []record.Plate) []figure {
+	var figures []figure
+	for _, p := range all {
+		of := s.words.Say("page.fact-" + p.Of)
+		for _, f := range append([]record.Figure{{Name: "kind", Value: p.Kind}}, p.Figures...) {
+			if f.Value != "" {
+				figures = append(figures, figure{s.figureOf(of, p.Name, f.Name), f.Value})
+			}
+		}
+	}
+	return figures
+}
+
+func (s *since) attachments(all []record.Attachment) []figure {
+	var figures []figure
+	for _, a := range all {
+		said := strings.Join(strings.Fields(a.Name+" "+a.Maker+" "+a.Model), " ")
+		if a.Note != "" {
+			said = s.words.Say("made.attachment-note", "name", said, "note", plain(a.Note))
+		}
+		figures = append(figures, figure{s.words.Say("since.attachment", "name", plain(a.Name)), said})
+	}
+	return figures
 }
 
 func text(t *string) string {
