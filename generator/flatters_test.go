@@ -555,6 +555,68 @@ func TestFlattersByTheMeterAndTheSeal(t *testing.T) {
 			}
 		})
 	}
+	// What stands beside the defects and the points is held against the seal too.
+	cycle := mowerShop(t, entryOf("2026-03-02-a", `by: our boy
+odometer: 42000 mi
+checks:
+  - {item: both brake levers are firm, result: fails, note: the front one is soft, system: brakes, safety: yes}
+diagnosis:
+  - {tried: turned the bars, saw: they catch in the middle, so: the head bearing is dented, system: steering}
+measured:
+  - {what: brake pad thickness, where: front, value: 3 mm, gauge: 2 mm, system: brakes}
+defects:
+  - {key: line, defect: a brake line is chafed, system: brakes, safety: yes}
+changed:
+  - {key: seat, what: side stand switch wired around, system: guards, safety: yes}
+parts:
+  - {part: front tire, source: new, each: 60.00, warranty: 90 days, system: frame}
+`))
+	cycle["machines/m/machine.md"] = strings.NewReplacer("walk-behind mower", "motorcycle", "arrived:", `motor: {power: 3 kW}
+attachments: [{name: side stand, note: its weld is cracked}]
+arrived:`).Replace(cycle["machines/m/machine.md"])
+	cycle["shop.md"] = strings.Replace(cycle["shop.md"], "currency:", "terms: Thirty days to bring it back\ncurrency:", 1)
+	const evening = "machines/m/2026-03-02-a.md"
+	for rule, tc := range map[string]struct {
+		file, old, new string
+		told           []string
+	}{
+		"an odometer rewritten":        {evening, "42000 mi", "4200 mi", []string{"42000 mi", "4200 mi"}},
+		"a diagnosis taken out":        {evening, "diagnosis:\n  - {tried: turned the bars, saw: they catch in the middle, so: the head bearing is dented, system: steering}\n", "", []string{"the head bearing is dented"}},
+		"an attachment taken out":      {"machines/m/machine.md", "attachments: [{name: side stand, note: its weld is cracked}]\n", "", []string{"its weld is cracked"}},
+		"a plate rewritten":            {"machines/m/machine.md", "power: 3 kW", "power: 8 kW", []string{"it was: 3 kw. it is: 8 kw."}},
+		"the terms rewritten":          {"shop.md", "terms: Thirty days to bring it back", "terms: as is", []string{"thirty days to bring it back"}},
+		"a change that adds":           {evening, "safety: yes}\nparts:", "safety: yes, adds: yes}\nparts:", []string{"did not say so then: side stand switch wired around"}},
+		"who looked, rewritten":        {evening, "by: our boy", "by: a state inspector", []string{"it was: our boy. it is: a state inspector."}},
+		"the system of a defect":       {evening, "chafed, system: brakes", "chafed, system: frame", []string{"it was: brakes. it is: frame."}},
+		"the gauge of a reading":       {evening, "gauge: 2 mm", "gauge: 0.01 mm", []string{"it was: 2 mm. it is: 0.01 mm."}},
+		"the warranty of a part":       {evening, ", warranty: 90 days", "", []string{"it was: 90 days."}},
+		"what is said stands in marks": {evening, "a brake line is chafed", "a brake line is dusty", []string{"of “a brake line is chafed” reads otherwise now"}},
+	} {
+		t.Run(rule+" after the seal", func(t *testing.T) {
+			folder := memoryShop(t, cycle)
+			sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-04-01")
+			changed := strings.Replace(cycle[tc.file], tc.old, tc.new, 1)
+			if changed == cycle[tc.file] {
+				t.Fatalf("%s does not hold %q", tc.file, tc.old)
+			}
+			if err := afero.WriteFile(folder, tc.file, []byte(changed), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			paper, _, made := sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-05-01")
+			if n := len(made.Seal.Facts.Gone); n != 1 {
+				t.Errorf("one edit, and it tells %d things: %+v", n, made.Seal.Facts.Gone)
+			}
+			sealed, _ := pageTexts(t, string(paper))
+			condition, _ := pageTexts(t, madeFrom(t, folder, afero.NewMemMapFs(), generator.Options{})["machines/m/condition/index.html"])
+			for where, text := range map[string]string{"new sealed report": sealed, "condition page": condition} {
+				for _, told := range tc.told {
+					if !strings.Contains(text, told) {
+						t.Errorf("the %s does not say %q", where, told)
+					}
+				}
+			}
+		})
+	}
 	t.Run("a machine whose folder is gone", func(t *testing.T) {
 		folder := memoryShop(t, mowerShop(t, first))
 		sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-04-01")

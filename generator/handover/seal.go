@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"asleft/generator/handover/jcs"
+	"asleft/generator/page"
 )
 
 // The forms of a sealed file. The first gave ten digits of the digest of the facts
@@ -84,12 +85,7 @@ func (s *Seal) name() string {
 
 // GroupedCode is a code as people read it: twelve digits in groups of four. One of
 // ten stays as it was printed.
-func GroupedCode(code string) string {
-	if len(code) != codeLength {
-		return code
-	}
-	return code[:4] + " " + code[4:8] + " " + code[8:]
-}
+func GroupedCode(code string) string { return page.GroupedCode(code) }
 
 // codeOf is the code that a form gives to a digest of facts, empty where the digest
 // is none.

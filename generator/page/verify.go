@@ -97,7 +97,17 @@ func (s *Site) sealedSays(machine string) (says string, gone []string) {
 	if len(gone) > 0 && !last.Since.Changed {
 		key = "page.sealed-older"
 	}
-	return s.say(key, "date", s.date(last.Date), "code", last.Code), gone
+	return s.say(key, "date", s.date(last.Date), "code", GroupedCode(last.Code)), gone
+}
+
+// GroupedCode is a code as people read it: twelve digits in groups of four. One of
+// ten stays as it was printed.
+func GroupedCode(code string) string {
+	const grouped = 12
+	if len(code) != grouped {
+		return code
+	}
+	return code[:4] + " " + code[4:8] + " " + code[8:]
 }
 
 // said are the keys of what a condition page and the page about sealed reports say
@@ -189,7 +199,7 @@ func (s *Site) commands() []Fact {
 func (s *composer) sealedRow(r Sealed) SealedRow {
 	_, since := r.Since.said()
 	row := SealedRow{
-		ID: "sealed-" + r.Code, Machine: Link{Text: r.Name}, Date: s.date(r.Date), Code: r.Code, Changed: s.say(since),
+		ID: "sealed-" + r.Code, Machine: Link{Text: r.Name}, Date: s.date(r.Date), Code: GroupedCode(r.Code), Changed: s.say(since),
 		Digests: []Fact{
 			{Label: s.say("page.verify-html"), Value: r.HTML},
 			{Label: s.say("page.verify-letter"), Value: r.Letter},
@@ -222,7 +232,9 @@ type scriptReport struct {
 func (s *Site) scriptData() (template.JS, error) {
 	reports := []scriptReport{}
 	for _, r := range s.Sealed {
-		say := func(key string) string { return s.say(key, "name", r.Name, "date", s.date(r.Date), "code", r.Code) }
+		say := func(key string) string {
+			return s.say(key, "name", r.Name, "date", s.date(r.Date), "code", GroupedCode(r.Code))
+		}
 		reports = append(reports, scriptReport{
 			r.Code, r.FactsDigest, []string{r.HTML, r.Letter, r.A4, r.File},
 			say("page.verify-says-unaltered"), say("page.verify-says-altered"), say("page.verify-says-digest"), say("page.verify-says-code"),

@@ -35,3 +35,17 @@ func TestSealedSays(t *testing.T) {
 		}
 	}
 }
+
+// A code stands on the page as it stands on paper: twelve digits in groups of four.
+func TestACodeIsPrintedInGroups(t *testing.T) {
+	for code, want := range map[string]string{"476e715fca29": "with the code 476e 715f ca29.", "5f9b6925bd": "with the code 5f9b6925bd."} {
+		s := &Site{Words: catalog.English, Sealed: []Sealed{{Now: "saw", Date: "2026-03-05", Code: code, Since: Since{Same: true}}}}
+		if says, _ := s.sealedSays("saw"); !strings.Contains(says, want) {
+			t.Errorf("%q, want %q", says, want)
+		}
+		row := s.composer(verifyPath).sealedRow(s.Sealed[0])
+		if row.Code != GroupedCode(code) || row.ID != "sealed-"+code {
+			t.Errorf("the row of %s: %q, %q", code, row.Code, row.ID)
+		}
+	}
+}
