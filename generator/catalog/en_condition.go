@@ -282,6 +282,8 @@ var englishCondition = map[string]string{
 	"front.defect.gone-undone":                  "{name}: gone with its part, and what came in its place was undone.",
 	"front.defect.gone-no-pass":                 "{name}: gone with its part, and the log shows no point there that passed after that.",
 	"front.defect.out-of-date":                  "{name}: repaired and proven, with later work there.",
+	"named.own":                                 "\"{name}\"",
+	"front.look-own":                            "The shop says: \"{look}\"",
 	"named.not-so":                              "{name} (not so)",
 	"named.not-so-note":                         "{name} (not so: {note})",
 	"front.point.wrong":                         "{name}: not so.",

@@ -1,6 +1,7 @@
 package condition
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -264,7 +265,7 @@ func (j *judge) bySystem(key string, is func(*Subject) bool) []Line {
 		var shorts []string
 		for _, s := range all {
 			if slices.Equal(s.Systems, of) {
-				shorts = append(shorts, s.short())
+				shorts = append(shorts, s.listed(j.words))
 			}
 		}
 		groups = append(groups, j.words.Say("front.group", "systems", j.words.List(of), "names", j.words.Row(distinct(shorts))))
@@ -310,6 +311,38 @@ func (s *Subject) short() string {
 	return clause(s.Name)
 }
 
+// listed is a point's short name among others.
+func (s *Subject) listed(words *catalog.Catalog) string { return s.quoted(words, s.short()) }
+
+// quoted is what a point is called among others. The shop's own words stand in quotation
+// marks: else a point that it named "all was looked at" would be the report's own word.
+func (s *Subject) quoted(words *catalog.Catalog, text string) string {
+	text = clause(text)
+	if s.own {
+		return words.Say("named.own", "name", unquoted(text))
+	}
+	return text
+}
+
+// unquoted is a text of the shop made fit to stand in quotation marks: with its own it
+// could end the quotation, and go on as the report.
+func unquoted(text string) string { return quotes.Replace(text) }
+
+var quotes = strings.NewReplacer(`"`, "'", "\u201c", "'", "\u201d", "'", "\u201e", "'", "\uff02", "'")
+
+// builtIn are the points of the machine's list that come with the program, folded.
+func (j *judge) builtIn() map[string]bool {
+	all := map[string]bool{}
+	for _, sheet := range j.machine.Sheets {
+		for _, it := range sheet.Items {
+			if sheet.BuiltIn {
+				all[logbook.Folded(it.Item)] = true
+			}
+		}
+	}
+	return all
+}
+
 // notApplying names the safety points that the shop says do not apply, with its
 // reasons.
 func (j *judge) notApplying() []Line {
@@ -341,22 +374,54 @@ func (j *judge) notApplying() []Line {
 const looks = 3
 
 // look picks the checks that matter most here: of the gravest open safety points
-// first, then of the first guards.
+// first, then of the first guards. The shop's own words are quoted as the shop's.
 func (j *judge) look() {
 	f := &j.report.Front
 	add := func(s *Subject) {
-		if s.Item != nil && s.Item.Look != "" && len(f.Look) < looks && !slices.ContainsFunc(f.Look, func(l Line) bool { return l.Subject == s }) {
-			f.Look = append(f.Look, Line{Text: s.Item.Look, Subject: s})
+		if s.Item == nil || s.Item.Look == "" || len(f.Look) == looks || slices.ContainsFunc(f.Look, func(l Line) bool { return l.Subject == s }) {
+			return
 		}
-	}
-	for _, s := range j.ordered() {
-		if s.Open {
-			add(s)
+		text := s.Item.Look
+		if s.own {
+			text = j.words.Say("front.look-own", "look", unquoted(strings.Join(strings.Fields(text), " ")))
 		}
+		f.Look = append(f.Look, Line{Text: text, Subject: s})
 	}
-	for _, s := range j.report.Subjects {
-		if slices.Contains(s.Systems, logbook.Guards) && s.Standing != DoesNotApply {
-			add(s)
-		}
+	all := j.report.where(func(s *Subject) bool { return s.Open && s.Kind == KindPoint })
+	slices.SortStableFunc(all, func(a, b *Subject) int { return cmp.Or(a.lookRank()-b.lookRank(), ownLast(a, b)) })
+	for _, s := range all {
+		add(s)
 	}
+	guards := j.report.where(func(s *Subject) bool {
+		return slices.Contains(s.Systems, logbook.Guards) && s.Standing != DoesNotApply
+	})
+	slices.SortStableFunc(guards, ownLast)
+	for _, s := range guards {
+		add(s)
+	}
+}
+
+// lookRank is how soon a buyer is asked to look at a point: before one that was as it
+// should be until later work comes one that the log lists no check of.
+func (s *Subject) lookRank() int {
+	rank := s.rank()
+	switch {
+	case s.Safety != logbook.SafetyYes:
+	case s.Standing == NotChecked:
+		return slices.Index(worst, OutOfDate)
+	case s.Standing == OutOfDate:
+		return slices.Index(worst, NotChecked)
+	}
+	return rank
+}
+
+// ownLast puts the points of the lists that come with the program before the shop's own.
+func ownLast(a, b *Subject) int {
+	switch {
+	case a.own == b.own:
+		return 0
+	case a.own:
+		return 1
+	}
+	return -1
 }

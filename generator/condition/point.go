@@ -27,12 +27,14 @@ type point struct {
 // points makes a subject of each line of the machine's list, and of each that an
 // entry added.
 func (j *judge) points() {
+	builtIn := j.builtIn()
 	if s := j.machine.Sheet; s != nil {
 		for i := range s.Items {
 			it := &s.Items[i]
 			p := j.addPoint(it.Item, it.Short)
 			p.Item, p.Systems, p.Safety = it, []string{it.System}, it.Safety
 			p.lacking = it.OnlyIf != "" && j.machine.Lacks(it.OnlyIf)
+			p.own = !builtIn[logbook.Folded(it.Item)]
 		}
 	}
 	for i, e := range j.machine.Entries {
@@ -85,7 +87,7 @@ func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
 	p := j.point[logbook.Folded(c.Item)]
 	if p == nil {
 		p = j.addPoint(c.Item, "")
-		p.Safety = c.Safety
+		p.Safety, p.own = c.Safety, true
 	}
 	if c.System != "" && !slices.Contains(p.Systems, c.System) {
 		p.Systems = append(p.Systems, c.System)

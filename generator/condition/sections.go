@@ -138,18 +138,20 @@ func (j *judge) ordered() []*Subject { return j.report.Ordered() }
 // first.
 func (r *Report) Ordered() []*Subject {
 	all := slices.Clone(r.Subjects)
-	rank := func(s *Subject) int {
-		n := slices.Index(worst, s.Standing)
-		switch s.Safety {
-		case logbook.SafetyYes:
-			return n
-		case logbook.NotSaid:
-			return n + len(worst)
-		}
-		return n + 2*len(worst)
-	}
-	slices.SortStableFunc(all, func(a, b *Subject) int { return rank(a) - rank(b) })
+	slices.SortStableFunc(all, func(a, b *Subject) int { return a.rank() - b.rank() })
 	return all
+}
+
+// rank is how soon a subject is told: by its standing, what may hurt someone first.
+func (s *Subject) rank() int {
+	n := slices.Index(worst, s.Standing)
+	switch s.Safety {
+	case logbook.SafetyYes:
+		return n
+	case logbook.NotSaid:
+		return n + len(worst)
+	}
+	return n + 2*len(worst)
 }
 
 // section gives a part of the report to write in.
@@ -267,7 +269,7 @@ func (j *judge) bySystems(st *Statement) {
 			key = "point.item"
 		}
 		t := j.saying()
-		t.say(key, "systems", j.words.List(it.Subject.Systems), "item", clause(it.Subject.Name))
+		t.say(key, "systems", j.words.List(it.Subject.Systems), "item", it.Subject.quoted(j.words, it.Subject.Name))
 		j.tellAnswers(t, it.Subject, it.Subject.History)
 		it.Text = t.text()
 	}
@@ -369,7 +371,7 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 	j.tellBetween(t, s)
 	st := sec.join(lead, w.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
 	if st.wholeOr(s.Told) {
-		st.Brief = j.words.Say("points.out-of-date-brief", "work", Opening(w.By), "when", j.when(w.Entry.Date), "names", j.words.Each(shorts(st.Subjects)))
+		st.Brief = j.words.Say("points.out-of-date-brief", "work", Opening(w.By), "when", j.when(w.Entry.Date), "names", j.words.Each(j.shorts(st.Subjects)))
 	}
 }
 
@@ -386,10 +388,10 @@ func (s *Subject) lastPassed() *Event {
 	return s.lastAnswer()
 }
 
-func shorts(subjects []*Subject) []string {
+func (j *judge) shorts(subjects []*Subject) []string {
 	var all []string
 	for _, s := range subjects {
-		all = append(all, s.short())
+		all = append(all, s.listed(j.words))
 	}
 	return all
 }

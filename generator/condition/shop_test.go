@@ -107,6 +107,9 @@ func ownList(m *logbook.Machine) {
 	m.Sheets = slices.DeleteFunc(m.Sheets, general)
 	m.Sheet.Items = slices.DeleteFunc(m.Sheet.Items, func(it logbook.Item) bool { return it.File == file })
 	m.Sheet.Blade = slices.ContainsFunc(m.Sheets, func(s *logbook.Sheet) bool { return s.Blade })
+	for _, s := range m.Sheets {
+		s.BuiltIn = true
+	}
 	m.Sheet.Generator = slices.ContainsFunc(m.Sheets, func(s *logbook.Sheet) bool { return s.Generator })
 }
 

@@ -170,6 +170,7 @@ type Subject struct {
 	// Again is the subject that the key of a defect stood for before.
 	Again *Subject
 
+	own      bool     // a point in the shop's words, of no list that comes with the program
 	wordings []string // all that a defect was called, of what stands worst first; all that a change was, the last first
 	unproven []string // of several wordings of a defect, those that stand as badly as the whole
 	systems  []string // with the built-in ones that they are part of; none where that is not known
@@ -257,7 +258,7 @@ func (s *Subject) Named(words *catalog.Catalog) string {
 	case s.Kind != KindPoint:
 		return s.Wordings()
 	case s.Standing != Wrong:
-		return s.short()
+		return s.listed(words)
 	case note != "":
 		return words.Say("named.not-so-note", "name", s.Name, "note", note)
 	}
