@@ -19,6 +19,8 @@ type Catalog struct {
 	dayFirst bool
 	// year is the one that goes without saying; 0 for none.
 	year int
+	// withYears keeps any year from going without saying.
+	withYears bool
 }
 
 // Say returns the sentence of that key with its places filled in. The pairs

@@ -25,7 +25,17 @@ func (c *Catalog) In(tag string) *Catalog {
 // that says at its top which year it is about. 0 is no year.
 func (c *Catalog) InYear(year int) *Catalog {
 	as := *c
-	as.year = year
+	if !c.withYears {
+		as.year = year
+	}
+	return &as
+}
+
+// WithYears is the catalog with each day told with its year, whatever InYear says: for
+// a text that is kept, and read when that year is over.
+func (c *Catalog) WithYears() *Catalog {
+	as := *c
+	as.year, as.withYears = 0, true
 	return &as
 }
 

@@ -21,8 +21,8 @@ type Report struct {
 	Run      Run
 	Count    tally.Machine
 
-	// Year is the one that all entries are of; 0 where they are of several. The
-	// report tells their days without it.
+	// Year is the one that all entries are of, and that the machine left in; 0 where
+	// they are of several. The report tells their days without it.
 	Year int
 
 	affectable []string // the names that affects: can use
@@ -77,7 +77,7 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 		j.spans = append(j.spans, spanOf(e))
 		j.report.AsOf = logbook.Later(j.report.AsOf, e.Date)
 	}
-	j.report.Year = yearOf(m.Entries)
+	j.report.Year = yearOf(m)
 	j.words = words.InYear(j.report.Year)
 	j.gather(tests)
 	j.stand()
@@ -244,10 +244,14 @@ func (r *Report) Keyed(kind Kind, key, file string) *Subject {
 	return nil
 }
 
-// yearOf is the year that all entries are of, 0 where they are of several.
-func yearOf(entries []*logbook.Entry) int {
+// yearOf is the year that all entries are of, 0 where they are of several. That of a
+// machine that left in another year is told: its log is read by that day.
+func yearOf(m *logbook.Machine) int {
 	year := 0
-	for _, e := range entries {
+	if m.Sold != nil && len(m.Entries) > 0 {
+		year = m.Sold.Date.Time().Year()
+	}
+	for _, e := range m.Entries {
 		y := e.Date.Time().Year()
 		if year != 0 && y != year {
 			return 0

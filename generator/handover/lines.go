@@ -2,6 +2,12 @@ package handover
 
 // What stands in every form of the report alike.
 
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+)
+
 func (r *Report) shopLine() string {
 	s := r.Facts.Shop
 	switch {
@@ -15,7 +21,16 @@ func (r *Report) shopLine() string {
 	return s.Name
 }
 
-func (r *Report) asOf() string { return r.words.Say("page.as-of", "date", date(r.words, r.Facts.AsOf)) }
+// asOf is the day up to which the log goes, and the year of the days that are told
+// without one: those of a log of the year of sealing. See page.Site.ReportIn.
+func (r *Report) asOf() string {
+	sealed := logbook.Date(r.Facts.Sealed).Time().Year()
+	other := func(e Evidence) bool { return logbook.Date(e.Date).Time().Year() != sealed }
+	if len(r.Facts.Entries) == 0 || slices.ContainsFunc(r.Facts.Entries, other) {
+		return r.words.Say("page.as-of", "date", date(r.words, r.Facts.AsOf))
+	}
+	return r.words.Say("page.as-of-year", "date", date(r.words.InYear(sealed), r.Facts.AsOf), "year", sealed)
+}
 
 func (r *Report) sealedLine() string {
 	return r.words.Say("handover.sealed", "date", date(r.words, r.Facts.Sealed), "shop", r.Facts.Shop.Name, "code", GroupedCode(codeOf(sealFormat, r.digest)))

@@ -55,7 +55,7 @@ var (
 // Prepare gathers the report of the n-th machine of a site. The site needs no
 // theme and no photos. A *BadPhoto is a problem of the logs.
 func Prepare(folder afero.Fs, site *page.Site, n int, today logbook.Date) (*Report, error) {
-	judged, words := site.Report(n), site.Words
+	judged, words := site.ReportIn(today.Time().Year(), n), site.Words
 	r := &Report{shop: folder, words: words, Facts: gathered(site.Shop, judged, words, today)}
 	chain, err := ReadChain(folder, words, today)
 	if err != nil {

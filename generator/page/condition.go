@@ -46,7 +46,7 @@ func (s *Site) Condition(n int) (made []byte, err error) {
 
 // report is what the program's own templates are handed of a machine.
 func (s *composer) report(m *logbook.Machine, r *condition.Report) Report {
-	asOf := s.say("page.as-of", "date", s.date(r.AsOf))
+	asOf := s.asOf(r)
 	sealed, gone := s.sealedSays(m.Key) // with their years
 	s = s.inYear(r.Year)
 	v := Report{Front: s.frontSheet(m, r), Record: s.to(recordPath(m.Key)), Sealed: sealed, Gone: gone}

@@ -11,7 +11,7 @@ import (
 
 // frontSheet is the front sheet of a report.
 func (s *composer) frontSheet(m *logbook.Machine, r *condition.Report) FrontSheet {
-	f := FrontSheet{AsOf: s.say("page.as-of", "date", s.date(r.AsOf))}
+	f := FrontSheet{AsOf: s.asOf(r)}
 	if m.Offered() {
 		f.Contact = s.contact()
 	}
@@ -33,6 +33,15 @@ func (s *composer) frontSheet(m *logbook.Machine, r *condition.Report) FrontShee
 		f.Parts = append(f.Parts, part)
 	}
 	return f
+}
+
+// asOf is the day up to which the log goes, and the year of the days that are told
+// without one: whoever reads the report a year later would take them for days of then.
+func (s *Site) asOf(r *condition.Report) string {
+	if r.Year == 0 {
+		return s.say("page.as-of", "date", s.date(r.AsOf))
+	}
+	return s.say("page.as-of-year", "date", s.Words.InYear(r.Year).Day(r.AsOf.Day()), "year", r.Year)
 }
 
 // contact is who to call: a link that writes where the shop gives an address for

@@ -57,7 +57,7 @@ func addedNames(r *condition.Report) []string {
 // longOffer is the front sheet, and then each thing that is open or wrong as the
 // report tells it.
 func (s *Site) longOffer(m *logbook.Machine, r *condition.Report) []string {
-	var text []string
+	text := []string{s.asOf(r)}
 	for _, part := range r.FrontParts(s.Words) {
 		lines := []string{strings.ToUpper(part.Title)}
 		for _, l := range part.Lines {

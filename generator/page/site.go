@@ -136,6 +136,16 @@ func (s *Site) Report(n int) *condition.Report {
 	return s.Reports[n]
 }
 
+// ReportIn is Report for a text that is kept: where it is not of the year that the report
+// tells its days without, each day has its year.
+func (s *Site) ReportIn(year, n int) *condition.Report {
+	r := s.Report(n)
+	if r.Year == 0 || r.Year == year {
+		return r
+	}
+	return condition.Judge(s.Shop, s.Shop.Machines[n], s.Count.Machines[n], r.Tests, s.Words.WithYears())
+}
+
 // fileAt is the page of a file of the logs, "" where there is none.
 func (s *Site) fileAt(file string) string {
 	page := s.files()[file]
