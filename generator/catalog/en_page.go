@@ -166,6 +166,7 @@ var englishPage = map[string]string{
 	"state.around":   "worked around",
 	"state.repaired": "repaired, not proven",
 	"state.proven":   "repaired and proven",
+	"state.stale":    "later work there, not proven since",
 	"state.gone":     "gone with its part",
 
 	// The legend of the defects' chart.
@@ -173,6 +174,7 @@ var englishPage = map[string]string{
 	"legend.around":   "worked around",
 	"legend.repaired": "repaired, not proven",
 	"legend.proven":   "repaired and proven",
+	"legend.stale":    "proven, with later work there",
 	"legend.gone":     "gone with its part",
 
 	"front.part.hurt":          "Can it hurt you?",

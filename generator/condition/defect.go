@@ -234,6 +234,9 @@ func (j *judge) undone(d *defect) *work {
 func (j *judge) standPart(d *defect, p *wording) {
 	standing, at := j.standingOf(d, p)
 	p.standing = standing
+	if standing == InOrder || standing == OutOfDate {
+		d.Proven = logbook.Later(d.Proven, j.machine.Entries[at.entry].Date)
+	}
 	if slices.Index(worst, standing) >= slices.Index(worst, d.Standing) {
 		return
 	}

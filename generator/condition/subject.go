@@ -167,6 +167,9 @@ type Subject struct {
 	SameEvening string
 	// Adds tells of a change that the shop says makes it safer.
 	Adds bool
+	// Proven is the day of the proof that a repair rests on, of its own or by a point;
+	// empty where it has none.
+	Proven logbook.Date
 	// Again is the subject that the key of a defect stood for before.
 	Again *Subject
 

@@ -192,8 +192,8 @@ func endsOf(stretches []stretch, calendar scale) []float64 {
 
 // stretch draws how a defect stood around the middle y: a high box hatched while it
 // is there and empty once it is worked around, a low crossed one once it is repaired
-// without a proof, a high solid one once it is proven, a bare line with a stop where
-// it is gone.
+// without a proof, a high solid one once it is proven, a low empty one once there was
+// later work, a bare line with a stop where it is gone.
 func (s *svg) stretch(state string, x, y, width float64) {
 	switch state {
 	case "there":
@@ -204,6 +204,8 @@ func (s *svg) stretch(state string, x, y, width float64) {
 		s.rect("crossed", x, y-3, width, 6)
 	case "proven":
 		s.rect("solid", x, y-6, width, 12)
+	case "stale":
+		s.rect("hollow", x, y-3, width, 6)
 	case "gone":
 		s.line("gone", x, y-6, x, y+6)
 		s.line("gone", x, y, x+width, y)
@@ -217,7 +219,7 @@ type stretch struct {
 }
 
 // The states of a defect that the chart tells apart.
-var states = []string{"there", "around", "repaired", "proven", "gone"}
+var states = []string{"there", "around", "repaired", "proven", "stale", "gone"}
 
 // stateOf is where an event leaves a defect.
 var stateOf = map[string]string{
@@ -225,24 +227,43 @@ var stateOf = map[string]string{
 	condition.Repaired: "repaired", condition.Proved: "proven", condition.Left: "gone",
 }
 
+// standsAs is the state that a defect ends in, by where the report has it stand.
+var standsAs = map[condition.Standing]string{
+	condition.Wrong: "there", condition.WorkedAround: "around", condition.NotProven: "repaired",
+	condition.InOrder: "proven", condition.OutOfDate: "stale",
+}
+
 // stretchesOf are the days on which a defect turned, and what to. One that was
-// repaired and proven on one day is proven from there on; the end of the last
-// stretch is where the report has it stand.
+// repaired and proven on one day is proven from there on. The last stretch is where
+// the report has it stand, which knows of proofs by a point and of later work.
 func stretchesOf(d *condition.Subject) []stretch {
 	var all []stretch
-	for _, ev := range d.History {
-		turn := stretch{stateOf[ev.What], ev.Entry.Date}
+	turn := func(state string, date logbook.Date) {
 		switch n := len(all); {
-		case turn.state == "":
-		case n > 0 && all[n-1].date == turn.date:
-			all[n-1] = turn
-		case n > 0 && all[n-1].state == turn.state:
+		case state == "":
+		case n > 0 && all[n-1].state == state:
+		case n > 0 && all[n-1].date == date:
+			all[n-1].state = state
 		default:
-			all = append(all, turn)
+			all = append(all, stretch{state, date})
 		}
 	}
-	if n := len(all); n > 0 && all[n-1].state == "proven" && d.Standing != condition.InOrder {
-		all[n-1].state = "repaired" // the proof does not hold any more, or was none
+	for _, ev := range d.History {
+		turn(stateOf[ev.What], ev.Entry.Date)
+	}
+	last := len(all) - 1
+	stands := standsAs[d.Standing]
+	switch {
+	case last < 0 || all[last].state == "gone" || all[last].state == stands:
+	case stands == "proven" || stands == "stale":
+		turn("proven", d.Proven)
+		if d.Touched != nil {
+			turn(stands, d.Touched.Entry.Date)
+		}
+	case last > 0 && all[last-1].state == stands: // what was done then was not enough
+		all = all[:last]
+	default:
+		all[last].state = stands
 	}
 	return all
 }
