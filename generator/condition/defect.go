@@ -179,23 +179,31 @@ func (d *defect) called() []string {
 	return append(worst, others...)
 }
 
-// standGone is that of a defect whose part is out of the machine. Where what came in its
-// place was undone, nothing shows that the defect did not come back with that.
+// standGone is that of a defect whose part is out of the machine.
 func (j *judge) standGone(d *defect) {
-	since := *d.gone
+	standing, since, undone := j.gone(d)
+	if d.Standing = standing; standing == NotProven {
+		d.Touched = j.touch(undone, *d.gone)
+		d.Absent = &Absence{NoCheck, j.machine.Entries[since.entry].Date}
+	}
+}
+
+// gone is where a defect stands that left with its part, since when, and the work that
+// undid it. Where what came in its place was undone, nothing shows that the defect did
+// not come back with that.
+func (j *judge) gone(d *defect) (standing Standing, since moment, undone *work) {
 	passes := func(at moment) bool {
 		return j.passes(at, d.Systems, d.point) && !slices.ContainsFunc(d.parts, func(p *wording) bool {
 			return j.provenByPoint(p) && !j.passes(at, p.systems, d.point)
 		})
 	}
+	safety := d.Safety == logbook.SafetyYes || j.inSafetySystem(d.Systems)
 	if w := j.undone(d); w != nil && !passes(w.at) {
-		d.Standing, d.Touched, since = NotProven, j.touch(w, since), w.at
-	} else if d.Safety == logbook.SafetyYes && !passes(since) || j.mayBeBack(d) {
-		d.Standing = NotProven
+		return NotProven, w.at, w
+	} else if safety && !passes(*d.gone) || j.mayBeBack(d) {
+		return NotProven, *d.gone, nil
 	}
-	if d.Standing == NotProven {
-		d.Absent = &Absence{NoCheck, j.machine.Entries[since.entry].Date}
-	}
+	return InOrder, *d.gone, nil
 }
 
 // mayBeBack tells whether the log leaves open that a defect was found again after it

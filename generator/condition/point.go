@@ -174,7 +174,7 @@ func (j *judge) standPoint(p *point) {
 		failed = j.measuredWrong(p)
 	}
 	switch {
-	case failed != nil && j.failureMended(p, failed.at):
+	case failed != nil && j.failureMended(p, failed):
 		p.Standing, p.last = OutOfDate, failed.at
 		p.Absent = &Absence{NoCheck, j.machine.Entries[failed.at.entry].Date}
 	case failed != nil:
@@ -224,16 +224,24 @@ func (j *judge) measuredWrong(p *point) *answer {
 	return nil
 }
 
-// failureMended tells whether each defect that names the point is proven after
-// its failure, and none of them was first written after it. One in guards, brakes
-// or steering is proven by the point's own pass alone.
-func (j *judge) failureMended(p *point, at moment) bool {
+// failureMended tells whether each defect that names the point is proven after its
+// failure, or was all that failed it and is gone with its part, and none of them was
+// first written after it. One in guards, brakes or steering is proven by the point's own
+// pass alone.
+func (j *judge) failureMended(p *point, failed *answer) bool {
+	at := failed.at
 	named := false
 	for _, d := range j.allDefects {
 		if !d.fails(p) {
 			continue
 		}
 		named = true
+		if d.gone != nil {
+			if standing, since, _ := j.gone(d); failed.defect != d || standing != InOrder || j.order(since, at) != after {
+				return false
+			}
+			continue
+		}
 		for _, part := range d.parts {
 			standing, proof := j.standingOf(d, part)
 			proven := (standing == InOrder || standing == OutOfDate) && !j.provenByPoint(part) && j.order(moment{proof.entry, seen}, at) == after
