@@ -95,32 +95,52 @@ func (s *since) besides() {
 			}
 		}
 	}
+	changed, lost, added := paired(was, now, s.sameBeside, Beside.says)
+	for _, c := range changed {
+		s.otherBeside(c[0], c[1].Said)
+	}
+	for _, w := range lost {
+		if w.Of == besideOdometer || w.Of == besideDiagnosis { // of all else it is told that what it is of is gone
+			s.otherBeside(w, "")
+		}
+	}
+	for _, n := range added {
+		if s.newBeside(n) {
+			s.otherBeside(Beside{Of: n.Of, Name: n.Name, Date: n.Date, Entry: n.Entry}, n.Said)
+		}
+	}
+}
+
+// paired holds what a report said against what the log says today: each with one that
+// says the same of the same thing, and what is left with another of that thing.
+func paired[T any](was, now []T, of, says func(was, now T) bool) (changed [][2]T, lost, added []T) {
 	taken := make([]bool, len(now))
-	find := func(w Beside, so func(n Beside) bool) int {
-		i := slices.IndexFunc(indexed(len(now)), func(i int) bool { return !taken[i] && s.sameBeside(w, now[i]) && so(now[i]) })
+	take := func(w T, so func(was, now T) bool) int {
+		i := slices.IndexFunc(indexed(len(now)), func(i int) bool { return !taken[i] && of(w, now[i]) && so(w, now[i]) })
 		if i >= 0 {
 			taken[i] = true
 		}
 		return i
 	}
-	var left []Beside
+	var left []T
 	for _, w := range was {
-		if find(w, w.says) < 0 {
+		if take(w, says) < 0 {
 			left = append(left, w)
 		}
 	}
 	for _, w := range left {
-		if i := find(w, func(Beside) bool { return true }); i >= 0 {
-			s.otherBeside(w, now[i].Said)
-		} else if w.Of == besideOdometer || w.Of == besideDiagnosis {
-			s.otherBeside(w, "")
-		} // else what it is of is gone, which is told
-	}
-	for i, n := range now {
-		if !taken[i] && s.newBeside(n) {
-			s.otherBeside(Beside{Of: n.Of, Name: n.Name, Date: n.Date, Entry: n.Entry}, n.Said)
+		if i := take(w, func(T, T) bool { return true }); i >= 0 {
+			changed = append(changed, [2]T{w, now[i]})
+		} else {
+			lost = append(lost, w)
 		}
 	}
+	for i, n := range now {
+		if !taken[i] {
+			added = append(added, n)
+		}
+	}
+	return changed, lost, added
 }
 
 // says tells whether another says the same, a value to the sign.

@@ -341,6 +341,28 @@ func TestSameValue(t *testing.T) {
 	}
 }
 
+// Of two things with one name each is held against the one that says the same.
+func TestTwoAttachmentsOfOneName(t *testing.T) {
+	baskets := func(notes ...string) func(*Facts) {
+		return func(f *Facts) {
+			f.Record.Machine.Attachments = []record.Attachment{}
+			for _, note := range notes {
+				f.Record.Machine.Attachments = append(f.Record.Machine.Attachments, record.Attachment{Name: "basket", Note: note})
+			}
+		}
+	}
+	none := func(f *Facts) { f.Record.Machine.Attachments = nil }
+	const new = "The log says now what it did not. What comes with it, “basket”: basket (is torn)."
+	checkTales(t, map[string]tale{
+		"the same":           {baskets("is torn", "is whole"), baskets("is whole", "is torn"), nil},
+		"one changed":        {baskets("is torn", "is whole"), baskets("is whole", "is bent"), []string{"-What comes with it, “basket”: it reads otherwise now. It was: basket (is torn). It is: basket (is bent)."}},
+		"one less":           {baskets("is torn", "is whole"), baskets("is whole"), []string{"-What comes with it, “basket”: the log does not say it any more. It was: basket (is torn)."}},
+		"one more":           {baskets("is whole"), baskets("is whole", "is torn"), []string{new}},
+		"the first":          {baskets(), baskets("is torn"), []string{new}},
+		"none could be told": {none, baskets("is torn"), nil},
+	})
+}
+
 // Two lines of one part are each held against the one that says the same.
 func TestLinesAreHeldAgainstTheirOwn(t *testing.T) {
 	parts := func(all ...record.Part) func(*Facts) {
@@ -351,12 +373,19 @@ func TestLinesAreHeldAgainstTheirOwn(t *testing.T) {
 			f.Record.Parts = all
 		}
 	}
+	held := func(of func(*Facts)) func(*Facts) {
+		return func(f *Facts) {
+			of(f)
+			f.Beside = []Beside{}
+		}
+	}
 	checkTales(t, map[string]tale{
 		"in another order": {parts(record.Part{Warranty: "90 days"}, record.Part{Warranty: "1 year"}), parts(record.Part{Warranty: "1 year"}, record.Part{Warranty: "90 days"}), nil},
 		"one of two changed": {parts(record.Part{Warranty: "90 days"}, record.Part{Warranty: "1 year"}), parts(record.Part{Warranty: "1 year"}, record.Part{Warranty: "9 days"}), []string{
 			"-The warranty of “pad” on March 2, 2026: it reads otherwise now. It was: 90 days. It is: 9 days.",
 		}},
-		"written in": {parts(record.Part{}), parts(record.Part{Vendor: "Somebody"}), []string{"The log says now what it did not. The vendor of “pad” on March 2, 2026: Somebody."}},
+		"written in": {held(parts(record.Part{})), parts(record.Part{Vendor: "Somebody"}), []string{"The log says now what it did not. The vendor of “pad” on March 2, 2026: Somebody."}},
+		"not held":   {parts(record.Part{}), parts(record.Part{Vendor: "Somebody"}), nil},
 		"in words":   {parts(record.Part{Vendor: "A shop, in town"}), parts(record.Part{Vendor: "a shop in town."}), nil},
 	})
 }

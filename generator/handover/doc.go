@@ -11,7 +11,10 @@
 // Facts.Gone of a new report lists what earlier reports of the same machine said and
 // the log no longer says: taken out, reworded, redated, retitled, or kinder without a
 // new word. Histories and standings are compared, never the report's sentences, which
-// change with the program. A folder that was renamed says was: in machine.md; a report
+// change with the program. Facts.Beside holds what no history does: who wrote an entry,
+// the odometer, the search for a fault, gauges, terms, and what a change is said to add.
+// A report from before that list is held against what it has. Values and limits are the
+// same only to the sign. A folder that was renamed says was: in machine.md; a report
 // whose machine is nowhere is a problem (Chain.Orphans). Reports of schema 1 said
 // less, and are compared by that (see firstFacts). "The log has not changed" is said
 // only where Facts.Log, the digest of all its texts, is the same.

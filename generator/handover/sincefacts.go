@@ -45,28 +45,14 @@ func (s *since) list(kind string, was, now []listed, newKey, goneKey string, say
 
 // lines compares what else the lines say that are in both lists.
 func (s *since) lines(kind string, was, now []listed) {
-	taken := make([]bool, len(now))
-	find := func(w listed, so func(n listed) bool) int {
-		i := slices.IndexFunc(indexed(len(now)), func(i int) bool {
-			return !taken[i] && w.words() == now[i].words() && s.day(w.entry, w.date) == now[i].date && so(now[i])
-		})
-		if i >= 0 {
-			taken[i] = true
-		}
-		return i
-	}
-	var left []listed
-	for _, w := range was {
-		if find(w, func(n listed) bool { return slices.EqualFunc(w.more, n.more, sameField) }) < 0 {
-			left = append(left, w)
-		}
-	}
-	for _, w := range left {
-		i := find(w, func(listed) bool { return true })
-		for k := 0; i >= 0 && k < len(w.more); k++ {
-			if is, said := w.more[k], now[i].more[k]; !sameField(is, said) {
-				of := s.words.Say(is.key)
-				s.other(kind, s.words.Say("since.of-line", "field", of, "name", plain(w.name), "when", s.when(w.date)), is.said, said.said)
+	of := func(w, n listed) bool { return w.words() == n.words() && s.day(w.entry, w.date) == n.date }
+	says := func(w, n listed) bool { return slices.EqualFunc(w.more, n.more, sameField) }
+	changed, _, _ := paired(was, now, of, says) // what is gone and what is new is told
+	for _, c := range changed {
+		for k := 0; k < len(c[0].more); k++ {
+			// An older report may have had no such field, which is not to say nothing.
+			if is, said := c[0].more[k], c[1].more[k]; !sameField(is, said) && (is.said != "" || s.was.Beside != nil) {
+				s.other(kind, s.words.Say("since.of-line", "field", s.words.Say(is.key), "name", plain(c[0].name), "when", s.when(c[0].date)), is.said, said.said)
 			}
 		}
 	}
@@ -150,20 +136,17 @@ func (s *since) built() {
 
 // figures compares figures, each with the one that has its name.
 func (s *since) figures(was, now []figure, held bool) {
-	find := func(all []figure, label string) (figure, bool) {
-		i := slices.IndexFunc(all, func(f figure) bool { return logbook.Same(f.label, label) })
-		if i < 0 {
-			return figure{}, false
-		}
-		return all[i], true
+	changed, lost, added := paired(was, now,
+		func(w, n figure) bool { return logbook.Same(w.label, n.label) },
+		func(w, n figure) bool { return sameField(lineField{said: w.said}, lineField{said: n.said}) })
+	for _, c := range changed {
+		s.other(SinceMachine, c[0].label, c[0].said, c[1].said)
 	}
-	for _, w := range was {
-		if n, _ := find(now, w.label); !sameField(lineField{said: w.said}, lineField{said: n.said}) {
-			s.other(SinceMachine, w.label, w.said, n.said)
-		}
+	for _, w := range lost {
+		s.other(SinceMachine, w.label, w.said, "")
 	}
-	for _, n := range now {
-		if _, told := find(was, n.label); !told && held {
+	for _, n := range added {
+		if held {
 			s.other(SinceMachine, n.label, "", n.said)
 		}
 	}
