@@ -389,3 +389,35 @@ func TestLinesAreHeldAgainstTheirOwn(t *testing.T) {
 		"in words":   {parts(record.Part{Vendor: "A shop, in town"}), parts(record.Part{Vendor: "a shop in town."}), nil},
 	})
 }
+
+// Where a machine is not for sale, its report has no terms, and no list of them either.
+func TestTermsAreOfAMachineForSale(t *testing.T) {
+	terms := func(machine string) (n int) {
+		shop := map[string]string{"shop.md": strings.Replace(shopFile, "web:", "terms: as is\nweb:", 1), machineFile: machine}
+		for _, b := range prepared(t, shopWith(t, shop), "2026-03-20").Facts.Beside {
+			if b.Of == besideTerms {
+				n++
+			}
+		}
+		return n
+	}
+	if n := terms(machineText); n != 0 {
+		t.Errorf("in the shop: %d terms", n)
+	}
+	if n := terms(strings.Replace(machineText, "arrived:", "stage: for sale\nasking: 9.00\narrived:", 1)); n != 1 {
+		t.Errorf("for sale: %d terms", n)
+	}
+}
+
+// The system of a thing that had none is news, and one more takes nothing back.
+func TestSystemsWrittenIn(t *testing.T) {
+	in := func(systems ...string) func(*Facts) {
+		return subjects(record.Subject{Kind: "change", Name: "a new seat", Systems: systems})
+	}
+	checkTales(t, map[string]tale{
+		"none then":    {in(), in("frame"), []string{"The log says now what it did not. The system of “a new seat”: frame."}},
+		"one more":     {in("frame"), in("frame", "drive"), nil},
+		"one of two":   {in("frame", "drive"), in("frame"), []string{"-The system of “a new seat”: it reads otherwise now. It was: frame; drive. It is: frame."}},
+		"another case": {in("frame"), in("Frame"), nil},
+	})
+}
