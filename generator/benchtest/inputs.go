@@ -23,6 +23,11 @@ type input struct {
 	like  string   // a reading to show instead of the usual one of its dimension
 	help  string   // key
 	took  []string // of an accuracy: the readings of that tool, where others are of the same sort
+	// several tells that one of a list may be several words: exhaust and crankcase. Per
+	// are the inputs that the list has one for each of; where they have one alone, the
+	// whole list is of that one.
+	several bool
+	per     []string
 	// mayBeOpen tells that a measure may also be OL.
 	mayBeOpen bool
 	plate     [2]string // the plate and the figure of it that gives it too
@@ -90,6 +95,9 @@ func (i input) needed() input { i.need = true; return i }
 
 // reads names the readings that a tool took.
 func (i input) reads(names ...string) input { i.took = names; return i }
+
+// severalFor allows several words for each of the readings of another input.
+func (i input) severalFor(others ...string) input { i.several, i.per = true, others; return i }
 
 // orOpen allows OL, where no path is a result too.
 func (i input) orOpen() input { i.mayBeOpen = true; return i }

@@ -18,7 +18,7 @@ var leakDown = kind{
 		measure("regulated", quantity.Pressure, "bench.leak-down.regulated"),
 		measure("cylinder", quantity.Pressure, "bench.leak-down.cylinder").orZero().list("bench.label.cylinder"),
 		measure("loss", quantity.Ratio, "bench.leak-down.loss").orZero().list("bench.label.cylinder"),
-		choice("heard", "bench.leak-down.heard", heardWords...).list("bench.label.cylinder"),
+		choice("heard", "bench.leak-down.heard", heardWords...).list("bench.label.cylinder").severalFor("cylinder", "loss"),
 		accuracy("gauge", quantity.Pressure),
 	},
 	example: `{test: leak-down, regulated: 80 psi, cylinder: [72 psi, 56 psi], heard: [crankcase, exhaust], gauge: 1 psi}`,
@@ -61,12 +61,14 @@ func runLeakDown(b *bench) {
 	if len(heard) == 0 {
 		b.say("bench.leak-down.not-heard")
 	}
-	for i, h := range heard {
-		key := heardSays[h.word]
-		if two := heardTwoStroke[h.word]; two != "" {
-			key = b.byStrokes(key, two, key)
+	for i, places := range heard {
+		for _, h := range places.items {
+			key := heardSays[h.word]
+			if two := heardTwoStroke[h.word]; two != "" {
+				key = b.byStrokes(key, two, key)
+			}
+			b.say(key, "where", b.cylinder(i, len(losses)))
 		}
-		b.say(key, "where", b.cylinder(i, len(losses)))
 	}
 }
 

@@ -99,6 +99,8 @@ func (b *bench) readInput(t input, in logbook.Input) value {
 	switch {
 	case t.parts != nil:
 		return b.readParts(t, in)
+	case t.several:
+		return b.readSeveral(t, in)
 	case t.each != "" && in.List:
 		return b.readList(t, in)
 	}
@@ -114,6 +116,33 @@ func (b *bench) readList(t input, in logbook.Input) value {
 	var all value
 	for _, item := range in.Items {
 		all.items = append(all.items, b.readOne(t, item))
+	}
+	return all
+}
+
+// readSeveral reads a list of which each may be several words, with "and" between them.
+// Where the input that it goes by has one reading alone, all of them are of that one.
+func (b *bench) readSeveral(t input, in logbook.Input) value {
+	each := []logbook.Input{in}
+	if in.List {
+		if each = in.Items; len(each) == 0 {
+			b.wrong(t, in, "problem.bench-empty-list")
+		}
+	}
+	one := slices.ContainsFunc(t.per, func(other string) bool { return len(b.given[other].items) == 1 })
+	var all value
+	for n, item := range each {
+		if n == 0 || !one {
+			all.items = append(all.items, value{})
+		}
+		last := &all.items[len(all.items)-1]
+		for word := range strings.SplitSeq(item.Text, " and ") {
+			part := item
+			part.Text = strings.TrimSpace(word)
+			v := b.readOne(t, part)
+			last.items = append(last.items, v)
+			last.word = strings.TrimPrefix(last.word+", "+v.word, ", ")
+		}
 	}
 	return all
 }

@@ -51,6 +51,11 @@ func TestWrongEntries(t *testing.T) {
 		{"", "{test: leak-down, loss: 12 %, gauge: 1 psi}", "gauge", "accuracy of a reading in %", "in %"},
 		{"", "{test: leak-down, loss: 12 %, heard: exaust}", "heard", `"exaust" is not one of the words`, "write exhaust ("},
 		{"", "{test: leak-down, loss: 12 %, heard: over there}", "heard", "not one of the words for heard", "write one of: intake"},
+		{"", "{test: leak-down, loss: 12 %, heard: exhaust and carter}", "heard", "\"carter\" is not one of the words", "write one of"},
+		{"", "{test: leak-down, loss: 12 %, heard: []}", "heard", "the list is empty", "write heard:"},
+		{"", "{test: leak-down, loss: 12 %, heard: [[exhaust, crankcase]]}", "heard[0]", "one value was expected", "write heard:"},
+		{"", "{test: leak-down, loss: 12 %, heard: {a: exhaust}}", "heard", "one value was expected", "write heard:"},
+		{"", "{test: leak-down, loss: [12 %, 13 %, 14 %], heard: [exhaust, crankcase]}", "heard", "2 readings were given here, but 3 under loss", "in the same order"},
 		{"", "{test: leak-down, loss: [12 %, 13 %], heard: exhaust}", "heard", "1 readings were given here, but 2 under loss", "in the same order"},
 
 		{"", "{test: bore, top: 2.75 in, bottom: [2.75 in, 2.75 in], standard: 2.75 in, stroke: 2 in}", "top", "along, across were expected", "write top: [0.010 in, 0.010 in]"},

@@ -34,7 +34,7 @@ var englishBenchtestEngine = map[string]string{
 	"bench.leak-down.regulated":             "the air side gauge: what is let in",
 	"bench.leak-down.cylinder":              "the cylinder side gauge at top dead center, for each cylinder",
 	"bench.leak-down.loss":                  "instead of the two pressures, for a tester that shows the loss in %",
-	"bench.leak-down.heard":                 "where the air was heard, for each cylinder",
+	"bench.leak-down.heard":                 "where the air was heard, for each cylinder; two places of one are written as exhaust and crankcase",
 	"bench.leak-down.outside":               "More air gets out than the limit allows: {where}.",
 	"bench.leak-down.at-intake":             "Air from {where} was heard at the intake. That points to an intake valve, or to a piston that was not at the top of the right stroke. Turn it over once and test again.",
 	"bench.leak-down.at-intake-two-stroke":  "Air from {where} was heard at the intake. A two-stroke has no valve there, so that points to the rings, the wall or a piston that was not at the top.",

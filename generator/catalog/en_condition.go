@@ -352,7 +352,7 @@ var englishCondition = map[string]string{
 	"gap.no-sheet":               "no list is for the kind \"{kind}\", so the report says that there is none, and uses the general one",
 	"gap.no-sheet.mend":          "write another kind, or a sheet of your own in sheets/ with sheet: {kind}",
 	"gap.no-sheet-near":          "no list is for the kind \"{kind}\", so the report says that there is none, and uses the general one",
-	"gap.no-sheet-near.mend":     "write one of these if it is that: {near}",
+	"gap.no-sheet-near.mend":     "write one of these if it is that: {near}; else write a sheet of your own in sheets/ with sheet: {kind}",
 	"gap.no-kind":                "the shop does not say what kind of machine it is, so the report says that no list is for it",
 	"gap.no-kind.mend":           "add kind: to machine.md; it picks the list of points to look at",
 	"gap.hidden":                 "this file is not read, because its name begins with a dot",

@@ -286,6 +286,8 @@ var englishLogbook = map[string]string{
 	"problem.item-twice.mend":               "keep one of the two",
 	"problem.item-near":                     "no sheet has the item \"{read}\"",
 	"problem.item-near.mend":                "write \"{near}\", or give the item its own system",
+	"problem.item-alike":                    "no sheet has the item \"{read}\"",
+	"problem.item-alike.mend":               "this list has {like}; write the one that is meant, or give the item its own system (and safety: yes if it can hurt)",
 	"problem.item-unknown":                  "no sheet has the item \"{read}\"",
 	"problem.item-unknown.mend":             "check the wording, or give the item its own system (and safety: yes if it can hurt someone)",
 	"problem.defect-key":                    "{read} is not a key",

@@ -460,6 +460,7 @@ func TestGaps(t *testing.T) {
 		{"answers: of a part that wears out", rig{entries: []string{on("2026-03-02", part("plug", "system: ignition", "consumable: yes", "answers: [it purrs]"))}}, "answers: names \"it purrs\"", ""},
 		{"replaces: that names nothing", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("new nob", "system: controls", "replaces: nob"))}}, "write knob if that is what was meant", ""},
 		{"replaces: that names something", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("new knob", "system: controls", "replaces: knob"))}}, "", "replaces: names"},
+		{"a kind without a list that is like one keeps both ways", rig{machine: "kind: cider mill"}, "write one of these if it is that: milling machine; else write a sheet of your own in sheets/ with sheet: cider mill", ""},
 		{"a kind without a list", rig{machine: "kind: cider press"}, "no list is for the kind \"cider press\"", ""},
 		{"a kind with one", rig{}, "", "no list is for"},
 		{"points not checked", rig{}, "the log lists no check of these safety points, or none since the last work on them: blade stop, belt guard", ""},

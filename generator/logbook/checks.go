@@ -1,7 +1,9 @@
 package logbook
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"asleft/generator/spelling"
 )
@@ -60,11 +62,51 @@ func (r *reader) ownItems(m *Machine) (own map[string]bool, names []string) {
 }
 
 func (r *reader) unknownItem(c Check, names []string) {
-	if near := spelling.Nearest(c.Item, names); near != "" {
+	near, like := spelling.Nearest(c.Item, names), alike(c.Item, names)
+	switch {
+	case near != "":
 		r.report(c.In("item"), "problem.item-near", "read", c.Item, "near", near)
-	} else {
+	case len(like) > 0:
+		r.report(c.In("item"), "problem.item-alike", "read", c.Item, "like", `"`+strings.Join(like, `", "`)+`"`)
+	default:
 		r.report(c.In("item"), "problem.item-unknown", "read", c.Item)
 	}
+}
+
+// mostAlike is how many names are shown that may be meant.
+const mostAlike = 3
+
+// alike are the names that share the most words with one, as far as they share two or
+// more; the small words that any sentence has do not count.
+func alike(name string, names []string) []string {
+	const small = " a an and are as at be by do does for from go has have in is it its let no not of off on or out so that the to up when with "
+	words := func(text string) map[string]bool {
+		all := map[string]bool{}
+		for _, w := range wordsOf(text) {
+			if !strings.Contains(small, " "+w+" ") {
+				all[strings.TrimSuffix(w, "s")] = true
+			}
+		}
+		return all
+	}
+	own := words(name)
+	shared := func(other string) int {
+		n := 0
+		for w := range words(other) {
+			if own[w] {
+				n++
+			}
+		}
+		return n
+	}
+	var like []string
+	for _, other := range names {
+		if shared(other) >= 2 {
+			like = append(like, other)
+		}
+	}
+	slices.SortStableFunc(like, func(a, b string) int { return cmp.Compare(shared(b), shared(a)) })
+	return like[:min(len(like), mostAlike)]
 }
 
 // sheetUnread tells whether the machine's sheet may be one that could not be

@@ -141,6 +141,7 @@ var rest = map[string]string{
 	"problem.publish-tls":              publishingTo("sftp://host.example/www\n  tls: no"),
 	"problem.publish-fingerprint":      publishingTo("sftp://host.example/www\n  fingerprint: SHA256:abc"),
 	"problem.publish-region":           publishingTo("s3://KEY@store.example/bucket\n  region: over there"),
+	"problem.item-alike":               shopFile + machineOf("kind: lawn mower") + entryFile("e", "checks: [{item: blade stops when the handle is let go, result: works}]", ""),
 	"problem.item-unknown":             shopFile + machineFile + entryFile("e", "checks: [{item: left lamp, result: works}]", ""),
 }
 

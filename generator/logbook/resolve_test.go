@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"asleft/generator/catalog"
 )
 
 // day is an entry of machine m on that day of February, its fields from line 4.
@@ -253,4 +255,21 @@ func TestSort(t *testing.T) {
 		got = append(got, p.String()+p.Mend)
 	}
 	same(t, got, "a:9: b: x1", "a:9: b: x2", "a:9: b: y", "a:9: z: x", "a:10: x", "b:1: x")
+}
+
+// An item that no sheet has comes with the points of the machine's own list that share
+// words with it, the most alike first.
+func TestItemsAlike(t *testing.T) {
+	for _, c := range []struct{ kind, item, want string }{
+		{"lawn mower", "blade stops when the handle is let go", `this list has "blade stops within three seconds of release"; write`},
+		{"bench grinder", "wheel guards are whole and bolted", `this list has "wheel guards cover all but the front"; write`},
+		{"bench grinder", "the paint is nice", "check the wording"},
+		{"bench grinder", "the wheel", "check the wording"}, // one word alone says too little
+		{"bench grinder", "wheel guard cover all but the front", `write "wheel guards cover all but the front", or give`},
+	} {
+		_, problems := readAll(t, folder(t, shopFile+machineOf("kind: "+c.kind)+entryFile("e", "checks: [{item: "+c.item+", result: works}]", "")), catalog.English)
+		if len(problems) != 1 || !strings.HasPrefix(problems[0].Mend, c.want) {
+			t.Errorf("%s on a %s: %+v, want %s", c.item, c.kind, problems, c.want)
+		}
+	}
 }

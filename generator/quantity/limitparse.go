@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"errors"
+	"math/big"
 	"strings"
 	"unicode/utf8"
 )
@@ -134,12 +135,28 @@ func cutWord(text, word string) (before, after string, ok bool) {
 // notALimit explains text that has none of the forms.
 func notALimit(s, text string) error {
 	if q, err := Parse(text); err == nil {
-		return malformed(s, limitForms, "say on which side: >= "+q.String()+" or <= "+q.String())
+		return malformed(s, limitForms, sayHow(q))
 	}
 	if strings.HasPrefix(text, "=") {
 		return malformed(s, limitForms, "put the = after the sign, like >= or <=")
 	}
 	return malformed(s, limitForms, "write it in one of these forms")
+}
+
+// sayHow says how a value alone becomes a limit: one to be kept to, such as a gap, with
+// how far off it may be, or one that is an end. A twentieth, in one figure, shows the
+// form; how much it really is, its source says.
+func sayHow(q Quantity) string {
+	sides := "on which side: >= " + q.String() + " or <= " + q.String()
+	if q.number.Sign() == 0 {
+		return "say " + sides
+	}
+	off := percentOf(q, New(big.NewRat(5, 1), 0, Percent))
+	places, most := 0, big.NewRat(1, 1)
+	for ; off.number.Cmp(most) < 0 && places < maxPlaces; places++ {
+		most = new(big.Rat).Quo(most, big.NewRat(10, 1))
+	}
+	return "say how far off it may be, like " + q.String() + " +- " + off.WithPlaces(places).String() + ", or " + sides
 }
 
 // cutDash cuts a range written with a dash, such as "60-70 psi". The dash of a
