@@ -267,7 +267,9 @@ func (m *rawMachine) findList(t testing.TB, files map[string]string) {
 		m.blade = m.blade || s.text("blade") == "yes" || s.text("generator") == "yes"
 		for _, i := range s.list("items") {
 			item := strings.ToLower(i.text("item"))
-			off := slices.ContainsFunc(i.texts("only_if"), func(thing string) bool { return has.text(thing) == "no" })
+			off := slices.ContainsFunc(i.texts("only_if"), func(thing string) bool {
+				return has.text(thing) == "no" || has.text(thing) == "" && has.text("engine") == "no" && partOfEngine[thing]
+			})
 			switch {
 			case seen[item] || left[item]:
 			case off:
@@ -279,6 +281,9 @@ func (m *rawMachine) findList(t testing.TB, files map[string]string) {
 		}
 	}
 }
+
+// partOfEngine are the things that no machine without an engine has.
+var partOfEngine = set{"pull start": true, "electric start": true, "engine oil": true, "low-oil stop": true, "fuel valve": true, "charging system": true}
 
 func (m *rawMachine) leftOut(sheets []fields) set {
 	out := set{}

@@ -249,9 +249,7 @@ func (l *machineLog) has() string {
 			}
 			answer := pick(l.writer, "yes", "no")
 			says = append(says, yamlText(thing)+": "+answer)
-			if answer == "no" {
-				l.off[thing] = true
-			}
+			l.off[thing] = answer == "no"
 		}
 	}
 	if len(says) == 0 {
@@ -262,7 +260,7 @@ func (l *machineLog) has() string {
 
 func (l *machineLog) applies(item fields) bool {
 	for _, thing := range item.texts("only_if") {
-		if l.off[thing] {
+		if off, said := l.off[thing]; off || !said && l.off["engine"] && partOfEngine[thing] {
 			return false
 		}
 	}

@@ -74,3 +74,19 @@ func TestBenchTestsAnswerTheirPoints(t *testing.T) {
 		}
 	}
 }
+
+// Without an engine nothing of one is asked, and the report says what the shop said.
+func TestNoEngineNoPullRope(t *testing.T) {
+	r := rig{machine: "kind: hedge trimmer\nhas: {engine: no}"}.judge(t)
+	for _, item := range []string{"rope pulls freely and winds back", "starts cold within five pulls", "air cleaner is whole and seals"} {
+		if s := find(t, r, KindPoint, item); s.Standing != DoesNotApply || s.Open || s.Item.OnlyIf != "engine" {
+			t.Errorf("%s: %s, for want of %q", item, s.Standing, s.Item.OnlyIf)
+		}
+	}
+	if s := find(t, r, KindPoint, "blades stop when the trigger is let go"); s.Standing != NotChecked || !s.Open {
+		t.Errorf("%s: %s", s.Name, s.Standing)
+	}
+	if r := (rig{machine: "kind: any old thing\nhas: {engine: no}", sheet: "sheet: any old thing\nitems: [{item: it has oil, system: engine, safety: no, only_if: engine oil}]"}); find(t, r.judge(t), KindPoint, "it has oil").Standing != DoesNotApply {
+		t.Error("engine oil without an engine")
+	}
+}

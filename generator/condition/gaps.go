@@ -54,6 +54,9 @@ func (g *gaps) has(m *logbook.Machine) {
 			if i.OnlyIf != "" && !logbook.Known(i.OnlyIf, known) {
 				known = append(known, i.OnlyIf)
 			}
+			if logbook.OfEngine(i.OnlyIf) && !logbook.Known(logbook.AnEngine, known) {
+				known = append(known, logbook.AnEngine)
+			}
 		}
 	}
 	for _, h := range m.Has {

@@ -32,8 +32,12 @@ func (j *judge) points() {
 		for i := range s.Items {
 			it := &s.Items[i]
 			p := j.addPoint(it.Item, it.Short)
+			if of := j.machine.LackFor(it.OnlyIf); it.OnlyIf != "" && of != "" {
+				lacking := *it
+				lacking.OnlyIf, p.lacking = of, true // as the shop says it: no engine, where it has a pull start
+				it = &lacking
+			}
 			p.Item, p.Systems, p.Safety = it, []string{it.System}, it.Safety
-			p.lacking = it.OnlyIf != "" && j.machine.Lacks(it.OnlyIf)
 			p.own = !builtIn[logbook.Folded(it.Item)]
 		}
 	}

@@ -251,14 +251,37 @@ type LeftOut struct {
 }
 
 // Lacks tells whether the machine is said not to have a thing.
-func (m *Machine) Lacks(what string) bool {
-	for _, h := range m.Has {
-		if Same(h.What, what) {
-			return !h.Has
+func (m *Machine) Lacks(what string) bool { return m.LackFor(what) != "" }
+
+// LackFor is what a machine is said not to have, where that takes a thing away: the
+// thing, or the engine that it is part of. It is "" where nothing is said of them, or
+// that the machine has the thing.
+func (m *Machine) LackFor(what string) string {
+	for _, of := range []string{what, AnEngine} {
+		for _, h := range m.Has {
+			switch {
+			case !Same(h.What, of):
+			case h.Has:
+				return ""
+			default:
+				return of
+			}
+		}
+		if !OfEngine(what) {
+			break
 		}
 	}
-	return false
+	return ""
 }
+
+// AnEngine is what a machine that runs by hand, by cord or by battery lacks.
+const AnEngine = "engine"
+
+// ofEngine are the things under only_if: that only a machine with an engine has.
+var ofEngine = []string{"pull start", "electric start", "engine oil", "low-oil stop", "fuel valve", "charging system"}
+
+// OfEngine tells whether a thing is one that only a machine with an engine has.
+func OfEngine(what string) bool { return Known(what, ofEngine) }
 
 // asked is a reference by name, kept until what it may point to is read.
 type asked struct {

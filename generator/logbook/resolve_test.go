@@ -154,6 +154,21 @@ func TestOwnSheetOnlyAdds(t *testing.T) {
 	}
 }
 
+// What only an engine has falls with it, unless the machine is said to have it.
+func TestNoEngineLacksItsParts(t *testing.T) {
+	for _, c := range []struct{ has, what, want string }{
+		{"{engine: no}", "pull start", "engine"}, {"{Engine: no}", "engine oil", "engine"}, {"{engine: no}", "engine", "engine"}, {"{engine: no}", "electric start", "engine"},
+		{"{engine: no}", "low-oil stop", "engine"}, {"{engine: no}", "fuel valve", "engine"}, {"{engine: no}", "charging system", "engine"},
+		{"{engine: no}", "battery", ""}, {"{engine: no}", "cord", ""}, {"{engine: no}", "throttle", ""},
+		{"{engine: yes}", "pull start", ""}, {"{engine: no, pull start: yes}", "pull start", ""}, {"{pull start: no}", "pull start", "pull start"}, {"{pull start: no}", "engine oil", ""}, {"{pull start: no, engine: yes}", "pull start", "pull start"},
+	} {
+		shop, _ := readAll(t, folder(t, shopFile+machineOf("kind: hedge trimmer\nhas: "+c.has)), nil)
+		if m := shop.Machines[0]; m.LackFor(c.what) != c.want || m.Lacks(c.what) != (c.want != "") {
+			t.Errorf("has: %s: %s is lacking for %q, want %q", c.has, c.what, m.LackFor(c.what), c.want)
+		}
+	}
+}
+
 func TestBuiltInSheets(t *testing.T) {
 	shop, problems := readAll(t, folder(t, shopFile), nil)
 	if len(problems) > 0 || len(shop.Sheets) < 32 {
