@@ -157,10 +157,10 @@ func (b *bench) droop() {
 			b.say("bench.other.no-change")
 		}
 	case b.nearRatedLoad() || r.judged(f.published.limit) == quantity.Outside:
-		b.sayFor(b.find(f), "bench.generator.inside", sides{above: "bench.generator.outside"})
+		b.sayFor(b.find(f), "bench.generator.inside", sides{above: "bench.generator.outside"}, "rated", b.one("rated_hertz"))
 	default:
 		b.find(finding{what: "frequency droop at part load", value: r})
-		b.say("bench.generator.part-load", "value", b.last().Value)
+		b.say("bench.generator.part-load", "value", b.last().Value, "rated", b.one("rated_hertz"))
 	}
 }
 

@@ -52,7 +52,7 @@ func (j *judge) care(c tally.Care) Statement {
 // due tells when a service is due next, or that the log shows that it was. A
 // machine that was taken apart needs none.
 func (j *judge) due(t *saying, c tally.Care) {
-	every := c.Every()
+	every := logbook.EachOf(c.Every())
 	switch {
 	case j.machine.Stage == logbook.PartedOut:
 	case c.Due.Passed():

@@ -105,6 +105,18 @@ func (d Date) After(months, days int) Date {
 	return Date(text)
 }
 
+// EachOf is an interval as it stands behind "every": a year, for 1 year.
+func EachOf(text string) string {
+	months, days, ok := parseSpan(text)
+	words := strings.Fields(text)
+	for unit, per := range calendarWords {
+		if ok && per == [2]int{months, days} && !strings.HasSuffix(unit, "s") && strings.HasPrefix(strings.ToLower(words[len(words)-1]), unit) {
+			return unit
+		}
+	}
+	return text
+}
+
 // IsSpan tells whether a text is a span of the calendar, such as "90 days".
 func IsSpan(text string) bool {
 	_, _, ok := parseSpan(text)

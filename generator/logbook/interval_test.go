@@ -64,6 +64,18 @@ func TestDatesAfter(t *testing.T) {
 	}
 }
 
+// Once a year is "every year"; more than one, or what is no one span, stays as it is.
+func TestEachOf(t *testing.T) {
+	for text, want := range map[string]string{
+		"1 year": "year", "a year": "year", "One Year": "year", "1 month": "month", "1 months": "month", "1 week": "week", "1 day": "day",
+		"2 years": "2 years", "12 months": "12 months", "7 days": "7 days", "100 h or 1 year": "100 h or 1 year", "25 h": "25 h", "each spring": "each spring", "": "",
+	} {
+		if got := EachOf(text); got != want {
+			t.Errorf("every %q: %q, want %q", text, got, want)
+		}
+	}
+}
+
 func TestDatesAfterAreLater(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		d := Date(rapid.SampledFrom([]string{"2024-01-31", "2026-03-02", "2025-12-31", "1999-02-28"}).Draw(rt, "date"))

@@ -122,7 +122,7 @@ func (s *composer) entry(m *logbook.Machine, r *condition.Report, e *logbook.Ent
 		v.Parts = append(v.Parts, s.part(p, ""))
 	}
 	for _, c := range e.Service {
-		v.Service = append(v.Service, ServiceRow{What: c.What, Amount: c.Amount, Grade: c.Grade, Every: c.Every.Text})
+		v.Service = append(v.Service, ServiceRow{What: c.What, Amount: c.Amount, Grade: c.Grade, Every: logbook.EachOf(c.Every.Text)})
 	}
 	return v, nil
 }

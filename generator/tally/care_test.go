@@ -85,6 +85,9 @@ func TestOdometers(t *testing.T) {
 		{[]string{"odometer: 4200 mi", "odometer: 4100 mi"}, "true 4200 mi", 1},
 		{[]string{"odometer: 4200 mi", "odometer: broken"}, "true ", 0},
 		{[]string{"odometer: broken", "odometer: 12 mi"}, "true 12 mi", 0},
+		{[]string{"odometer: 42000 mi", "odometer: unknown", "odometer: 4200 mi"}, "true ", 1},
+		{[]string{"odometer: 42000 mi", "odometer: unknown", "odometer: 42001 mi"}, "true 42001 mi", 0},
+		{[]string{"odometer: 42000 mi", "odometer: broken", "odometer: unknown", "odometer: 41999 mi", "odometer: 42002 mi"}, "true 42002 mi", 1},
 	} {
 		files := map[string]string{"shop.md": "---\nshop: S\ncurrency: USD\n---\n", "machines/m/machine.md": "---\nname: M\narrived: 2026\n---\n"}
 		for i, e := range c.entries {

@@ -22,14 +22,14 @@ func readOdometer(m *logbook.Machine, t *teller) Odometer {
 	for _, e := range m.Entries {
 		switch read := e.Odometer; {
 		case read == nil:
-		case below(read.Reading, o.Reading):
-			t.report(read.Place, "problem.odometer-backwards", "read", read.Reading, "last", o.Reading, "other", at)
+		case below(read.Reading, o.Before): // also where it could not be read between
+			t.report(read.Place, "problem.odometer-backwards", "read", read.Reading, "last", o.Before, "other", at)
 		default:
 			before := o.Before
 			if !read.Reading.IsZero() {
-				before = read.Reading
+				before, at = read.Reading, read.Place
 			}
-			o, at = Odometer{Said: true, Reading: read.Reading, Before: before, Entry: e}, read.Place
+			o = Odometer{Said: true, Reading: read.Reading, Before: before, Entry: e}
 		}
 	}
 	return o
