@@ -166,7 +166,7 @@ var englishPage = map[string]string{
 	"state.around":   "worked around",
 	"state.repaired": "repaired, not proven",
 	"state.proven":   "repaired and proven",
-	"state.stale":    "later work there, not proven since",
+	"state.stale":    "later work there",
 	"state.gone":     "gone with its part",
 
 	// The legend of the defects' chart.

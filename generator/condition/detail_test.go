@@ -351,7 +351,7 @@ func TestNames(t *testing.T) {
 		kind       Kind
 		name, want string
 	}{
-		{KindPoint, guard, "belt guard"}, {KindPoint, brake, brake + " (not so)"}, {KindDefect, "leak", "the seal leaks; it pours"}, {KindChange, "bigger jet", "bigger jet"},
+		{KindPoint, guard, "belt guard"}, {KindPoint, brake, brake + " (not so)"}, {KindDefect, "leak", "the seal leaks; it pours"}, {KindChange, "bigger jet", "bigger jet (changed)"},
 	} {
 		if got := find(t, r, tc.kind, tc.name).Named(catalog.English); got != tc.want {
 			t.Errorf("%s %q is called %q, want %q", tc.kind, tc.name, got, tc.want)

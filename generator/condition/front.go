@@ -112,8 +112,13 @@ func (j *judge) front() {
 // nameIn names a subject in the line of those that stand as it does.
 func (j *judge) nameIn(lines *[]Line, s *Subject) {
 	key := "front.names." + j.frontKey(s)
-	name := j.called(s)
-	if note := s.shortNote(); note != "" {
+	name, note := j.called(s), s.shortNote()
+	switch day, since := s.failedBefore(); {
+	case since && note != "":
+		name = j.words.Say("front.noted-since-note", "name", name, "note", note, "when", j.when(day))
+	case since:
+		name = j.words.Say("front.noted-since", "name", name, "when", j.when(day))
+	case note != "":
 		name = j.words.Say("front.noted", "name", name, "note", note)
 	}
 	for i := range *lines {
@@ -215,11 +220,14 @@ func (s *Subject) unanswered() bool {
 
 // frontLine is a subject in a dozen words.
 func (j *judge) frontLine(s *Subject) string {
-	key, name, note := "front."+j.frontKey(s), Opening(j.called(s)), s.shortNote()
+	key, name, note, when := "front."+j.frontKey(s), Opening(j.called(s)), s.shortNote(), ""
+	if day, since := s.failedBefore(); since {
+		key, when = key+"-since", j.when(day)
+	}
 	if note != "" {
 		key += "-note"
 	}
-	return j.words.Say(key, "name", name, "note", note)
+	return j.words.Say(key, "name", name, "note", note, "when", when)
 }
 
 // frontWords is how many words a line may have that tells a point with its note.

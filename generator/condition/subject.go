@@ -252,20 +252,71 @@ func (s *Subject) settle() {
 // date.
 func (s *Subject) Unanswered() bool { return s.unanswered() }
 
-// Named is how a subject is named where it is not told: a point's short name, a defect or
-// a change in all its wordings, anything else by its name. A point says how a thing
-// should be, so one that fails is named with that it is not so: among what is wrong its
-// name alone would say the opposite.
+// Named is how a subject is named where it is not told, with what is the matter: a
+// point by its short name, a defect or a change in all its wordings, anything else by its
+// name. A point says how a thing should be, so one that fails is named with that it is not
+// so: among what is wrong its name alone would say the opposite.
 func (s *Subject) Named(words *catalog.Catalog) string {
-	switch note := s.shortNote(); {
-	case s.Kind != KindPoint:
-		return s.Wordings()
-	case s.Standing != Wrong:
-		return s.listed(words)
-	case note != "":
-		return words.Say("named.not-so-note", "name", s.Name, "note", note)
+	if s.Kind == KindPoint && s.Standing == Wrong {
+		return s.namedWrong(words)
 	}
-	return words.Say("named.not-so", "name", s.Name)
+	name, others := s.listed(words), []string(nil)
+	if s.Kind != KindPoint {
+		name = s.Wordings()
+		if all := wordingsOf(s); len(all) > 1 {
+			name, others = all[0], all[1:]
+		}
+	}
+	key := "named." + keyOf(string(s.Kind)) + "." + key(s.Standing)
+	switch {
+	case s.left() && s.Standing == NotProven:
+		key = "named.defect.gone-not-proven"
+	case s.Adds && s.Standing == Changed:
+		key = "named.change.adds"
+	}
+	switch {
+	case !words.Has(key) && len(others) > 0: // still so in all of its words
+		return s.Wordings()
+	case !words.Has(key):
+		return name
+	case len(others) > 0:
+		return words.Say("named.called", "name", name, "others", words.List(others), "matter", words.Say(key))
+	}
+	return words.Say("named.matter", "name", name, "matter", words.Say(key))
+}
+
+// namedWrong is how a point that fails is named: with the shop's note, and with the day
+// where there was work or a service since.
+func (s *Subject) namedWrong(words *catalog.Catalog) string {
+	key, note, when := "named.not-so", s.shortNote(), ""
+	if day, since := s.failedBefore(); since {
+		key, when = key+"-since", words.When(day.Day())
+	}
+	if note != "" {
+		key += "-note"
+	}
+	return words.Say(key, "name", s.Name, "note", note, "when", when)
+}
+
+// failedBefore is the day on which the last check found a point wrong, where the log
+// shows work or a service for it that may be later, and lists no check since.
+func (s *Subject) failedBefore() (logbook.Date, bool) {
+	last := s.lastAnswer()
+	if s.Kind != KindPoint || s.Standing != Wrong || last == nil || last.What != Fails {
+		return "", false
+	}
+	served := false
+	for _, e := range s.History {
+		switch e.What {
+		case Works, NotHere:
+			if !e.Entry.Date.Before(last.Entry.Date) {
+				return "", false // it may be the later one
+			}
+		case Served:
+			served = served || !e.Entry.Date.Before(last.Entry.Date)
+		}
+	}
+	return last.Entry.Date, served || s.Touched != nil
 }
 
 // Wordings are all that a defect or a change was called, with a semicolon between; of

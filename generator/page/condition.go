@@ -207,7 +207,7 @@ func (s *composer) foldRepair(told *Statement, st condition.Statement) {
 	if len(repaired) != 1 || subject.Open {
 		return
 	}
-	pairs := []any{"name", condition.Opening(subject.Named(s.Words)), "when", s.when(repaired[0].Entry.Date)}
+	pairs := []any{"name", condition.Opening(subject.Wordings()), "when", s.when(repaired[0].Entry.Date)}
 	var line string
 	switch w := subject.Touched; {
 	case subject.Standing == condition.InOrder:

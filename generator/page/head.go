@@ -117,5 +117,5 @@ func (s *Site) wrongNames(r *condition.Report) []string {
 			all = append(all, x.Named(s.Words))
 		}
 	}
-	return all
+	return once(all)
 }

@@ -253,6 +253,7 @@ func (s *Site) warning(r *condition.Report) string {
 			known = append(known, x.Named(s.Words))
 		}
 	}
+	known = once(known)
 	if len(known) > 0 {
 		all = append(all, s.say("page.warning", "names", s.Words.Each(known)))
 	}
@@ -260,6 +261,18 @@ func (s *Site) warning(r *condition.Report) string {
 		all = append(all, s.say("page.warning-unchecked", "names", s.Words.Each(unknown)))
 	}
 	return strings.Join(all, " ")
+}
+
+// once are names without those that stood before: a point and the reading that answers
+// it can have one name, and the same may be the matter with both.
+func once(names []string) []string {
+	var all []string
+	for _, name := range names {
+		if !slices.Contains(all, name) {
+			all = append(all, name)
+		}
+	}
+	return all
 }
 
 // AllPhotos are the photos of a site by path: those of the shop's own words and
