@@ -137,7 +137,7 @@ func (s *composer) defectsChart(r *condition.Report) (Chart, bool) {
 	if len(defects) == 0 {
 		return Chart{}, false
 	}
-	calendar := scale{float64(r.Machine.Arrived.Time().Unix()), float64(r.AsOf.Time().Unix()), trackStart, trackEnd}
+	calendar := scale{float64(r.Machine.Arrived.Time().Unix()), float64(logbook.Later(r.Machine.Arrived, r.AsOf).Time().Unix()), trackStart, trackEnd}
 	c := Chart{Title: s.say("page.chart-defects")}
 	d, used := newSVG("chart-defects"), map[string]bool{}
 	for _, defect := range defects {

@@ -239,7 +239,7 @@ func (s *Site) shopTotals() ([]Fact, error) {
 		{Label: s.say("page.total-machines"), Value: strconv.Itoa(len(s.outlines))},
 		{Label: s.say("page.total-entries"), Value: strconv.Itoa(entries)},
 	}
-	if s.Shop.Show.Hours {
+	if s.Shop.Show.Hours && s.work() > 0 { // what nobody wrote is not nothing
 		facts = append(facts, Fact{Label: s.say("page.total-work"), Value: s.Words.Length(int(s.work()))})
 	}
 	parts, err := s.parts()

@@ -29,7 +29,7 @@ func (s *Site) story(n int, put Put) error {
 			return err
 		}
 		v.Entries = append(v.Entries, entry)
-		v.Contents = append(v.Contents, Link{To: "#" + entry.ID, Text: s.say("page.contents", "date", entry.Date, "title", entry.Title)})
+		v.Contents = append(v.Contents, Link{To: "#" + entry.ID, Text: s.say("page.contents", "date", condition.Opening(entry.Date), "title", entry.Title)})
 	}
 	v.Pairs = sh.pairs(m, r)
 	for _, part := range m.Missing {

@@ -59,8 +59,8 @@ func (b *book) fitted(lines []Line) PartSum {
 		if !l.Fitted {
 			continue
 		}
-		if in.All++; l.Amount.Set {
-			in.Priced++
+		if in.All += l.Pieces; l.Amount.Set {
+			in.Priced += l.Pieces
 		}
 		all.add(sum{Amount: l.Amount}, b.digits) // what is too large was reported
 	}
@@ -91,10 +91,23 @@ func (b *book) part(e *logbook.Entry, p logbook.Part, donor *book) Line {
 	b.add(shipping, shipped)
 	b.add(coresOpen, core)
 	return Line{
-		Place: p.Place, Entry: e, What: p.Part, Qty: p.Qty, Source: p.Source, From: p.From, Fitted: p.Fate == logbook.Fitted,
+		Place: p.Place, Entry: e, What: p.Part, Qty: p.Qty, Pieces: pieces(p), Source: p.Source, From: p.From, Fitted: p.Fate == logbook.Fitted,
 		Amount: amount.Amount, Tax: taxed.Amount, Shipping: shipped.Amount, Core: core.Amount,
 	}
 }
+
+// pieces is how many parts a line is: its count, or one where it is an amount of
+// something, such as 1.1 qt, or no whole number.
+func pieces(p logbook.Part) int {
+	whole, _, ok := p.Qty.Int64(0)
+	if !p.Measure.IsZero() || !p.Qty.IsInt() || !ok || whole < 1 || whole > mostPieces {
+		return 1
+	}
+	return int(whole)
+}
+
+// mostPieces are more than anybody puts in, and few enough to be added up.
+const mostPieces = 1_000_000
 
 // strike works out the figures that follow from the lines of all machines.
 func (b *book) strike(m *logbook.Machine, rate logbook.Amount, work logbook.Minutes) {

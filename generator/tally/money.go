@@ -59,6 +59,7 @@ type Line struct {
 	IsCost   bool
 	What     string // the part, or what the money was for
 	Qty      decimal.Decimal
+	Pieces   int            // how many parts it is, one at least
 	Fitted   bool           // a part that is in the machine
 	Source   string         // of a part
 	From     string         // the donor's key, of a salvaged part
@@ -68,7 +69,7 @@ type Line struct {
 	Core     logbook.Amount // an open deposit; not Set where there is none
 }
 
-// A PartSum is what the parts come to that are in the machine: of All lines those
+// A PartSum is what the parts come to that are in the machine: of All pieces those
 // that are Priced. The Amount is not Set where none is.
 type PartSum struct {
 	Amount      logbook.Amount
