@@ -13,7 +13,7 @@ import (
 // A Report is what the log says of a machine's condition.
 type Report struct {
 	Machine  *logbook.Machine
-	AsOf     logbook.Date // the last entry's date, or the arrival
+	AsOf     logbook.Date // see asOf
 	Subjects []*Subject
 	Sections []Section
 	Front    Front
@@ -69,14 +69,14 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 	j := &judge{
 		shop: shop, machine: m, words: words,
 		itself: Evidence{File: m.File, Date: m.Arrived, Title: m.Name},
-		report: &Report{Machine: m, AsOf: m.Arrived, Tests: tests, Count: count},
+		report: &Report{Machine: m, Tests: tests, Count: count},
 		defect: map[string]*defect{}, left: map[string]*Subject{}, change: map[string]*change{},
 		point: map[string]*point{}, measured: map[thing]*measurement{}, ids: map[string]bool{},
 	}
 	for _, e := range m.Entries {
 		j.spans = append(j.spans, spanOf(e))
-		j.report.AsOf = logbook.Later(j.report.AsOf, e.Date)
 	}
+	j.report.AsOf = asOf(m)
 	j.report.Year = yearOf(m)
 	j.words = words.InYear(j.report.Year)
 	j.gather(tests)
@@ -242,6 +242,19 @@ func (r *Report) Keyed(kind Kind, key, file string) *Subject {
 		}
 	}
 	return nil
+}
+
+// asOf is the day up to which the log goes: that of the last entry, or of the arrival
+// where it is for certain later or there is no entry.
+func asOf(m *logbook.Machine) logbook.Date {
+	var last logbook.Date
+	for _, e := range m.Entries {
+		last = logbook.Later(last, e.Date)
+	}
+	if len(m.Entries) == 0 || last.Before(m.Arrived) {
+		return m.Arrived
+	}
+	return last
 }
 
 // yearOf is the year that all entries are of, 0 where they are of several. That of a

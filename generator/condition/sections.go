@@ -115,6 +115,7 @@ func (j *judge) sections() {
 	j.terms()
 	j.log()
 	j.cautions()
+	j.byDay()
 	for i := range j.report.Sections {
 		if sec := &j.report.Sections[i]; len(sec.Statements) == 0 {
 			sec.Statements = []Statement{{Text: j.words.Say(j.noneKey(sec.ID)), Evidence: []Evidence{j.itself}}}
@@ -181,6 +182,23 @@ func (j *judge) grouped(sec *Section, s *Subject) bool {
 		return false
 	}
 	return true
+}
+
+// byDay puts what is as it should be in the order of the days on which that was seen,
+// what is told without one last.
+func (j *judge) byDay() {
+	slices.SortStableFunc(j.section(SectionInOrder).Statements, func(a, b Statement) int {
+		one, other := a.LeadEvidence.Date, b.LeadEvidence.Date
+		switch {
+		case one == "" && other == "":
+			return 0
+		case one == "":
+			return 1
+		case other == "":
+			return -1
+		}
+		return one.Compare(other)
+	})
 }
 
 // lacking puts a point that does not apply beside the others of what the machine does
@@ -575,7 +593,7 @@ func (j *judge) log() {
 		if e.By != "" {
 			key = "log.entry-by"
 		}
-		sec.Statements = append(sec.Statements, Statement{Text: j.words.Say(key, "date", j.words.Day(e.Date.Day()), "title", clause(e.Title), "by", clause(e.By)), Evidence: []Evidence{j.evidence(i)}})
+		sec.Statements = append(sec.Statements, Statement{Text: j.words.Say(key, "date", Opening(j.words.Day(e.Date.Day())), "title", clause(e.Title), "by", clause(e.By)), Evidence: []Evidence{j.evidence(i)}})
 	}
 }
 

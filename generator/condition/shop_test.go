@@ -51,7 +51,10 @@ func (r rig) judge(t *testing.T) *Report {
 		r.sheet = sheetOfRig
 	}
 	write("sheets/rig.md", r.sheet)
-	machine := "name: The rig\narrived: 2026-01-01\n" + r.machine
+	machine := "name: The rig\n" + r.machine
+	if !strings.Contains(r.machine, "arrived:") {
+		machine = "arrived: 2026-01-01\n" + machine
+	}
 	if !strings.Contains(r.machine, "kind:") {
 		machine += "\nkind: test rig"
 	}

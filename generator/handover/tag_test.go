@@ -40,9 +40,9 @@ func TestTagSaysWhatIsOpen(t *testing.T) {
 		files map[string]string
 		says  string
 	}{
-		"as it is":       {nil, "26 safety matters are open, 1 of them for nobody said if that can hurt someone. The report names each."},
-		"a fault":        {map[string]string{"machines/pump/2026-03-02-first.md": unsafe}, "27 safety matters are open, 1 of them for nobody said"},
-		"another unsaid": {map[string]string{"machines/pump/2026-03-02-first.md": unsaid}, "27 safety matters are open, 2 of them for nobody said"},
+		"as it is":       {nil, "26 safety matters are open. For 1 of them, nobody said if that can hurt someone. The report names each."},
+		"a fault":        {map[string]string{"machines/pump/2026-03-02-first.md": unsafe}, "27 safety matters are open. For 1 of them, nobody said"},
+		"another unsaid": {map[string]string{"machines/pump/2026-03-02-first.md": unsaid}, "27 safety matters are open. For 2 of them, nobody said"},
 	} {
 		if _, text := tagged(t, sheet.CardPaper, c.files); !strings.Contains(text, c.says) || !strings.Contains(text, "Small pump") || !strings.Contains(text, "Test shop") || strings.Contains(text, "$") {
 			t.Errorf("%s: the tag lacks %q: %s", name, c.says, text)
@@ -59,11 +59,11 @@ func TestOpenInWords(t *testing.T) {
 	open := record.Subject{Open: true, Safety: "yes"}
 	unsaid := record.Subject{Open: true, Safety: record.NotSaid}
 	for want, subjects := range map[string][]record.Subject{
-		"The log shows no open safety matter. That does not prove that it is safe.":                             {{Safety: "yes"}},
-		"1 safety matter is open. The report names it.":                                                         {open, {Safety: "yes"}},
-		"2 safety matters are open. The report names each.":                                                     {open, open},
-		"1 safety matter is open, for nobody said if it can hurt someone. The report names it.":                 {unsaid},
-		"2 safety matters are open, 1 of them for nobody said if that can hurt someone. The report names each.": {open, unsaid},
+		"The log shows no open safety matter. That does not prove that it is safe.":                              {{Safety: "yes"}},
+		"1 safety matter is open. The report names it.":                                                          {open, {Safety: "yes"}},
+		"2 safety matters are open. The report names each.":                                                      {open, open},
+		"1 safety matter is open: nobody said if it can hurt someone. The report names it.":                      {unsaid},
+		"2 safety matters are open. For 1 of them, nobody said if that can hurt someone. The report names each.": {open, unsaid},
 	} {
 		facts := &Facts{Record: record.Record{Subjects: subjects}}
 		if got := openSays(&page.Site{Words: catalog.English}, facts); got != want {

@@ -19,7 +19,7 @@ func TestCardHoldsItAll(t *testing.T) {
 		}
 		c := Card{
 			Name: "Harrow " + text("name", 400), Under: text("under", 120), Price: text("price", 30),
-			Heavy: "128 safety matters are open, 17 of them for nobody said if that can hurt someone. The report names each.",
+			Heavy: "128 safety matters are open. For 17 of them, nobody said if that can hurt someone. The report names each.",
 			Title: "Look for yourself before you pay",
 			Foot:  []string{"Fernhollow " + text("shop", 200), "A report was sealed on September 28, 2026, code 5f9b-6925-bd01. The log has changed since."},
 		}
