@@ -315,10 +315,10 @@ func (j *judge) standPassed(p *point) {
 }
 
 // closeSince is a measurement that answers the point and is too close to call by now,
-// with no pass certainly after that; nil where there is none.
+// certainly after each pass; nil where there is none.
 func (j *judge) closeSince(p *point, passes []moment) *Subject {
 	for _, m := range p.AnsweredBy {
-		if m.Standing == TooClose && !slices.ContainsFunc(passes, func(at moment) bool { return j.order(at, m.last) == after }) {
+		if m.Standing == TooClose && !slices.ContainsFunc(passes, func(at moment) bool { return j.order(at, m.last) != before }) {
 			return m
 		}
 	}
