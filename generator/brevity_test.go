@@ -108,7 +108,7 @@ func TestReportIsShort(t *testing.T) {
 		for _, tc := range []struct {
 			machine      string
 			words, front int
-		}{{"harrow", 1300, 310}, {"wick", 1300, 320}, {"gannet", 1400, 400}, {"lathe", 1620, 420}, {"heron", 1100, 360}, {"tern", 1100, 300}} {
+		}{{"harrow", 1300, 310}, {"wick", 1300, 320}, {"gannet", 1400, 400}, {"lathe", 1640, 420}, {"heron", 1100, 360}, {"tern", 1100, 300}} {
 			r := reportOf(t, files["machines/"+tc.machine+"/condition/index.html"])
 			if r.words > tc.words || r.words < 500 {
 				t.Errorf("%s, %s: the report has %d words, want %d at most", theme, tc.machine, r.words, tc.words)

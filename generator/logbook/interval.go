@@ -108,11 +108,9 @@ func (d Date) After(months, days int) Date {
 // EachOf is an interval as it stands behind "every": a year, for 1 year.
 func EachOf(text string) string {
 	months, days, ok := parseSpan(text)
-	words := strings.Fields(text)
-	for unit, per := range calendarWords {
-		if ok && per == [2]int{months, days} && !strings.HasSuffix(unit, "s") && strings.HasPrefix(strings.ToLower(words[len(words)-1]), unit) {
-			return unit
-		}
+	unit := strings.TrimSuffix(strings.ToLower(text[strings.LastIndex(text, " ")+1:]), "s")
+	if per, known := calendarWords[unit]; ok && known && per == [2]int{months, days} {
+		return unit
 	}
 	return text
 }
