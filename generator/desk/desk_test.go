@@ -40,6 +40,7 @@ type table struct {
 	desk   *desk.Desk
 	handle http.Handler
 	still  bool       // what is kept is not read anew
+	clock  time.Time  // none: now
 	mu     sync.Mutex // of read: a run that publishes reads anew, too
 	read   *generator.Reading
 }
@@ -56,7 +57,12 @@ func (b *table) isRead(r *generator.Reading) {
 	b.read = r
 }
 
-func (b *table) now() time.Time { return now }
+func (b *table) now() time.Time {
+	if b.clock.IsZero() {
+		return now
+	}
+	return b.clock
+}
 
 func newTable(t *testing.T) *table {
 	t.Helper()
@@ -458,7 +464,7 @@ func TestWhatIsWrongStandsAtItsField(t *testing.T) {
 // TestAnEditorOnTheSameFile: what somebody else wrote meanwhile is not written over; both
 // are shown, and neither is lost whichever is picked.
 func TestAnEditorOnTheSameFile(t *testing.T) {
-	for _, pick := range []string{"over", "drop"} {
+	for _, pick := range []string{"over", "theirs"} {
 		b := newTable(t)
 		name := "machines/gannet/machine.md"
 		v := formOf(t, b.get("/desk/m/gannet"))
@@ -481,8 +487,12 @@ func TestAnEditorOnTheSameFile(t *testing.T) {
 		}
 		b.post("/desk/m/gannet", url.Values{"base": {value(w.Body.String(), `name="base" value="`)}, "do": {pick}})
 		switch mine := strings.Contains(b.file(name), "Rider 38 B"); {
-		case pick == "drop" && b.file(name) != theirs:
+		case pick == "theirs" && b.file(name) != theirs:
 			t.Error("theirs did not stay")
+		case pick == "theirs":
+			if all := b.keptTexts(); len(all) != 1 || !strings.Contains(all[0], "Rider 38 B") {
+				t.Errorf("of mine there is %q", all)
+			}
 		case pick == "over" && !mine:
 			t.Error("mine did not come")
 		case pick == "over":

@@ -177,9 +177,13 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	switch do {
-	case "drop":
+	case "drop", "theirs":
 		d.drop(w, r, t, v)
 		return
+	case "go-on", "newer":
+		if d.twoDrafts(w, r, t, v) {
+			return
+		}
 	case "over":
 		d.replaceOther(w, r, t, v.Get("base"))
 		return
@@ -419,7 +423,8 @@ func (d *Desk) began(t target, from string) (text []byte, same bool, err error) 
 	return nil, false, errNoFile
 }
 
-// drop throws a draft away, but none that somebody wrote in another window since.
+// drop takes a draft away, but none that somebody wrote in another window since. What it says
+// stays among the kept files: a wrong press loses nothing.
 func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target, v url.Values) {
 	if newer, err := d.newerThan(t, v); err != nil || newer != nil {
 		if err != nil {
@@ -429,7 +434,7 @@ func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target, v url.Valu
 		http.Redirect(w, r, t.address()+"?said=newer", http.StatusSeeOther)
 		return
 	}
-	if err := d.dropDraft(t.id); err != nil {
+	if err := d.putAside(t.id); err != nil {
 		d.fail(w, err)
 		return
 	}
@@ -444,7 +449,34 @@ func (d *Desk) drop(w http.ResponseWriter, r *http.Request, t target, v url.Valu
 			to = t.address()
 		}
 	}
-	http.Redirect(w, r, to+"?said=dropped", http.StatusSeeOther)
+	said := "dropped"
+	if v.Get("do") == "theirs" {
+		said = "theirs"
+	}
+	http.Redirect(w, r, to+"?said="+said, http.StatusSeeOther)
+}
+
+// twoDrafts does what was picked where a newer draft was written in another window: what was
+// not picked is put among the kept files. Done is whether the request is answered.
+func (d *Desk) twoDrafts(w http.ResponseWriter, r *http.Request, t target, v url.Values) (done bool) {
+	var err error
+	var newer, there *draft
+	if v.Get("do") == "newer" {
+		err = d.keepText(t.id, asLong(v.Get("raw"), nil))
+	} else if newer, err = d.newerThan(t, v); err == nil && newer == nil { // else it is asked again
+		if there, err = d.draftOf(t.id); err == nil && there != nil {
+			err = d.keepText(t.id, there.Text)
+		}
+	}
+	switch {
+	case err != nil:
+		d.fail(w, err)
+	case v.Get("do") == "newer":
+		http.Redirect(w, r, t.address(), http.StatusSeeOther)
+	default:
+		return false
+	}
+	return true
 }
 
 // trial is the file's name while it is tried.

@@ -27,8 +27,12 @@ const (
 	keptDir   = ".asleft/kept"
 )
 
-// mostKept is how many files that were replaced are kept; the oldest go first.
+// mostKept is how many files that were replaced are kept; the oldest go first. So many texts
+// that were dropped are kept beside them.
 const mostKept = 300
+
+// keptStamp begins the name of a kept file: by it they are in order.
+const keptStamp = "20060102T150405.000000000"
 
 // A draft is a file as somebody is writing it.
 type draft struct {
@@ -103,6 +107,18 @@ func (d *Desk) writeDraft(id string, dr draft) error {
 	return entry.Replace(d.folder, draftName(id), data, nil)
 }
 
+// putAside drops a draft that somebody does not want; what it says is kept.
+func (d *Desk) putAside(id string) error {
+	dr, err := d.draftOf(id)
+	if err == nil && dr != nil {
+		err = d.keepText(id, dr.Text)
+	}
+	if err != nil {
+		return err
+	}
+	return d.dropDraft(id)
+}
+
 func (d *Desk) dropDraft(id string) error {
 	err := d.folder.Remove(draftName(id))
 	if errors.Is(err, fs.ErrNotExist) {
@@ -167,24 +183,40 @@ func (d *Desk) keep(k kept) error {
 	if err != nil {
 		return err
 	}
-	name := path.Join(keptDir, k.At.UTC().Format("20060102T150405.000000000")+".json")
+	name := path.Join(keptDir, k.At.UTC().Format(keptStamp)+".json")
 	if err := entry.Replace(d.folder, name, data, nil); err != nil {
 		return err
 	}
-	all := d.keptNames()
+	d.fewKept(".json")
+	return nil
+}
+
+// keepText keeps a text that somebody wrote and that is in no file and in no draft any more:
+// as it is, for a person to read and to copy from.
+func (d *Desk) keepText(id string, text []byte) error {
+	name := d.clock().UTC().Format(keptStamp) + "-" + strings.ReplaceAll(id, "/", "-") + ".md"
+	if err := entry.Replace(d.folder, path.Join(keptDir, name), text, nil); err != nil {
+		return err
+	}
+	d.fewKept(".md")
+	return nil
+}
+
+// fewKept bounds the kept files of a kind.
+func (d *Desk) fewKept(ending string) {
+	all := d.keptNames(ending)
 	for len(all) > mostKept {
 		_ = d.folder.Remove(path.Join(keptDir, all[0])) // the next save tries again
 		all = all[1:]
 	}
-	return nil
 }
 
-// keptNames are the names of the kept files, the oldest first.
-func (d *Desk) keptNames() []string {
+// keptNames are the names of the kept files of a kind, the oldest first.
+func (d *Desk) keptNames(ending string) []string {
 	infos, _ := afero.ReadDir(d.folder, keptDir) // it need not be there
 	var all []string
 	for _, i := range infos {
-		if strings.HasSuffix(i.Name(), ".json") && !strings.HasPrefix(i.Name(), ".") {
+		if strings.HasSuffix(i.Name(), ending) && !strings.HasPrefix(i.Name(), ".") {
 			all = append(all, i.Name())
 		}
 	}
@@ -194,7 +226,7 @@ func (d *Desk) keptNames() []string {
 
 // lastKept is the last thing that can be undone; nil for nothing.
 func (d *Desk) lastKept() (name string, k *kept) {
-	all := d.keptNames()
+	all := d.keptNames(".json")
 	for _, name := range slices.Backward(all) {
 		data, err := d.now(path.Join(keptDir, name))
 		if err != nil {

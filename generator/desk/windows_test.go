@@ -1,11 +1,13 @@
 package desk_test
 
 import (
+	"fmt"
 	"html"
 	"net/http"
 	"net/url"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -17,7 +19,7 @@ import (
 // what the first one kept: both are shown, one is picked, and neither is lost. The first one
 // goes on with its own as often as it likes.
 func TestTwoWindowsOnANewEvening(t *testing.T) {
-	for _, pick := range []string{"over", "drop"} {
+	for _, pick := range []string{"over", "theirs"} {
 		b := newTable(t)
 		first, second := formOf(t, b.get(evening)), formOf(t, b.get(evening))
 		first.Set("f.title", "Ran it")
@@ -50,9 +52,15 @@ func TestTwoWindowsOnANewEvening(t *testing.T) {
 		if w.Code != http.StatusSeeOther {
 			t.Fatalf("%s: %d %s", pick, w.Code, w.Body)
 		}
-		if pick == "drop" {
-			if b.file(file) != theirs || w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md?said=dropped" {
+		if pick == "theirs" {
+			if b.file(file) != theirs || w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md?said=theirs" {
 				t.Errorf("the other is not kept, or not shown: %s", w.Header().Get("Location"))
+			}
+			if page := b.get(w.Header().Get("Location")); !strings.Contains(page, "What you wrote stays in the folder .asleft/kept") {
+				t.Error("it does not say where mine is")
+			}
+			if all := b.keptTexts(); len(all) != 1 || !strings.Contains(all[0], "Told in the second.") {
+				t.Errorf("of what was not kept there is %q", all)
 			}
 		} else {
 			if !strings.Contains(b.file(file), "Told in the second.") {
@@ -69,6 +77,38 @@ func TestTwoWindowsOnANewEvening(t *testing.T) {
 		if w := b.ask(request(evening)); w.Header().Get("Location") != "/desk/m/gannet/e/2026-11-28-ran-it.md" {
 			t.Errorf("the page gone back to is an empty one: %d", w.Code)
 		}
+	}
+}
+
+// keptTexts are the texts that were put aside, the oldest first.
+func (b *table) keptTexts() []string {
+	b.t.Helper()
+	names, err := afero.Glob(b.folder, ".asleft/kept/*.md")
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	var all []string
+	for _, name := range names {
+		all = append(all, b.file(name))
+	}
+	return all
+}
+
+// TestADropIsNoLoss: what a dropped draft says stays among the kept files, of which there are
+// not more and more.
+func TestADropIsNoLoss(t *testing.T) {
+	b := newTable(t)
+	for n := range 310 {
+		b.clock = now.Add(time.Duration(n) * time.Second)
+		v := formOf(t, b.get(evening))
+		v.Set("story", fmt.Sprintf("Told %d times.", n))
+		v.Set("do", "try")
+		b.post(evening, v)
+		b.post(evening, url.Values{"do": {"drop"}})
+	}
+	all := b.keptTexts()
+	if len(all) != 300 || !strings.Contains(all[len(all)-1], "Told 309 times.") {
+		t.Errorf("there are %d, the last %q", len(all), all[max(0, len(all)-1):])
 	}
 }
 
@@ -164,12 +204,15 @@ func TestAnOlderForm(t *testing.T) {
 		next.Set("story", "The newer one, and more.") // its own page goes on
 		next.Set("do", "try")
 		b.post(evening, next)
-		if pick == "mine" {
-			old.Set("do", "look")
-			page := b.post(evening, old).Body.String()
-			_, raw, _ := strings.Cut(page, `<textarea name="raw" hidden>`)
-			raw, _, _ = strings.Cut(raw, "</textarea>")
-			b.sent(evening, url.Values{"base": {""}, "from": {value(page, `name="from" value="`)}, "window": {""}, "raw": {html.UnescapeString(raw)}, "do": {"go-on"}})
+		old.Set("do", "look")
+		page := b.post(evening, old).Body.String()
+		_, raw, _ := strings.Cut(page, `<textarea name="raw" hidden>`)
+		raw, _, _ = strings.Cut(raw, "</textarea>")
+		do := map[string]string{"mine": "go-on", "newer": "newer"}[pick]
+		b.sent(evening, url.Values{"base": {""}, "from": {value(page, `name="from" value="`)}, "window": {""}, "raw": {html.UnescapeString(raw)}, "do": {do}})
+		lost := map[string]string{"mine": "The newer one, and more.", "newer": "The older one."}[pick]
+		if all := b.keptTexts(); len(all) != 1 || !strings.Contains(all[0], lost) {
+			t.Errorf("%s: of what was not picked there is %q", pick, all)
 		}
 		want := map[string]string{"mine": "The older one.", "newer": "The newer one, and more."}[pick]
 		if story := formOf(t, b.get(evening)).Get("story"); !strings.Contains(story, want) {
