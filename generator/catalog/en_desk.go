@@ -392,6 +392,8 @@ var englishDesk = map[string]string{
 	"desk.lost-page":                         "Nothing is here",
 	"desk.lost-why":                          "The desk has no such page. What was here may have been taken back, dropped or given another name.",
 	"desk.said-dropped":                      "The draft was dropped.",
+	"desk.said-undone-newer":                 "Undone. You had written on since: that draft stays, and waits under “Not kept yet”. Open it there to go on. What was taken back is in the folder .asleft/kept of the shop.",
+	"desk.said-in-use":                       "That was not undone: the machine has an evening, a draft or a photo by now, which would be of no machine. Drop its drafts, or take those out of its folder, then press Undo on its page.",
 	"desk.said-theirs":                       "The other was kept. What you wrote stays in the folder .asleft/kept of the shop.",
 	"desk.has-to-mend":                       "has something to mend",
 	"desk.newer-line":                        "This page is older than the draft that was written in another window. What you type here is not kept as a draft: load the page anew to go on with the newer one.",

@@ -721,6 +721,11 @@ func (d *Desk) takeBack(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case errors.Is(err, errOther):
 		http.Redirect(w, r, "/desk/?said=not-undone", http.StatusSeeOther)
+	case errors.Is(err, errInUse):
+		http.Redirect(w, r, "/desk/?said=in-use", http.StatusSeeOther)
+	case errors.Is(err, errNewer):
+		d.refresh()
+		http.Redirect(w, r, "/desk/?said=undone-newer", http.StatusSeeOther)
 	case err != nil:
 		d.fail(w, err)
 	default:

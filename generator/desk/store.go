@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -240,6 +241,15 @@ func (d *Desk) lastKept() (name string, k *kept) {
 	return "", nil
 }
 
+// Why something is not undone, or not all of it is as usual.
+var (
+	// errNewer says that it was undone, and that a newer draft of it was there: that one stays,
+	// and what was taken back is among the kept files.
+	errNewer = errors.New("a newer draft of it is there")
+	// errInUse says that a new machine has more than itself by now.
+	errInUse = errors.New("the machine has evenings, drafts or photos")
+)
+
 // undo has the last file back that the desk replaced. What it takes back becomes a
 // draft, so that it is not lost either. errOther where somebody changed the file since.
 func (d *Desk) undo(name string) error {
@@ -263,20 +273,77 @@ func (d *Desk) undo(name string) error {
 	if digestOf(there) != k.After {
 		return errOther
 	}
+	if k.Before == nil {
+		switch used, err := d.inUse(k.File); {
+		case err != nil:
+			return err
+		case used:
+			return errInUse
+		}
+	}
+	newer := false
 	if there != nil {
-		if err := d.writeDraft(idOfFile(k.File), draft{File: k.File, Base: digestOf(k.Before), Text: there}); err != nil {
+		if newer, err = d.drawBack(k, there); err != nil {
 			return err
 		}
 	}
 	if k.Before == nil {
 		err = d.folder.Remove(k.File)
+		if dir := path.Dir(k.File); err == nil && k.File == dir+"/machine.md" {
+			_ = d.folder.Remove(dir) // its folder is empty by now; one that is not stays
+		}
 	} else {
 		err = entry.Replace(d.folder, k.File, k.Before, nil)
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		err = d.markUndone(last, k)
 	}
-	return d.markUndone(last, k)
+	if err == nil && newer {
+		err = errNewer
+	}
+	return err
+}
+
+// drawBack makes a draft of what is taken back. Newer is whether somebody wrote on since: that
+// draft stays, and is of the file as it will be, as the other would have been.
+func (d *Desk) drawBack(k *kept, there []byte) (newer bool, err error) {
+	id := idOfFile(k.File)
+	dr, err := d.draftOf(id)
+	if err != nil {
+		return false, err
+	}
+	if dr == nil || string(dr.Text) == string(there) {
+		return false, d.writeDraft(id, draft{File: k.File, Base: digestOf(k.Before), Text: there})
+	}
+	if err := d.keepText(id, there); err != nil {
+		return true, err
+	}
+	if dr.Base == k.After {
+		dr.Base = digestOf(k.Before)
+	}
+	return true, d.writeDraft(id, *dr)
+}
+
+// inUse tells whether a file is that of a machine whose folder has more in it, or drafts of
+// its evenings: taken back, they would be of no machine.
+func (d *Desk) inUse(file string) (bool, error) {
+	dir := path.Dir(file)
+	if file != dir+"/machine.md" {
+		return false, nil
+	}
+	for _, dr := range d.drafts() {
+		if path.Dir(dr.ID) == dir && dr.ID != idOfFile(file) {
+			return true, nil
+		}
+	}
+	used := false
+	err := afero.Walk(d.folder, dir, func(name string, info fs.FileInfo, err error) error {
+		if err == nil && !info.IsDir() && !strings.HasPrefix(path.Base(filepath.ToSlash(name)), ".") && filepath.ToSlash(name) != file {
+			used = true
+		}
+		return err
+	})
+	return used, err
 }
 
 func (d *Desk) markUndone(name string, k *kept) error {

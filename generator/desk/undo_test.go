@@ -205,3 +205,76 @@ func TestAnEveningCalledNew(t *testing.T) {
 		}
 	}
 }
+
+// TestUndoBesideANewerDraft: who wrote on after an evening was kept and then takes it back
+// loses neither: the newer draft stays, and can be kept; what was taken back is kept as text.
+func TestUndoBesideANewerDraft(t *testing.T) {
+	b := newTable(t)
+	v := formOf(t, b.get(evening))
+	v.Set("f.title", "New plug")
+	v.Set("story", "As it was kept.")
+	v.Set("do", "keep")
+	b.sent(evening, v)
+	const at = "/desk/m/gannet/e/2026-11-28-new-plug.md"
+	v = formOf(t, b.get(at))
+	v.Set("story", "As it was kept. And what came to mind since.")
+	v.Set("do", "try")
+	b.post(at, v)
+	offer := regexp.MustCompile(`<form class="undo".*name="name" value="([^"]*)">`).FindStringSubmatch(b.get("/desk/m/gannet"))
+	if offer == nil {
+		t.Fatal("nothing can be undone")
+	}
+	page := b.sent("/desk/undo", url.Values{"name": {offer[1]}})
+	if !strings.Contains(page, "You had written on since") || !strings.Contains(page, `<a href="`+at+`">New plug`) {
+		t.Errorf("the page says nothing of the newer draft:\n%s", page)
+	}
+	if all := b.keptTexts(); len(all) != 1 || !strings.Contains(all[0], "As it was kept.\n") {
+		t.Errorf("of what was taken back there is %q", all)
+	}
+	v = formOf(t, b.get(at))
+	if story := v.Get("story"); !strings.Contains(story, "came to mind since") {
+		t.Fatalf("the draft says %q", story)
+	}
+	v.Set("do", "keep")
+	if w := b.post(at, v); w.Code != http.StatusSeeOther || !strings.Contains(b.file("machines/gannet/2026-11-28-new-plug.md"), "came to mind since") {
+		t.Errorf("it cannot be kept: %d %s", w.Code, w.Body)
+	}
+}
+
+// TestUndoOfAMachineInUse: a new machine that has an evening's draft, an evening or a photo by
+// now is not taken back from under them; without them it is.
+func TestUndoOfAMachineInUse(t *testing.T) {
+	for _, use := range []string{"draft", "photo", "evening", ""} {
+		b := newTable(t)
+		const at = "/desk/new/20261128T193000-abcdef"
+		v := formOf(t, b.get(at))
+		v.Set("f.name", "Old pump")
+		v.Set("f.kind", "walk-behind tiller")
+		v.Set("do", "keep")
+		if w := b.post(at, v); w.Header().Get("Location") != "/desk/m/old-pump?said=kept" {
+			t.Fatalf("%d %s", w.Code, w.Body)
+		}
+		switch use {
+		case "draft":
+			at := "/desk/m/old-pump/new/20261128T193000-abcdef"
+			v := formOf(t, b.get(at))
+			v.Set("story", "Looked at it.")
+			v.Set("do", "try")
+			b.post(at, v)
+		case "photo", "evening":
+			name := map[string]string{"photo": "photos/a.jpg", "evening": "2026-11-28-looked.md"}[use]
+			if err := afero.WriteFile(b.folder, "machines/old-pump/"+name, []byte("---\ndate: 2026-11-28\ntitle: Looked\n---\n"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		offer := regexp.MustCompile(`<form class="undo".*name="name" value="([^"]*)">`).FindStringSubmatch(b.get("/desk/m/old-pump"))
+		if offer == nil {
+			t.Fatal("nothing can be undone")
+		}
+		page := b.sent("/desk/undo", url.Values{"name": {offer[1]}})
+		there, _ := afero.Exists(b.folder, "machines/old-pump/machine.md")
+		if said := strings.Contains(page, "That was not undone: the machine has"); said != (use != "") || there != said {
+			t.Errorf("%q: it is there: %v, and the page says why: %v", use, there, said)
+		}
+	}
+}

@@ -234,7 +234,7 @@ func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
 
 func (d *Desk) said(what string) string {
 	switch what {
-	case "kept", "undone", "not-undone", "renamed", "newer", "dropped", "theirs":
+	case "kept", "undone", "not-undone", "renamed", "newer", "dropped", "theirs", "undone-newer", "in-use":
 		return d.words.Say("desk.said-" + what)
 	}
 	return ""
