@@ -369,6 +369,23 @@ function begin() {
   });
 }
 
+// A note of the walk is kept as it is typed, with the point that it is of.
+function walk() {
+  const form = document.getElementById('walk');
+  if (!form) return;
+  const note = async () => {
+    const data = new FormData(form);
+    data.set('go', 'stay');
+    try {
+      await fetch(form.action, { method: 'POST', body: new URLSearchParams(data) });
+    } catch (e) {
+      // The buttons send it too.
+    }
+  };
+  form.addEventListener('input', () => { clearTimeout(waiting); waiting = setTimeout(note, 300); });
+  form.addEventListener('submit', () => clearTimeout(waiting));
+}
+
 // While the site goes out, its page follows. A question stands until it is answered: what
 // is typed into it stays.
 async function follow() {
@@ -397,7 +414,7 @@ async function follow() {
 
 // A text to put elsewhere: the clipboard is not there on every address, the selection is.
 function copies() {
-  for (const button of document.querySelectorAll('[data-copy]')) {
+  for (const button of document.querySelectorAll('button[data-copy]')) {
     const text = document.getElementById(button.dataset.copy);
     button.hidden = false;
     button.addEventListener('click', async () => {
@@ -417,5 +434,6 @@ function copies() {
 
 window.desk = { begin, wrongs, ways, addRow };
 begin();
+walk();
 copies();
 follow();

@@ -522,8 +522,157 @@ func TestWalkingTheList(t *testing.T) {
 	for n := range 3 {
 		items = append(items, v.Get(fmt.Sprintf("f.checks.%d.item", n))+"="+v.Get(fmt.Sprintf("f.checks.%d.result", n)))
 	}
-	if items[1] != first+"=fails" || !strings.HasSuffix(items[0], "=fails") || items[2] != "=" {
+	if items[0] != first+"=fails" || !strings.HasSuffix(items[1], "=fails") || items[2] != "=" {
 		t.Errorf("the answers are %v, the first point %q", items, first)
+	}
+}
+
+// walkOf begins the walk of a machine's list, and returns its address.
+func (b *table) walkOf(key string) string {
+	b.t.Helper()
+	return b.ask(httptest.NewRequest(http.MethodGet, "/desk/m/"+key+"/list", nil)).Header().Get("Location")
+}
+
+// point is the point that a screen of the walk shows.
+func point(page string) string { return escaped.UnescapeString(value(page, `name="item" value="`)) }
+
+// answered are the points that a form of an evening answers, and how.
+func answered(v url.Values) map[string]string {
+	all := map[string]string{}
+	for n := range 20 {
+		at := fmt.Sprintf("f.checks.%d.", n)
+		if v.Get(at+"result") != "" {
+			all[v.Get(at+"item")] = strings.TrimSpace(v.Get(at+"result") + " " + v.Get(at+"note"))
+		}
+	}
+	return all
+}
+
+// TestTheWalkGoesOn: once its evening was kept, and the machine's folder got another name,
+// the walk goes on in that evening, and each answer is of the point that the page showed.
+func TestTheWalkGoesOn(t *testing.T) {
+	b := newTable(t)
+	at := b.walkOf("gannet")
+	evening := strings.Replace(at, "/list/", "/new/", 1)
+	want := map[string]string{}
+	b.post(at+"?n=0", url.Values{"item": {point(b.get(at + "?n=0"))}, "result": {"works"}})
+	want[point(b.get(at+"?n=0"))] = "works"
+	second := point(b.get(at + "?n=1"))
+	v := formOf(t, b.get(evening))
+	v.Set("do", "keep")
+	if w := b.post(evening, v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	w := b.post(at+"?n=1", url.Values{"item": {second}, "result": {"fails"}}) // a page of before
+	want[second] = "fails"
+	to := w.Header().Get("Location")
+	if third := point(b.get(to)); want[third] != "" {
+		t.Errorf("it goes on to %q, which is answered", third)
+	} else {
+		want[third] = "works"
+		b.post("/desk/m/gannet/rename", url.Values{"key": {"old-gannet"}})
+		b.post(to, url.Values{"item": {third}, "result": {"works"}})
+	}
+	const kept = "/desk/m/old-gannet/e/2026-11-28-going-round.md"
+	if w := b.ask(httptest.NewRequest(http.MethodGet, evening, nil)); w.Header().Get("Location") != kept {
+		t.Fatalf("the evening leads to %q", w.Header().Get("Location"))
+	}
+	v = formOf(t, b.get(kept))
+	if got := answered(v); fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("the answers are %v, want %v", got, want)
+	}
+	v.Set("do", "keep-so")
+	if w := b.post(kept, v); w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	if there, _ := afero.Exists(b.folder, "machines/gannet"); there {
+		t.Error("there is a folder of the old name")
+	}
+	if drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json"); len(drafts) > 0 {
+		t.Errorf("there are drafts still: %v", drafts)
+	}
+}
+
+// TestANoteOfTheWalk: a note that was typed is kept with its point whichever button is
+// pressed, and while it is typed; the answer that the point has, and all else, stays.
+func TestANoteOfTheWalk(t *testing.T) {
+	b := newTable(t)
+	at := b.walkOf("gannet")
+	evening := strings.Replace(at, "/list/", "/new/", 1)
+	for n, do := range []string{"next", "evening", "before", "stay"} {
+		screen := fmt.Sprintf("%s?n=%d", at, n)
+		page := b.get(screen)
+		if !strings.Contains(page, `name="go"`) || strings.Contains(page, `<a class="do"`) {
+			t.Fatalf("a link leads away from what is typed:\n%s", page)
+		}
+		w := b.post(screen, url.Values{"item": {point(page)}, "note": {"seen by " + do}, "go": {do}})
+		want := map[string]string{"next": at + "?n=1", "evening": evening, "before": at + "?n=1", "stay": ""}[do]
+		if to := w.Header().Get("Location"); to != want {
+			t.Errorf("%s leads to %q, want %q", do, to, want)
+		}
+		if got := answered(formOf(t, b.get(evening)))[point(page)]; got != "not checked seen by "+do {
+			t.Errorf("%s: the point says %q", do, got)
+		}
+	}
+	v := formOf(t, b.get(evening))
+	first := v.Get("f.checks.0.item")
+	v.Set("f.checks.0.as_found", "yes")
+	v.Set("do", "look")
+	b.post(evening, v)
+	b.post(at+"?n=0", url.Values{"item": {first}, "result": {"works"}, "note": {"seen by next"}})
+	b.post(at+"?n=0", url.Values{"item": {first}, "note": {""}, "go": {"next"}})
+	v = formOf(t, b.get(evening))
+	if v.Get("f.checks.0.item") != first || v.Get("f.checks.0.result") != "works" || v.Get("f.checks.0.note") != "" || v.Get("f.checks.0.as_found") != "yes" {
+		t.Errorf("answered, it says %q %q %q %q", v.Get("f.checks.0.item"), v.Get("f.checks.0.result"), v.Get("f.checks.0.note"), v.Get("f.checks.0.as_found"))
+	}
+}
+
+// TestRenamedInAnotherTab: what a page that was opened before its machine was renamed keeps
+// goes into the folder as it is called now.
+func TestRenamedInAnotherTab(t *testing.T) {
+	b := newTable(t)
+	is := b.read.Shop.Machines[slices.IndexFunc(b.read.Shop.Machines, func(m *logbook.Machine) bool { return m.Key == "heron" })].Entries[0].File
+	there := addressOf(is)
+	const begun = "/desk/m/heron/new/20261128T193000-abcdef"
+	before, fresh := formOf(t, b.get(there)), formOf(t, b.get(begun))
+	b.post("/desk/m/heron/rename", url.Values{"key": {"old-heron"}})
+	before.Set("f.by", "QQ")
+	fresh.Set("f.title", "After")
+	fresh.Set("story", "Done.")
+	for at, v := range map[string]url.Values{there: before, begun: fresh} {
+		for _, do := range []string{"try", "keep"} {
+			v.Set("do", do)
+			if w := b.post(at, v); w.Code != http.StatusSeeOther && do == "keep" || w.Code != http.StatusOK && do == "try" {
+				t.Fatalf("%s %s: %d %s", at, do, w.Code, w.Body)
+			}
+		}
+	}
+	if text := b.file(strings.Replace(is, "heron", "old-heron", 1)); !strings.Contains(text, "by: QQ") {
+		t.Errorf("the evening says\n%s", text)
+	}
+	b.file("machines/old-heron/2026-11-28-after.md")
+	if there, _ := afero.Exists(b.folder, "machines/heron"); there {
+		t.Error("there is a folder of the old name")
+	}
+	if drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json"); len(drafts) > 0 {
+		t.Errorf("there are drafts still: %v", drafts)
+	}
+
+	// One whose folder is gone gets none: what was typed is a draft.
+	gone := formOf(t, b.get("/desk/m/gannet/new/20261128T193000-abcdef"))
+	if err := b.folder.RemoveAll("machines/gannet"); err != nil {
+		t.Fatal(err)
+	}
+	gone.Set("story", "Too late.")
+	gone.Set("do", "keep-so")
+	if w := b.post("/desk/m/gannet/new/20261128T193000-abcdef", gone); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), "no machine gannet") {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	if there, _ := afero.Exists(b.folder, "machines/gannet"); there {
+		t.Error("the folder is there again")
+	}
+	if text := b.file(".asleft/desk/machines~gannet~new-20261128T193000-abcdef.json"); text == "" {
+		t.Error("what was typed is lost")
 	}
 }
 

@@ -94,12 +94,8 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 	}
 	// What was begun here has a name by now: its page is another. A form of nothing would make
 	// a second one of it, in the place of the first.
-	if was, kept := d.named.of(t.id); kept {
-		http.Redirect(w, r, addressOf(idOfFile(was.file)), http.StatusSeeOther)
-		return
-	}
-	if key := nowCalled(d.o.Reading(), t.machine); key != t.machine {
-		http.Redirect(w, r, machineAt(key)+strings.TrimPrefix(r.URL.Path, machineAt(t.machine)), http.StatusSeeOther)
+	if now := d.followed(t); now.id != t.id {
+		http.Redirect(w, r, now.address(), http.StatusSeeOther)
 		return
 	}
 	s, err := d.open(t)
@@ -163,9 +159,7 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		d.notFound(w, r)
 		return
 	}
-	if was, kept := d.named.of(t.id); kept { // a late answer, a second press, a page gone back to
-		t.begunAs, t.id, t.file = t.id, idOfFile(was.file), was.file
-	}
+	t = d.followed(t) // a late answer, a second press, a page gone back to, a machine renamed
 	v, files, err := formOf(r)
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusBadRequest)
@@ -206,6 +200,14 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	case s.newer != nil:
 		d.newerDraft(w, s)
 		return
+	}
+	if s.kind == logbook.FileEntry && do != "try" {
+		// Its machine went while the page was open. What was typed is a draft: in a folder of its
+		// own it would be of no machine.
+		if there, err := afero.Exists(d.folder, entry.MachineFile(s.machine)); err != nil || !there {
+			d.page(w, http.StatusNotFound, "failed", failedView{d.frame(""), d.words.Say("desk.no-machine", "key", s.machine)})
+			return
+		}
 	}
 	switch do {
 	case "try":

@@ -182,8 +182,9 @@ func formerly(want frontmatter.Node, from, to string) frontmatter.Node {
 	return want
 }
 
-// moveDrafts has the drafts of a machine's files follow it.
+// moveDrafts has the drafts of a machine's files follow it, and what is remembered of them.
 func (d *Desk) moveDrafts(from, to string) error {
+	d.named.moved(from, to)
 	old := "machines/" + from + "/"
 	for _, dr := range d.drafts() {
 		rest, its := strings.CutPrefix(dr.ID, old)

@@ -438,6 +438,23 @@ func (n *named) put(id string, as keptAs) {
 	n.files[id] = as
 }
 
+// moved has what was kept in a machine's folder follow it to its new name.
+func (n *named) moved(from, to string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	from, to = "machines/"+from+"/", "machines/"+to+"/"
+	for id, k := range n.files {
+		if rest, its := strings.CutPrefix(k.file, from); its {
+			k.file = to + rest
+			n.files[id] = k
+		}
+		if rest, its := strings.CutPrefix(id, from); its {
+			delete(n.files, id)
+			n.files[to+rest] = k
+		}
+	}
+}
+
 func (n *named) of(id string) (keptAs, bool) {
 	n.mu.Lock()
 	defer n.mu.Unlock()

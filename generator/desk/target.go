@@ -55,6 +55,35 @@ func targetOf(r *http.Request) (target, bool) {
 	return target{id: "machines/" + key + "/machine", kind: logbook.FileMachine, file: entry.MachineFile(key), machine: key, at: at, back: "/desk/"}, true
 }
 
+// moved is the target in the machine's folder as it is called now.
+func (t target) moved(key string) target {
+	folder := func(name string) string {
+		if rest, its := strings.CutPrefix(name, "machines/"+t.machine+"/"); its {
+			return "machines/" + key + "/" + rest
+		}
+		return name
+	}
+	address := func(at string) string {
+		if rest, its := strings.CutPrefix(at, machineAt(t.machine)); its {
+			return machineAt(key) + rest
+		}
+		return at
+	}
+	return target{id: folder(t.id), kind: t.kind, file: folder(t.file), machine: key, at: address(t.at), back: address(t.back), begunAs: folder(t.begunAs)}
+}
+
+// followed is a target as it is called now: its machine's folder may have got another name
+// since the page was opened, and what was begun without a name may have one.
+func (d *Desk) followed(t target) target {
+	if key := nowCalled(d.o.Reading(), t.machine); key != t.machine {
+		t = t.moved(key)
+	}
+	if was, kept := d.named.of(t.id); kept {
+		t.begunAs, t.id, t.file = t.id, idOfFile(was.file), was.file
+	}
+	return t
+}
+
 // address is where its form is shown: one that was begun without a name has another since it
 // was kept.
 func (t target) address() string {

@@ -2,7 +2,9 @@ package desk
 
 import (
 	"cmp"
+	"errors"
 	"net/http"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,8 +24,7 @@ type walkView struct {
 	Item, How, Was    string
 	Safety            bool
 	Note              string
-	Next, Before      string // the screens beside; empty for none
-	Finish            string // the evening that the answers are in
+	Before            bool   // there is a screen before it
 	Answered          string // how many
 	Choices           []walkChoice
 }
@@ -57,16 +58,21 @@ func points(r *condition.Report) []*condition.Subject {
 	return all
 }
 
-// walkTarget is the evening that a walk is written into.
-func walkTarget(r *http.Request) (target, bool) {
+// walkTarget is the evening that a walk is written into, under the name that it has by now.
+func (d *Desk) walkTarget(r *http.Request) (target, bool) {
 	t, ok := targetOf(r)
 	t.at = machineAt(t.machine) + "/new/" + r.PathValue("id")
-	return t, ok && t.machine != ""
+	return d.followed(t), ok && t.machine != ""
+}
+
+// walkAt is the screens of the walk that an evening was begun in.
+func walkAt(t target) string {
+	return machineAt(t.machine) + "/list/" + strings.TrimPrefix(path.Base(cmp.Or(t.begunAs, t.id)), "new-")
 }
 
 // walk shows one point.
 func (d *Desk) walk(w http.ResponseWriter, r *http.Request) {
-	t, ok := walkTarget(r)
+	t, ok := d.walkTarget(r)
 	m, report := machineOf(d.o.Reading(), t.machine)
 	if !ok || m == nil {
 		d.notFound(w, r)
@@ -75,19 +81,22 @@ func (d *Desk) walk(w http.ResponseWriter, r *http.Request) {
 	all := points(report)
 	n, _ := strconv.Atoi(r.URL.Query().Get("n")) // none is the first
 	s, err := d.open(t)
+	if errors.Is(err, errNoFile) { // the evening was kept, and taken back since
+		d.notFound(w, r)
+		return
+	}
 	if err != nil {
 		d.fail(w, err)
 		return
 	}
 	answers := answersOf(s.text)
 	if n < 0 || n >= len(all) {
-		http.Redirect(w, r, t.at, http.StatusSeeOther)
+		http.Redirect(w, r, t.address(), http.StatusSeeOther)
 		return
 	}
 	of := all[n]
-	screen := r.URL.Path
 	v := walkView{
-		frame: d.frame(m.Name), At: screen + "?n=" + strconv.Itoa(n), Back: machineAt(m.Key), Machine: m.Name, Finish: t.at,
+		frame: d.frame(m.Name), At: walkAt(t) + "?n=" + strconv.Itoa(n), Back: machineAt(m.Key), Machine: m.Name, Before: n > 0,
 		Of: d.words.Say("desk.walk-of", "n", n+1, "all", len(all)), Item: of.Name, Safety: of.Safety != logbook.SafetyNo,
 		Note: answers[of.Name].note,
 	}
@@ -98,10 +107,6 @@ func (d *Desk) walk(w http.ResponseWriter, r *http.Request) {
 		v.How = of.Item.How
 	}
 	v.Was = d.walkedBefore(of)
-	if n > 0 {
-		v.Before = screen + "?n=" + strconv.Itoa(n-1)
-	}
-	v.Next = screen + "?n=" + strconv.Itoa(n+1)
 	for _, c := range d.walkChoices() {
 		c.Chosen = answers[of.Name].result == c.Value
 		v.Choices = append(v.Choices, c)
@@ -152,7 +157,7 @@ func answersIn(checks frontmatter.Node) map[string]given {
 
 // walked takes the answer to a point, and goes on to the next.
 func (d *Desk) walked(w http.ResponseWriter, r *http.Request) {
-	t, ok := walkTarget(r)
+	t, ok := d.walkTarget(r)
 	_, report := machineOf(d.o.Reading(), t.machine)
 	if !ok || report == nil {
 		d.notFound(w, r)
@@ -168,22 +173,62 @@ func (d *Desk) walked(w http.ResponseWriter, r *http.Request) {
 		d.notFound(w, r)
 		return
 	}
-	result := r.PostForm.Get("result")
-	if slices.Contains(logbook.Results, result) {
-		if err := d.answer(t, all[n].Name, given{result, lined(r.PostForm.Get("note"))}); err != nil {
-			d.fail(w, err)
+	// The order is another once an evening was kept, and the page may be of before: it says
+	// which point it shows.
+	next, item := n+1, all[n].Name
+	if shown := r.PostForm.Get("item"); shown != "" && shown != item {
+		item, next = shown, -1
+		if !slices.ContainsFunc(all, func(s *condition.Subject) bool { return s.Name == shown }) {
+			d.notFound(w, r)
 			return
 		}
 	}
-	http.Redirect(w, r, r.URL.Path+"?n="+strconv.Itoa(n+1), http.StatusSeeOther)
+	answers, err := d.answer(t, item, r.PostForm.Get("result"), lined(r.PostForm.Get("note")))
+	switch {
+	case errors.Is(err, errNoFile):
+		d.notFound(w, r)
+		return
+	case err != nil:
+		d.fail(w, err)
+		return
+	}
+	if next < 0 {
+		next = slices.IndexFunc(all, func(s *condition.Subject) bool { return answers[s.Name].result == "" && s.Name != item })
+	}
+	switch to := r.PostForm.Get("go"); {
+	case to == "stay":
+		w.WriteHeader(http.StatusNoContent)
+		return
+	case to == "evening" || next < 0:
+		http.Redirect(w, r, t.address(), http.StatusSeeOther)
+		return
+	case to == "before":
+		next = max(0, n-1)
+	}
+	http.Redirect(w, r, walkAt(t)+"?n="+strconv.Itoa(next), http.StatusSeeOther)
 }
 
-// answer writes an answer into the draft of an evening; "later" takes it out again.
-func (d *Desk) answer(t target, item string, a given) error {
+// answer writes an answer into the draft of an evening; "later" takes it out again. A note
+// without an answer is kept with the answer that there is. It returns all answers.
+func (d *Desk) answer(t target, item, result, note string) (map[string]given, error) {
+	d.saving.Lock() // what was typed and what was pressed may come at once
+	defer d.saving.Unlock()
 	s, err := d.open(t)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	answers := answersOf(s.text)
+	has := answers[item]
+	if !slices.Contains(logbook.Results, result) {
+		result = cmp.Or(has.result, logbook.NotChecked)
+		if lined(has.note) == note {
+			return answers, nil
+		}
+	}
+	return answers, d.answerWith(s, item, given{result, note})
+}
+
+func (d *Desk) answerWith(s writing, item string, a given) error {
 	f, err := frontmatter.Read(s.text)
 	if err != nil {
 		return err
@@ -191,16 +236,24 @@ func (d *Desk) answer(t target, item string, a given) error {
 	want := f.Fields()
 	checks, there := want.Find("checks")
 	checks.Kind = frontmatter.List
-	checks.Items = slices.DeleteFunc(slices.Clone(checks.Items), func(c frontmatter.Node) bool {
+	checks.Items = slices.Clone(checks.Items)
+	at := slices.IndexFunc(checks.Items, func(c frontmatter.Node) bool {
 		have, _ := c.Find("item")
 		return have.Text == item
 	})
-	if a.result != logbook.NotChecked || a.note != "" {
-		c := frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("item", item), textField("result", a.result)}}
-		if a.note != "" {
-			c.Fields = append(c.Fields, textField("note", strings.Join(strings.Fields(a.note), " ")))
+	if at < 0 {
+		at = len(checks.Items)
+		checks.Items = append(checks.Items, frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("item", item)}})
+	}
+	if a.result == logbook.NotChecked && a.note == "" {
+		checks.Items = slices.Delete(checks.Items, at, at+1)
+	} else { // what else was said of it stays
+		c := &checks.Items[at]
+		c.Fields = slices.DeleteFunc(slices.Clone(c.Fields), func(f frontmatter.Field) bool { return f.Name == "result" || f.Name == "note" })
+		c.Fields = append(c.Fields, textField("result", a.result))
+		if note := strings.Join(strings.Fields(a.note), " "); note != "" {
+			c.Fields = append(c.Fields, textField("note", note))
 		}
-		checks.Items = append(checks.Items, c)
 	}
 	want.Fields = slices.DeleteFunc(slices.Clone(want.Fields), func(f frontmatter.Field) bool { return there && f.Name == "checks" })
 	if len(checks.Items) > 0 {
@@ -213,5 +266,5 @@ func (d *Desk) answer(t target, item string, a given) error {
 	if err != nil {
 		return err
 	}
-	return d.writeDraft(t.id, draft{File: t.file, Base: s.base, Began: s.text, Text: out})
+	return d.writeDraft(s.id, draft{File: s.file, Base: s.base, Began: s.text, Text: out})
 }
