@@ -331,6 +331,7 @@ func (d *Desk) formText(t target, v url.Values, from []byte, same bool, rows pla
 		return nil, err
 	}
 	sent := branchOf(v)
+	sent.money(d.currency())
 	if !same {
 		sent.forget()
 	}

@@ -34,8 +34,18 @@ const mostRows = 500
 
 // A branch is what a form sent for a field, and for those that stand in it.
 type branch struct {
-	values []string
-	in     map[string]*branch
+	values   []string
+	in       map[string]*branch
+	currency string // of the shop
+	single   bool   // an input of a bench test that takes one reading
+}
+
+// money has prices be in the shop's currency.
+func (b *branch) money(currency string) {
+	b.currency = currency
+	for _, in := range b.in {
+		in.money(currency)
+	}
 }
 
 func branchOf(v url.Values) *branch {
@@ -101,6 +111,12 @@ type placed map[string]int
 func fieldsWanted(was frontmatter.Node, sent *branch, of []*field, path string, rows placed) frontmatter.Node {
 	want := frontmatter.Node{Kind: frontmatter.Fields, From: was.From}
 	had := map[string]bool{}
+	if path == "tests." && sent.in["test"] != nil {
+		kind, known := benchtest.KindNamed(sent.in["test"].text())
+		for name, b := range sent.in {
+			b.single = known && !slices.ContainsFunc(kind.Inputs, func(in benchtest.InputHelp) bool { return in.Name == name && in.Several })
+		}
+	}
 	keep := func(name string, n frontmatter.Node, there bool) {
 		if there {
 			want.Fields = append(want.Fields, frontmatter.Field{Name: name, Node: n})
@@ -177,7 +193,7 @@ func wanted(was frontmatter.Node, sent *branch, f *field, path string, rows plac
 		return n, len(n.Fields) > 0
 	}
 	text := sent.text()
-	if f == nil && strings.HasPrefix(path, "tests.") && strings.ContainsAny(text, ",\n") { // several readings
+	if f == nil && strings.HasPrefix(path, "tests.") && !sent.single && strings.ContainsAny(text, ",\n") { // several readings
 		n := frontmatter.Node{Kind: frontmatter.List}
 		for one := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' || r == '\n' }) {
 			n.Items = append(n.Items, frontmatter.Node{Kind: frontmatter.Text, Text: strings.TrimSpace(one)})
@@ -190,7 +206,7 @@ func wanted(was frontmatter.Node, sent *branch, f *field, path string, rows plac
 	if was.Kind == frontmatter.Text && text == lined(was.Text) {
 		return was, text != ""
 	}
-	text = spelled(ask, path, text)
+	text = spelled(ask, path, text, sent.currency)
 	return frontmatter.Node{Kind: frontmatter.Text, Text: text}, text != ""
 }
 

@@ -62,8 +62,8 @@ func fleeting(w http.ResponseWriter, r *http.Request) bool {
 type Evening struct {
 	Text []byte
 	Stem string // its name, without the ending
-	// Silent are its defects of which nobody said if they can hurt someone: it is not to be
-	// kept so.
+	// Silent are its defects of which nobody said if they can hurt someone, and the numbers that
+	// may mean two things: it is not to be kept so.
 	Silent []logbook.Problem
 	rows   placed
 }
@@ -76,6 +76,9 @@ func (d *Desk) Evening(key string, v url.Values) (Evening, error) {
 		return e, err
 	}
 	e.Stem, e.Silent = stemOf(e.Text), d.silent(e.Text)
+	if own, twofold := d.typed(writing{target: target{kind: logbook.FileEntry, machine: key}, text: e.Text}); twofold {
+		e.Silent = append(e.Silent, own...)
+	}
 	return e, nil
 }
 

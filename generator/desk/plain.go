@@ -8,6 +8,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/themes"
 )
 
 // A problem's words are for somebody who reads the file. In a form there are no names with
@@ -42,7 +43,7 @@ func says(words *catalog.Catalog, p logbook.Problem, key string) string {
 		told, mend = words.Say("desk.required"), "" // it stands at the field: its name is the label
 	}
 	if own := "desk.mend." + key; key != "" && words.Has(own) {
-		mend = words.Say(own)
+		mend = words.Say(own, "themes", strings.Join(themes.Names(), ", "))
 	}
 	if mend == "" || inFile(mend) {
 		return told

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/spf13/afero"
 	"golang.org/x/net/html"
 
 	"asleft/generator/logbook"
@@ -147,6 +148,95 @@ func TestSentencesAtAField(t *testing.T) {
 			if strings.Contains(text, ".;") || strings.Contains(text, "..") || regexp.MustCompile(`\. [a-z]`).MatchString(text) {
 				t.Errorf("%s: %q", name, text)
 			}
+		}
+	}
+}
+
+// TestWhatIsTypedInAForm: a number that may be minutes or hours, other money than the shop's
+// and midnight are asked about in a form's words, each once; what can mean one thing only is
+// understood. A file that says the same all along is not asked about it.
+func TestWhatIsTypedInAForm(t *testing.T) {
+	b := newTable(t)
+	typed := map[string]string{
+		"f.title": "Typed", "f.ran": "45", "f.hours.0.lasted": "90", "f.hours.1.lasted": "8", "f.hours.2.from": "20:00", "f.hours.2.to": "24:00", "f.hours.3.lasted": "2,75 h",
+		"f.parts.0.part": "plug", "f.parts.0.each": "€40", "f.parts.1.part": "wire", "f.parts.1.each": "390 USD", "f.costs.0.for": "ride", "f.costs.0.amount": "40 CAD",
+		"f.tests.0.test": "battery at rest", "f.tests.0.where": "left, rear", "f.tests.0.volts": "12,6 V",
+	}
+	v := formOf(t, b.get(evening))
+	for name, text := range typed {
+		v.Set(name, text)
+	}
+	v.Set("do", "try")
+	var live struct{ Wrong map[string][]string }
+	if err := json.Unmarshal(b.post(evening, v).Body.Bytes(), &live); err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{
+		"f.ran":            "Does 45 mean minutes or hours? Write 45 min or 0:45 for minutes, and 45:00 for hours.",
+		"f.hours.0.lasted": "Does 90 mean minutes or hours? Write 90 min or 1:30 for minutes, and 90:00 for hours.",
+		"f.hours.2.to":     "No day has a time 24:00. Write 0:00 for midnight.",
+		"f.parts.0.each":   "€40 is not in the shop's money, which is USD. Write what it came to in USD, as the number alone.",
+		"f.costs.0.amount": "40 CAD is not in the shop's money, which is USD. Write what it came to in USD, as the number alone.",
+	} {
+		if all := live.Wrong[name]; len(all) != 1 || all[0] != want {
+			t.Errorf("at %s it says %q, want %q", name, all, want)
+		}
+	}
+	for _, name := range []string{"f.hours.1.lasted", "f.hours.3.lasted", "f.parts.1.each", "f.tests.0.volts", "f.tests.0.where"} {
+		if all := live.Wrong[name]; len(all) != 0 {
+			t.Errorf("at %s it says %q", name, all)
+		}
+	}
+	for _, do := range []string{"keep", "keep-so"} {
+		v.Set("do", do)
+		if page := b.sent(evening, v); !strings.Contains(page, "Does 45 mean minutes or hours?") {
+			t.Errorf("%s: it is kept with a number that may mean two things", do)
+		}
+	}
+	for name, text := range map[string]string{"f.ran": "45:00", "f.hours.0.lasted": "90 min", "f.hours.2.to": "23:59", "f.parts.0.each": "$40", "f.costs.0.amount": "30"} {
+		v.Set(name, text)
+	}
+	v.Set("do", "keep-so")
+	if page := b.sent(evening, v); !strings.Contains(page, "Kept.") {
+		t.Fatalf("it cannot be kept:\n%s", page)
+	}
+	text := b.file("machines/gannet/2026-11-28-typed.md")
+	for _, want := range []string{"45:00", "1:30", "lasted: 2.75 h", "each: 40", "each: 390", "12.6 V", "left, rear"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it does not say %q:\n%s", want, text)
+		}
+	}
+
+	const hand = "machines/gannet/2026-11-27-by-hand.md"
+	if err := afero.WriteFile(b.folder, hand, []byte("---\ndate: 2026-11-27\ntitle: By hand\nran: 45\nhours: 14\n---\nLong.\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v = formOf(t, b.get(addressOf(hand)))
+	v.Set("story", "Long, and more.")
+	v.Set("do", "keep")
+	if page := b.sent(addressOf(hand), v); !strings.Contains(page, "Kept.") {
+		t.Errorf("a file by hand is asked about what it said before:\n%s", page)
+	}
+	v = formOf(t, b.get(addressOf(hand)))
+	v.Set("f.hours", "15")
+	v.Set("do", "keep")
+	if page := b.sent(addressOf(hand), v); !strings.Contains(page, "Does 15 mean minutes or hours?") {
+		t.Errorf("hours that are typed anew are not asked about:\n%s", page)
+	}
+	v.Set("f.hours", "two")
+	v.Set("do", "look")
+	if page := b.sent(addressOf(hand), v); !strings.Contains(page, "Write hours and minutes, as 2:30, or hours, as 2.5.") {
+		t.Errorf("of hours it speaks as of a file:\n%s", page)
+	}
+
+	v = formOf(t, b.get("/desk/shop"))
+	v.Set("f.altitude", "1450")
+	v.Set("f.theme", "nice")
+	v.Set("do", "look")
+	page := b.sent("/desk/shop", v)
+	for _, want := range []string{"m or ft, as 440 m or 1450 ft", "Pick one of "} {
+		if !strings.Contains(page, want) {
+			t.Errorf("of the shop it does not say %q", want)
 		}
 	}
 }

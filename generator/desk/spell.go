@@ -6,17 +6,20 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"golang.org/x/text/currency"
 )
 
 // People write a price with its sign and a day as their calendar has it. What can be meant
 // in one way only is spelled as a file has it; all else stays as it was typed, and is told
 // of at its field.
 
-// spelled is an answer as a file has it. What a bench test takes is left to the test.
-func spelled(ask asking, path, text string) string {
+// spelled is an answer as a file has it, in a shop of that currency. What a bench test takes
+// is left to the test, but for a comma that can be nothing but a decimal point.
+func spelled(ask asking, path, text, currency string) string {
 	switch {
 	case strings.HasPrefix(path, "tests."):
-		return text
+		return decimalComma.ReplaceAllString(text, "$1.$2$3")
 	case ask == date:
 		return spelledDate(text)
 	case ask == clock:
@@ -24,25 +27,39 @@ func spelled(ask asking, path, text string) string {
 	case ask == length:
 		return spelledLength(text)
 	case ask == money:
-		return spelledMoney(text)
+		return spelledMoney(text, currency)
 	}
 	return text
 }
 
-var (
-	moneySign = regexp.MustCompile(`^[$\x{20ac}\x{a3}]\s*(\d.*)$`)
-	thousands = regexp.MustCompile(`^\d{1,3}(,\d{3})+(\.\d+)?$`)
-)
+var thousands = regexp.MustCompile(`^\d{1,3}(,\d{3})+(\.\d+)?$`)
 
-// spelledMoney is an amount without its sign, and without the commas of its thousands.
-func spelledMoney(text string) string {
-	if m := moneySign.FindStringSubmatch(text); m != nil {
-		text = m[1]
+// decimalComma is a number with a comma for its point. With three digits behind it, it may
+// part thousands.
+var decimalComma = regexp.MustCompile(`^(\d+),(\d{1,2}|\d{4,})(\s*\D*)$`)
+
+// spelledMoney is an amount without the sign or the code of the shop's own currency, and
+// without the commas of its thousands. Any other money stays as it was typed, to be asked about.
+func spelledMoney(text, of string) string {
+	unit, err := currency.ParseISO(of)
+	if err != nil {
+		return text
 	}
-	if thousands.MatchString(text) {
-		text = strings.ReplaceAll(text, ",", "")
+	number := text
+	for _, mark := range []string{unit.String(), fmt.Sprint(currency.Symbol(unit)), fmt.Sprint(currency.NarrowSymbol(unit))} {
+		rest, before := strings.CutPrefix(text, mark)
+		if !before {
+			rest, before = strings.CutSuffix(text, mark)
+		}
+		if rest = strings.TrimSpace(rest); before && rest != "" && rest[0] >= '0' && rest[0] <= '9' && rest[len(rest)-1] >= '0' && rest[len(rest)-1] <= '9' {
+			number = rest
+			break
+		}
 	}
-	return text
+	if thousands.MatchString(number) {
+		number = strings.ReplaceAll(number, ",", "")
+	}
+	return number
 }
 
 var halfDay = regexp.MustCompile(`^(\d{1,2})(?:[:.](\d{2}))?\s*([ap])\.?\s*m\.?$`)
@@ -70,12 +87,14 @@ func spelledClock(text string) string {
 
 var (
 	minutesAlone = regexp.MustCompile(`^(\d{1,4})\s*(?:min|mins|minutes?|m)\.?$`)
+	commaHours   = regexp.MustCompile(`^(\d{1,3}),(\d{1,2})(\s*(?:h|hours?|hrs?)?\.?)$`)
 	hoursAlone   = regexp.MustCompile(`^(\d+(?:\.\d+)?)\s*(?:hours?|hrs?)\.?$`)
 	hoursAndMore = regexp.MustCompile(`^(\d{1,3})\s*(?:hours?|hrs?|h)\.?\s*(?:and\s+)?(\d{1,2})\s*(?:min|mins|minutes?|m)\.?$`)
 )
 
 // spelledLength is a length of time as hours and minutes: 20 minutes as 0:20.
 func spelledLength(text string) string {
+	text = commaHours.ReplaceAllString(text, "$1.$2$3")
 	small := strings.ToLower(text)
 	if m := minutesAlone.FindStringSubmatch(small); m != nil {
 		n, _ := strconv.Atoi(m[1])

@@ -28,7 +28,8 @@ import (
 // A tried is what came of reading the shop as if a file were there already.
 type tried struct {
 	problems []logbook.Problem // in that file
-	silent   bool              // nobody said of a new defect if it can hurt someone
+	silent   bool              // nobody said of a new defect if it can hurt someone, or what a number means
+	own      []logbook.Problem // those of what was typed: they say how to mend it themselves
 	reading  *generator.Reading
 	kind     string // of the file
 	file     string
@@ -66,9 +67,11 @@ func (d *Desk) try(s writing) (*tried, error) {
 			t.problems = append(t.problems, p)
 		}
 	}
+	own, twofold := d.typed(s)
+	t.problems, t.own, t.silent = instead(t.problems, own), own, twofold
 	if s.kind == logbook.FileEntry && s.file == "" {
 		silent := d.silent(s.text)
-		t.problems, t.silent = append(t.problems, silent...), len(silent) > 0
+		t.problems, t.silent = append(t.problems, silent...), t.silent || len(silent) > 0
 	}
 	return t, nil
 }
@@ -114,7 +117,11 @@ func (t *tried) wrong(words *catalog.Catalog, rows placed) map[string][]string {
 	}
 	for _, p := range t.problems {
 		name := fieldName(p.Field, rows)
-		at[name] = append(at[name], says(words, p, keyOf(t.kind, p.Field)))
+		key := keyOf(t.kind, p.Field)
+		if slices.Contains(t.own, p) {
+			key = ""
+		}
+		at[name] = append(at[name], says(words, p, key))
 	}
 	return at
 }
