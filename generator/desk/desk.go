@@ -78,10 +78,12 @@ type Desk struct {
 	shown   shown
 	named   named
 	turns   turns
+	refused refusals
 	tickets tickets
 	publish publishing
 	saving  sync.Mutex // one file at a time
 	trying  sync.Mutex // and one trial
+	looking sync.Mutex // and the pixels of one photo
 }
 
 // New makes the desk of a shop folder, which a rooted.FS should be.
@@ -102,12 +104,26 @@ func pagesFor(words *catalog.Catalog, phone *Phone) *template.Template {
 	return template.Must(template.New("").Funcs(template.FuncMap{"say": words.Say, "phone": func() *Phone { return phone }}).Parse(pages))
 }
 
-// mostBody is how much a form may send, photos with it.
-const mostBody = 200 << 20
+// mostBody is how much a form may send, photos with it; formRoom is what of it is for all
+// that is typed.
+const (
+	mostBody = 200 << 20
+	formRoom = 4 << 20
+)
 
 // Handler serves the desk at these addresses of this computer, as 127.0.0.1:7340.
 func (d *Desk) Handler(hosts ...string) http.Handler {
-	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody}.Middleware(d.routes())
+	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody, TooLarge: d.known(d.tooLarge)}.Middleware(d.routes())
+}
+
+// tooLarge tells that what was sent is more than goes at once, most often photos, and leads
+// back to the page that it came from.
+func (d *Desk) tooLarge(w http.ResponseWriter, r *http.Request) {
+	v := lostView{frame: d.frame(d.words.Say("desk.too-large")), Says: d.words.Say("desk.too-large-why", "most", mostBody>>20), Back: "/desk/", BackName: d.words.Say("desk.board")}
+	if strings.HasPrefix(r.URL.Path, "/desk/m/") {
+		v.Back, v.BackName = r.URL.Path, d.words.Say("desk.too-large-back")
+	}
+	d.page(w, http.StatusRequestEntityTooLarge, "lost", v)
 }
 
 // policy lets a page of the desk load its own script, style and pictures, show its own
@@ -207,7 +223,7 @@ func (d *Desk) fail(w http.ResponseWriter, err error) {
 // notFound tells that there is no such page, and leads back: to the machine where it is of
 // one that is there.
 func (d *Desk) notFound(w http.ResponseWriter, r *http.Request) {
-	v := lostView{d.frame(d.words.Say("desk.lost-page")), "/desk/", d.words.Say("desk.board")}
+	v := lostView{d.frame(d.words.Say("desk.lost-page")), d.words.Say("desk.lost-why"), "/desk/", d.words.Say("desk.board")}
 	if m, _ := machineOf(d.o.Reading(), r.PathValue("key")); m != nil {
 		v.Back, v.BackName = machineAt(m.Key), m.Name
 	}
@@ -216,7 +232,7 @@ func (d *Desk) notFound(w http.ResponseWriter, r *http.Request) {
 
 type lostView struct {
 	frame
-	Back, BackName string
+	Says, Back, BackName string
 }
 
 type failedView struct {

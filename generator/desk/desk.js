@@ -245,6 +245,18 @@ function clock() {
   show();
 }
 
+// What the desk would not take is told before it is sent, so that nothing typed is sent in vain.
+function fits(files) {
+  const list = document.getElementById('refused'), most = list.dataset;
+  const mb = (bytes) => String(Math.ceil(bytes / 1048576));
+  const words = (text, size, all, name) => text.replace('{size}', () => mb(size)).replace('{most}', () => String(Math.floor(all / 1048576))).replace('{name}', () => name);
+  const says = [...files].filter((f) => f.size > Number(most.mostPhoto)).map((f) => words(most.photoSize, f.size, Number(most.mostPhoto), f.name));
+  const sum = [...files].reduce((n, f) => n + f.size, 0);
+  if (!says.length && sum > Number(most.most)) says.push(words(most.tooMany, sum, Number(most.most), ''));
+  tell(list, says);
+  return !says.length;
+}
+
 function photos() {
   const take = document.querySelector('.take');
   if (!take) return;
@@ -252,7 +264,8 @@ function photos() {
   const put = () => {
     if (!input.files.length) return;
     if (onPhone()) input.dispatchEvent(new Event('picked'));
-    else take.querySelector('button').click();
+    else if (fits(input.files)) take.querySelector('button').click();
+    else input.value = '';
   };
   input.addEventListener('change', put);
   for (const name of ['dragenter', 'dragover']) {

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/afero"
@@ -21,24 +22,26 @@ import (
 	"asleft/generator/entry"
 	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
+	"asleft/generator/photo"
 )
 
 // A writing is a file while it is edited: what the form is made from.
 type writing struct {
 	target
-	base      string // the digest of the file that the form began with
-	text      []byte // as it is written now: the draft, or the file
-	kept      bool   // the draft differs from the file
-	elsewhere bool   // the file was changed by somebody else since
-	more      string // the list that is to have one more row
-	find      string // what bench tests are looked for by
-	finding   bool   // somebody is at it
-	phone     bool   // a phone keeps it
-	draft     string // the digest of the draft on this computer that its form began with
-	window    string // the form that it was typed in: two tabs of one page are two
-	newer     *draft // a draft that this form knows nothing of stands on the disk; nil for none
-	look      bool   // what is wrong in it is to be told
-	test      string // the row of the bench test that was chosen
+	base      string   // the digest of the file that the form began with
+	text      []byte   // as it is written now: the draft, or the file
+	kept      bool     // the draft differs from the file
+	elsewhere bool     // the file was changed by somebody else since
+	more      string   // the list that is to have one more row
+	find      string   // what bench tests are looked for by
+	finding   bool     // somebody is at it
+	phone     bool     // a phone keeps it
+	draft     string   // the digest of the draft on this computer that its form began with
+	window    string   // the form that it was typed in: two tabs of one page are two
+	newer     *draft   // a draft that this form knows nothing of stands on the disk; nil for none
+	look      bool     // what is wrong in it is to be told
+	test      string   // the row of the bench test that was chosen
+	refused   []string // what is said of photos that were not taken in
 }
 
 // begin begins a file that is not there yet.
@@ -108,6 +111,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request) {
 		q := r.URL.Query()
 		s.more, s.test, s.look = q.Get("more"), q.Get("test"), q.Has("look")
 		s.find, s.finding = q.Get("find"), q.Has("find")
+		s.refused = d.refused.get(q.Get("refused"))
 		d.showForm(w, s, nil, q.Get("said"))
 	}
 }
@@ -161,6 +165,10 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	}
 	t = d.followed(t) // a late answer, a second press, a page gone back to, a machine renamed
 	v, files, err := formOf(r)
+	if tooLarge := (*http.MaxBytesError)(nil); errors.As(err, &tooLarge) {
+		d.tooLarge(w, r)
+		return
+	}
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusBadRequest)
 		return
@@ -637,7 +645,8 @@ func (d *Desk) replaceOther(w http.ResponseWriter, r *http.Request, t target, ba
 // mostPhoto is the largest photo that is taken in, in bytes.
 const mostPhoto = 64 << 20
 
-// takePhotos puts photos into the machine's folder and rows for them into the draft.
+// takePhotos puts photos into the machine's folder and rows for them into the draft. One that
+// cannot be taken keeps no other from it: the evening's page names it and says why.
 func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, files []*multipart.FileHeader) {
 	f, err := frontmatter.Read(s.text)
 	if err != nil {
@@ -645,12 +654,12 @@ func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, fil
 		return
 	}
 	want := f.Fields()
-	var names []string
+	var names, refused []string
 	for _, h := range files {
 		name, err := d.takePhoto(s.machine, h)
 		if err != nil {
-			d.fail(w, err)
-			return
+			refused = append(refused, d.photoRefused(h, err))
+			continue
 		}
 		names = append(names, name)
 	}
@@ -662,16 +671,26 @@ func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, fil
 		d.fail(w, err)
 		return
 	}
-	http.Redirect(w, r, s.address()+"#photos", http.StatusSeeOther)
+	to := s.address()
+	if len(refused) > 0 {
+		to += "?refused=" + d.refused.put(refused)
+	}
+	http.Redirect(w, r, to+"#photos", http.StatusSeeOther)
 }
 
+// errPhotoSize says that a photo is larger than mostPhoto.
+var errPhotoSize = errors.New("the photo is too large")
+
 func (d *Desk) takePhoto(key string, h *multipart.FileHeader) (string, error) {
+	if h.Size > mostPhoto {
+		return "", errPhotoSize
+	}
 	in, err := h.Open()
 	if err != nil {
 		return "", err
 	}
 	defer in.Close()
-	data, err := io.ReadAll(io.LimitReader(in, mostPhoto+1))
+	data, err := io.ReadAll(in)
 	if err != nil {
 		return "", err
 	}
@@ -679,8 +698,63 @@ func (d *Desk) takePhoto(key string, h *multipart.FileHeader) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	// Half a picture looks like a photo by its head. The pixels of one are many, so one is
+	// looked at at a time.
+	d.looking.Lock()
+	err = photo.Check(data)
+	d.looking.Unlock()
+	if err != nil {
+		return "", err
+	}
 	name, _, err := entry.KeepPhoto(d.folder, key, shot)
 	return name, err
+}
+
+// photoRefused tells which photo was not taken, and how to mend it.
+func (d *Desk) photoRefused(h *multipart.FileHeader, err error) string {
+	var refusal *photo.Refusal
+	switch {
+	case errors.Is(err, errPhotoSize):
+		return d.words.Say("desk.photo-size", "name", h.Filename, "size", megabytes(h.Size), "most", mostPhoto>>20)
+	case errors.As(err, &refusal):
+		return d.words.Say("desk.photo-refused", "name", h.Filename, "why", refusal.Says)
+	}
+	return d.words.Say("desk.photo-not-kept", "name", h.Filename, "why", err.Error())
+}
+
+// megabytes are those that a size fills, the last one in part.
+func megabytes(size int64) int64 { return (size + 1<<20 - 1) >> 20 }
+
+// refusals are what was said of photos that were not taken in, for the pages that tell of it.
+type refusals struct {
+	mu    sync.Mutex
+	says  map[string][]string
+	order []string
+}
+
+// mostRefusals bounds them; the oldest go first.
+const mostRefusals = 50
+
+func (n *refusals) put(says []string) (id string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.says == nil {
+		n.says = map[string][]string{}
+	}
+	id = NewSecret()[:16]
+	n.says[id] = says
+	n.order = append(n.order, id)
+	for len(n.order) > mostRefusals {
+		delete(n.says, n.order[0])
+		n.order = n.order[1:]
+	}
+	return id
+}
+
+func (n *refusals) get(id string) []string {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	return n.says[id]
 }
 
 func (d *Desk) zone() *time.Location {

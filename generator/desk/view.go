@@ -36,9 +36,11 @@ type formView struct {
 	Report             string // the address of the report beside; empty for none
 	Entries            []entryLink
 	Files              []fileLink
-	Photos             bool // photos can be put in
-	Rename             bool // the machine's folder can get another name
-	IsShop, Publish    bool // it is the shop's own, and its site can be brought out
+	Photos             bool     // photos can be put in
+	Refused            []string // photos that were not
+	MostPhoto, MostAll int64    // bytes of a photo, and of all that go at once
+	Rename             bool     // the machine's folder can get another name
+	IsShop, Publish    bool     // it is the shop's own, and its site can be brought out
 	Evening            *eveningView
 	Sealed             []sealedReport // of the machine
 	Ad                 *adView        // of the machine; nil for none
@@ -117,6 +119,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 	v := formView{
 		frame: d.frame(d.titleOf(s, f.machine)), At: s.at, Back: s.back, Base: s.base, Kept: s.kept, New: s.file == "", Key: s.machine,
 		BackName: d.words.Say("desk.board"), Photos: s.kind == logbook.FileEntry, Window: NewSecret()[:16],
+		Refused: s.refused, MostPhoto: mostPhoto, MostAll: mostBody - formRoom,
 	}
 	v.Said, v.Undo = d.said(said), d.undoFor(said, s.target)
 	if f.machine != nil {

@@ -35,6 +35,9 @@ type Policy struct {
 	// Refused words a refusal for a person, from its status; nil for the usual
 	// words of HTTP.
 	Refused func(status int) string
+	// TooLarge answers a POST that is let in but for its size, with a page for a person; nil
+	// for the words of a refusal. It reads nothing of what was sent.
+	TooLarge http.HandlerFunc
 
 	slow *pace // for tests; nil for the usual one
 }
@@ -53,7 +56,12 @@ const answerTime = 60 * time.Second
 func (p Policy) Middleware(inside http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		headers(w.Header())
-		if status := p.refuses(r); status != 0 {
+		switch status := p.refuses(r); {
+		case status == http.StatusRequestEntityTooLarge && p.TooLarge != nil:
+			w.Header().Set("Connection", "close")
+			p.TooLarge(w, r)
+			return
+		case status != 0:
 			p.refuse(w, status)
 			return
 		}
