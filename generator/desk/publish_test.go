@@ -300,6 +300,25 @@ func TestPublishIsWrong(t *testing.T) {
 	}
 	b.shows(b.do("look"), "Name another folder")
 
+	// A folder of one's own is at no host. What stands for one's own folder is understood.
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	t.Setenv("USERPROFILE", home)
+	for typed, dir := range map[string]string{"~/shop-site": filepath.Join(home, "shop-site"), filepath.Join(home, "not", "there"): filepath.Join(home, "not", "there")} {
+		if wrong := b.goesTo(map[string]string{"way": "folder", "folder": typed}); wrong != "" {
+			t.Fatal(wrong)
+		}
+		if got := value(b.get(placeAt), `name="folder" value="`); got != dir {
+			t.Errorf("%s is taken for %q, want %q", typed, got, dir)
+		}
+	}
+	b.goesTo(map[string]string{"way": "folder", "folder": filepath.Join(home, "not", "there")})
+	page = b.do("look")
+	b.shows(page, "There is no folder "+filepath.Join(home, "not", "there")+" on this computer", placeAt+"#folder")
+	if strings.Contains(page, "host") {
+		t.Error("it speaks of a host")
+	}
+
 	if err := afero.WriteFile(b.folder, "machines/gannet/2026-11-01-broken.md", []byte("---\ndate: never\n---\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -256,6 +258,14 @@ func (d *Desk) placeSaid(v url.Values) (fields url.Values, wrong map[string][]st
 	case wayFolder:
 		if strings.Contains(part["folder"], "://") {
 			put("folder", "desk.place-not-folder")
+		}
+		// A shell puts the user's own folder in the place of ~; nobody does it for a form.
+		if rest, of := strings.CutPrefix(filepath.ToSlash(part["folder"]), "~"); of && (rest == "" || rest[0] == '/') {
+			home, err := os.UserHomeDir()
+			if err != nil {
+				put("folder", "desk.place-no-home")
+			}
+			part["folder"] = filepath.Join(home, filepath.FromSlash(rest))
 		}
 		fields.Set("f.publish.to", part["folder"])
 		return fields, wrong
