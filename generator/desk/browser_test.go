@@ -2,6 +2,7 @@ package desk_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"net"
 	"net/http"
@@ -10,6 +11,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/spf13/afero"
@@ -187,6 +189,36 @@ func TestUnitsAreOffered(t *testing.T) {
 
 // deskPages are one of each kind.
 var deskPages = []string{"/desk/", "/desk/shop", "/desk/m/gannet", "/desk/m/harrow/e/2026-03-23-carburetor.md", "/desk/m/gannet/new/20261128T193000-abcdef", "/desk/m/gannet/list/20261128T193000-abcdef", "/desk/m/harrow/seal", "/desk/new/20261128T193000-abcdef", "/desk/new/20261128T193000-abcdef?look=1"}
+
+// TestANoteInABrowser types a note at a point of the list: it is in the draft before any
+// button is pressed, and Skip and Back keep it too.
+func TestANoteInABrowser(t *testing.T) {
+	ctx := testenv.Browser(t)
+	b, at := served(t)
+	walk := b.walkOf("gannet")
+	note := func() string {
+		data, err := afero.ReadFile(b.folder, ".asleft/desk/machines~gannet~new-"+walk[strings.LastIndex(walk, "/")+1:]+".json")
+		var dr struct{ Text []byte }
+		if err != nil || json.Unmarshal(data, &dr) != nil {
+			return ""
+		}
+		return string(dr.Text)
+	}
+	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate(at+walk), testenv.Shown("#note"), testenv.Type("#note", "Rust at the pin."))
+	for until := time.Now().Add(20 * time.Second); !strings.Contains(note(), "note: Rust at the pin"); time.Sleep(50 * time.Millisecond) {
+		if time.Now().After(until) {
+			t.Fatalf("the draft says %q", note())
+		}
+	}
+	testenv.Do(t, ctx, testenv.Type("#note", " Cleaned."), testenv.Press(`button[value="next"]`))
+	comes(t, ctx, "the next point", `location.search === '?n=1' && document.getElementById('note').value === ''`)
+	testenv.Do(t, ctx, testenv.Press(`button[value="before"]`))
+	comes(t, ctx, "the note", `location.search === '?n=0' && document.getElementById('note').value === 'Rust at the pin. Cleaned.'`)
+	testenv.Do(t, ctx, testenv.Press(`button[value="works"]`))
+	comes(t, ctx, "the next point again", `location.search === '?n=1'`)
+	testenv.Do(t, ctx, testenv.Press(`button[value="evening"]`))
+	comes(t, ctx, "the evening", `document.querySelector('[name="f.checks.0.note"]')?.value === 'Rust at the pin. Cleaned.' && document.querySelector('[name="f.checks.0.result"]').value === 'works'`)
+}
 
 // WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light and in
 // dark; nothing runs out of the page, and what a finger is to hit is large enough.

@@ -353,6 +353,20 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	}
 }
 
+// A tap beside all buttons does nothing, and nothing goes wrong by it.
+func TestATapBesideTheButtons(t *testing.T) {
+	ctx := browser(t)
+	s := newStand(t)
+	_, root := wired(t, s)
+	letIn(t, ctx, s, root)
+	testenv.Ask[bool](t, ctx, `(window.faults = [], addEventListener('unhandledrejection', (e) => faults.push(String(e.reason))), addEventListener('error', (e) => faults.push(e.message)), window.taps = 0, addEventListener('click', () => taps++), true)`)
+	testenv.Do(t, ctx, testenv.Press("h1"))
+	comes(t, ctx, "the tap", `taps === 1`)
+	if faults := testenv.Ask[string](t, ctx, `new Promise((r) => setTimeout(() => r(faults.join('; ')), 200))`); faults != "" {
+		t.Errorf("a tap throws %s", faults)
+	}
+}
+
 // Base tests come from the shop's computer: found and filled in on the phone, kept
 // when the page is loaded anew or the shop's computer has forgotten them, and not
 // lost with the line.
