@@ -397,7 +397,7 @@ var englishDesk = map[string]string{
 	"desk.evening-undated":                   "{title} ({machine})",
 	"desk.lost-page":                         "Nothing is here",
 	"desk.lost-why":                          "The desk has no such page. What was here may have been taken back, dropped or given another name.",
-	"desk.said-dropped":                      "The draft was dropped.",
+	"desk.said-dropped":                      "The draft was dropped. What it said stays in the folder .asleft/kept of the shop.",
 	"desk.said-undone-newer":                 "Undone. You had written on since: that draft stays, and waits under “Not kept yet”. Open it there to go on. What was taken back is in the folder .asleft/kept of the shop.",
 	"desk.said-in-use":                       "That was not undone: the machine has an evening, a draft or a photo by now, which would be of no machine. Drop its drafts, or take those out of its folder, then press Undo on its page.",
 	"desk.photo-size":                        "{name} was not put in. It has {size} MB, and a photo may have {most} MB. Save it smaller, then put it in again.",

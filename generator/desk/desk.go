@@ -113,13 +113,14 @@ const (
 
 // Handler serves the desk at these addresses of this computer, as 127.0.0.1:7340.
 func (d *Desk) Handler(hosts ...string) http.Handler {
-	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody, TooLarge: d.known(d.tooLarge)}.Middleware(d.routes())
+	tooLarge := d.known(func(w http.ResponseWriter, r *http.Request) { d.tooLarge(w, r, mostBody) })
+	return access.Policy{Hosts: hosts, Near: true, MaxBody: mostBody, TooLarge: tooLarge}.Middleware(d.routes())
 }
 
 // tooLarge tells that what was sent is more than goes at once, most often photos, and leads
 // back to the page that it came from.
-func (d *Desk) tooLarge(w http.ResponseWriter, r *http.Request) {
-	v := lostView{frame: d.frame(d.words.Say("desk.too-large")), Says: d.words.Say("desk.too-large-why", "most", mostBody>>20), Back: "/desk/", BackName: d.words.Say("desk.board")}
+func (d *Desk) tooLarge(w http.ResponseWriter, r *http.Request, most int64) {
+	v := lostView{frame: d.frame(d.words.Say("desk.too-large")), Says: d.words.Say("desk.too-large-why", "most", most>>20), Back: "/desk/", BackName: d.words.Say("desk.board")}
 	if strings.HasPrefix(r.URL.Path, "/desk/m/") {
 		v.Back, v.BackName = r.URL.Path, d.words.Say("desk.too-large-back")
 	}

@@ -636,6 +636,9 @@ func TestRenamedInAnotherTab(t *testing.T) {
 	const begun = "/desk/m/heron/new/20261128T193000-abcdef"
 	before, fresh := formOf(t, b.get(there)), formOf(t, b.get(begun))
 	b.post("/desk/m/heron/rename", url.Values{"key": {"old-heron"}})
+	if beside := b.get("/desk/m/heron/report?draft=machines/heron/new-20261128T193000-abcdef"); beside != b.get("/desk/m/old-heron/report") {
+		t.Error("the report beside it is another, or none")
+	}
 	before.Set("f.by", "QQ")
 	fresh.Set("f.title", "After")
 	fresh.Set("story", "Done.")

@@ -166,7 +166,7 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 	t = d.followed(t) // a late answer, a second press, a page gone back to, a machine renamed
 	v, files, err := formOf(r)
 	if tooLarge := (*http.MaxBytesError)(nil); errors.As(err, &tooLarge) {
-		d.tooLarge(w, r)
+		d.tooLarge(w, r, tooLarge.Limit)
 		return
 	}
 	if err != nil {

@@ -269,8 +269,10 @@ func inEntry(s *condition.Subject, e *logbook.Entry) bool {
 
 // report is the report of a machine as it would be with a draft of one of its files.
 func (d *Desk) report(w http.ResponseWriter, r *http.Request) {
-	key := r.PathValue("key")
-	id := r.URL.Query().Get("draft")
+	// A page of before its machine was renamed asks by the old name.
+	was := target{machine: r.PathValue("key"), id: r.URL.Query().Get("draft")}
+	now := was.moved(nowCalled(d.o.Reading(), was.machine))
+	key, id := now.machine, now.id
 	if id != "" && addressOf(id) == "" {
 		d.notFound(w, r)
 		return
@@ -389,7 +391,7 @@ func (d *Desk) photosOf(key string) []string {
 
 // photo is a photo of a machine as it lies in its folder, for the form.
 func (d *Desk) photo(w http.ResponseWriter, r *http.Request) {
-	key, name := r.PathValue("key"), r.PathValue("name")
+	key, name := nowCalled(d.o.Reading(), r.PathValue("key")), r.PathValue("name")
 	if !slices.Contains(d.photosOf(key), name) {
 		http.NotFound(w, r)
 		return

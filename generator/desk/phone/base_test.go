@@ -426,8 +426,8 @@ func TestPlainForms(t *testing.T) {
 	if got = send("more f.measured", nil); strings.Count(got.body, `.gauge" value`) != 3 { // one of them is the pattern of a row
 		t.Errorf("there is no second row for a reading: %d", strings.Count(got.body, `.gauge" value`))
 	}
-	if got = send("photos", []byte("not a photo")); got.status == 200 || !strings.Contains(s.get(at).body, "Half a story") {
-		t.Errorf("nothing was said of what is no photo: %d", got.status)
+	if got = send("photos", []byte("not a photo")); !strings.Contains(got.body, "<li>IMG_0001.JPG was not put in: this is a text file, not a photo") || !strings.Contains(got.body, "Half a story") {
+		t.Errorf("nothing was said of what is no photo: %d\n%s", got.status, got.body)
 	}
 	got = send("photos", picture(t, 500, 77))
 	row := regexp.MustCompile(`name="f\.photos\.0\.file" value="([^"]+\.jpg)"`).FindStringSubmatch(got.body)
