@@ -661,6 +661,23 @@ func TestRenamedInAnotherTab(t *testing.T) {
 		t.Errorf("there are drafts still: %v", drafts)
 	}
 
+	// Its own page shows both versions; whichever is kept, the earlier name is not lost.
+	mine := formOf(t, b.get("/desk/m/old-heron"))
+	b.post("/desk/m/old-heron/rename", url.Values{"key": {"older-heron"}})
+	mine.Set("f.model", "Rider 38 B")
+	mine.Set("do", "keep")
+	w := b.post("/desk/m/old-heron", mine)
+	if w.Code != http.StatusConflict {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	w = b.post("/desk/m/old-heron", url.Values{"base": {value(w.Body.String(), `name="base" value="`)}, "do": {"over"}})
+	if to := w.Header().Get("Location"); w.Code != http.StatusSeeOther || to != "/desk/m/older-heron?said=kept" {
+		t.Errorf("%d, it leads to %q", w.Code, to)
+	}
+	if text := b.file("machines/older-heron/machine.md"); !strings.Contains(text, "Rider 38 B") || !regexp.MustCompile(`(?s)was:\s+- heron\s+- old-heron`).MatchString(text) {
+		t.Errorf("the machine says\n%s", text)
+	}
+
 	// One whose folder is gone gets none: what was typed is a draft.
 	gone := formOf(t, b.get("/desk/m/gannet/new/20261128T193000-abcdef"))
 	if err := b.folder.RemoveAll("machines/gannet"); err != nil {

@@ -639,6 +639,16 @@ func (d *Desk) replaceOther(w http.ResponseWriter, r *http.Request, t target, ba
 		return
 	}
 	s.base = base
+	if s.kind == logbook.FileMachine && s.file != "" {
+		there, err := d.now(s.file)
+		if err == nil {
+			s.text, err = withEarlierNames(s.text, there)
+		}
+		if err != nil {
+			d.fail(w, err)
+			return
+		}
+	}
 	d.keepIt(w, r, s, nil, true)
 }
 

@@ -182,6 +182,29 @@ func formerly(want frontmatter.Node, from, to string) frontmatter.Node {
 	return want
 }
 
+// withEarlierNames is a machine's file with the earlier names of its folder that another text
+// of it has: who began before it was renamed does not know of the last one, and all links to
+// the old pages go by it.
+func withEarlierNames(mine, there []byte) ([]byte, error) {
+	f, err := frontmatter.Read(mine)
+	if err != nil {
+		return mine, nil // it is to be kept as it stands
+	}
+	other, err := frontmatter.Read(there)
+	if err != nil {
+		return mine, nil
+	}
+	want := f.Fields()
+	has, _ := want.Find("was")
+	had, _ := other.Fields().Find("was")
+	for _, name := range textsOf(had) {
+		if name = strings.TrimSpace(name); !slices.Contains(textsOf(has), name) {
+			want = formerly(want, name, "")
+		}
+	}
+	return f.With(want, f.Story())
+}
+
 // moveDrafts has the drafts of a machine's files follow it, and what is remembered of them.
 func (d *Desk) moveDrafts(from, to string) error {
 	d.named.moved(from, to)
