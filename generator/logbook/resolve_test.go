@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -118,6 +119,31 @@ func TestSheetOfAMachine(t *testing.T) {
 		says := strings.Join(said(problems, "machines/m/machine.md"), " ")
 		if list, near := strings.Join(got, ", "), strings.Join(m.KindNear, ", "); list != c.want || m.Listed != c.listed || near != c.near || says != c.says {
 			t.Errorf("%s: got %q, listed %v, near %q, %s; want %q, %v, %q, %s", c.fields, list, m.Listed, near, says, c.want, c.listed, c.near, c.says)
+		}
+	}
+}
+
+// Of an item that two sheets of the shop's own have the graver counts, in whatever order;
+// one that a built-in sheet has too is the built-in's.
+func TestOneItemOfTwoSheets(t *testing.T) {
+	sheet := func(name, item string) string {
+		return "-- sheets/" + name + ".md --\n---\nsheet: " + name + "\nitems:\n  - " + item + "\n---\n"
+	}
+	builtIn, _ := readAll(t, folder(t, shopFile+machineOf("kind: chainsaw")), nil)
+	chain := builtIn.Machines[0].Sheet.Items[0]
+	mild, grave := "{item: rope end is sewn, system: frame, safety: no, only_if: rope}", "{item: Rope end is sewn, system: brakes, safety: yes}"
+	for _, c := range []struct {
+		ask, sheets, item string
+		want              Item
+	}{
+		{"sheet: [a, b]", sheet("a", mild) + sheet("b", grave), "rope end is sewn", Item{System: "brakes", Safety: SafetyYes}},
+		{"sheet: [a, b]", sheet("a", grave) + sheet("b", mild), "rope end is sewn", Item{System: "brakes", Safety: SafetyYes}},
+		{"sheet: [a, chainsaw]", sheet("a", `{item: "`+chain.Item+`", system: frame, safety: no}`), chain.Item, chain},
+	} {
+		shop, _ := readAll(t, folder(t, shopFile+machineOf(c.ask)+c.sheets), nil)
+		got := shop.Machines[0].Sheet.ItemNamed(c.item)
+		if got == nil || got.System != c.want.System || got.Safety != c.want.Safety || got.OnlyIf != c.want.OnlyIf || !slices.Equal(got.AnsweredBy, c.want.AnsweredBy) {
+			t.Errorf("%s: %+v, want %+v", c.ask, got, c.want)
 		}
 	}
 }

@@ -140,24 +140,46 @@ func (r *reader) sheetsOf(shop *Shop, m *Machine) {
 	r.leaveOut(shop, m)
 }
 
-// merged is one list of several sheets.
+// merged is one list of several sheets. An item of a built-in sheet stays as it is there;
+// of one that two of the shop's own have, the graver counts.
 func merged(sheets []*Sheet) *Sheet {
 	if len(sheets) == 0 {
 		return nil
 	}
 	all := &Sheet{Place: sheets[0].Place, Name: sheets[0].Name, Kind: sheets[0].Kind, BuiltIn: sheets[0].BuiltIn}
-	seen := map[string]bool{}
+	type source struct {
+		at  int // in the list
+		own bool
+	}
+	seen := map[string]source{}
 	for _, s := range sheets {
 		all.Blade, all.Generator = all.Blade || s.Blade, all.Generator || s.Generator
 		all.LeaveOut = append(all.LeaveOut, s.LeaveOut...)
 		for _, i := range s.Items {
-			if !seen[Folded(i.Item)] {
-				seen[Folded(i.Item)] = true
+			name := Folded(i.Item)
+			switch from, known := seen[name]; {
+			case !known:
+				seen[name] = source{len(all.Items), !s.BuiltIn}
 				all.Items = append(all.Items, i)
+			case from.own && s.BuiltIn:
+				all.Items[from.at], seen[name] = i, source{from.at, false}
+			case from.own:
+				all.Items[from.at].graver(i)
 			}
 		}
 	}
 	return all
+}
+
+// graver takes over from the same item of another sheet what is graver there.
+func (i *Item) graver(other Item) {
+	i.Safety = i.Safety.Graver(other.Safety)
+	if slices.Contains(SafetySystems, other.System) && !slices.Contains(SafetySystems, i.System) {
+		i.System = other.System
+	}
+	if other.OnlyIf == "" {
+		i.OnlyIf = ""
+	}
 }
 
 // leaveOut takes points out of a machine's list that are no matter of safety
