@@ -187,7 +187,9 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	case "over":
-		d.replaceOther(w, r, t, v.Get("base"))
+		if !d.ofNoMachine(w, t) {
+			d.replaceOther(w, r, t, v.Get("base"))
+		}
 		return
 	}
 	if (do == "keep" || do == "keep-so") && t.file == "" && v.Get(fieldPrefix+"date") == string(d.today()) {
@@ -209,13 +211,8 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		d.newerDraft(w, s)
 		return
 	}
-	if s.kind == logbook.FileEntry && do != "try" {
-		// Its machine went while the page was open. What was typed is a draft: in a folder of its
-		// own it would be of no machine.
-		if there, err := afero.Exists(d.folder, entry.MachineFile(s.machine)); err != nil || !there {
-			d.page(w, http.StatusNotFound, "failed", failedView{d.frame(""), d.words.Say("desk.no-machine", "key", s.machine)})
-			return
-		}
+	if do != "try" && d.ofNoMachine(w, t) {
+		return
 	}
 	switch do {
 	case "try":
@@ -241,6 +238,22 @@ func (d *Desk) sent(w http.ResponseWriter, r *http.Request) {
 		s.look = true
 		d.reply(w, r, s, rows, "")
 	}
+}
+
+// ofNoMachine tells of an evening whose machine went while its page was open. What was typed is
+// a draft: in a folder of its own it would be of no machine. Told is whether it is so.
+func (d *Desk) ofNoMachine(w http.ResponseWriter, t target) (told bool) {
+	if t.kind != logbook.FileEntry {
+		return false
+	}
+	there, err := afero.Exists(d.folder, entry.MachineFile(t.machine))
+	switch {
+	case err != nil:
+		d.fail(w, err)
+	case !there:
+		d.page(w, http.StatusNotFound, "failed", failedView{d.frame(""), d.words.Say("desk.no-machine", "key", t.machine)})
+	}
+	return err != nil || !there
 }
 
 // testRow is the row of a bench test that was just chosen, as the form that is filled in
@@ -673,6 +686,7 @@ func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, fil
 		}
 		names = append(names, name)
 	}
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Minute)) // many photos take long; a test's recorder has none
 	s.text, err = f.With(withPhotos(want, names), f.Story())
 	if err == nil && len(names) > 0 {
 		err = d.writeDraft(s.id, draft{File: s.file, Base: s.base, Text: s.text})

@@ -561,6 +561,28 @@ func TestSafetyIsAsked(t *testing.T) {
 	}
 }
 
+// TestMinutesOrHours: 45 alone is asked about, also where it was to be saved all the same; on
+// a phone that may say nothing it would be told to a buyer as 45 hours.
+func TestMinutesOrHours(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	before := s.files()
+	v := url.Values{"f.date": {"2026-05-04"}, "f.title": {"Ran it"}, "f.ran": {"45"}}
+	for _, do := range []string{"save", "save-anyway"} {
+		v.Set("do", do)
+		if status, news := s.save("harrow", v); status != http.StatusUnprocessableEntity || len(news.Found) != 1 || news.Found[0].Field != "f.ran" || !strings.Contains(news.Found[0].Says, "Does 45 mean minutes or hours?") {
+			t.Errorf("%s: %d %+v", do, status, news)
+		}
+	}
+	v.Set("f.ran", "45 min")
+	if status, news := s.save("harrow", v); news.Saved == "" {
+		t.Fatalf("%d %+v", status, news)
+	}
+	if text := s.fresh(before)["machines/harrow/2026-05-04-ran-it.md"]; !strings.Contains(text, `ran: "0:45"`) {
+		t.Errorf("it is\n%s", text)
+	}
+}
+
 // An entry of another day gets no time that nobody knows; one that says does
 // not apply says why.
 func TestTimeAndReasons(t *testing.T) {
