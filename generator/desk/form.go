@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -193,10 +194,11 @@ func wanted(was frontmatter.Node, sent *branch, f *field, path string, rows plac
 		return n, len(n.Fields) > 0
 	}
 	text := sent.text()
-	if f == nil && strings.HasPrefix(path, "tests.") && !sent.single && strings.ContainsAny(text, ",\n") { // several readings
+	all, several := readings(text), f == nil && strings.HasPrefix(path, "tests.") && !sent.single
+	if several && (len(all) > 1 || len(all) == 1 && was.Kind == frontmatter.List) {
 		n := frontmatter.Node{Kind: frontmatter.List}
-		for one := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' || r == '\n' }) {
-			n.Items = append(n.Items, frontmatter.Node{Kind: frontmatter.Text, Text: strings.TrimSpace(one)})
+		for _, one := range all {
+			n.Items = append(n.Items, frontmatter.Node{Kind: frontmatter.Text, Text: one})
 		}
 		if was.Kind == frontmatter.List && strings.Join(textsOf(was), ", ") == strings.Join(textsOf(n), ", ") {
 			return was, true
@@ -206,8 +208,28 @@ func wanted(was frontmatter.Node, sent *branch, f *field, path string, rows plac
 	if was.Kind == frontmatter.Text && text == lined(was.Text) {
 		return was, text != ""
 	}
-	text = spelled(ask, path, text, sent.currency)
+	if several && len(all) == 1 {
+		text = all[0]
+	}
+	if text = spelled(ask, path, text, sent.currency); sent.single {
+		text = decimalComma.ReplaceAllString(text, "$1.$2$3")
+	}
 	return frontmatter.Node{Kind: frontmatter.Text, Text: text}, text != ""
+}
+
+// unitBehind is a comma between two digits with a unit behind them: it may stand for a decimal
+// point. What stands before it would be a reading without a unit, which no test takes.
+var unitBehind = regexp.MustCompile(`(\d),(\d+\s*[\p{L}°%"'])`)
+
+// readings are those that a text names, with commas or on lines of their own. One that may
+// have a comma for its point stays whole: the test says how to write it.
+func readings(text string) []string {
+	const within = "\x00"
+	var all []string
+	for one := range strings.FieldsFuncSeq(unitBehind.ReplaceAllString(text, "${1}"+within+"${2}"), func(r rune) bool { return r == ',' || r == '\n' }) {
+		all = append(all, strings.TrimSpace(strings.ReplaceAll(one, within, ",")))
+	}
+	return all
 }
 
 func itemsWanted(was frontmatter.Node, sent *branch, of []*field, path string, numbers []int, rows placed) (frontmatter.Node, bool) {

@@ -1,6 +1,9 @@
 package desk
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // The ways to write a day, an hour and an amount are common practice, no source.
 func TestSpelled(t *testing.T) {
@@ -27,12 +30,23 @@ func TestSpelled(t *testing.T) {
 			t.Errorf("in %s %q gives %q, want %q", c.currency, c.typed, got, c.want)
 		}
 	}
-	for typed, want := range map[string]string{"12,6 V": "12.6 V", "12,65": "12.65", "1,265": "1,265", "41 psi, 42 psi": "41 psi, 42 psi", "12,6 V, 12,7 V": "12,6 V, 12,7 V"} {
-		if got := spelled(line, "tests.volts", typed, "USD"); got != want {
-			t.Errorf("in a test %q gives %q, want %q", typed, got, want)
+	for typed, want := range map[string]string{"12,6 V": "12.6 V", "12,65": "12.65", "1,265": "1,265", "41 psi, 42 psi": "41 psi, 42 psi", "left, rear": "left, rear"} {
+		if got := decimalComma.ReplaceAllString(typed, "$1.$2$3"); got != want {
+			t.Errorf("of a test that takes one reading, %q gives %q, want %q", typed, got, want)
 		}
 	}
 	if got := spelled(line, "tests.where", "7 pm", "USD"); got != "7 pm" {
 		t.Errorf("a test's field gives %q", got)
+	}
+}
+
+func TestReadings(t *testing.T) {
+	for typed, want := range map[string]string{
+		"105 psi, 98 psi": "105 psi|98 psi", "105 psi,98 psi": "105 psi|98 psi", "12,14": "12|14", "1.265, 1.270": "1.265|1.270", "0.5,0.25 in": "0.5|0.25 in", "1/2,3/4 in": "1/2|3/4 in", "a\nb": "a|b",
+		"41,5 psi": "41,5 psi", "41,5 psi, 42,5 psi": "41,5 psi|42,5 psi", "1,250 rpm": "1,250 rpm", "12,5 %": "12,5 %",
+	} {
+		if got := strings.Join(readings(typed), "|"); got != want {
+			t.Errorf("%q is taken for %q, want %q", typed, got, want)
+		}
 	}
 }
