@@ -439,7 +439,7 @@ var englishCondition = map[string]string{
 	"gap.part-no-system.mend":    "add system: with where it went",
 	"gap.change-no-system":       "the change \"{what}\" has no system, so it makes every earlier check stale",
 	"gap.change-no-system.mend":  "add system: with what was changed",
-	"gap.no-gauge":               "{what} has no gauge:, so the report says that nobody knows how exact it is",
+	"gap.no-gauge":               "{what} has no gauge:, so the report cannot say how exact it is",
 	"gap.no-gauge.mend":          "add gauge: with the tool's accuracy",
 	"gap.no-proof":               "the repair of {key} has no proof",
 	"gap.no-proof.mend":          "add proof: with what showed that it holds, here or in a later entry",

@@ -66,8 +66,12 @@ func (g *gaps) has(m *logbook.Machine) {
 	}
 }
 
-// subjects are the points without an answer, and the repairs without a proof.
+// subjects are the points without an answer, and the repairs without a proof; of a machine
+// that is sold or parted out nobody can answer them any more.
 func (g *gaps) subjects() {
+	if s := g.report.Machine.Stage; s == logbook.Sold || s == logbook.PartedOut {
+		return
+	}
 	var points, safety []string
 	for _, s := range g.report.Subjects {
 		switch {

@@ -464,6 +464,8 @@ func TestGaps(t *testing.T) {
 		{"a kind without a list", rig{machine: "kind: cider press"}, "no list is for the kind \"cider press\"", ""},
 		{"a kind with one", rig{}, "", "no list is for"},
 		{"points not checked", rig{}, "the log lists no check of these safety points, or none since the last work on them: blade stop, belt guard", ""},
+		{"nobody can check what is sold", rig{machine: "stage: sold\nsold: {date: 2026-04-01}"}, "", "no check of these"},
+		{"nor what is parted out", rig{machine: "stage: parted out"}, "", "no check of these"},
 		{"a repair without a proof", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", repaired("leak", "how: new seal"))}}, "the repair of leak has no proof", ""},
 		{"a reading without a gauge", rig{entries: []string{on("2026-03-02", reading("compression", "70 psi"))}}, "compression has no gauge", ""},
 	} {
