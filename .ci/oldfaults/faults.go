@@ -48,7 +48,7 @@ var faults = []fault{
 		{measurement, "for i := len(m.at) - 1; i >= 0; i-- {", "for i := len(m.at) - 1; i >= len(m.at)-1; i-- {"},
 	}},
 	{"the shop's own limit replaces the published one", []edit{
-		{limits, "if p.limit.IsZero() || has && !b.kind.safety {", "if p.limit.IsZero() || has {"},
+		{limits, "if p.limit.IsZero() || own > 0 && !b.kind.safety {", "if p.limit.IsZero() || own > 0 {"},
 		{plain, "always(m, r.What, k); !p.limit.IsZero() {", "always(m, r.What, k); !p.limit.IsZero() && len(j.Own) == 0 {"},
 	}},
 	{"a sheet that the shop names replaces the built-in one", []edit{
@@ -70,7 +70,7 @@ var faults = []fault{
 		{point, "	if p.Safety != logbook.SafetyYes {\n		return nil\n	}\n	for i := range j.faultsFound", "	if p.Name != \"\" {\n		return nil\n	}\n	for i := range j.faultsFound"},
 	}},
 	{"an oil change makes checks out of date", []edit{
-		{work, `p.Consumable && p.System != "" && !j.inSafetySystem([]string{p.System})`, `p.Consumable && p.System == "none"`},
+		{work, "p.Consumable && !j.maybeSafety(p.System)", `p.Consumable && p.System == "none"`},
 	}},
 	{"a defect that left with its part is still there", []edit{
 		{defect, "		if d.gone != nil {", "		if d.gone != nil && d.Key == \"\" {"},
