@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator"
+	"asleft/generator/handover"
 	"asleft/generator/testenv"
 	"asleft/themes"
 )
@@ -88,7 +89,7 @@ func TestVerifyPage(t *testing.T) {
 			} {
 				testenv.Do(t, ctx, chromedp.Navigate(at), testenv.Shown("#verify-file"),
 					testenv.Attach("#verify-file", filepath.Join(picks, file)))
-				if got := said(t, ctx); !strings.HasPrefix(got, want) || want != none && !strings.Contains(got, code) {
+				if got := said(t, ctx); !strings.HasPrefix(got, want) || want != none && !strings.Contains(got, handover.GroupedCode(code)) {
 					t.Errorf("%s: %s: the page says %q", at, file, got)
 				}
 			}
@@ -169,7 +170,7 @@ func TestVerifyPageWithout(t *testing.T) {
 		if high := testenv.Ask[float64](t, ctx, `document.getElementById('verify-form').getBoundingClientRect().height`); high != 0 {
 			t.Errorf("the form is %v px high", high)
 		}
-		if text := testenv.Ask[string](t, ctx, `document.body.innerText`); !strings.Contains(text, code) || !strings.Contains(text, "sha256sum") {
+		if text := testenv.Ask[string](t, ctx, `document.body.innerText`); !strings.Contains(text, handover.GroupedCode(code)) || !strings.Contains(text, "sha256sum") {
 			t.Errorf("the page without its script says %s", text)
 		}
 	})
