@@ -508,6 +508,9 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 	default:
 		want = []string{"not checked"}
 	}
+	if passed && m.readSince(p) {
+		want = either(want, []string{"too close to call"})
+	}
 	for _, d := range named {
 		if m.defectFact(d).is("in order") {
 			want = either(want, []string{"out of date"})
@@ -516,6 +519,16 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 		want = either(want, []string{"wrong", "out of date"})
 	}
 	return want
+}
+
+// readSince tells whether a reading without a verdict came surely after each good
+// answer.
+func (m *rawMachine) readSince(p rawPoint) bool {
+	return slices.ContainsFunc(p.answers, func(r rawAnswer) bool {
+		return r.result == "" && r.measured != nil && !slices.ContainsFunc(p.passes(), func(a rawReading) bool {
+			return !m.entries[a.entry].surelyBefore(m.entries[r.entry]) && !(a.entry == r.entry && a.found && !r.found)
+		})
+	})
 }
 
 // eachFollowed tells whether each work there was surely before one of the good
