@@ -31,19 +31,10 @@ func (j *judge) changes() {
 		}
 	}
 	for _, c := range j.allChanges {
-		if slices.ContainsFunc(c.back, func(b moment) bool { return j.undoes(c, b) }) {
+		if slices.ContainsFunc(c.back, func(b moment) bool { return j.endsAll(b, c.made) }) {
 			c.Standing = InOrder
 		}
 	}
-}
-
-// undoes tells whether a change was certainly put back then: after each time that it was
-// made. In one entry, and the first time, it can only have been made before.
-func (j *judge) undoes(c *change, back moment) bool {
-	return !slices.ContainsFunc(c.made, func(m moment) bool {
-		o := j.order(back, m)
-		return o != after && !(o == open && (m.entry == back.entry || m == c.made[0]))
-	})
 }
 
 func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {

@@ -84,6 +84,9 @@ func (j *judge) foundDefect(i int, f logbook.Defect) {
 		what = Found
 	}
 	d.Safety = d.Safety.Graver(f.Safety)
+	if j.inSafetySystem([]string{f.System}) {
+		d.Safety = logbook.SafetyYes
+	}
 	if !slices.Contains(d.Systems, f.System) {
 		d.Systems = append(d.Systems, f.System)
 	}
@@ -144,9 +147,6 @@ func (d *defect) close(c closure, of string) {
 // standDefects works out where each defect stands, when all points are known.
 func (j *judge) standDefects() {
 	for _, d := range j.allDefects {
-		if j.inSafetySystem(d.Systems) {
-			d.Safety = logbook.SafetyYes
-		}
 		d.Standing = InOrder
 		if d.gone != nil {
 			j.standGone(d)
@@ -197,10 +197,10 @@ func (j *judge) gone(d *defect) (standing Standing, since moment, undone *work) 
 			return j.provenByPoint(p) && !j.passes(at, p.systems, d.point)
 		})
 	}
-	safety := d.Safety == logbook.SafetyYes || j.inSafetySystem(d.Systems)
 	if w := j.undone(d); w != nil && !passes(w.at) {
 		return NotProven, w.at, w
-	} else if safety && !passes(*d.gone) || j.mayBeBack(d) {
+	}
+	if d.Safety == logbook.SafetyYes && !passes(*d.gone) || j.mayBeBack(d) {
 		return NotProven, *d.gone, nil
 	}
 	return InOrder, *d.gone, nil
@@ -209,11 +209,11 @@ func (j *judge) gone(d *defect) (standing Standing, since moment, undone *work) 
 // mayBeBack tells whether the log leaves open that a defect was found again after it
 // left with its part.
 func (j *judge) mayBeBack(d *defect) bool {
-	return slices.ContainsFunc(d.parts, func(p *wording) bool {
-		return slices.ContainsFunc(p.found, func(f moment) bool {
-			return f.entry != d.gone.entry && j.order(*d.gone, f) != after && (f != d.parts[0].found[0] || j.order(*d.gone, f) == before)
-		})
-	})
+	var found []moment
+	for _, p := range d.parts {
+		found = append(found, p.found...)
+	}
+	return !j.endsAll(*d.gone, found)
 }
 
 // undone is the work that undid what a defect left with: its part taken out again, or
@@ -240,7 +240,10 @@ func (j *judge) undone(d *defect) *work {
 
 // standPart lets one part of a defect pull the whole of it down.
 func (j *judge) standPart(d *defect, p *wording) {
-	standing, at := j.standingOf(d, p)
+	standing, at, by := j.standingOf(d, p)
+	if by != nil {
+		d.provedBy, d.provedAt = by.Name, at
+	}
 	p.standing = standing
 	if standing == InOrder || standing == OutOfDate {
 		d.Proven = logbook.Later(d.Proven, j.machine.Entries[at.entry].Date)
@@ -265,9 +268,10 @@ func (j *judge) standPart(d *defect, p *wording) {
 	}
 }
 
-// standingOf is where one part stands, with the moment that this rests on. A work-around
-// stands until a repair that certainly came after it.
-func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
+// standingOf is where one part stands, with the moment that this rests on, and the point
+// that is its proof where none is written. A work-around stands until a repair that
+// certainly came after it.
+func (j *judge) standingOf(d *defect, p *wording) (Standing, moment, *point) {
 	var works []closure
 	last, proof := moment{entry: -1}, moment{entry: -1}
 	for _, c := range p.closures {
@@ -282,11 +286,11 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 		}
 	}
 	if len(works) == 0 {
-		return Wrong, p.found[len(p.found)-1]
+		return Wrong, p.found[len(p.found)-1], nil
 	}
 	for _, a := range works {
 		if a.around && !slices.ContainsFunc(works, func(r closure) bool { return !r.around && j.order(r.at, a.at) == after }) {
-			return WorkedAround, a.at
+			return WorkedAround, a.at, nil
 		}
 	}
 	return j.proven(d, p, last, proof)
@@ -294,23 +298,25 @@ func (j *judge) standingOf(d *defect, p *wording) (Standing, moment) {
 
 // proven tells if a repair stands proven. What keeps people safe is proven by a
 // point of its system alone; one of those that the defect names is a proof by itself.
-func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, moment) {
-	if j.provenByPoint(p) || proof.entry < 0 {
-		by, point := j.passAfter(repair, p.systems, d.point)
-		if by == nil || proof.entry < 0 && len(j.proving(p.systems, d.point)) == 0 {
-			return NotProven, repair
+func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, moment, *point) {
+	written := proof.entry >= 0
+	named := len(j.proving(p.systems, d.point)) > 0
+	by, pass := j.passAfter(repair, p.systems, d.point)
+	if j.provenByPoint(p) || !written {
+		if by == nil || !written && !named {
+			return NotProven, repair, nil
 		}
-		if proof.entry < 0 {
-			d.provedBy, d.provedAt = by.Name, point
-		}
-		proof = point
-	} else if by, point := j.passAfter(repair, p.systems, d.point); by != nil && len(j.proving(p.systems, d.point)) > 0 && j.order(point, proof) == after {
-		proof = point // the point that it is of passed again later
+		proof = pass
+	} else if by != nil && named && j.order(pass, proof) == after {
+		proof = pass // the point that it is of passed again later
+	}
+	if written {
+		by = nil
 	}
 	if j.since(proof, p.reach, d.Name, d.Key) != nil {
-		return OutOfDate, proof
+		return OutOfDate, proof, by
 	}
-	return InOrder, proof
+	return InOrder, proof, by
 }
 
 // provenByPoint tells whether a part of a defect is one that only a point of its
@@ -336,11 +342,7 @@ func (j *judge) faults() {
 		for _, p := range d.parts {
 			for _, f := range p.found {
 				provenAtOnce := slices.ContainsFunc(p.closures, func(c closure) bool { return c.at.entry == f.entry && c.how && c.proof })
-				safety := d.Safety
-				if j.inSafetySystem(d.Systems) {
-					safety = logbook.SafetyYes
-				}
-				if safety != logbook.SafetyNo && !provenAtOnce {
+				if d.Safety != logbook.SafetyNo && !provenAtOnce {
 					reach := j.reach(d.Systems)
 					j.faultsFound = append(j.faultsFound, work{at: f, systems: d.Systems, reach: reach, nowhere: len(reach) == 0, by: j.words.Say("work.fault", "what", clause(p.words)), key: d.Key, fault: true})
 				}

@@ -1,6 +1,10 @@
 package condition
 
-import "asleft/generator/logbook"
+import (
+	"slices"
+
+	"asleft/generator/logbook"
+)
 
 // A moment is when something was said: in which entry, and where within its
 // evening. Work comes first in an evening and evidence after it, unless the
@@ -66,4 +70,13 @@ func evidenceAt(entry int, found bool) moment {
 		return moment{entry, asFound}
 	}
 	return moment{entry, seen}
+}
+
+// endsAll tells whether a moment certainly ends what began at others, the first of them
+// first. In one entry, and the first time, it can only have begun before it ended.
+func (j *judge) endsAll(at moment, began []moment) bool {
+	return !slices.ContainsFunc(began, func(b moment) bool {
+		o := j.order(at, b)
+		return o != after && !(o == open && (b.entry == at.entry || b == began[0]))
+	})
 }

@@ -113,21 +113,21 @@ func (j *judge) answered(i int, e *logbook.Entry, c logbook.Check) {
 // has failed it by then.
 func (j *judge) failedBy(i int, e *logbook.Entry, f logbook.Defect) {
 	p := j.point[logbook.Folded(f.Point)]
-	if f.Point == "" || p == nil || j.failedBefore(p, i) {
+	if f.Point == "" || p == nil || p.stillFailing(i) {
 		return
 	}
 	at := moment{i, found}
 	p.tell(Event{Entry: j.evidence(i), What: Fails, Said: f.Defect, By: e.By, AsFound: true})
 	for _, d := range j.allDefects {
 		if d.Key == f.Key && slices.ContainsFunc(d.parts, func(w *wording) bool { return slices.Contains(w.found, at) }) {
-			p.answers = append(p.answers, answer{at: at, result: Fails, by: e.By, note: f.Defect, defect: d})
+			p.answers = append(p.answers, answer{at: at, result: Fails, note: f.Defect, defect: d})
 		}
 	}
 }
 
-// failedBefore tells whether the last check of a point up to an entry failed, or one of that
+// stillFailing tells whether the last check of a point up to an entry failed, or one of that
 // entry did.
-func (j *judge) failedBefore(p *point, entry int) bool {
+func (p *point) stillFailing(entry int) bool {
 	failing := false
 	for _, a := range p.answers {
 		failing = a.result == Fails || failing && a.at.entry == entry
@@ -247,7 +247,7 @@ func (j *judge) failureMended(p *point, failed *answer) bool {
 			continue
 		}
 		for _, part := range d.parts {
-			standing, proof := j.standingOf(d, part)
+			standing, proof, _ := j.standingOf(d, part)
 			proven := (standing == InOrder || standing == OutOfDate) && !j.provenByPoint(part) && j.order(moment{proof.entry, seen}, at) == after
 			first := j.order(part.found[0], at)
 			if !proven || first == after || first == open && part.found[0].entry != at.entry {

@@ -234,17 +234,23 @@ func TestTold(t *testing.T) {
 			if tc.in != "front" {
 				text = textOf(r, tc.in)
 			}
-			for _, want := range tc.says {
-				if !strings.Contains(text, want) {
-					t.Errorf("%s does not say %q:\n%s", tc.in, want, text)
-				}
-			}
-			for _, not := range tc.no {
-				if strings.Contains(text, not) {
-					t.Errorf("%s says %q:\n%s", tc.in, not, text)
-				}
-			}
+			holdsText(t, tc.in, text, tc.says, tc.no)
 		})
+	}
+}
+
+// holdsText holds a text of the report against what it has to say, and what not.
+func holdsText(t *testing.T, in, text string, says, no []string) {
+	t.Helper()
+	for _, want := range says {
+		if !strings.Contains(text, want) {
+			t.Errorf("%s does not say %q:\n%s", in, want, text)
+		}
+	}
+	for _, not := range no {
+		if strings.Contains(text, not) {
+			t.Errorf("%s says %q:\n%s", in, not, text)
+		}
 	}
 }
 
