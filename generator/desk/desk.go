@@ -75,10 +75,10 @@ type Desk struct {
 	pages   *template.Template
 	themes  themed
 	album   generator.Album
-	shown   shown
+	shown   recent[[]byte] // the texts that forms were filled in from, by their digests: rows are numbered by them
 	named   named
 	turns   turns
-	refused refusals
+	refused recent[[]string] // what was said of photos that were not taken in
 	tickets tickets
 	publish publishing
 	saving  sync.Mutex // one file at a time

@@ -12,7 +12,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/spf13/afero"
@@ -697,7 +696,9 @@ func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, fil
 	}
 	to := s.address()
 	if len(refused) > 0 {
-		to += "?refused=" + d.refused.put(refused)
+		id := NewSecret()[:16]
+		d.refused.put(id, refused, mostRefusals)
+		to += "?refused=" + id
 	}
 	http.Redirect(w, r, to+"#photos", http.StatusSeeOther)
 }
@@ -749,37 +750,9 @@ func (d *Desk) photoRefused(h *multipart.FileHeader, err error) string {
 // megabytes are those that a size fills, the last one in part.
 func megabytes(size int64) int64 { return (size + 1<<20 - 1) >> 20 }
 
-// refusals are what was said of photos that were not taken in, for the pages that tell of it.
-type refusals struct {
-	mu    sync.Mutex
-	says  map[string][]string
-	order []string
-}
-
-// mostRefusals bounds them; the oldest go first.
+// mostRefusals bounds what is remembered of photos that were not taken in, for the pages
+// that tell of it.
 const mostRefusals = 50
-
-func (n *refusals) put(says []string) (id string) {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	if n.says == nil {
-		n.says = map[string][]string{}
-	}
-	id = NewSecret()[:16]
-	n.says[id] = says
-	n.order = append(n.order, id)
-	for len(n.order) > mostRefusals {
-		delete(n.says, n.order[0])
-		n.order = n.order[1:]
-	}
-	return id
-}
-
-func (n *refusals) get(id string) []string {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	return n.says[id]
-}
 
 func (d *Desk) zone() *time.Location {
 	if r := d.o.Reading(); r != nil {

@@ -4,7 +4,7 @@ package desk
 func Remembered(d *Desk) int {
 	d.shown.mu.Lock()
 	defer d.shown.mu.Unlock()
-	return len(d.shown.texts)
+	return len(d.shown.by)
 }
 
 // Later has what somebody typed for publishing be older than the desk remembers it.

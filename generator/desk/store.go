@@ -355,40 +355,38 @@ func (d *Desk) markUndone(name string, k *kept) error {
 	return entry.Replace(d.folder, path.Join(keptDir, name), data, nil)
 }
 
-// A shown remembers the texts that forms were filled in from, by their digests: the rows
-// of a form that is open in a browser are numbered by its text.
-type shown struct {
+// A recent remembers the last things that were put in, each by its key; the oldest go
+// first.
+type recent[T any] struct {
 	mu    sync.Mutex
-	texts map[string][]byte
+	by    map[string]T
 	order []string
 }
 
-// mostShown bounds the texts, of some kilobytes each.
+func (r *recent[T]) put(key string, value T, most int) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.by == nil {
+		r.by = map[string]T{}
+	}
+	if _, had := r.by[key]; !had {
+		r.order = append(r.order, key)
+	}
+	r.by[key] = value
+	for len(r.order) > most {
+		delete(r.by, r.order[0])
+		r.order = r.order[1:]
+	}
+}
+
+func (r *recent[T]) get(key string) T {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.by[key]
+}
+
+// mostShown bounds the texts that forms were filled in from, of some kilobytes each.
 const mostShown = 200
-
-func (s *shown) put(text []byte) (digest string) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	digest = digestOf(text)
-	if s.texts == nil {
-		s.texts = map[string][]byte{}
-	}
-	if s.texts[digest] == nil {
-		s.order = append(s.order, digest)
-	}
-	s.texts[digest] = text
-	for len(s.order) > mostShown {
-		delete(s.texts, s.order[0])
-		s.order = s.order[1:]
-	}
-	return digest
-}
-
-func (s *shown) get(digest string) []byte {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.texts[digest]
-}
 
 // A named remembers under which name a file was kept that was begun without one: what its
 // page sends after that is about this file, and makes no second one.

@@ -138,7 +138,8 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 			v.Count = d.words.Count("desk.to-mend", n)
 		}
 	}
-	v.From = d.shown.put(s.text)
+	v.From = digestOf(s.text)
+	d.shown.put(v.From, s.text, mostShown)
 	file, err := frontmatter.Read(s.text)
 	if err != nil {
 		v.IsRaw, v.Raw = true, string(s.text)
