@@ -12,6 +12,8 @@ import (
 // that is missing would read as one that is wrong, and a repair as a fault.
 func TestNamedWithTheMatter(t *testing.T) {
 	rocked := defects("rocked", "chain rocked", "drive", "safety: yes")
+	flap, left := defects("flap", "the flap is bent", "guards"), "gone: [{key: flap, with: new flap}]"
+	stop := changes("a stop", "key: stop", "system: drive", "safety: yes", "adds: yes")
 	for name, tc := range map[string]struct {
 		rig
 		kind Kind
@@ -29,6 +31,10 @@ func TestNamedWithTheMatter(t *testing.T) {
 		"changed":          {rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine", "safety: yes"))}}, KindChange, "bigger jet", "bigger jet (changed)"},
 		"in order":         {rig{entries: []string{on("2026-03-02", check(brake, "works"))}}, KindPoint, brake, "brake"},
 		"not so":           {rig{entries: []string{on("2026-03-02", check(brake, "fails"))}}, KindPoint, brake, brake + " (not so)"},
+		"gone, not proven": {rig{entries: []string{on("2026-03-02", flap), on("2026-03-03", part("new flap", "system: guards"), left)}}, KindDefect, "flap", "the flap is bent (gone with its part, not proven)"},
+		"gone and proven":  {rig{entries: []string{on("2026-03-02", flap), on("2026-03-03", part("new flap", "system: guards"), left), on("2026-03-04", check(guard, "works"))}}, KindDefect, "flap", "the flap is bent"},
+		"added":            {rig{entries: []string{on("2026-03-02", stop)}}, KindChange, "stop", "a stop (added by the shop)"},
+		"added, put back":  {rig{entries: []string{on("2026-03-02", stop), on("2026-03-03", "put_back: [{key: stop, how: took it off}]")}}, KindChange, "stop", "a stop"},
 		"no list":          {rig{machine: "kind: sled"}, KindList, "no list for this kind of machine", "no list for this kind of machine"},
 	} {
 		tc.problems = true

@@ -118,11 +118,10 @@ func (j *judge) failedBy(i int, e *logbook.Entry, f logbook.Defect) {
 	}
 	at := moment{i, found}
 	p.tell(Event{Entry: j.evidence(i), What: Fails, Said: f.Defect, By: e.By, AsFound: true})
-	for _, d := range j.allDefects {
-		if d.Key == f.Key && slices.ContainsFunc(d.parts, func(w *wording) bool { return slices.Contains(w.found, at) }) {
-			p.answers = append(p.answers, answer{at: at, result: Fails, note: f.Defect, defect: d})
-		}
-	}
+	of := slices.IndexFunc(j.allDefects, func(d *defect) bool {
+		return d.Key == f.Key && slices.ContainsFunc(d.parts, func(w *wording) bool { return slices.Contains(w.found, at) })
+	})
+	p.answers = append(p.answers, answer{at: at, result: Fails, note: f.Defect, defect: j.allDefects[of]})
 }
 
 // stillFailing tells whether the last check of a point up to an entry failed, or one of that
