@@ -2,6 +2,7 @@ package publish_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -16,6 +17,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -302,6 +304,46 @@ func (w way) measure(t *testing.T, sites []map[string]string) int64 {
 		}
 	}
 	return 0
+}
+
+// A lock that comes and goes is had by one, and whoever does not get it is told that
+// somebody has it and nothing else: the other may let go between the refusal and the look.
+func TestLockComesAndGoes(t *testing.T) {
+	eachWay(t, func(t *testing.T, w way) {
+		const many, each = 4, 40
+		var all sync.WaitGroup
+		var holders, had atomic.Int32
+		for range many {
+			far := w.mustOpen(t)
+			if err := far.MakeFolders(t.Context(), []string{publish.Folder}); err != nil {
+				t.Fatal(err)
+			}
+			all.Go(func() {
+				for range each {
+					err := far.Create(t.Context(), publish.Folder+"/lock", []byte("asleft publish lock 1\nwho AB\n"))
+					if errors.Is(err, fs.ErrExist) {
+						continue
+					}
+					if err != nil {
+						t.Errorf("said %v", err)
+						return
+					}
+					had.Add(1)
+					if holders.Add(1) != 1 {
+						t.Error("two had it")
+					}
+					holders.Add(-1)
+					if err := far.Remove(t.Context(), publish.Folder+"/lock"); err != nil {
+						t.Errorf("letting go: %v", err)
+					}
+				}
+			})
+		}
+		all.Wait()
+		if had.Load() < 2 {
+			t.Errorf("it was had %d times", had.Load())
+		}
+	})
 }
 
 // TestTwoAtOnce: two runs on one place. One waits for the other; at the end the place

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"time"
+	"unicode/utf8"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/dom"
@@ -27,10 +28,10 @@ func Shown(selector string) chromedp.Action[chromedp.Void] {
 
 // Press clicks in the middle of what the selector finds first, as soon as it can be
 // pressed, stands still and nothing lies over it, and does so again where the page moved
-// under the mouse.
+// under the mouse or did not listen yet.
 func Press(selector string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		for range 20 {
+		for range tries {
 			at, err := found(ctx, target, selector, `
 				if (e.disabled || !e.checkVisibility()) return null;
 				e.scrollIntoView({block: 'center', behavior: 'instant'});
@@ -43,7 +44,7 @@ func Press(selector string) chromedp.Action[chromedp.Void] {
 				const top = document.elementFromPoint(at.x, at.y);
 				const on = (t) => e.contains(t) || [...(e.labels ?? [])].some((l) => l.contains(t));
 				if (!top || !on(top)) return null;
-				window.testenvMissed = false;
+				window.testenvMissed = true;
 				addEventListener('mousedown', (ev) => { window.testenvMissed = !on(ev.target); }, {capture: true, once: true});
 				return at`)
 			if err != nil {
@@ -56,28 +57,56 @@ func Press(selector string) chromedp.Action[chromedp.Void] {
 			if missed, err := chromedp.Evaluate[bool]("window.testenvMissed === true")(ctx, target); err != nil || !missed {
 				return ctx.Err()
 			}
+			time.Sleep(again)
 		}
 		return fmt.Errorf("%s is never under the mouse", selector)
 	})
 }
 
-// Type presses keys in a field, behind what stands there.
+// Type presses keys in a field, behind what stands there, and does so again where the page
+// did not listen yet.
 func Type(selector, keys string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := found(ctx, target, selector, `
-			if (e.disabled || !e.checkVisibility()) return null;
-			if (document.activeElement !== e) {
-				e.focus();
-				if (e.setSelectionRange && /^(textarea|text|search|tel|url|password)$/.test(e.type)) e.setSelectionRange(e.value.length, e.value.length);
+		for range tries {
+			_, err := found(ctx, target, selector, `
+				if (e.disabled || !e.checkVisibility()) return null;
+				if (document.activeElement !== e) {
+					e.focus();
+					if (e.setSelectionRange && /^(textarea|text|search|tel|url|password)$/.test(e.type)) e.setSelectionRange(e.value.length, e.value.length);
+				}
+				if (document.activeElement !== e || e.closest('[inert]')) return null;
+				window.testenvDeaf = true;
+				addEventListener('keydown', () => { window.testenvDeaf = false; }, {capture: true, once: true});
+				return {x: 0, y: 0}`)
+			if err != nil {
+				return err
 			}
-			return document.activeElement === e && !e.closest('[inert]') ? {x: 0, y: 0} : null`)
-		if err != nil {
+			// The first key shows whether the page listens; the rest is not pressed before.
+			first, size := utf8.DecodeRuneInString(keys)
+			if _, err = chromedp.KeyEvent(string(first))(ctx, target); err != nil {
+				return err
+			}
+			deaf, err := chromedp.Evaluate[bool]("window.testenvDeaf === true")(ctx, target)
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if err == nil && deaf {
+				time.Sleep(again)
+				continue
+			}
+			_, err = chromedp.KeyEvent(keys[size:])(ctx, target)
 			return err
 		}
-		_, err = chromedp.KeyEvent(keys)(ctx, target)
-		return err
+		return fmt.Errorf("%s never heard a key", selector)
 	})
 }
+
+// A browser drops what is pressed before the page's first picture is on the screen, which
+// a busy machine is slow with.
+const (
+	tries = 40
+	again = 50 * time.Millisecond
+)
 
 // Fill puts a value into a field in the place of what stands there, and tells the page.
 func Fill(selector, value string) chromedp.Action[chromedp.Void] {
@@ -125,7 +154,8 @@ func found(ctx context.Context, target *chromedp.Target, selector, body string) 
 		case ctx.Err() != nil:
 			return point{}, ctx.Err()
 		case time.Now().After(until):
-			return point{}, fmt.Errorf("%s never came: %v", selector, err)
+			text, _ := chromedp.Evaluate[string](`document.body.innerText`)(ctx, target)
+			return point{}, fmt.Errorf("%s never came (%v); the page says\n%s", selector, err, text)
 		}
 		time.Sleep(15 * time.Millisecond)
 	}

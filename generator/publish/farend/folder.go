@@ -22,6 +22,23 @@ const unfinished = publish.Folder + "/new-"
 // unfinishedName is a name that no other run has.
 func unfinishedName() string { return unfinished + rand.Text() }
 
+// take makes what only one of several can make, where a server's refusal does not say
+// why. Whoever is refused for one that is not there when it is looked for met another who
+// let go in that moment, and tries again; where it is never there, nobody may make it.
+func take(try func() (refused bool, err error), there func() bool) error {
+	for tried := 1; ; tried++ {
+		refused, err := try()
+		switch {
+		case !refused:
+			return err
+		case there():
+			return fs.ErrExist
+		case tried == 4:
+			return err
+		}
+	}
+}
+
 // folder is a far end in a file system: a stick, a share, a folder of another program.
 type folder struct {
 	fsys afero.Fs

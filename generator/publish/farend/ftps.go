@@ -388,17 +388,17 @@ func (f *ftpEnd) Create(ctx context.Context, name string, data []byte) error {
 		if err := f.makeAll(c, publish.Folder); err != nil {
 			return err
 		}
-		if err := c.MakeDir(f.at(held(name))); err != nil {
-			if code(err) == ftp.StatusFileUnavailable && c.ChangeDir(f.at(held(name))) == nil {
-				return errors.Join(fs.ErrExist, c.ChangeDir("/"))
-			}
+		err := take(func() (bool, error) {
+			err := c.MakeDir(f.at(held(name)))
+			return code(err) == ftp.StatusFileUnavailable, err
+		}, func() bool { return c.ChangeDir(f.at(held(name))) == nil && c.ChangeDir("/") == nil })
+		if err != nil {
 			return err
 		}
 		// Servers lock a file that is being written: on a line that went dead meanwhile they
 		// would let nobody read it for minutes. So it is a draft, too.
 		draft := unfinishedName()
-		err := f.store(c, f.at(draft), data)
-		if err == nil {
+		if err = f.store(c, f.at(draft), data); err == nil {
 			err = c.Rename(f.at(draft), f.at(name))
 		}
 		return f.dropped(c, draft, err)

@@ -386,15 +386,16 @@ func (s *sftpEnd) finish(file *sftp.File, size int) error {
 }
 
 func (s *sftpEnd) Create(_ context.Context, name string, data []byte) error {
-	file, err := s.write(s.client, s.at(name), data)
-	if err == nil {
-		go func() { _ = file.Close() }() // who has the lock is read afterwards
-	}
-	if isFailure(err) {
-		if _, e := s.client.Lstat(s.at(name)); e == nil {
-			return fs.ErrExist
+	err := take(func() (bool, error) {
+		file, err := s.write(s.client, s.at(name), data)
+		if err == nil {
+			go func() { _ = file.Close() }() // who has the lock is read afterwards
 		}
-	}
+		return isFailure(err), err
+	}, func() bool {
+		_, err := s.client.Lstat(s.at(name))
+		return err == nil
+	})
 	return s.fault(err, name)
 }
 
@@ -442,7 +443,7 @@ func (s *sftpEnd) fault(err error, name string) error {
 	switch {
 	case errors.As(err, &known):
 		return known
-	case err == nil || errors.Is(err, fs.ErrNotExist):
+	case err == nil || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrExist):
 		return err
 	case errors.Is(err, fs.ErrPermission):
 		if s.readOnly() {
