@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"sort"
 	"strings"
 	"sync"
@@ -94,53 +95,78 @@ func (p packedWriter) WriteHeader(code int) {
 
 func (p packedWriter) Write(b []byte) (int, error) { return p.z.Write(b) }
 
-// Lighthouse's mobile profile: all that does not hang on this machine's speed
-// is at 100. Speed, which it works out from a trace of this machine, is close to
-// it: whatever else runs here meanwhile can only make the page slower, so the
-// best of a few traces counts.
+// Lighthouse's mobile profile: all that does not hang on this machine's speed is at 100.
+// Speed, which it works out from a trace of this machine, is held against the same words
+// without their look, pictures and scripts: at least nine tenths of what those come to.
+// Whatever else runs here meanwhile can only make a page slower, so the best of a few
+// traces counts for each, taken in turn.
 func TestLighthouse(t *testing.T) {
-	node, chromium, lighthouse := testenv.Program(t, "node"), testenv.Program(t, "chromium"), testenv.Module(t, "lighthouse/cli/index.js")
-	root, _ := served(t, "jobcard")
-	const traces, quick = 6, 0.9
-	var best float64
-	for i := 0; i < traces && best < quick; i++ {
-		report := filepath.Join(t.TempDir(), "report.json")
-		cmd := exec.Command(node, lighthouse, root+"/machines/harrow/", "--quiet", "--output=json", "--output-path="+report,
-			"--chrome-flags=--headless --no-sandbox --disable-gpu --disable-quic --disable-background-networking --disable-component-update")
-		cmd.Env = append(os.Environ(), "CHROME_PATH="+chromium)
-		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("lighthouse: %v\n%s", err, out)
-		}
-		data, err := os.ReadFile(report)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var result struct {
-			Categories map[string]struct{ Score float64 }
-			Audits     map[string]struct {
-				Score *float64
-				Title string
-			}
-		}
-		if err := json.Unmarshal(data, &result); err != nil {
-			t.Fatal(err)
-		}
-		best = max(best, result.Categories["performance"].Score)
-		t.Logf("performance: %v", result.Categories["performance"].Score)
+	const page, bare = "machines/harrow/index.html", "bare.html"
+	files := maps.Clone(exampleIn(t, "jobcard"))
+	files[bare] = looks.ReplaceAllString(files[page], "")
+	if !looks.MatchString(files[page]) || looks.MatchString(files[bare]) {
+		t.Fatal("nothing was left out of the page")
+	}
+	root, _ := serve(t, files)
+	const traces, wanted = 6, 0.9
+	var best, plain float64
+	for i := range traces {
+		result := audited(t, root+"/"+strings.TrimSuffix(page, "index.html"))
 		for _, name := range []string{"accessibility", "best-practices", "seo"} {
 			if score := result.Categories[name].Score; score < 1 {
 				t.Errorf("%s is at %v, want 1", name, score)
 			}
 		}
-		for id, a := range result.Audits {
-			if a.Score != nil && *a.Score < 1 {
-				t.Logf("%s: %v (%s)", id, *a.Score, a.Title)
-			}
+		best = max(best, result.Categories["performance"].Score)
+		if best >= wanted { // of the most that there can be
+			return
+		}
+		plain = max(plain, audited(t, root+"/"+bare).Categories["performance"].Score)
+		if i > 0 && best >= wanted*plain {
+			return
 		}
 	}
-	if best < quick {
-		t.Errorf("performance is at %v at best, want %v", best, quick)
+	t.Errorf("performance is at %v at best, the bare words at %v", best, plain)
+}
+
+// looks is all of a page that is not its words.
+var looks = regexp.MustCompile(`(?s)<style.*?</style>|<script.*?</script>|<link [^>]*>|<(img|source) [^>]*>`)
+
+// An audit is what Lighthouse says of a page.
+type audit struct {
+	Categories map[string]struct{ Score float64 }
+	Audits     map[string]struct {
+		Score *float64
+		Title string
 	}
+}
+
+// audited runs Lighthouse on a page, and tells what is less than all that it could be.
+func audited(t *testing.T, address string) audit {
+	t.Helper()
+	node, chromium, lighthouse := testenv.Program(t, "node"), testenv.Program(t, "chromium"), testenv.Module(t, "lighthouse/cli/index.js")
+	report := filepath.Join(t.TempDir(), "report.json")
+	cmd := exec.Command(node, lighthouse, address, "--quiet", "--output=json", "--output-path="+report,
+		"--chrome-flags=--headless --no-sandbox --disable-gpu --disable-quic --disable-background-networking --disable-component-update")
+	cmd.Env = append(os.Environ(), "CHROME_PATH="+chromium)
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("lighthouse: %v\n%s", err, out)
+	}
+	data, err := os.ReadFile(report)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var result audit
+	if err := json.Unmarshal(data, &result); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%s: performance %v", address, result.Categories["performance"].Score)
+	for id, a := range result.Audits {
+		if a.Score != nil && *a.Score < 1 {
+			t.Logf("%s: %v (%s)", id, *a.Score, a.Title)
+		}
+	}
+	return result
 }
 
 // Pages hold together from 320 to 1920 px: nothing sticks out sideways.
