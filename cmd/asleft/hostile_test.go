@@ -140,7 +140,7 @@ func flawIn(status int, said string, took time.Duration) string {
 	switch {
 	case status < fine || status > fault:
 		return "no status of ours"
-	case took > 20*time.Second:
+	case took > time.Minute:
 		return fmt.Sprintf("it took %s", took)
 	case strings.Contains(said, "goroutine ") || strings.Contains(said, "runtime error"):
 		return "it panicked: " + said

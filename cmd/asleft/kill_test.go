@@ -493,7 +493,7 @@ func killDesk(t *testing.T, y *yard, draw *rand.Rand) {
 		browser := &http.Client{Jar: newJar(t)}
 		home := letIn(t, browser, address)
 		for !strings.Contains(pageOf(t, browser, home+"/machines/a/"), "Words of version "+version+".") {
-			if time.Since(began) > 20*time.Second {
+			if time.Since(began) > time.Minute {
 				t.Fatalf("version %s is not shown", version)
 			}
 			time.Sleep(5 * time.Millisecond)

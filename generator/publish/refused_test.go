@@ -177,7 +177,8 @@ func TestServerThatCannotReplace(t *testing.T) {
 func TestServerWithoutSFTP(t *testing.T) {
 	w := bySFTP(t, "ForceCommand /bin/false")
 	begun := time.Now()
-	if _, err := w.open(t, nil); !publish.Says(err, "publish.no-sftp") || time.Since(begun) > 3*time.Second {
+	patient := func(o *farend.Options) { o.Quiet = time.Minute }
+	if _, err := w.open(t, patient); !publish.Says(err, "publish.no-sftp") || time.Since(begun) > 30*time.Second {
 		t.Errorf("said %v after %v", err, time.Since(begun))
 	}
 	own := newSSHServer(t, nil, "right", "ed25519")
