@@ -225,7 +225,9 @@ func TestKilledDesk(t *testing.T) {
 	}
 	drafts := filepath.Join(dir, ".asleft", "desk")
 	for kill := range kills() {
-		browser := &http.Client{Jar: newJar(t)} // one would soon have more cookies than a request may carry
+		// One browser would soon have more cookies than a request may carry. A line to a desk
+		// that is gone does not end everywhere by itself.
+		browser := &http.Client{Jar: newJar(t), Timeout: 30 * time.Second}
 		c, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
 		at, err := url.Parse(address)
 		if err != nil {
