@@ -145,7 +145,7 @@ func (l *logging) askGone(open []entry.Defect) {
 	if n < 0 {
 		return
 	}
-	places := l.tookPlace(l.machine.SystemsOf(open[n].Key))
+	places := l.tookPlace(logbook.SystemsOf(l.machine.Entries, open[n].Key))
 	if len(places) == 0 {
 		fmt.Fprintln(l.ask.out, words.Say("command.nothing-fitted"))
 		return

@@ -120,11 +120,11 @@ func (j *judge) works() {
 		}
 		for _, r := range e.Repaired {
 			if r.How != "" { // else it only brings the proof
-				add("repaired", r.How, j.systemsUpTo(r.Key, i), r.Affects, r.Key)
+				add("repaired", r.How, logbook.SystemsOf(j.machine.Entries[:i+1], r.Key), r.Affects, r.Key)
 			}
 		}
 		for _, w := range e.WorkedAround {
-			add("around", w.How, j.systemsUpTo(w.Key, i), w.Affects, w.Key)
+			add("around", w.How, logbook.SystemsOf(j.machine.Entries[:i+1], w.Key), w.Affects, w.Key)
 		}
 		for _, c := range e.Changed {
 			add("changed", c.What, []string{c.System}, c.Affects, c.Key).of = c.What
@@ -154,23 +154,6 @@ func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects
 	}
 	w := add(key, p.Part, []string{p.System}, p.Affects, "")
 	w.of, w.undoes = p.Part, p.Fate == logbook.TakenOut
-}
-
-// systemsUpTo are the systems in which a defect was found up to an entry, since
-// another of that key left.
-func (j *judge) systemsUpTo(key string, entry int) []string {
-	var all []string
-	for i, e := range j.machine.Entries[:entry+1] {
-		if i > 0 && slices.ContainsFunc(j.machine.Entries[i-1].Gone, func(g logbook.Gone) bool { return g.Key == key }) {
-			all = nil
-		}
-		for _, d := range e.Defects {
-			if d.Key == key && !slices.Contains(all, d.System) {
-				all = append(all, d.System)
-			}
-		}
-	}
-	return all
 }
 
 // changeOf is what the change of that key was called first, and all systems that it is

@@ -40,7 +40,7 @@ func (r *reader) references(m *Machine, sheets []*Sheet) {
 			r.named(d.In("of"), "problem.wording-unknown", d.Of, m.wordings(d.Key))
 		}
 		for _, g := range e.Gone {
-			r.goneWith(m, m.Entries[:n+1], g)
+			r.goneWith(m.Entries[:n+1], g)
 		}
 	}
 }
@@ -61,8 +61,8 @@ func (r *reader) named(at Place, key, name string, known []string) {
 // that the log does not show up to then, that was in another system, or that
 // went in before the defect was found last: what was found in the new part did
 // not leave with the old one.
-func (r *reader) goneWith(m *Machine, until []*Entry, g Gone) {
-	systems := m.SystemsOf(g.Key)
+func (r *reader) goneWith(until []*Entry, g Gone) {
+	systems := SystemsOf(until, g.Key)
 	if g.With == "" || len(systems) == 0 { // no such key is told already
 		return
 	}
@@ -117,10 +117,14 @@ func Replacements(entries []*Entry) []Replacement {
 	return all
 }
 
-// SystemsOf are the systems in which the defect of that key was found.
-func (m *Machine) SystemsOf(key string) []string {
+// SystemsOf are the systems in which the defect of that key was found in some entries in
+// their order, since another of that key left with its part: that one was another defect.
+func SystemsOf(entries []*Entry, key string) []string {
 	var all []string
-	for _, e := range m.Entries {
+	for i, e := range entries {
+		if i > 0 && slices.ContainsFunc(entries[i-1].Gone, func(g Gone) bool { return g.Key == key }) {
+			all = nil
+		}
 		for _, d := range e.Defects {
 			if d.Key == key && !slices.Contains(all, d.System) {
 				all = append(all, d.System)

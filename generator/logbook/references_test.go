@@ -184,6 +184,10 @@ func TestGoneWithWhatCameBefore(t *testing.T) {
 		"02.md:5:gone[0].with=gone-before":  {part, findsSeal + "gone: [{key: seal, with: the gearbox}]"},
 		"03.md:4:gone[0].with=gone-before":  {findsSeal + part + "\nworked_around: [{key: seal, how: more oil}]", "defects: [{key: seal, defect: it leaks again, system: drive}]", "gone: [{key: seal, with: the gearbox}]"},
 		"02.md:4:gone[0].with=gone-unknown": {findsSeal, "gone: [{key: seal, with: the gearbox}]", part},
+		// A key that is used again is of another defect: where the first was, and where a
+		// third will be, says nothing of it.
+		"02.md:6:gone[0].with=gone-elsewhere": {findsSeal + part + "\ngone: [{key: seal, with: the gearbox}]", "defects: [{key: seal, defect: the tank leaks, system: fuel}]\n" + part + "\ngone: [{key: seal, with: the gearbox}]"},
+		"01.md:6:gone[0].with=gone-elsewhere": {"defects: [{key: seal, defect: the tank leaks, system: fuel}]\n" + part + "\ngone: [{key: seal, with: the gearbox}]", findsSeal},
 	} {
 		archive := shopFile + machineFile
 		for i, d := range days {
