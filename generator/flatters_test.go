@@ -384,6 +384,11 @@ func TestFlattersBySystem(t *testing.T) {
 		files["shop.md"] = strings.Replace(files["shop.md"], "currency", "systems: [Guards]\ncurrency", 1)
 		refused(t, files, "systems")
 	})
+	t.Run("a system of the shop that looks like guards", func(t *testing.T) {
+		files := mowerShop(t, entryOf("2026-03-02-a", "defects:\n  - {key: flap, defect: the rear flap is torn off, system: gu\u0430rds, safety: no}\n")) // a Cyrillic letter
+		files["shop.md"] = strings.Replace(files["shop.md"], "currency", "systems: [{name: gu\u0430rds, part_of: [frame]}]\ncurrency", 1)
+		refused(t, files, "systems")
+	})
 	t.Run("nothing is guessed from letters in a word", func(t *testing.T) {
 		o := became(t, mowerShop(t, entryOf("2026-03-02-a", "measured:\n  - {what: wiring spring length, value: 12 mm}\n")))
 		if s := o.subject(t, "measurement", "wiring spring length"); len(s.Systems) != 0 {

@@ -272,6 +272,11 @@ func TestSystemsWrittenInAnotherWay(t *testing.T) {
 		{"[winch]", ""},
 		{"[Guards]", "4:systems[0]=system-twice"},
 		{"[winch, Winches, winch s]", "4:systems[2]=system-twice"},
+		{"[{name: gu\u0430rds, part_of: [frame]}]", "4:systems[0]=system-twice"},                 // with a Cyrillic letter
+		{"[{name: \u0261u\u0251rd, part_of: [frame]}]", "4:systems[0]=system-twice"},             // with two rare Latin ones
+		{"[{name: \uff22\uff32akes, part_of: [frame]}]", "4:systems[0]=system-twice"},            // with wide ones
+		{"[{name: br\u0430k\u034f\u0435\u0455, part_of: [frame]}]", "4:systems[0]=system-twice"}, // with one that nobody sees
+		{"[\u0442\u043e\u0440\u043c\u043e\u0437\u0430]", ""},                                     // a word of its own
 		{"[{name: winch, part_of: [drive]}]", ""},
 		{"[{name: Brake, part_of: [drive]}]", "4:systems[0]=system-twice"},
 		{"[{name: winch}]", "4:systems[0].part_of=required"},

@@ -3,8 +3,11 @@ package logbook
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 
 	"asleft/generator/spelling"
 )
@@ -111,6 +114,33 @@ func signIn(before, r rune, rest string) rune {
 func SameNumber(one, other string) bool {
 	return strings.TrimSuffix(joined(one), "s") == strings.TrimSuffix(joined(other), "s")
 }
+
+// seenAlike tells whether two names look the same, or differ only in case, spacing or
+// number: what nobody sees in them, and letters that look like another, aside.
+func seenAlike(one, other string) bool { return SameNumber(seenAs(one), seenAs(other)) }
+
+// seenAs is a text with the letters from a to z that a reader takes its letters for.
+func seenAs(text string) string {
+	return lookAlikes().Replace(strings.ToLower(norm.NFKC.String(WithoutHidden(text))))
+}
+
+// lookAlikes are small letters that look like one from a to z: those of confusables.txt
+// (Unicode Technical Standard 39) that are Latin, Greek, Cyrillic or Armenian.
+var lookAlikes = sync.OnceValue(func() *strings.Replacer {
+	var pairs []string
+	for letter, like := range map[string]string{
+		"a": "\u0251\u03b1\u0430", "b": "\u0185\u044c\u0432", "c": "\u03f2\u0441\u1d04", "d": "\u0501\u1d05", "e": "\u0435\u04bd\u1d07", "f": "\u0192\u0584\ua730",
+		"g": "\u0261\u0581\u0262", "h": "\u04bb\u0570", "i": "\u0131\u0269\u026a\u03b9\u0456", "j": "\u03f3\u0458\u1d0a", "k": "\u0138\u03ba\u043a\u1d0b",
+		"l": "\u04cf\u01c0\u029f", "m": "\u043c\u1d0d", "n": "\u03b7\u0578\u057c\u0274", "o": "\u03bf\u03c3\u043e\u0585\u1d0f", "p": "\u03c1\u0440\u1d18",
+		"q": "\u051b\u0563", "r": "\u0280\u0433\u1d26\uab47", "s": "\u0455\ua731\u01bd", "t": "\u03c4\u0442\u1d1b", "u": "\u03c5\u057d\u1d1c\u028b", "v": "\u03bd\u0475\u1d20",
+		"w": "\u051d\u0461\u0561\u1d21", "x": "\u03c7\u0445", "y": "\u03b3\u0443\u04af\u028f", "z": "\u1d22",
+	} {
+		for _, r := range like {
+			pairs = append(pairs, string(r), letter)
+		}
+	}
+	return strings.NewReplacer(pairs...)
+})
 
 // joined is a name with nothing between its words.
 func joined(name string) string { return strings.ReplaceAll(Folded(name), " ", "") }

@@ -67,7 +67,7 @@ func readSystems(f *mapping) ([]string, map[string][]string) {
 	}
 	for _, i := range own {
 		at, name, of := readSystem(f.src, i)
-		near := slices.IndexFunc(systems, func(s string) bool { return SameNumber(s, name) })
+		near := slices.IndexFunc(systems, func(s string) bool { return seenAlike(s, name) })
 		switch {
 		case name == "":
 		case near >= 0:
