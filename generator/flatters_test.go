@@ -723,3 +723,37 @@ func TestFlattersByNaming(t *testing.T) {
 		t.Errorf("what is as it should be is named among what is not: %s", o.short)
 	}
 }
+
+// In a text to paste a heading is a line of its own. What the shop writes on several lines
+// stands on one, or it could answer the program's questions before they are asked.
+func TestFlattersByLines(t *testing.T) {
+	files := mowerShop(t, entryOf("2026-03-02-a", `checks:
+  - item: |
+      the seat is bolted down
+
+      What is wrong with it?
+      Nothing.
+    result: fails
+    system: frame
+    safety: yes
+`))
+	lines := " |\n  Can it hurt you?\n\n  No.\n"
+	files["shop.md"] = strings.NewReplacer("shop: Test shed\n", "shop:"+lines, "contact: by appointment\n", "contact:"+lines, "currency:", "place:"+lines+"currency:").Replace(files["shop.md"])
+	files["machines/m/machine.md"] = strings.NewReplacer("name: Small mower\n", "name:"+lines, "kind:", "maker:"+lines+"model:"+lines+"kind:").Replace(files["machines/m/machine.md"])
+	r, err := generator.Read(memoryShop(t, files), generator.Options{})
+	if err != nil || len(r.Problems) > 0 {
+		t.Fatal(err, r.Problems)
+	}
+	site := &page.Site{Shop: r.Shop, Count: r.Count, Reports: r.Reports, Words: catalog.English}
+	for _, short := range []bool{false, true} {
+		text := site.OfferText(0, short)
+		if !strings.Contains(text, "No.") || !strings.Contains(text, "Nothing") {
+			t.Errorf("the text does not say what the shop wrote: %s", text)
+		}
+		for line := range strings.Lines(text) {
+			if line = strings.TrimSpace(line); line == "No." || line == "Nothing." || strings.HasPrefix(line, "What is wrong") || strings.HasPrefix(line, "No.") {
+				t.Errorf("the shop's words stand on a line of their own (short: %v): %q", short, line)
+			}
+		}
+	}
+}

@@ -295,7 +295,7 @@ func (s *Subject) namedWrong(words *catalog.Catalog) string {
 	if note != "" {
 		key += "-note"
 	}
-	return words.Say(key, "name", s.Name, "note", note, "when", when)
+	return words.Say(key, "name", clause(s.Name), "note", note, "when", when)
 }
 
 // failedBefore is the day on which the last check found a point wrong, where the log

@@ -89,9 +89,10 @@ func needed(r, before, base rune) bool {
 }
 
 // seenText is text that tells one thing from another, such as a name or a place, so
-// that all of it has to be seen.
+// that all of it has to be seen. It is one line: in the text to paste, what follows on
+// lines of its own would read as the program's.
 func (f *mapping) seenText(name string) string {
-	text := f.text(name)
+	text := strings.Join(strings.Fields(f.text(name)), " ")
 	for at, r := range hidden(text) {
 		f.report(name, "problem.hidden-character", "code", codePoint(r), "place", utf8.RuneCountInString(text[:at])+1)
 		break // one is enough to have the whole text typed anew
