@@ -217,23 +217,29 @@ func (j *judge) mayBeBack(d *defect) bool {
 }
 
 // undone is the work that undid what a defect left with: its part taken out again, or
-// its change put back, and neither done anew since. Nil where that still stands.
+// its change put back, and neither done anew since. Nil where that still stands. In the
+// entry in which it left that can be one that was in before, where both it and the new one
+// are in the log.
 func (j *judge) undone(d *defect) *work {
 	with := d.History[len(d.History)-1].Said
+	of := func(w *work) bool { return w.of != "" && (logbook.Same(w.of, with) || logbook.Same(w.key, with)) }
 	var last *work
+	earlier, anew := false, false // one was put in before the entry in which it left, and in it
 	for i := range j.done {
 		w := &j.done[i]
-		if w.of == "" || !logbook.Same(w.of, with) && !logbook.Same(w.key, with) {
-			continue
-		}
 		switch {
+		case !of(w):
 		case !w.undoes:
+			earlier, anew = earlier || w.at.entry < d.gone.entry, anew || w.at.entry == d.gone.entry
 			if last != nil && j.order(w.at, last.at) == after {
 				last = nil
 			}
-		case w.at.entry != d.gone.entry && j.order(w.at, *d.gone) != before:
+		case j.order(w.at, *d.gone) != before:
 			last = w
 		}
+	}
+	if last != nil && last.at.entry == d.gone.entry && earlier && anew {
+		return nil
 	}
 	return last
 }
