@@ -131,6 +131,7 @@ func TestOneItemOfTwoSheets(t *testing.T) {
 	}
 	builtIn, _ := readAll(t, folder(t, shopFile+machineOf("kind: chainsaw")), nil)
 	chain := builtIn.Machines[0].Sheet.Items[0]
+	ofBrakes := "{item: Rope end is sewn, system: levers, safety: no, only_if: rope}"
 	mild, grave := "{item: rope end is sewn, system: frame, safety: no, only_if: rope}", "{item: Rope end is sewn, system: brakes, safety: yes}"
 	for _, c := range []struct {
 		ask, sheets, item string
@@ -138,9 +139,12 @@ func TestOneItemOfTwoSheets(t *testing.T) {
 	}{
 		{"sheet: [a, b]", sheet("a", mild) + sheet("b", grave), "rope end is sewn", Item{System: "brakes", Safety: SafetyYes}},
 		{"sheet: [a, b]", sheet("a", grave) + sheet("b", mild), "rope end is sewn", Item{System: "brakes", Safety: SafetyYes}},
+		{"sheet: [a, b]", sheet("a", mild) + sheet("b", ofBrakes), "rope end is sewn", Item{System: "levers", Safety: SafetyNo, OnlyIf: "rope"}}, // part of the brakes
+		{"sheet: [a, b]", sheet("a", ofBrakes) + sheet("b", mild), "rope end is sewn", Item{System: "levers", Safety: SafetyNo, OnlyIf: "rope"}},
 		{"sheet: [a, chainsaw]", sheet("a", `{item: "`+chain.Item+`", system: frame, safety: no}`), chain.Item, chain},
 	} {
-		shop, _ := readAll(t, folder(t, shopFile+machineOf(c.ask)+c.sheets), nil)
+		withLevers := strings.Replace(shopFile, "currency", "systems: [{name: levers, part_of: [brakes]}]\ncurrency", 1)
+		shop, _ := readAll(t, folder(t, withLevers+machineOf(c.ask)+c.sheets), nil)
 		got := shop.Machines[0].Sheet.ItemNamed(c.item)
 		if got == nil || got.System != c.want.System || got.Safety != c.want.Safety || got.OnlyIf != c.want.OnlyIf || !slices.Equal(got.AnsweredBy, c.want.AnsweredBy) {
 			t.Errorf("%s: %+v, want %+v", c.ask, got, c.want)

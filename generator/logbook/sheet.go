@@ -136,13 +136,13 @@ func (r *reader) sheetsOf(shop *Shop, m *Machine) {
 		}
 	}
 	m.Sheets = use
-	m.Sheet = merged(use)
+	m.Sheet = merged(shop, use)
 	r.leaveOut(shop, m)
 }
 
 // merged is one list of several sheets. An item of a built-in sheet stays as it is there;
 // of one that two of the shop's own have, the graver counts.
-func merged(sheets []*Sheet) *Sheet {
+func merged(shop *Shop, sheets []*Sheet) *Sheet {
 	if len(sheets) == 0 {
 		return nil
 	}
@@ -164,7 +164,7 @@ func merged(sheets []*Sheet) *Sheet {
 			case from.own && s.BuiltIn:
 				all.Items[from.at], seen[name] = i, source{from.at, false}
 			case from.own:
-				all.Items[from.at].graver(i)
+				all.Items[from.at].graver(shop, i)
 			}
 		}
 	}
@@ -172,9 +172,9 @@ func merged(sheets []*Sheet) *Sheet {
 }
 
 // graver takes over from the same item of another sheet what is graver there.
-func (i *Item) graver(other Item) {
+func (i *Item) graver(shop *Shop, other Item) {
 	i.Safety = i.Safety.Graver(other.Safety)
-	if slices.Contains(SafetySystems, other.System) && !slices.Contains(SafetySystems, i.System) {
+	if shop.AlwaysSafety(other.System) && !shop.AlwaysSafety(i.System) {
 		i.System = other.System
 	}
 	if other.OnlyIf == "" {
