@@ -350,6 +350,11 @@ func TestTemperaturesInTwoScales(t *testing.T) {
 		{"50 degC", "<= 100 degF", "limit-scale"},
 		{"300 degF", "<= 40 degC", ""}, // outside, whichever it is
 		{"60 degF", "<= 40 degC", ""},  // inside, whichever it is
+		{"about 100 degF", "<= 40 degC", ""}, // too close, whichever it is
+		{"98 to 100 degF", "<= 40 degC", "limit-scale"},
+		{"< 100 degF", "<= 40 degC", "limit-scale"},
+		{"about 100 degF, gauge: 2 degF", "<= 40 degC", "limit-scale"},
+		{"300 to 310 degF", "<= 40 degC", ""},
 		{"100 degF", "<= 104 degF", ""},
 		{"100 psi", "<= 40 degC", "limit-dimension"},
 		{"20 psi", "<= 1 bar", ""},

@@ -85,12 +85,11 @@ func (r *reader) fitsLimit(reading Reading, l Limit) {
 // or a difference of two, such as a rise: a difference converts without the 32 of the
 // scales. Only where both are written in one scale it makes none.
 func twoScales(r Reading, limit quantity.Limit) bool {
-	q, plain := r.Value.Plain()
-	if !plain || q.Dimension() != quantity.Temperature {
+	if r.Value.Dimension() != quantity.Temperature {
 		return false
 	}
-	one, err := quantity.Judge(q, r.Gauge, limit)
-	other, also := quantity.Judge(q.AsDifference(), r.Gauge, limit)
+	one, err := quantity.JudgeReading(r.Value, r.Gauge, limit)
+	other, also := quantity.JudgeReading(r.Value.AsDifference(), r.Gauge, limit)
 	return err == nil && also == nil && one != other
 }
 

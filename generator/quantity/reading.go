@@ -83,6 +83,12 @@ func (r Reading) Bounds() (low, high Quantity, lowOpen, highOpen bool) {
 	return low, high, false, false
 }
 
+// AsDifference returns r taken as a difference, as [Quantity.AsDifference] does.
+func (r Reading) AsDifference() Reading {
+	r.low, r.high = r.low.AsDifference(), r.high.AsDifference()
+	return r
+}
+
 // Equal reports whether both readings would be written alike.
 func (r Reading) Equal(o Reading) bool {
 	return r.form == o.form && r.low.Equal(o.low) && r.high.Equal(o.high)
