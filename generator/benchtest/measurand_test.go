@@ -232,10 +232,41 @@ func TestPlainCompressionAtAltitude(t *testing.T) {
 		{&logbook.Shop{Altitude: high}, "compression", "95 psi", quantity.TooClose},
 		{&logbook.Shop{Altitude: high}, "compression", "80 psi", quantity.Outside},
 		{&logbook.Shop{Altitude: high}, "compression", "115 psi", quantity.Inside},
+		{&logbook.Shop{Altitude: high}, "compression", "94 to 96 psi", quantity.TooClose},
+		{&logbook.Shop{Altitude: high}, "compression", "< 96 psi", quantity.TooClose},
+		{&logbook.Shop{Altitude: high}, "compression", "< 80 psi", quantity.Outside},
+		{&logbook.Shop{Altitude: high}, "compression", "about 95 psi", quantity.TooClose},
+		{&logbook.Shop{Altitude: high}, "compression", "115 to 120 psi", quantity.Inside},
 		{&logbook.Shop{Altitude: high}, "oil pressure", "95 psi", quantity.Outside},
+		{&logbook.Shop{Altitude: high}, "oil pressure", "94 to 96 psi", quantity.Outside},
 	} {
 		if got := JudgePlain(tc.shop, m, readOf(t, tc.what, tc.value), nil, catalog.English).Verdict; got != tc.want {
 			t.Errorf("%s %s at %s: %s, want %s", tc.what, tc.value, tc.shop.Altitude, got, tc.want)
+		}
+	}
+}
+
+// What a gauge leaves open grows with the reading: at 6000 ft 86.5 psi are 107.9 psi by
+// the air's pressure (1.2478 times), and 1.9 psi either way are 2.4.
+func TestPlainCompressionAtAltitudeWithAGauge(t *testing.T) {
+	limit, err := quantity.ParseLimit(">= 110 psi")
+	if err != nil {
+		t.Fatal(err)
+	}
+	high, err := quantity.Parse("6000 ft")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &logbook.Machine{Limits: []logbook.Limit{{What: "compression", Limit: limit}}}
+	for gauge, want := range map[string]quantity.Verdict{
+		"1 psi": quantity.Outside, "1.9 psi": quantity.TooClose, "1 %": quantity.Outside, "2.2 %": quantity.TooClose,
+	} {
+		r := readOf(t, "compression", "86.5 psi")
+		if r.Gauge, err = quantity.ParseGauge(gauge); err != nil {
+			t.Fatal(err)
+		}
+		if got := JudgePlain(&logbook.Shop{Altitude: high}, m, r, nil, catalog.English).Verdict; got != want {
+			t.Errorf("86.5 psi, give or take %s: %s, want %s", gauge, got, want)
 		}
 	}
 }

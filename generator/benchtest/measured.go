@@ -1,7 +1,6 @@
 package benchtest
 
 import (
-	"math/big"
 	"slices"
 	"sync"
 
@@ -162,14 +161,13 @@ const walkBehindMower = "walk-behind mower"
 // below its limit is outside only if it is so by all of them.
 func atAltitude(shop *logbook.Shop, r logbook.Reading, limit quantity.Limit, raw quantity.Verdict) quantity.Verdict {
 	h := shop.Altitude
-	q, plain := r.Value.Plain()
-	if !logbook.Same(r.What, compression.name) || h.Sign() <= 0 || float(h.Base()) > troposphereM || !plain {
+	if !logbook.Same(r.What, compression.name) || h.Sign() <= 0 || float(h.Base()) > troposphereM {
 		return raw
 	}
 	verdicts := []quantity.Verdict{raw}
 	for _, factor := range seaLevelFactors(h) {
-		at := quantity.New(new(big.Rat).Mul(q.Rat(), factor), mostDigits, q.Unit())
-		if v, err := quantity.Judge(at, r.Gauge, limit); err == nil {
+		at := r.Value.Times(factor, mostDigits)
+		if v, err := quantity.JudgeReading(at, r.Gauge.Times(factor, mostDigits), limit); err == nil {
 			verdicts = append(verdicts, v)
 		}
 	}

@@ -348,8 +348,8 @@ func TestTemperaturesInTwoScales(t *testing.T) {
 	for _, tc := range []struct{ value, limit, says string }{
 		{"100 degF", "<= 40 degC", "limit-scale"},
 		{"50 degC", "<= 100 degF", "limit-scale"},
-		{"300 degF", "<= 40 degC", ""}, // outside, whichever it is
-		{"60 degF", "<= 40 degC", ""},  // inside, whichever it is
+		{"300 degF", "<= 40 degC", ""},       // outside, whichever it is
+		{"60 degF", "<= 40 degC", ""},        // inside, whichever it is
 		{"about 100 degF", "<= 40 degC", ""}, // too close, whichever it is
 		{"98 to 100 degF", "<= 40 degC", "limit-scale"},
 		{"< 100 degF", "<= 40 degC", "limit-scale"},

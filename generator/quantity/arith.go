@@ -113,6 +113,14 @@ func (q Quantity) with(number *big.Rat, places int) Quantity {
 	return q
 }
 
+// scaled returns q x factor in q's unit, printed with the given decimals.
+func (q Quantity) scaled(factor *big.Rat, places int) Quantity {
+	if q.IsZero() {
+		return q
+	}
+	return q.with(new(big.Rat).Mul(q.number, factor), clampPlaces(places))
+}
+
 // times returns |q| x ratio in q's unit, printed with all its decimals, for a
 // percentage of q.
 func (q Quantity) times(ratio *big.Rat, places int) Quantity {

@@ -1,6 +1,9 @@
 package quantity
 
-import "strings"
+import (
+	"math/big"
+	"strings"
+)
 
 // Gauge is the accuracy of the tool that took a reading, as its maker gives it (no
 // expanded uncertainty): how far the true value may lie from what the tool showed.
@@ -141,6 +144,15 @@ func (g Gauge) Interval(q Quantity) (low, high Quantity, err error) {
 	}
 	low, err = q.Sub(half)
 	return low, high, err
+}
+
+// Times returns the gauge for a reading that was multiplied by a factor above zero; a
+// percentage stays as it is.
+func (g Gauge) Times(factor *big.Rat, places int) Gauge {
+	if g.IsZero() || g.size.unit == Percent {
+		return g
+	}
+	return Gauge{size: g.size.scaled(factor, places)}
 }
 
 // half returns the half width of the interval around q.

@@ -1,5 +1,7 @@
 package quantity
 
+import "math/big"
+
 // Reading is what a gauge showed, as exactly as it was written: a plain value
 // ("60 psi"), one that is about right ("about 60 psi"), a range ("60 to 70
 // psi"), an open one ("> 550 Mohm", "< 0.1 V"), or OL. The zero Reading stands
@@ -86,6 +88,13 @@ func (r Reading) Bounds() (low, high Quantity, lowOpen, highOpen bool) {
 // AsDifference returns r taken as a difference, as [Quantity.AsDifference] does.
 func (r Reading) AsDifference() Reading {
 	r.low, r.high = r.low.AsDifference(), r.high.AsDifference()
+	return r
+}
+
+// Times returns the reading with its ends times a factor above zero, printed with
+// the given decimals; OL stays OL.
+func (r Reading) Times(factor *big.Rat, places int) Reading {
+	r.low, r.high = r.low.scaled(factor, places), r.high.scaled(factor, places)
 	return r
 }
 

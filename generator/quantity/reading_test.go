@@ -281,3 +281,31 @@ func TestPropertyReadingPrintAndParse(t *testing.T) {
 		}
 	})
 }
+
+// A reading that is multiplied keeps its form, and so does its gauge.
+func TestReadingTimes(t *testing.T) {
+	for text, want := range map[string]string{
+		"60 psi": "75.0 psi", "about 60 psi": "about 75.0 psi", "60 to 70 psi": "75.0 to 87.5 psi", "> 60 psi": "> 75.0 psi",
+		"<= 60 psi": "\u2264 75.0 psi", "OL": "OL", "5 ft 3 in": "78.8 in", "1/2 in": "0.6 in",
+	} {
+		r := mustReading(t, text)
+		if got := r.Times(big.NewRat(5, 4), 1).String(); got != want || r.String() == got && text != "OL" {
+			t.Errorf("%s times 5/4 is %s, want %s", text, got, want)
+		}
+	}
+	if !(Reading{}).Times(big.NewRat(5, 4), 1).IsZero() {
+		t.Error("nothing times 5/4 is something")
+	}
+	for text, want := range map[string]string{"2 psi": "2.5 psi", "2 %": "2 %", "2 % of reading": "2 % of reading", "5 % of 300 psi": "18.8 psi"} {
+		g, err := ParseGauge(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := g.Times(big.NewRat(5, 4), 1).String(); got != want {
+			t.Errorf("%s times 5/4 is %s, want %s", text, got, want)
+		}
+	}
+	if !(Gauge{}).Times(big.NewRat(5, 4), 1).IsZero() {
+		t.Error("no gauge times 5/4 is one")
+	}
+}
