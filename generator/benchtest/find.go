@@ -130,6 +130,29 @@ func (f finding) judged(limit quantity.Limit) quantity.Verdict {
 	return verdict
 }
 
+// worstOf is a finding of the trial that decides among several: of the worst verdict,
+// and of those the one that reads most. "> 2 s" beside 2.5 s may be the longer one.
+func (b *bench) worstOf(f finding, trials []reading) finding {
+	f.value = trials[0]
+	problems := b.problems
+	limits := b.limitsFor(f)
+	b.problems = problems // find tells of them
+	judged := func(r reading) quantity.Verdict {
+		verdict := quantity.NotLimited
+		for _, l := range limits {
+			verdict = quantity.Worse(verdict, r.judged(l.limit))
+		}
+		return verdict
+	}
+	for _, r := range trials[1:] {
+		worst, v := judged(f.value), judged(r)
+		if v != worst && quantity.Worse(v, worst) == v || v == worst && r.Base().Cmp(f.value.Base()) > 0 {
+			f.value = r
+		}
+	}
+	return f
+}
+
 // mostDigits is how many decimals a rounded figure may be given to tell it from its
 // limit.
 const mostDigits = 9

@@ -46,6 +46,40 @@ func TestLooseReadings(t *testing.T) {
 	}
 }
 
+// Of several trials the one counts that is worst for what its form leaves open, not the
+// one whose number is greatest.
+func TestTheWorstOfLooseTrials(t *testing.T) {
+	const brake = "limits: [{what: chain brake stopping time, limit: <= 0.15 s, source: book}]\n"
+	for _, tc := range []struct {
+		machine, test, value string
+		verdict              quantity.Verdict
+	}{
+		{"", "blade stopping time, mower: walk-behind rotary, time: [2.5 s, 2.4 s]", "2.5 s", quantity.Inside},
+		{"", "blade stopping time, mower: walk-behind rotary, time: [2.5 s, \"> 2 s\"]", "> 2 s", quantity.TooClose},
+		{"", "blade stopping time, mower: walk-behind rotary, time: [\"> 2 s\", 2.5 s]", "> 2 s", quantity.TooClose},
+		{"", "blade stopping time, mower: walk-behind rotary, time: [3.5 s, \"> 2 s\"]", "3.5 s", quantity.Outside},
+		{"", "blade stopping time, mower: walk-behind rotary, time: [2.9 s, 2.0 to 3.4 s]", "2.0 to 3.4 s", quantity.TooClose},
+		{"", "blade stopping time, mower: walk-behind rotary, time: [2.9 s, 2.0 to 2.4 s]", "2.9 s", quantity.Inside},
+		{"", "blade stopping time, mower: walk-behind rotary, time: [2.5 s, about 2 s]", "about 2 s", quantity.TooClose},
+		{"", "blade stopping time, mower: riding rotary, time: [2.5 s, \"> 2 s\"]", "2.5 s", quantity.NotLimited},
+		{brake, "chain brake stopping time, time: [0.12 s, \"> 0.10 s\"]", "> 0.10 s", quantity.TooClose},
+		{brake, "chain brake stopping time, time: [0.12 s, \"< 0.10 s\"]", "0.12 s", quantity.Inside},
+	} {
+		if r := sound(t, tc.machine, "{test: "+tc.test+"}").Results[0]; r.Value != tc.value || r.Verdict != tc.verdict {
+			t.Errorf("%s: got %s, %s; want %s, %s", tc.test, r.Value, r.Verdict, tc.value, tc.verdict)
+		}
+	}
+}
+
+// A limit that allows nothing with the published one is told of once, however many
+// trials there were.
+func TestTrialsTellOfALimitOnce(t *testing.T) {
+	_, problems := judge(t, "limits: [{what: blade stopping time, limit: \">= 5 s\", source: book}]\n", "{test: blade stopping time, mower: walk-behind rotary, time: [2.5 s, 2.4 s]}")
+	if len(problems) != 1 {
+		t.Errorf("%v", problems)
+	}
+}
+
 // Where a sum takes a reading as exact that is not, nothing is called inside or
 // outside.
 func TestLooseReadingsThatASumTakesAsExact(t *testing.T) {

@@ -36,10 +36,7 @@ const (
 var leastConsumerCut = quantity.New(big.NewRat(12, 1), 0, quantity.Inch)
 
 func runStoppingTime(b *bench) {
-	_, longest := extremes(b.list("time"))
-	verdict := b.whisker(finding{
-		what: stoppingTime, value: b.readings("time")[longest], main: true, published: b.stopLimit(),
-	})
+	verdict := b.whisker(b.worstOf(finding{what: stoppingTime, main: true, published: b.stopLimit()}, b.readings("time")))
 	b.sayFor(verdict, "bench.stop.inside", sides{above: "bench.stop.outside"}, "trials", len(b.list("time")))
 	if verdict == quantity.NotLimited {
 		b.say("bench.stop.maker")
