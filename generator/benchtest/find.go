@@ -15,6 +15,8 @@ type reading struct {
 	gauge quantity.Gauge
 	open  openness
 	about bool
+	// ended tells of an open one that it may be the value itself: >= 3 s.
+	ended bool
 	// between tells that it is a range, whose half width is in the gauge.
 	between bool
 	text    string // how it is shown, where it is no plain value
@@ -98,7 +100,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	switch {
 	case r.Value != "":
 	case f.show != nil:
-		r.Value = marked(f.show(f.value.Quantity), f.value.open, f.value.about)
+		r.Value = f.value.marked(f.show(f.value.Quantity))
 	default:
 		r.Value = f.value.String()
 	}
@@ -339,7 +341,7 @@ func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *
 		b.refuse("gauge", "problem.bench-gauge-too-coarse")
 	}
 	r := reading{Quantity: significant(middle, digits, u)}
-	r.open, r.about = opens(middle, formula, x, of)
+	r.open, r.ended, r.about = opens(middle, formula, x, of)
 	r.mark()
 	if off.Sign() != 0 {
 		r.gauge = sure(quantity.NewGauge(rounded(off, 2, u)))

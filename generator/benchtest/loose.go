@@ -37,10 +37,10 @@ func (b *bench) readLoose(t input, in logbook.Input) value {
 		v.broken = true
 		return v
 	case highOpen:
-		v.quantity, v.open = low, openAbove
+		v.quantity, v.open, v.ended = low, openAbove, r.WithEnd()
 	case lowOpen:
 		low = high
-		v.quantity, v.open = high, openBelow
+		v.quantity, v.open, v.ended = high, openBelow, r.WithEnd()
 	case r.IsAbout():
 		v.quantity, v.about = low, true
 	default:
@@ -65,7 +65,7 @@ func middle(low, high quantity.Quantity) (mid, half quantity.Quantity) {
 // readingOf is a value with the accuracy of the tool that read it, and with all
 // that its form leaves open.
 func (b *bench) readingOf(v value, g quantity.Gauge) reading {
-	r := reading{Quantity: v.quantity, gauge: g, about: v.about, open: v.open}
+	r := reading{Quantity: v.quantity, gauge: g, about: v.about, open: v.open, ended: v.ended}
 	if v.about || v.open != closed || !v.half.IsZero() {
 		r.text = v.word
 	}
@@ -107,59 +107,61 @@ func (r reading) String() string {
 
 // judged is the verdict on a reading of any form.
 func (r reading) judged(limit quantity.Limit) quantity.Verdict {
-	v := sure(quantity.Judge(r.Quantity, r.gauge, limit))
-	low, hasLow := limit.Low()
-	high, hasHigh := limit.High()
 	switch {
 	case r.about && r.gauge.IsZero():
 		return quantity.TooClose
-	case r.open == openAbove && !(v == quantity.Inside && !hasHigh || v == quantity.Outside && hasHigh && r.Base().Cmp(high.Base()) >= 0):
-		return quantity.TooClose
-	case r.open == openBelow && !(v == quantity.Inside && !hasLow || v == quantity.Outside && hasLow && r.Base().Cmp(low.Base()) <= 0):
-		return quantity.TooClose
+	case r.open != closed:
+		return sure(quantity.JudgeReading(quantity.OpenReading(r.Quantity, r.open == openAbove, r.ended), r.gauge, limit))
 	}
-	return v
+	return sure(quantity.Judge(r.Quantity, r.gauge, limit))
 }
 
 // opens is how the readings' forms show in what a formula makes of them: a reading
 // that is open upward opens the result on the side to which it moves it. Where two
-// pull apart, the result is only about right.
-func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) (open openness, about bool) {
+// pull apart, the result is only about right. It ends in its value, as ">= 3 s" does,
+// where all that open it do.
+func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) (open openness, ended, about bool) {
+	ended = true
 	for i, r := range of {
 		about = about || r.about
 		if r.open == closed {
 			continue
 		}
 		more := new(big.Rat).Mul(x[i], big.NewRat(1001, 1000))
+		if x[i].Sign() == 0 {
+			more.SetFrac64(1, 1000)
+		}
 		moved := formula(with(x, i, more))
 		if moved == nil {
-			return closed, true
+			return closed, false, true
 		}
 		side := openness(moved.Cmp(middle)*more.Cmp(x[i])) * r.open
 		if open != closed && side != open {
-			return closed, true
+			return closed, false, true
 		}
-		open = side
+		open, ended = side, ended && r.ended
 	}
-	return open, about
+	return open, ended && open != closed, about
 }
 
 // mark gives a result the text that shows what its readings leave open; none where
 // they leave nothing.
 func (r *reading) mark() {
-	if r.text = marked(r.Quantity.String(), r.open, r.about); r.text == r.Quantity.String() {
+	if r.text = r.marked(r.Quantity.String()); r.text == r.Quantity.String() {
 		r.text = ""
 	}
 }
 
 // marked is a result's value as its openness has it: "> 177 Mohm".
-func marked(value string, open openness, about bool) string {
+func (r reading) marked(value string) string {
+	signs := map[openness]string{openAbove: "> ", openBelow: "< "}
+	if r.ended {
+		signs = map[openness]string{openAbove: "\u2265 ", openBelow: "\u2264 "}
+	}
 	switch {
-	case open == openAbove:
-		return "> " + value
-	case open == openBelow:
-		return "< " + value
-	case about:
+	case r.open != closed:
+		return signs[r.open] + value
+	case r.about:
 		return "about " + value
 	}
 	return value

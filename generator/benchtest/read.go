@@ -23,6 +23,7 @@ type value struct {
 	// Of a reading that is no plain value (see loose.go).
 	about  bool
 	open   openness
+	ended  bool              // the value that an open one names may be it: >= 3 s
 	half   quantity.Quantity // of the width of a range
 	broken bool              // OL: no path at all
 }

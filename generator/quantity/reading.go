@@ -40,6 +40,20 @@ var readingSigns = [...]string{
 // ReadingOf returns the plain reading of q; the zero Reading when q is not given.
 func ReadingOf(q Quantity) Reading { return readingWith(plainReading, q) }
 
+// OpenReading returns the reading of more than q, or of less; with its end, of q too:
+// "> 3 s", "≥ 3 s". It is the zero Reading when q is not given.
+func OpenReading(q Quantity, above, withEnd bool) Reading {
+	switch {
+	case above && withEnd:
+		return readingWith(atLeastReading, q)
+	case above:
+		return readingWith(aboveReading, q)
+	case withEnd:
+		return readingWith(atMostReading, q)
+	}
+	return readingWith(belowReading, q)
+}
+
 // readingWith builds a reading that names one value.
 func readingWith(form readingForm, q Quantity) Reading {
 	if q.IsZero() {
@@ -56,6 +70,10 @@ func (r Reading) IsAbout() bool { return r.form == aboutReading }
 
 // IsOpen reports whether the reading is OL.
 func (r Reading) IsOpen() bool { return r.form == openReading }
+
+// WithEnd reports whether the reading is open and may be the value that it names: "≥ 3
+// s" may be 3 s, which "> 3 s" is not.
+func (r Reading) WithEnd() bool { return r.form == atLeastReading || r.form == atMostReading }
 
 // Plain returns the value of a plain reading; false for every other form.
 func (r Reading) Plain() (Quantity, bool) {
