@@ -89,14 +89,20 @@ func runHeadTemperature(b *bench) {
 	}
 }
 
-// temperatureSpread is a difference of two temperatures; its accuracy is twice
-// the tool's.
+// temperatureSpread is a difference of two temperatures; its accuracy is that of both
+// readings together.
 func temperatureSpread(hot, cold reading) reading {
 	q := sure(hot.Sub(cold.Quantity))
 	r := reading{Quantity: q, about: hot.about || cold.about || hot.open != closed || cold.open != closed}
 	r.mark()
-	if !hot.gauge.IsZero() {
-		r.gauge = sure(quantity.NewGauge(sure(hot.gauge.Size().Add(cold.gauge.Size()))))
+	for _, g := range []quantity.Gauge{hot.gauge, cold.gauge} {
+		switch {
+		case g.IsZero():
+		case r.gauge.IsZero():
+			r.gauge = g
+		default:
+			r.gauge = sure(quantity.NewGauge(sure(r.gauge.Size().Add(g.Size()))))
+		}
 	}
 	return r
 }
