@@ -17,6 +17,8 @@ type reading struct {
 	about bool
 	// ended tells of an open one that it may be the value itself: >= 3 s.
 	ended bool
+	// vague tells that nobody said how far off an "about" in it may be.
+	vague bool
 	// between tells that it is a range, whose half width is in the gauge.
 	between bool
 	text    string // how it is shown, where it is no plain value
@@ -342,6 +344,8 @@ func (b *bench) derive(u quantity.Unit, digits int, formula func(x []*big.Rat) *
 	}
 	r := reading{Quantity: significant(middle, digits, u)}
 	r.open, r.ended, r.about = opens(middle, formula, x, of)
+	pulled := r.open == closed // apart by two open ones, where one is
+	r.vague = r.about && slices.ContainsFunc(of, func(r reading) bool { return r.unbounded() || r.open != closed && pulled })
 	r.mark()
 	if off.Sign() != 0 {
 		r.gauge = sure(quantity.NewGauge(rounded(off, 2, u)))

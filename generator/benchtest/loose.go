@@ -105,10 +105,13 @@ func (r reading) String() string {
 	return r.Quantity.String()
 }
 
+// unbounded tells of a reading that is about right, with nothing to say by how much.
+func (r reading) unbounded() bool { return r.vague || r.about && r.gauge.IsZero() }
+
 // judged is the verdict on a reading of any form.
 func (r reading) judged(limit quantity.Limit) quantity.Verdict {
 	switch {
-	case r.about && r.gauge.IsZero():
+	case r.unbounded():
 		return quantity.TooClose
 	case r.open != closed:
 		return sure(quantity.JudgeReading(quantity.OpenReading(r.Quantity, r.open == openAbove, r.ended), r.gauge, limit))

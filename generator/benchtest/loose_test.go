@@ -54,12 +54,40 @@ func TestLooseReadings(t *testing.T) {
 		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [342 degF, 318 to 322 degF], gauge: 1 degF}", "head temperature spread", "22 degF", quantity.TooClose},
 		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [342 degF, 320 degF], gauge: 1.5 degF}", "head temperature spread", "22 degF", quantity.Inside},
 		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [342 degF, 320 degF], gauge: 1.6 degF}", "head temperature spread", "22 degF", quantity.TooClose},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: about 0.1 V, current: 100 A, current_gauge: 3 %}", "voltage drop per 100 A", "about 0.10 V", quantity.TooClose},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: about 0.1 V, gauge: 0.01 V, current: 100 A, current_gauge: 3 %}", "voltage drop per 100 A", "about 0.10 V", quantity.Inside},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: about 0.1 V, current: 100 to 110 A}", "voltage drop per 100 A", "about 0.095 V", quantity.TooClose},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\", gauge: 0.01 V, current: \"< 100 A\"}", "voltage drop per 100 A", "about 0.10 V", quantity.TooClose},
+		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\", gauge: 0.01 V, current: about 100 A}", "voltage drop per 100 A", "< 0.10 V", quantity.TooClose},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 70 to 76 psi}", "leak-down, cylinder 1", "8.75 %", quantity.Inside},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 58 to 66 psi}", "leak-down, cylinder 1", "22.5 %", quantity.TooClose},
 	} {
 		o := sound(t, tc.machine, tc.test)
 		if r := o.result(t, tc.result); r.Value != tc.value || r.Verdict != tc.verdict {
 			t.Errorf("%s: got %s, %s; want %s, %s", tc.test, r.Value, r.Verdict, tc.value, tc.verdict)
+		}
+	}
+}
+
+// Each of three windings that read alike may be off by the tool: one high and two low by
+// 0.05 of 2.41 ohm are (2.46 - 2.3933)/2.3933 = 2.79 % apart, by hand.
+func TestUnbalanceWithinTheTool(t *testing.T) {
+	for _, tc := range []struct {
+		read, value, off string
+		verdict          quantity.Verdict
+	}{
+		{"2.41 ohm, 2.41 ohm, 2.41 ohm], gauge: 0.05 ohm", "0 %", "2.8 %", quantity.TooClose},
+		{"2.41 ohm, 2.41 ohm, 2.41 ohm], gauge: 0.03 ohm", "0 %", "1.7 %", quantity.Inside},
+		{"2.41 ohm, 2.41 ohm, 2.41 ohm]", "0 %", "", quantity.Inside},
+		{"2.55 ohm, 2.41 ohm, 2.41 ohm], gauge: 0.001 ohm", "3.8 %", "0.055 %", quantity.Outside},
+		{"2.27 ohm, 2.41 ohm, 2.41 ohm], gauge: 0.001 ohm", "3.9 %", "0.056 %", quantity.Outside},
+		{"about 2.41 ohm, 2.41 ohm, 2.41 ohm]", "about 0 %", "", quantity.TooClose},
+		{"\"> 2.41 ohm\", 2.41 ohm, 2.41 ohm], gauge: 0.001 ohm", "about 0 %", "0.055 %", quantity.TooClose},
+		{"2.36 to 2.46 ohm, 2.41 ohm, 2.41 ohm]", "0 %", "1.4 %", quantity.Inside},
+	} {
+		r := sound(t, "", "{test: winding resistance, temperature: 71 degF, winding: random-wound, resistance: ["+tc.read+"}").result(t, "resistance unbalance")
+		if r.Value != tc.value || r.Accuracy != tc.off || r.Verdict != tc.verdict {
+			t.Errorf("%s: got %s, %s, %s; want %s, %s, %s", tc.read, r.Value, r.Accuracy, r.Verdict, tc.value, tc.off, tc.verdict)
 		}
 	}
 }

@@ -59,7 +59,7 @@ var _ = add(kind{
 		if len(all) != 3 {
 			b.refuse("volts", "problem.bench-three-phases", "n", len(all))
 		}
-		verdict := b.sum(finding{what: "voltage unbalance", main: true}, quantity.Percent, 2, unbalance, all...)
+		verdict := b.find(finding{what: "voltage unbalance", main: true, value: b.unbalance(all)})
 		b.draw(Whisker, b.out.Results)
 		b.sayFor(verdict, "bench.unbalance.inside", sides{above: "bench.unbalance.outside"})
 	},

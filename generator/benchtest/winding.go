@@ -2,7 +2,6 @@ package benchtest
 
 import (
 	"math/big"
-	"slices"
 
 	"asleft/generator/quantity"
 )
@@ -54,16 +53,35 @@ func (b *bench) windingBalance(all []reading) {
 	case formWound:
 		f.published = atMost(percent(1), "bench.source.ar100")
 	}
-	verdict := b.sum(f, quantity.Percent, 2, unbalance, all...)
-	b.sayFor(verdict, "bench.winding.inside", sides{above: "bench.winding.outside"})
+	f.value = b.unbalance(all)
+	b.sayFor(b.find(f), "bench.winding.inside", sides{above: "bench.winding.outside"})
 }
 
-// unbalance is the largest departure from the average, as a part of it.
-func unbalance(x []*big.Rat) *big.Rat {
-	middle := mean(x)
-	var off []*big.Rat
-	for _, n := range x {
-		off = append(off, new(big.Rat).Abs(minus(n, middle)))
+// unbalance is the largest departure from the average, as a part of it. How far it may
+// be off is worked out of each reading's own departure, which only rises with that
+// reading and only falls with the others: any of them may be the largest.
+func (b *bench) unbalance(all []reading) reading {
+	worst := reading{}
+	var most *big.Rat
+	for i := range all {
+		off := b.derive(quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
+			middle := mean(x)
+			return quotient(minus(x[i], middle), middle)
+		}, all...)
+		size := new(big.Rat).Abs(off.Base())
+		if worst.IsZero() || size.Cmp(worst.Base()) > 0 {
+			open := off.open != closed // on which side, nobody can tell of a size
+			worst = reading{Quantity: significant(size, 2, quantity.Percent), about: off.about || open, vague: off.vague || open}
+		}
+		for _, end := range []*big.Rat{off.most().Base(), new(big.Rat).Neg(off.least().Base())} {
+			if most == nil || end.Cmp(most) > 0 {
+				most = end
+			}
+		}
 	}
-	return quotient(slices.MaxFunc(off, (*big.Rat).Cmp), middle)
+	worst.mark()
+	if off := minus(most, worst.Base()); off.Sign() > 0 {
+		worst.gauge = sure(quantity.NewGauge(rounded(off, 2, quantity.Percent)))
+	}
+	return worst
 }
