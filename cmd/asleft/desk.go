@@ -3,6 +3,9 @@ package main
 import (
 	"cmp"
 	"context"
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -46,8 +49,43 @@ type deskFlags struct {
 }
 
 // An openDesk is where the desk of a shop is open, and what its tickets are made with.
-// The secret stays the same, so that a browser that was let in once stays in.
-type openDesk struct{ Address, Secret string }
+// The secret stays the same, so that a browser that was let in once stays in. Proof shows
+// that it was made on this computer: one that came with the folder may be known to others.
+type openDesk struct {
+	Address, Secret, Proof string
+	key                    []byte // of deskKey
+}
+
+// deskKeyFile is the file of the user's settings with the key of deskKey.
+const deskKeyFile = "asleft/desk-key"
+
+// deskKey is this user's own key, by which it is known who was let in here. Where none can
+// be kept it is another each time, and everybody is let in anew.
+func deskKey() []byte {
+	fresh := []byte(desk.NewSecret())
+	settings, err := anySettings()
+	if err != nil || settings.MkdirAll(path.Dir(deskKeyFile), 0o700) != nil {
+		return fresh
+	}
+	if f, err := settings.OpenFile(deskKeyFile, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600); err == nil {
+		_, err = f.Write(fresh)
+		if errors.Join(err, f.Close()) == nil {
+			return fresh
+		}
+	}
+	kept, err := afero.ReadFile(settings, deskKeyFile)
+	if err != nil || len(kept) != len(fresh) {
+		return fresh
+	}
+	return kept
+}
+
+// provenBy is the proof of a secret.
+func provenBy(key []byte, secret string) string {
+	mac := hmac.New(sha256.New, key)
+	mac.Write([]byte("desk " + secret))
+	return hex.EncodeToString(mac.Sum(nil))
+}
 
 func newDesk(s streams) *cobra.Command {
 	flags := deskFlags{port: usualPort}
@@ -121,7 +159,7 @@ func runDesk(s streams, folder *rooted.FS, flags deskFlags) error {
 		func(ctx context.Context) error { p.Follow(ctx, dirs, "site"); return nil },
 		func(ctx context.Context) error { return access.Serve(ctx, d.Handler(names(listener)...), listener) },
 	}
-	phones.begin(ctx, folder, p.Reading, d)
+	phones.begin(ctx, folder, p.Reading, d, at.key)
 	if flags.phones {
 		if err := phones.Open(flags.network); err != nil {
 			return errors.Join(err, listener.Close())
@@ -152,13 +190,16 @@ func claimDesk(folder *rooted.FS, flags deskFlags) (l net.Listener, at openDesk,
 	if l, err = listen("127.0.0.1", flags); err != nil {
 		return nil, at, nil, errors.Join(err, release())
 	}
-	if at.Secret == "" {
+	at.key = deskKey()
+	if at.Secret == "" || !hmac.Equal([]byte(at.Proof), []byte(provenBy(at.key, at.Secret))) {
 		at.Secret = desk.NewSecret()
 	}
+	at.Proof = provenBy(at.key, at.Secret)
 	at.Address = "http://" + l.Addr().String()
 	data, err := json.Marshal(at)
 	if err == nil {
-		err = afero.WriteFile(folder, deskFile, data, 0o600) // whoever reads it is let in
+		_ = folder.Remove(deskFile) // one that others can read would stay one
+		err = afero.WriteFile(folder, deskFile, data, 0o600)
 	}
 	if err != nil {
 		return nil, at, nil, &outcome{fault, errors.Join(err, l.Close(), release())}

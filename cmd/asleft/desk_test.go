@@ -17,6 +17,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"asleft/generator/desk"
 )
 
 // TestDeskFromStartToCtrlC: it says where it is, lets in who has the ticket of that
@@ -25,8 +27,8 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("a test cannot press Ctrl-C there")
 	}
-	dir := t.TempDir()
-	c, address, said := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
+	dir, settings := t.TempDir(), t.TempDir()
+	c, address, said := startedBy(t, settings, "desk", "--shop", dir, "--port", "0", "--no-browser")
 	at, err := url.Parse(address)
 	if err != nil {
 		t.Fatal(err)
@@ -66,7 +68,7 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 	if err := c.Wait(); err != nil {
 		t.Errorf("Ctrl-C ended it with %v", err)
 	}
-	started(t, "desk", "--shop", dir, "--port", at.Port(), "--no-browser")
+	startedBy(t, settings, "desk", "--shop", dir, "--port", at.Port(), "--no-browser")
 	answer, err := browser.Get(home)
 	if err != nil {
 		t.Fatal(err)
@@ -81,9 +83,49 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 	}
 }
 
+// TestAFolderFromElsewhereLetsNobodyIn: what a shop's folder brings along of a desk is
+// known to whoever packed it, so it opens nothing, and what is put in its place can be read
+// by its owner alone.
+func TestAFolderFromElsewhereLetsNobodyIn(t *testing.T) {
+	dir := t.TempDir()
+	note := filepath.Join(dir, ".asleft", "desk.json")
+	if err := os.Mkdir(filepath.Dir(note), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	const known = "what the one who packed the folder knows"
+	for _, text := range []string{
+		`{"Address": "http://127.0.0.1:1", "Secret": "` + known + `"}`,
+		`{"Secret": "` + known + `", "Proof": "` + provenBy([]byte("another user's key"), known) + `"}`,
+	} {
+		if err := os.WriteFile(note, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		c, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
+		at, err := url.Parse(address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		page, err := posted(&http.Client{Jar: newJar(t)}, "http://"+at.Host+"/desk/in", url.Values{"ticket": {desk.Ticket(known, time.Now())}})
+		if err != nil || !strings.Contains(page, "has not been let in") {
+			t.Errorf("%s lets in: %s (%v)", text, page, err)
+		}
+		if info, err := os.Stat(note); err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
+			t.Errorf("its key can be read by others: %v, %v", info, err)
+		}
+		_ = c.Process.Kill()
+		_ = c.Wait()
+	}
+}
+
 // started runs asleft until it has said where it is, and returns that
 // address and what it says after.
 func started(t *testing.T, args ...string) (*exec.Cmd, string, *bufio.Reader) {
+	t.Helper()
+	return startedBy(t, t.TempDir(), args...) // the desk notes there which shop was open last
+}
+
+// startedBy is started by a user who has those settings.
+func startedBy(t *testing.T, settings string, args ...string) (*exec.Cmd, string, *bufio.Reader) {
 	t.Helper()
 	c := exec.Command("asleft", args...)
 	out, err := c.StdoutPipe()
@@ -91,7 +133,6 @@ func started(t *testing.T, args ...string) (*exec.Cmd, string, *bufio.Reader) {
 		t.Fatal(err)
 	}
 	c.Stderr = os.Stderr
-	settings := t.TempDir() // the desk notes there which shop was open last
 	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+settings, "APPDATA="+settings)
 	if err := c.Start(); err != nil {
 		t.Fatal(err)

@@ -29,11 +29,11 @@ type phones struct {
 }
 
 // begin has what the phones need beside the networks.
-func (p *phones) begin(ctx context.Context, folder afero.Fs, reading func() *generator.Reading, d *desk.Desk) {
+func (p *phones) begin(ctx context.Context, folder afero.Fs, reading func() *generator.Reading, d *desk.Desk, key []byte) {
 	p.ctx, p.end = context.WithCancel(ctx)
 	p.fails = make(chan error, 1)
 	p.base = phone.New(folder, phone.Options{
-		Reading: reading, Desk: d, Words: words,
+		Reading: reading, Desk: d, Words: words, Key: key,
 		Tell:     func(text string) { fmt.Fprintln(p.out, printable(text)) },
 		ShowCode: func(code string) { fmt.Fprintln(p.out, words.Say("command.phone-code", "code", code)) },
 	})

@@ -2,6 +2,7 @@ package phone
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 	"image"
@@ -21,6 +22,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"github.com/spf13/afero"
 
 	"asleft/generator/desk"
 	"asleft/generator/desk/preview"
@@ -65,7 +68,7 @@ func newStand(t *testing.T) *stand {
 	s.view = preview.New(folder, preview.Options{Today: func() logbook.Date { return "2026-12-31" }})
 	s.view.Build()
 	d := desk.New(folder, desk.Options{Reading: s.view.Reading, Site: s.view.Pages(), Refresh: s.view.Build, Now: s.now})
-	s.base = New(folder, Options{Reading: s.view.Reading, Desk: d, Now: s.now, ShowCode: func(code string) {
+	s.base = New(folder, Options{Reading: s.view.Reading, Desk: d, Now: s.now, Key: ourKey, ShowCode: func(code string) {
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		s.codes = append(s.codes, code)
@@ -708,11 +711,41 @@ func TestAPhoneSealsNothing(t *testing.T) {
 	}
 }
 
+// ourKey is that of the computer of these tests.
+var ourKey = []byte("a key of this computer")
+
+// A shop's folder that comes from elsewhere lets nobody in, whatever it says of phones:
+// not those that were let in there, and none of which somebody wrote down a secret that he
+// knows.
+func TestAFolderFromElsewhereLetsNoPhoneIn(t *testing.T) {
+	s := newStand(t)
+	s.pair()
+	for name, key := range map[string][]byte{"another computer": []byte("another key"), "one that lost its key": []byte("a new key")} {
+		s.base.sessions = newSessions(s.base.folder, key, s.now)
+		if got := s.get("/desk/"); got.at != "/phone/pair" {
+			t.Errorf("%s lets it in: %d at %s", name, got.status, got.at)
+		}
+	}
+	known := "what the one who made the folder knows"
+	sum := sha256.Sum256([]byte(known))
+	none := newSessions(afero.NewMemMapFs(), nil, s.now).digest(known)
+	text := fmt.Sprintf(`{"%x": "9999-01-01T00:00:00Z", "%x": "9999-01-01T00:00:00Z"}`, sum, none)
+	if err := afero.WriteFile(s.base.folder, sessionsFile, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s.base.sessions = newSessions(s.base.folder, ourKey, s.now)
+	r := httptest.NewRequest(http.MethodGet, "/desk/", nil)
+	r.AddCookie(&http.Cookie{Name: cookie, Value: known})
+	if s.base.sessions.of(r) != nil {
+		t.Error("a secret that came with the folder lets in")
+	}
+}
+
 // A phone that was let in stays in when the program is started anew, for a month.
 func TestAPhoneIsKnownTheNextDay(t *testing.T) {
 	s := newStand(t)
 	s.pair()
-	s.base.sessions = newSessions(s.base.folder, s.now)
+	s.base.sessions = newSessions(s.base.folder, ourKey, s.now)
 	if got := s.get("/desk/"); got.status != 200 || got.at != "/desk/" {
 		t.Errorf("the next day: %d at %s", got.status, got.at)
 	}

@@ -68,6 +68,9 @@ type Options struct {
 	// Desk has the pages that a paired phone sees, and makes evenings of what their forms
 	// say. It has to be set.
 	Desk *desk.Desk
+	// Key is this computer's own, and in no shop folder: by it a phone is known that was let
+	// in. Without one none is when the program starts anew.
+	Key []byte
 	// Words is the catalog; nil means English.
 	Words *catalog.Catalog
 	// Now is the clock; nil means this computer's.
@@ -98,7 +101,10 @@ func New(folder afero.Fs, o Options) *Base {
 		b.now = time.Now
 	}
 	b.pairing = newPairing(b.now, o.ShowCode)
-	b.sessions = newSessions(folder, b.now)
+	if o.Key == nil {
+		o.Key = []byte(desk.NewSecret())
+	}
+	b.sessions = newSessions(folder, o.Key, b.now)
 	b.uploads = newUploads(b.now)
 	b.pages = template.Must(template.New("").Funcs(template.FuncMap{"say": b.words.Say, "version": version}).Parse(pages))
 	b.desk = o.Desk.Phone(desk.Phone{

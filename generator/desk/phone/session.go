@@ -1,6 +1,7 @@
 package phone
 
 import (
+	"crypto/hmac"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
@@ -29,9 +30,12 @@ const cookie = "asleft-phone"
 // A session is a paired phone.
 type session struct{ used time.Time } // guarded by the sessions
 
-// sessions are the paired phones, by the digest of what their cookie holds.
+// sessions are the paired phones, by the digest of what their cookie holds. It is made
+// with a key that is not in the shop's folder: a folder that comes from elsewhere lets in
+// no phone that was let in there, and none that somebody wrote into it.
 type sessions struct {
 	now    func() time.Time
+	key    []byte
 	folder afero.Fs
 	mu     sync.Mutex
 	by     map[[sha256.Size]byte]*session
@@ -44,8 +48,8 @@ const sessionsFile = ".asleft/phones.json"
 // usedAgain is how far the time at which a phone was used last may be behind on the disk.
 const usedAgain = 6 * time.Hour
 
-func newSessions(folder afero.Fs, now func() time.Time) *sessions {
-	s := &sessions{now: now, folder: folder, by: map[[sha256.Size]byte]*session{}}
+func newSessions(folder afero.Fs, key []byte, now func() time.Time) *sessions {
+	s := &sessions{now: now, key: key, folder: folder, by: map[[sha256.Size]byte]*session{}}
 	var known map[string]time.Time
 	data, err := afero.ReadFile(folder, sessionsFile)
 	if err != nil || json.Unmarshal(data, &known) != nil {
@@ -58,6 +62,13 @@ func newSessions(folder afero.Fs, now func() time.Time) *sessions {
 		}
 	}
 	return s
+}
+
+// digest is what a secret is known by.
+func (s *sessions) digest(secret string) [sha256.Size]byte {
+	mac := hmac.New(sha256.New, s.key)
+	mac.Write([]byte("phone " + secret))
+	return [sha256.Size]byte(mac.Sum(nil))
 }
 
 // remember writes them down. That it fails costs a phone a new code. The caller holds s.
@@ -88,7 +99,7 @@ func (s *sessions) add() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.tidy()
-	s.by[sha256.Sum256([]byte(value))] = &session{used: s.now()}
+	s.by[s.digest(value)] = &session{used: s.now()}
 	s.remember()
 	return value
 }
@@ -120,7 +131,7 @@ func (s *sessions) of(r *http.Request) *session {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	one := s.by[sha256.Sum256([]byte(secret))]
+	one := s.by[s.digest(secret)]
 	if one == nil || s.now().Sub(one.used) > sessionTime {
 		return nil
 	}
