@@ -2,14 +2,15 @@ package benchtest
 
 import (
 	"math/big"
+	"slices"
 
 	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
 // Readings need not be one plain value: "about 60 psi", "60 to 70 psi", "> 550
-// Mohm". A range is its middle, with half its width added to what the tool may be
-// off by. One that is open at an end stays open through the sums, and so does one
+// Mohm". A range is its middle, as far off as its ends may be, each by what the tool may
+// be off there. One that is open at an end stays open through the sums, and so does one
 // that is only about right.
 
 // openness is on which side nothing bounds a reading.
@@ -73,7 +74,11 @@ func (b *bench) readingOf(v value, g quantity.Gauge) reading {
 		return r
 	}
 	r.between = true
-	off := new(big.Rat).Add(minus(r.most().Rat(), v.quantity.Rat()), v.half.Rat())
+	_, high, err := g.Interval(sure(v.quantity.Add(v.half)))
+	high = sure(high, err)
+	low, _, err := g.Interval(sure(v.quantity.Sub(v.half)))
+	low = sure(low, err)
+	off := slices.MaxFunc([]*big.Rat{minus(high.Rat(), v.quantity.Rat()), minus(v.quantity.Rat(), low.Rat())}, (*big.Rat).Cmp)
 	r.gauge = sure(quantity.NewGauge(quantity.New(off, v.half.Places(), v.quantity.Unit())))
 	return r
 }

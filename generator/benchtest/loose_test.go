@@ -59,6 +59,8 @@ func TestLooseReadings(t *testing.T) {
 		{"", "{test: voltage drop, side: ground, load: cranking, volts: about 0.1 V, current: 100 to 110 A}", "voltage drop per 100 A", "about 0.095 V", quantity.TooClose},
 		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\", gauge: 0.01 V, current: \"< 100 A\"}", "voltage drop per 100 A", "about 0.10 V", quantity.TooClose},
 		{"", "{test: voltage drop, side: ground, load: cranking, volts: \"< 0.1 V\", gauge: 0.01 V, current: about 100 A}", "voltage drop per 100 A", "< 0.10 V", quantity.TooClose},
+		{single + "limits: [{what: compression, limit: <= 109 psi}]\n", "{test: compression, dry: 60 to 100 psi, gauge: 10 %}", "compression, cylinder 1", "60 to 100 psi", quantity.TooClose},
+		{single + "limits: [{what: compression, limit: <= 110 psi}]\n", "{test: compression, dry: 60 to 100 psi, gauge: 10 %}", "compression, cylinder 1", "60 to 100 psi", quantity.Inside},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 70 to 76 psi}", "leak-down, cylinder 1", "8.75 %", quantity.Inside},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 58 to 66 psi}", "leak-down, cylinder 1", "22.5 %", quantity.TooClose},
 	} {
