@@ -87,6 +87,7 @@ func (b *bench) beltSlip(speed func(x []*big.Rat) *big.Rat, readings []reading) 
 	slip := func(x []*big.Rat) *big.Rat { return fallBelow(x[len(x)-1], speed(x[:len(x)-1])) }
 	r := b.derive(quantity.Percent, 2, slip, append(readings, b.reading("driven_rpm"))...)
 	verdict := b.find(finding{what: "belt slip", value: r})
+	b.belowNothing()
 	switch {
 	case r.most().Sign() < 0:
 		b.say("bench.belt.too-fast")

@@ -39,8 +39,9 @@ func runRollerChain(b *bench) {
 		should := times(x[1], b.number("pitches"))
 		return quotient(minus(x[0], should), should)
 	}, b.reading("length"), b.fixed("pitch"))
+	short := b.belowNothing()
 	b.draw(Whisker, b.out.Results)
-	if b.last().Quantity.Base().Cmp(big.NewRat(-1, 100)) < 0 {
+	if short {
 		b.say("bench.chain.short")
 		return
 	}

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"asleft/generator/quantity"
 )
 
 // The shop formula L = 2C + pi/2 (D+d) + (D-d)^2/4C gives 63.8744 in for 10 and
@@ -73,4 +75,31 @@ func TestGearTrainProperties(t *testing.T) {
 			r.Fatalf("%v over %v: there and back is %s", a, b, there)
 		}
 	})
+}
+
+// A chain that is shorter than new, a motor faster than its field and a belt that drives
+// faster than its pulleys are miscounted or misread, so no limit finds them in order: ten
+// pitches of 0.5 in that measure 4.725 in may be nine that have grown by 5 %.
+func TestWhatIsBelowNothingIsHeldAgainstNoLimit(t *testing.T) {
+	const own = "limits: [{what: motor slip, limit: <= 5 %, source: book}, {what: belt slip, limit: <= 3 %, source: book}, {what: propeller slip, limit: <= 15 %, source: book}]\n"
+	const slips = "limits: [{what: motor slip, limit: 2 % to 5 %, source: book}]\n"
+	for _, tc := range []struct {
+		machine, test, result string
+		verdict               quantity.Verdict
+	}{
+		{"", "roller chain wear, length: 4.725 in, pitches: 10, pitch: 0.5 in", "roller chain wear below nothing", quantity.NotLimited},
+		{"", "roller chain wear, length: 4.98 in, pitches: 10, pitch: 0.5 in", "roller chain wear", quantity.Inside},
+		{"", "roller chain wear, length: 4.94 in, pitches: 10, pitch: 0.5 in, gauge: 0.02 in", "roller chain wear", quantity.Inside},
+		{own, "motor slip, rpm: 1850 rpm, hertz: 60 Hz, poles: 4", "motor slip below nothing", quantity.NotLimited},
+		{own, "motor slip, rpm: 1801 rpm, hertz: 60 Hz, poles: 4", "motor slip", quantity.Inside},
+		{slips, "motor slip, rpm: 1850 rpm, hertz: 60 Hz, poles: 4", "motor slip", quantity.Outside},
+		{own, "belt drive, rpm: 1500 rpm, driver: 4 in, driven: 20 in, driven_rpm: 310 rpm", "belt slip below nothing", quantity.NotLimited},
+		{own, "belt drive, rpm: 1500 rpm, driver: 4 in, driven: 20 in, driven_rpm: 301 rpm", "belt slip", quantity.Inside},
+		{own, "propeller slip, pitch: 24 in, rpm: 6000 rpm, reduction: 2, speed: 75 mph", "propeller slip below nothing", quantity.NotLimited},
+	} {
+		o := sound(t, tc.machine, "{test: "+tc.test+"}")
+		if r := o.result(t, tc.result); r.Verdict != tc.verdict || r.What != tc.result || (r.Limit == "") != (tc.verdict == quantity.NotLimited) || (r.Limits == nil) != (r.Limit == "") {
+			t.Errorf("%s: %+v, want %s", tc.test, r, tc.verdict)
+		}
+	}
 }

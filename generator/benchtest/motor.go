@@ -31,8 +31,10 @@ func runMotorSlip(b *bench) {
 	slip := func(x []*big.Rat) *big.Rat { return fallBelow(x[0], field(x[1])) }
 	rpm, hertz := b.reading("rpm"), b.fixed("hertz")
 	verdict := b.sum(finding{what: "motor slip", main: true}, quantity.Percent, 3, slip, rpm, hertz)
+	fast := b.last().read().most().Sign() < 0
+	b.belowNothing()
 	b.draw(Whisker, b.out.Results[:1])
-	if b.last().read().most().Sign() < 0 {
+	if fast {
 		b.say("bench.slip.fast")
 	} else {
 		b.sayFor(verdict, "bench.slip.inside", sides{above: "bench.slip.outside"})

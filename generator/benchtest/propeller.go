@@ -32,6 +32,7 @@ var _ = add(kind{
 			return fallBelow(x[2], screwed(x))
 		}, pitch, rpm, speed)
 		if b.last().read().most().Sign() < 0 {
+			b.belowNothing()
 			b.say("bench.propeller.fast")
 		} else {
 			b.sayFor(verdict, "bench.propeller.inside", sides{above: "bench.propeller.outside"})

@@ -1,6 +1,7 @@
 package benchtest
 
 import (
+	"math/big"
 	"strings"
 
 	"asleft/generator/quantity"
@@ -78,4 +79,23 @@ func (s sides) beyond(r Result) string {
 func (r Result) below() bool {
 	low, ok := r.limit.Low()
 	return ok && r.Quantity.Base().Cmp(low.Base()) <= 0
+}
+
+// belowNothing tells of a share that is less than nothing by more than 1 %, which is more
+// than tools and roundings make of none: a count or a reading is wrong then. Common
+// practice, no source. Within a limit it proves nothing good, so it is held against none,
+// under another name.
+func (b *bench) belowNothing() bool {
+	r := b.last()
+	if r.read().most().Base().Cmp(big.NewRat(-1, 100)) >= 0 {
+		return false
+	}
+	if r.Verdict != quantity.Outside {
+		name := r.What + " below nothing"
+		*r = Result{
+			Name: name, What: name, Where: r.Where, Main: r.Main, AsFound: r.AsFound, Value: r.Value, Quantity: r.Quantity,
+			Gauge: r.Gauge, Accuracy: r.Accuracy, Verdict: quantity.NotLimited,
+		}
+	}
+	return true
 }
