@@ -123,16 +123,18 @@ func carried(due, old, now quantity.Quantity) quantity.Quantity {
 	return after(now, left)
 }
 
-// after is a reading so much later; not given where either is not.
+// after is a reading so much later, with no more decimals than the two were written to;
+// not given where either is not.
 func after(reading, by quantity.Quantity) quantity.Quantity {
 	if reading.IsZero() || by.IsZero() {
 		return quantity.Quantity{}
 	}
 	sum, err := reading.Add(by)
-	if err != nil {
+	same, also := by.In(reading.Unit())
+	if err != nil || also != nil {
 		return quantity.Quantity{}
 	}
-	return sum
+	return sum.WithPlaces(max(reading.Places(), same.Places()))
 }
 
 func (u *upkeep) serviced(e *logbook.Entry, s logbook.Service) {

@@ -32,6 +32,9 @@ func TestWhenServiceIsDueNext(t *testing.T) {
 		{"half a year of a month", []string{"2026-03|service: [{what: grease, every: 6 months}]\n", "2026-10-01|by: JM\n"}, "||2026-09 passed"},
 		{"half a year of a year", []string{"2026|service: [{what: grease, every: 6 months}]\n"}, "||"},
 		{"by the odometer", []string{"2026-03-02|odometer: 4200 mi\nservice: [{what: chain, every: 500 mi or 1 year}]\n", "2026-03-03|odometer: 4701 mi\n"}, "|4700 mi passed|2027-03-02"},
+		// 5000 km are 3106.856 mi, and no odometer shows that.
+		{"in another unit", []string{"2026-03-02|odometer: 62137 mi\nservice: [{what: chain, every: 5000 km}]\n", "2026-03-03|odometer: 105000 km\n"}, "|65243.9 mi passed|"},
+		{"in minutes", []string{"2026-03-02|meter: 12 h\nservice: [{what: oil, every: 90 min}]\n"}, "13.50 h||"},
 		{"the odometer broke", []string{"2026-03-02|odometer: 4200 mi\nservice: [{what: chain, every: 500 mi}]\n", "2026-03-03|odometer: broken\n"}, "||"},
 		{"the season", []string{"2026-03-02|meter: 400 h\nservice: [{what: grease, every: spring}]\n"}, "||"},
 	} {
