@@ -368,6 +368,7 @@ type finding struct {
 	vague   bool
 	safety  string
 	proven  bool // in the same entry
+	mended  bool // in the same entry, proven or not
 	wording *wording
 }
 
@@ -525,13 +526,14 @@ func (m *rawMachine) repaired(n int, f fields) {
 		}
 	}
 	d.tell(f, "how", "proof")
+	last := &d.findings[len(d.findings)-1]
 	if f.text("how") != "" {
 		w.state, w.repaired = "unproven", n
+		last.mended = last.mended || last.entry == n && last.wording == w
 		m.workOnDefect(n, d, w, f)
 	}
 	if f.text("proof") != "" && w.state == "unproven" {
 		w.state, w.proved = "proven", n
-		last := &d.findings[len(d.findings)-1]
 		last.proven = last.proven || last.entry == n && last.wording == w
 	}
 }

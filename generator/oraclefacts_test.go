@@ -603,6 +603,9 @@ func (m *rawMachine) faulted(p rawPoint, a rawAnswer, d *rawDefect, f finding) t
 	case !meets || f.safety == "no" || p.safety != "yes" || d.points[p.item]:
 		t = maybe
 	}
+	if f.entry == a.entry && f.mended && (len(d.points) > 0 || guarding(f.systems)) {
+		t = maybe // the point that proves it may have passed there
+	}
 	if f.entry == a.entry && f.proven {
 		if !guarding(f.systems) {
 			return no

@@ -342,12 +342,13 @@ func (j *judge) closes(p *wording, at moment) bool {
 }
 
 // faults are the defects found that may put safety points out of date: those
-// that may hurt someone and are not proven in the entry that found them.
+// that may hurt someone and are not proven in the entry that found them, in words or by
+// the point that is their proof.
 func (j *judge) faults() {
 	for _, d := range j.allDefects {
 		for _, p := range d.parts {
 			for _, f := range p.found {
-				provenAtOnce := slices.ContainsFunc(p.closures, func(c closure) bool { return c.at.entry == f.entry && c.how && c.proof })
+				provenAtOnce := slices.ContainsFunc(p.closures, func(c closure) bool { return c.at.entry == f.entry && c.how && (c.proof || j.provenIn(c.at, d, p)) })
 				if d.Safety != logbook.SafetyNo && !provenAtOnce {
 					reach := j.reach(d.Systems)
 					j.faultsFound = append(j.faultsFound, work{at: f, systems: d.Systems, reach: reach, nowhere: len(reach) == 0, by: j.words.Say("work.fault", "what", clause(p.words)), key: d.Key, fault: true})
@@ -355,6 +356,14 @@ func (j *judge) faults() {
 			}
 		}
 	}
+}
+
+// provenIn tells whether a point that proves a repair passed in the very entry of it.
+func (j *judge) provenIn(repair moment, d *defect, p *wording) bool {
+	if !j.provenByPoint(p) && len(j.proving(p.systems, d.point)) == 0 {
+		return false
+	}
+	return slices.ContainsFunc(j.passesAfter(repair, p.systems, d.point), func(a pass) bool { return a.at.entry == repair.entry })
 }
 
 // photo is the path of the photo of an entry that a turn in a defect's life

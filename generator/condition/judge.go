@@ -96,10 +96,10 @@ func Judge(shop *logbook.Shop, m *logbook.Machine, count tally.Machine, tests []
 func (j *judge) gather(tests []*benchtest.Outcome) {
 	j.works()
 	j.defects()
-	j.faults()
 	j.points()
 	j.measurements(tests)
 	j.measuredAnswers()
+	j.faults()
 	j.changes()
 	j.missing()
 	j.list()

@@ -441,9 +441,15 @@ func (j *judge) speaksFor(p *point, systems []string) bool {
 	return meet(j.placed(p.Systems), placed)
 }
 
-// passAfter is the last pass certainly after a moment of one of the points that a
-// defect names, or else of any point of those systems; nil where there is none.
-func (j *judge) passAfter(at moment, systems, named []string) (*point, moment) {
+// A pass is one time that a point worked.
+type pass struct {
+	of *point
+	at moment
+}
+
+// passesAfter are the passes certainly after a moment of the points that a defect names,
+// or else of any point of those systems.
+func (j *judge) passesAfter(at moment, systems, named []string) []pass {
 	points := j.proving(systems, named)
 	if len(points) == 0 {
 		for _, p := range j.allPoints {
@@ -452,16 +458,26 @@ func (j *judge) passAfter(at moment, systems, named []string) (*point, moment) {
 			}
 		}
 	}
-	var by *point
-	last := moment{}
+	var all []pass
 	for _, p := range points {
-		for _, pass := range j.passesOf(p) {
-			if j.order(pass, at) == after && (by == nil || j.order(pass, last) != before) {
-				by, last = p, pass
+		for _, m := range j.passesOf(p) {
+			if j.order(m, at) == after {
+				all = append(all, pass{p, m})
 			}
 		}
 	}
-	return by, last
+	return all
+}
+
+// passAfter is the last of them; nil where there is none.
+func (j *judge) passAfter(at moment, systems, named []string) (*point, moment) {
+	var last pass
+	for _, a := range j.passesAfter(at, systems, named) {
+		if last.of == nil || j.order(a.at, last.at) != before {
+			last = a
+		}
+	}
+	return last.of, last.at
 }
 
 // passes tells whether one of those points passes after a moment.
