@@ -369,6 +369,7 @@ var englishCondition = map[string]string{
 	"front.not-said":                            "Not said, if these can hurt someone: {names}.",
 	"front.does-not-apply":                      "The shop says this does not apply: {item}. Its reason: {why}.",
 	"front.lacks":                               "The shop says the machine does not have this: {what}. So this does not apply: {items}.",
+	"front.lacks-several":                       "The shop says the machine does not have these: {what}. So these points do not apply: {items}.",
 	"front.readings-out-of-date":                "Measured before later work, and not since: {names}.",
 
 	"gap.no-sheet":               "no list is for the kind \"{kind}\", so the report says that there is none, and uses the general one",
@@ -441,6 +442,8 @@ var englishCondition = map[string]string{
 	"gap.change-no-system.mend":  "add system: with what was changed",
 	"gap.no-gauge":               "{what} has no gauge:, so the report cannot say how exact it is",
 	"gap.no-gauge.mend":          "add gauge: with the tool's accuracy",
+	"gap.no-limit":               "{what} is a matter of safety, and no limit says what it has to be",
+	"gap.no-limit.mend":          "write what the maker or the plate says under limits: in machine.md, with what: {what}",
 	"gap.no-proof":               "the repair of {key} has no proof",
 	"gap.no-proof.mend":          "add proof: with what showed that it holds, here or in a later entry",
 	"gap.no-proof-since":         "the proof of the repair of {key} is from before later work there",

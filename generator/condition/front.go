@@ -352,30 +352,37 @@ func (j *judge) builtIn() map[string]bool {
 }
 
 // notApplying names the safety points that the shop says do not apply, with its
-// reasons.
+// reasons; those of all that the machine does not have in one line, or they would stand
+// before what is wrong with it by the screen.
 func (j *judge) notApplying() []Line {
 	var lines []Line
-	lacks := map[string]int{} // the line of each thing that the machine does not have
+	var lacking []*Subject
 	for _, s := range j.report.Subjects {
 		if s.Kind != KindPoint || s.Standing != DoesNotApply || s.Safety == logbook.SafetyNo {
 			continue
 		}
-		name := clause(s.Name)
 		if last := s.lastAnswer(); last != nil {
-			lines = append(lines, Line{Text: j.words.Say("front.does-not-apply", "item", name, "why", clause(last.Said)), Subject: s})
+			lines = append(lines, Line{Text: j.words.Say("front.does-not-apply", "item", clause(s.Name), "why", clause(last.Said)), Subject: s})
 			continue
 		}
-		what := clause(s.Item.OnlyIf)
-		if n, there := lacks[what]; there {
-			l := &lines[n]
-			l.names = append(l.names, name)
-			l.Text, l.Subject, l.Part = j.words.Say("front.lacks", "items", j.words.Each(l.names), "what", what), nil, SectionNotChecked
-			continue
-		}
-		lacks[what] = len(lines)
-		lines = append(lines, Line{Text: j.words.Say("front.lacks", "items", name, "what", what), Subject: s, names: []string{name}})
+		lacking = append(lacking, s)
 	}
-	return lines
+	if len(lacking) == 0 {
+		return lines
+	}
+	var whats, items []string
+	for _, s := range lacking {
+		whats, items = append(whats, clause(s.Item.OnlyIf)), append(items, s.listed(j.words))
+	}
+	whats, items = distinct(whats), distinct(items)
+	line := Line{Part: SectionNotChecked, Text: j.words.Say("front.lacks-several", "items", j.words.Each(items), "what", j.words.Each(whats))}
+	if len(whats) == 1 {
+		line.Text = j.words.Say("front.lacks", "items", j.words.Each(names(lacking)), "what", whats[0])
+	}
+	if len(lacking) == 1 {
+		line.Subject, line.Part = lacking[0], ""
+	}
+	return append(lines, line)
 }
 
 // looks is how many checks a buyer is asked to make.

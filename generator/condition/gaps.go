@@ -66,8 +66,9 @@ func (g *gaps) has(m *logbook.Machine) {
 	}
 }
 
-// subjects are the points without an answer, and the repairs without a proof; of a machine
-// that is sold or parted out nobody can answer them any more.
+// subjects are the points without an answer, the repairs without a proof, and what was
+// measured of safety with no limit; of a machine that is sold or parted out nobody can
+// answer them any more.
 func (g *gaps) subjects() {
 	if s := g.report.Machine.Stage; s == logbook.Sold || s == logbook.PartedOut {
 		return
@@ -81,6 +82,8 @@ func (g *gaps) subjects() {
 			safety = append(safety, s.short())
 		case s.Kind == KindDefect && (s.Standing == NotProven || s.Standing == OutOfDate) && s.Absent != nil:
 			g.proof(s)
+		case s.Kind == KindMeasurement && s.Standing == NoLimit && s.Open:
+			g.add(logbook.Place{File: s.Evidence[len(s.Evidence)-1].File, Line: 1}, "gap.no-limit", "what", s.Measured.What)
 		}
 	}
 	at := logbook.Place{File: g.report.Machine.File, Line: 1}

@@ -28,12 +28,17 @@ func (j *judge) conclusions() {
 }
 
 // answeredSince tells whether a defect, a repair, a check or a reading in those
-// systems was written in an entry or after it. Where no system is known, any is.
+// systems was written in an entry or after it. Where no system is known, any is. A repair
+// is also where its parts went: an engine that dies is put right with a vent of the tank.
 func (j *judge) answeredSince(entry int, reach []string) bool {
 	in := func(systems []string) bool {
 		return len(reach) == 0 || slices.ContainsFunc(systems, func(s string) bool { return slices.Contains(reach, s) })
 	}
-	return slices.ContainsFunc(j.report.Subjects, func(s *Subject) bool {
+	repair := func(e *logbook.Entry) bool {
+		return slices.ContainsFunc(e.Repaired, func(r logbook.Repair) bool { return r.How != "" }) &&
+			slices.ContainsFunc(e.Parts, func(p logbook.Part) bool { return p.Fate == logbook.Fitted && in(j.reach([]string{p.System})) })
+	}
+	return slices.ContainsFunc(j.machine.Entries[entry:], repair) || slices.ContainsFunc(j.report.Subjects, func(s *Subject) bool {
 		if s.Kind != KindDefect && s.Kind != KindPoint && s.Kind != KindMeasurement || !in(j.reach(s.Systems)) {
 			return false
 		}
