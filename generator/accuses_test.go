@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/spf13/afero"
 )
 
 // The mirror of the oracle: what a report says that the log does not hold is
@@ -310,4 +312,33 @@ func (m *rawMachine) accusedInText(t tellings) []string {
 		}
 	}
 	return wrong
+}
+
+// What stands better since a report was sealed, because the log says more of what it leans
+// on, is nothing that the log no longer says.
+func TestAccusesNobodyBetweenSeals(t *testing.T) {
+	const tank = "\"fuel tank, lines and cap do not leak\""
+	works := entryOf("2026-04-02-c", "checks: [{item: "+flapPoint+", result: works}]\n")
+	for name, c := range map[string]struct{ sealed, since, limits string }{
+		"a repair that a point proves":      {sealed: entryOf("2026-03-02-a", "defects: [{key: f, defect: flap is torn, system: guards}]\nrepaired: [{key: f, how: a new flap, proof: looks like a new flap}]\n"), since: works},
+		"what is gone, by a point":          {sealed: entryOf("2026-03-02-a", "defects: [{key: f, defect: flap is torn, system: guards}]\nparts: [{part: deck, source: used, system: guards}]\ngone: [{key: f, with: deck}]\n"), since: works},
+		"a point whose defect is mended":    {sealed: entryOf("2026-03-02-a", "checks: [{item: "+tank+", result: fails}]\ndefects: [{key: f, defect: tank leaks, system: fuel, safety: yes, point: "+tank+"}]\n"), since: entryOf("2026-04-02-c", "repaired: [{key: f, how: a new tank, proof: dry after two days}]\n")},
+		"a repair that a reading proves":    {sealed: entryOf("2026-03-02-a", "defects: [{key: f, defect: the blade turns on, system: guards, point: "+stopPoint+"}]\nrepaired: [{key: f, how: a new brake}]\n"), since: entryOf("2026-04-02-c", "measured: [{what: blade stopping time, value: 2 s, gauge: 0.1 s}]\n")},
+		"a reading that has a limit by now": {sealed: entryOf("2026-03-02-a", "measured: [{what: compression, value: 80 psi}]\n"), limits: "limits: [{what: compression, limit: \">= 60 psi\"}]\n"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			folder := memoryShop(t, mowerShop(t, c.sealed))
+			sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-04-01")
+			now := mowerShop(t, c.sealed+c.since)
+			now["machines/m/machine.md"] = strings.Replace(now["machines/m/machine.md"], "arrived:", c.limits+"arrived:", 1)
+			for file, text := range now {
+				if err := afero.WriteFile(folder, file, []byte(text), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if _, _, made := sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-05-01"); len(made.Seal.Facts.Gone) > 0 {
+				t.Errorf("it tells as gone: %+v", made.Seal.Facts.Gone)
+			}
+		})
+	}
 }

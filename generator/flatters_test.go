@@ -622,6 +622,32 @@ arrived:`).Replace(cycle["machines/m/machine.md"])
 			}
 		})
 	}
+	// What makes evidence out of date can be taken out without a word of the evidence. A
+	// word that is no good news does not make up for it.
+	for name, later := range map[string]string{
+		"without a new word":   "",
+		"with a non-answer":    entryOf("2026-04-02-c", "checks:\n  - {item: "+flapPoint+", result: not checked}\n"),
+		"with another failure": entryOf("2026-03-01-c", "checks:\n  - {item: "+flapPoint+", result: fails, note: a bolt is loose}\n"),
+	} {
+		t.Run("work taken out after the seal "+name, func(t *testing.T) {
+			check := entryOf("2026-03-02-a", "checks:\n  - {item: "+flapPoint+", result: works}\n")
+			files := mowerShop(t, check+entryOf("2026-03-05-b", "worked_on: [guards]\n"))
+			folder := memoryShop(t, files)
+			sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-04-01")
+			for file, text := range mowerShop(t, check+entryOf("2026-03-05-b", "worked_on: [tires]\n")+later) {
+				if err := afero.WriteFile(folder, file, []byte(text), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			paper, _, made := sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-05-01")
+			if n := len(made.Seal.Facts.Gone); n != 1 {
+				t.Errorf("it tells %d things: %+v", n, made.Seal.Facts.Gone)
+			}
+			if sealed, _ := pageTexts(t, string(paper)); !strings.Contains(sealed, "with nothing new in the log that makes it better: "+flapPoint) {
+				t.Error("the new report does not say that the point stands better by no new word")
+			}
+		})
+	}
 	t.Run("a machine whose folder is gone", func(t *testing.T) {
 		folder := memoryShop(t, mowerShop(t, first))
 		sealReport(t, folder, afero.NewMemMapFs(), "m", "2026-04-01")

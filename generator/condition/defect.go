@@ -193,7 +193,11 @@ func (j *judge) standGone(d *defect) {
 // not come back with that.
 func (j *judge) gone(d *defect) (standing Standing, since moment, undone *work) {
 	passes := func(at moment) bool {
-		return j.passes(at, d.Systems, d.point) && !slices.ContainsFunc(d.parts, func(p *wording) bool {
+		by, _ := j.passAfter(at, d.Systems, d.point)
+		if by != nil {
+			d.leansOn(by.Subject)
+		}
+		return by != nil && !slices.ContainsFunc(d.parts, func(p *wording) bool {
 			return j.provenByPoint(p) && !j.passes(at, p.systems, d.point)
 		})
 	}
@@ -313,8 +317,10 @@ func (j *judge) proven(d *defect, p *wording, repair, proof moment) (Standing, m
 			return NotProven, repair, nil
 		}
 		proof = pass
+		d.leansOn(by.Subject)
 	} else if by != nil && named && j.order(pass, proof) == after {
 		proof = pass // the point that it is of passed again later
+		d.leansOn(by.Subject)
 	}
 	if written {
 		by = nil

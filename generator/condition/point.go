@@ -239,6 +239,7 @@ func (j *judge) failureMended(p *point, failed *answer) bool {
 			continue
 		}
 		named = true
+		p.leansOn(d.Subject)
 		if d.gone != nil {
 			if standing, since, _ := j.gone(d); failed.defect != d || standing != InOrder || j.order(since, at) != after {
 				return false

@@ -159,6 +159,9 @@ type Subject struct {
 	Measured *Measurement
 	// AnsweredBy are the measurements that answer a point.
 	AnsweredBy []*Subject
+	// LeansOn are the others whose histories let it stand as it does: the points whose
+	// passing proves a defect, the defects that a failed point was out of date by.
+	LeansOn []*Subject
 	// Unworked is set where it failed and works now with no work between: the day
 	// of the failure and that of the pass.
 	Unworked *Passed
@@ -317,6 +320,13 @@ func (s *Subject) failedBefore() (logbook.Date, bool) {
 		}
 	}
 	return last.Entry.Date, served || s.Touched != nil
+}
+
+// leansOn notes another whose history lets a subject stand as it does.
+func (s *Subject) leansOn(other *Subject) {
+	if !slices.Contains(s.LeansOn, other) {
+		s.LeansOn = append(s.LeansOn, other)
+	}
 }
 
 // Wordings are all that a defect or a change was called, with a semicolon between; of

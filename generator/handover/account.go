@@ -24,7 +24,8 @@ type thing struct {
 	limits                        []record.Limit
 	measured                      bool // a point that a measurement answers
 	open                          bool
-	adds, addsKnown               bool // a change that the shop says makes it safer
+	adds, addsKnown               bool     // a change that the shop says makes it safer
+	leans                         []string // the names of others that let it stand as it does
 	claims                        []claim
 }
 
@@ -64,6 +65,12 @@ func (f *Facts) account() *account {
 			systems: s.Systems, limits: s.Limits, measured: len(s.AnsweredBy) > 0, open: s.Open,
 		}
 		t.adds, t.addsKnown = f.adds(s.Key, s.Name)
+		t.leans = append(t.leans, s.AnsweredBy...)
+		for _, b := range f.Beside {
+			if b.Of == besideLeans && b.Name == s.Name {
+				t.leans = append(t.leans, b.Said)
+			}
+		}
 		for _, e := range s.History {
 			what, said := e.Parts()
 			switch {

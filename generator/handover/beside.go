@@ -28,6 +28,7 @@ const (
 	besideGauge     = "gauge"     // of a reading
 	besideAdds      = "adds"      // whether the shop says that a change makes it safer
 	besideTerms     = "terms"     // of a machine that is for sale or sold
+	besideLeans     = "leans on"  // another subject that lets one stand as it does: never compared
 )
 
 // besides are what a log says beside its subjects. What could have been said and was
@@ -54,6 +55,9 @@ func besides(shop *logbook.Shop, r *condition.Report) []Beside {
 			if e.Value != nil {
 				all = append(all, Beside{besideGauge, s.Name, e.Value.Accuracy, string(e.Entry.Date), e.Entry.File})
 			}
+		}
+		for _, other := range s.LeansOn {
+			all = append(all, Beside{Of: besideLeans, Name: s.Name, Said: other.Name})
 		}
 		if s.Kind == condition.KindChange {
 			adds := Beside{Of: besideAdds, Name: cmp.Or(s.Key, s.Name)}
@@ -86,8 +90,9 @@ func (f *Facts) besidesThen() []Beside {
 
 // besides compares what the log says beside its subjects.
 func (s *since) besides() {
-	was, now := s.was.Beside, slices.Clone(s.now.Beside)
-	if was == nil {
+	leans := func(b Beside) bool { return b.Of == besideLeans }
+	was, now := slices.DeleteFunc(slices.Clone(s.was.Beside), leans), slices.DeleteFunc(slices.Clone(s.now.Beside), leans)
+	if s.was.Beside == nil {
 		was = s.was.besidesThen()
 		for i, n := range now {
 			if n.Of == besideGauge && n.Said != "" { // those had it as it is printed

@@ -42,6 +42,7 @@ type since struct {
 	moved     map[string]string // the day of each entry that was redated, by its file's old name
 	movedDays map[string]string // the same by its old day, where no file is known
 	files     map[string]string // what each entry's file is called today
+	sealed    map[*thing]*thing // what each thing of today was; none of what is new
 	all       []Change
 }
 
@@ -50,7 +51,7 @@ type since struct {
 func Since(sealed, today *Facts, words *catalog.Catalog) []Change {
 	s := &since{
 		words: words, was: sealed, now: today, a: sealed.account(), b: today.account(),
-		moved: map[string]string{}, movedDays: map[string]string{}, files: map[string]string{},
+		moved: map[string]string{}, movedDays: map[string]string{}, files: map[string]string{}, sealed: map[*thing]*thing{},
 	}
 	if sealed.Record.Machine.Arrived != today.Record.Machine.Arrived { // told of the machine
 		s.moved[ownFile] = today.Record.Machine.Arrived
@@ -164,6 +165,9 @@ func (s *since) day(entry, date string) string {
 // things compares the subjects.
 func (s *since) things() {
 	partner := s.partners()
+	for was, now := range partner {
+		s.sealed[now] = was
+	}
 	met := map[*thing]bool{}
 	for _, was := range s.a.things {
 		now := partner[was]
@@ -250,16 +254,17 @@ func (s *since) newThing(now *thing) {
 
 // thing compares a subject with what it is today.
 func (s *since) thing(was, now *thing) {
-	lost, added := s.claims(was, now)
+	lost, added, good := s.claims(was, now)
 	s.limits(was, now)
 	s.systems(was, now)
 	s.safety(was, now)
-	s.stands(was, now, lost, added)
+	s.stands(was, now, lost, added, good || limited(was, now))
 	s.opened(was, now)
 }
 
-// claims compares the histories, and tells how many claims are gone and new.
-func (s *since) claims(was, now *thing) (lost, added int) {
+// claims compares the histories, and tells how many claims are gone and new, and whether
+// one that is new can make the thing stand better.
+func (s *since) claims(was, now *thing) (lost, added int, good bool) {
 	taken := make([]bool, len(now.claims))
 	var left []claim
 	for _, c := range was.claims {
@@ -282,9 +287,10 @@ func (s *since) claims(was, now *thing) (lost, added int) {
 		if !taken[i] && !(s.a.first && !after(c.date, s.was.AsOf)) {
 			s.newClaim(now, c)
 			added++
+			good = good || c.good()
 		}
 	}
-	return len(left), added
+	return len(left), added, good
 }
 
 func indexed(n int) []int {
@@ -418,21 +424,57 @@ func (s *since) safety(was, now *thing) {
 	}
 }
 
-// stands compares the standings. What stands kinder without a new word is as much
-// gone as what was taken out; where the reason is told already, it is not told again.
-// Schema 1 had other rules, so that only what stands worse is told of it.
-func (s *since) stands(was, now *thing, lost, added int) {
+// stands compares the standings. What stands kinder without a new word that makes it so
+// is as much gone as what was taken out; where the reason is told already, it is not told
+// again. Schema 1 had other rules, so that only what stands worse is told of it.
+func (s *since) stands(was, now *thing, lost, added int, better bool) {
 	kinder := was.standing.Worse(now.standing)
 	pairs := []any{"name", plain(now.name), "was", s.standing(was.standing), "now", s.standing(now.standing)}
 	switch {
 	case was.standing == now.standing || was.standing == "" || s.a.first && kinder:
 	case lost+added == 0 && (was.measured || now.measured): // the measurement's own standing tells it
-	case kinder && added == 0 && lost > 0:
-	case kinder && added == 0:
+	case kinder && !better && lost > 0:
+	case kinder && !better && !s.leansOnBetter(now, leanest):
 		s.gone(was.kind, was.folded()+string(was.standing), "since.kinder", pairs...)
 	default:
 		s.say(now.kind, "since.stands", pairs...)
 	}
+}
+
+// noBetter are the claims that make nothing stand better.
+var noBetter = []string{
+	condition.Found, condition.FoundAgain, condition.Effect, condition.Remains, condition.Fails, condition.Unanswered, condition.Served,
+	condition.WasChanged, condition.Why, condition.Affects, condition.Caution, condition.WasMissing, condition.WasTakenOut, condition.LeftOut,
+}
+
+// good tells whether a claim can make a thing stand better.
+func (c claim) good() bool { return !slices.Contains(noBetter, c.what) }
+
+// limited tells whether a thing has a limit by now, and had none.
+func limited(was, now *thing) bool { return len(was.limits) == 0 && len(now.limits) > 0 }
+
+// leanest is how far it is asked what a thing leans on: a defect on a point, that on a
+// reading.
+const leanest = 2
+
+// leansOnBetter tells whether the log says more that is good of what lets a thing stand as
+// it does.
+func (s *since) leansOnBetter(now *thing, far int) bool {
+	return far > 0 && slices.ContainsFunc(s.b.things, func(o *thing) bool {
+		return o != now && logbook.Known(o.name, now.leans) && (s.better(o) || s.leansOnBetter(o, far-1))
+	})
+}
+
+// better tells whether the log says something good of a thing that the sealed report had
+// not.
+func (s *since) better(now *thing) bool {
+	was := s.sealed[now]
+	if was == nil {
+		was = &thing{}
+	}
+	return limited(was, now) || slices.ContainsFunc(now.claims, func(n claim) bool {
+		return n.good() && !slices.ContainsFunc(was.claims, func(c claim) bool { return c.is(n, s.day(c.entry, c.date)) })
+	})
 }
 
 // standing is a standing in words.
