@@ -41,7 +41,7 @@ func TestSafetyTestsAnswerTheirPoints(t *testing.T) {
 		"chain brake stopping time": {"chain brake stops the chain at once": {"chainsaw"}},
 		"ground-fault trip time":    {"ground-fault outlets trip on the test button": {"generator", "inverter generator"}},
 		"blade stopping time": {
-			"blade stops within three seconds of release": {"walk-behind mower"}, "blades stop soon after being switched off": {"ride-on mower"},
+			"blade stops within three seconds of release": {"walk-behind mower", "electric mower"}, "blades stop soon after being switched off": {"ride-on mower"},
 			"blade stops within the manual's time": {"table saw", "band saw"}, "blades stop when the trigger is let go": {"hedge trimmer"},
 			"working part stops soon after switching off": {"any powered machine"},
 		},

@@ -32,11 +32,13 @@ var englishCondition = map[string]string{
 	"caution.no-certificate":     "This report is no proof of safety. It says what the log says, no more.",
 	"caution.ride-on-mower":      "A mower blade can cut off a hand or a foot, and the mower can tip on a slope. Stop the engine and wait for the blade before you get near it. Keep children away.",
 	"caution.walk-behind-mower":  "A mower blade can cut off a hand or a foot. Pull the spark plug lead before you reach under the deck. Keep children away.",
+	"caution.electric-mower":     "A mower blade can cut off a hand or a foot. Pull the plug, the pack or the key before you reach under the deck. Keep children away.",
 	"caution.walk-behind-tiller": "Tines can pull in a foot in less than a second. Stop the engine and pull the spark plug lead before you reach near them. Keep both hands on the bars.",
 	"caution.snow-thrower":       "An auger can take a hand, even with the engine off. Never clear the chute by hand. Stop the engine, wait, and use a stick.",
 	"caution.generator":          "A generator makes carbon monoxide, a gas that kills and has no smell. Run it outdoors only, far from doors and windows. Never plug it into a wall outlet: that can kill a line worker.",
 	"caution.pressure-washer":    "The jet can cut through skin and push water into the body. See a doctor at once if it does. Never point it at anyone, and never feel for a leak by hand.",
 	"caution.chainsaw":           "A saw can kick back and cut in an instant. Test the chain brake each day. Wear eye, ear and leg protection.",
+	"caution.chipper-shredder":   "A chipper pulls in faster than a hand can let go. Never reach into either end. Stop it, wait until all is still, and pull the plug lead or the cord.",
 	"caution.bench-machine-tool": "A turning spindle can pull in hair, sleeves and gloves. Take the key out of the chuck before you start it. Wear eye protection.",
 
 	"work.fitted":    "{what} put in",

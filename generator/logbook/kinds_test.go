@@ -14,6 +14,7 @@ import (
 // sheet that each must find.
 var everyday = map[string][]string{
 	"walk-behind-mower":  {"walk-behind mower", "Walk behind mower", "mower", "lawn mower", "lawnmower", "lawn mowers", "push mower", "Push Mower", "push-mower", "self-propelled mower", "self propelled lawn mower", "rotary mower", "gas mower"},
+	"electric-mower":     {"electric mower", "Electric Mowers", "cordless mower", "battery mower", "cordless lawn mower", "electric lawnmower", "corded mower", "battery lawn mower"},
 	"ride-on-mower":      {"ride-on mower", "ride on mower", "riding mower", "riding lawn mower", "Riding Lawnmower", "lawn tractor", "Lawn Tractors", "garden tractor", "zero turn", "zero-turn", "zero-turn mower", "zero turn mower"},
 	"walk-behind-tiller": {"walk-behind tiller", "tiller", "rototiller", "Rototillers", "garden tiller", "rear tine tiller", "rear-tine tiller", "front-tine tiller"},
 	"cultivator":         {"cultivator", "mini tiller", "garden cultivator", "mini-cultivator", "electric cultivator"},
