@@ -424,6 +424,8 @@ var englishCondition = map[string]string{
 	"gap.no-safety.mend":         "add safety: yes or safety: no",
 	"gap.no-time":                "two entries are of this day, and this one has no time, so nobody can tell which came first",
 	"gap.no-time.mend":           "add time: with the time of day, such as time: \"18:30\"",
+	"gap.vague-date":             "by its date this may be before or after \"{other}\", so a check that failed in one and passed in the other still fails",
+	"gap.vague-date.mend":        "write the day, the month or the year as closely as you know it",
 	"gap.meter":                  "the shop does not say if the hour meter is right",
 	"gap.meter.mend":             "add meter_true: yes, no or not known to machine.md",
 	"gap.limit-unused":           "no reading uses the limit for {what}",

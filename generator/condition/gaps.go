@@ -174,6 +174,9 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 	if !e.HasClock && g.sameDay(i, e) {
 		g.add(e.Place, "gap.no-time")
 	}
+	if other := g.mayBeBefore(e); other != "" {
+		g.add(e.In("date"), "gap.vague-date", "other", other)
+	}
 	for _, p := range e.Photos {
 		if p.Alt == "" && !p.Private {
 			g.add(p.Place, "gap.no-alt", "file", p.File)
@@ -235,6 +238,21 @@ func (g *gaps) sameDay(i int, e *logbook.Entry) bool {
 		}
 	}
 	return false
+}
+
+// mayBeBefore is the title of another entry that one without its day may be before or
+// after; empty where there is none. With each other, two such are asked about once.
+func (g *gaps) mayBeBefore(e *logbook.Entry) string {
+	if e.Date.Exact() {
+		return ""
+	}
+	at := spanOf(e)
+	for _, other := range g.report.Machine.Entries {
+		if o := spanOf(other); other != e && o.from <= at.to && at.from <= o.to && (other.Date.Exact() || o.to-o.from <= at.to-at.from) {
+			return other.Title
+		}
+	}
+	return ""
 }
 
 // affects asks for names that are those of nothing on the machine.
