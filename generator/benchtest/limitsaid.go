@@ -41,12 +41,12 @@ func LimitBeside(words *catalog.Catalog, text string, reading quantity.Quantity)
 	high, _ := l.High()
 	middle, off := l.Around()
 	exact, other := true, false
-	for _, end := range []*quantity.Quantity{&low, &high, &middle, &off} {
+	for n, end := range []*quantity.Quantity{&low, &high, &middle, &off} {
 		if end.IsZero() || end.Dimension() != reading.Dimension() || end.Unit().Equal(reading.Unit()) {
 			continue // a tolerance in percent stays one
 		}
 		other = true
-		*end, exact = inUnitOf(*end, reading, exact)
+		*end, exact = inUnitOf(*end, reading, n < 2, exact)
 	}
 	if !other {
 		return own
@@ -59,9 +59,10 @@ func LimitBeside(words *catalog.Catalog, text string, reading quantity.Quantity)
 }
 
 // inUnitOf is an end of a limit in a reading's unit, to as many places as the reading
-// has, or as many more as keep it within a hundredth of itself. Exact is whether all
-// before it was exact, and this is too.
-func inUnitOf(end, reading quantity.Quantity, exact bool) (quantity.Quantity, bool) {
+// has, or as many more as keep it within a hundredth of itself and, of an end by itself,
+// show on which side of the reading it is: 0.315 in is more than 8 mm. Exact is whether
+// all before it was exact, and this is too.
+func inUnitOf(end, reading quantity.Quantity, sided, exact bool) (quantity.Quantity, bool) {
 	in, err := end.In(reading.Unit())
 	if err != nil {
 		return end, false
@@ -75,7 +76,9 @@ func inUnitOf(end, reading quantity.Quantity, exact bool) (quantity.Quantity, bo
 		if err != nil {
 			return in, exact
 		}
-		if off = new(big.Rat).Sub(shown.Rat(), in.Rat()); off.Abs(off).Cmp(most) <= 0 {
+		off = new(big.Rat).Sub(shown.Rat(), in.Rat())
+		tells := !sided || shown.Rat().Cmp(reading.Rat()) == in.Rat().Cmp(reading.Rat())
+		if off.Abs(off).Cmp(most) <= 0 && tells {
 			break
 		}
 	}

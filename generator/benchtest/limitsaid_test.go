@@ -21,6 +21,11 @@ func TestLimitBeside(t *testing.T) {
 		{"60 Hz +- 3 Hz", "61.7 Hz", "60 Hz, give or take 3 Hz"},
 		{"75 uF +- 6 %", "74.5 uF", "75 uF, give or take 6 %"},
 		{"20 mm +- 1 mm", "0.79 in", "about 0.79 in, give or take 0.039 in (20 mm, give or take 1 mm)"},
+		{"<= 8 mm", "0.315 in", "about 0.31496 in or less (8 mm or less)"}, // 0.314961 in
+		{"<= 8 mm", "0.314 in", "about 0.315 in or less (8 mm or less)"},
+		{">= 60 psi", "414 kPa", "about 413.7 kPa or more (60 psi or more)"},
+		{">= 60 psi", "413 kPa", "about 414 kPa or more (60 psi or more)"},
+		{"<= 25.4 mm", "1 in", "1 in or less (25.4 mm or less)"},
 		{">= 60 psi", "412.6 h", "60 psi or more"},
 		{">= 2", "3 mm", "2 or more"},
 	} {
