@@ -185,8 +185,15 @@ func remark(n number, name string, want field) string {
 	case strings.ContainsRune("xX\u00d7", after) && (len(name) == 1 || !unicode.IsLetter(rune(name[1]))):
 		return "write one measure here, and the other for itself"
 	}
+	if first, _, more := strings.Cut(strings.ToLower(name), " "); more && slices.Contains(imperial, strings.TrimRight(first, ".")) {
+		return "gallons, quarts, pints and fluid ounces are those of the U.S. here; write it in L or mL; an imperial gallon is 4.54609 L"
+	}
 	return remarks[lastWord(name)]
 }
+
+// imperial are words before the name of a measure of British size. The gallon of 4.54609
+// L is from memory (Weights and Measures Act 1985).
+var imperial = []string{"imp", "imperial", "uk", "british"}
 
 func lastWord(name string) string {
 	words := strings.Fields(strings.ToLower(name))

@@ -321,6 +321,8 @@ var illWritten = []struct {
 	{"60 #", None, `read "60 #", expected a unit after the number; "#" alone says too little; write 60 psi, 60 lb or 60 lbf, whichever it was`},
 	{"60 # ", Pressure, `read "60 #", expected a unit after the number; "#" alone says too little; write 60 psi if that is what it was`},
 	{"20 ton", None, `read "20 ton", expected a unit after the number; write it in lb, or in lbf for a force; a short ton is 2000 of them`},
+	{"2 imp gal", None, `read "2 imp gal", expected a unit after the number; gallons, quarts, pints and fluid ounces are those of the U.S. here; write it in L or mL; an imperial gallon is 4.54609 L`},
+	{"2 Imp. pints", None, `read "2 Imp. pints", expected a unit after the number; gallons, quarts, pints and fluid ounces are those of the U.S. here; write it in L or mL; an imperial gallon is 4.54609 L`},
 	{"20 tons", None, `read "20 tons", expected a unit after the number; write it in lb, or in lbf for a force; a short ton is 2000 of them`},
 	{"10 dB", None, `read "10 dB", expected a unit after the number; a sound level cannot be written here; write it in a note`},
 	{"5 in x 3 in", None, `read "5 in x 3 in", expected a unit after the number; write 5 in alone, and "x 3 in" in a note`},
