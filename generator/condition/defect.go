@@ -253,6 +253,9 @@ func (j *judge) standPart(d *defect, p *wording) {
 	standing, at, by := j.standingOf(d, p)
 	if by != nil {
 		d.provedBy, d.provedAt = by.Name, at
+		if ev := j.evidence(at.entry); !slices.Contains(d.Evidence, ev) {
+			d.Evidence = append(d.Evidence, ev) // where the proof is to be read
+		}
 	}
 	p.standing = standing
 	if standing == InOrder || standing == OutOfDate {

@@ -123,3 +123,15 @@ func TestToldBesideTheLastAnswer(t *testing.T) {
 		})
 	}
 }
+
+// The entry of the check that proves a repair is among those that its sentence rests on.
+func TestAProofByAPointHasItsEntry(t *testing.T) {
+	r := rig{entries: []string{
+		on("2026-03-02", defects("slow", "it is slow", "engine", "safety: no", "point: "+cold), repaired("slow", "how: new jet")),
+		on("2026-03-04", check(cold, "works")),
+	}}.judge(t)
+	s := find(t, r, KindDefect, "it is slow")
+	if n := len(s.Evidence); n != 2 || s.Evidence[1].Date != "2026-03-04" {
+		t.Errorf("it rests on %v", s.Evidence)
+	}
+}
