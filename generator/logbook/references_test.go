@@ -343,8 +343,9 @@ func TestMoreThanAGaugeShows(t *testing.T) {
 }
 
 // A difference of temperatures converts by 5/9 alone: a rise of 100 degF is one of 55.6
-// degC, and outside 40 degC, which 100 degF (37.8 degC) is not.
-func TestTemperaturesInTwoScales(t *testing.T) {
+// degC, and outside 40 degC, which 100 degF (37.8 degC) is not. Nor is anything held
+// against a limit of another kind, or a voltage that alternates against one that does not.
+func TestReadingsThatFitNoLimit(t *testing.T) {
 	for _, tc := range []struct{ value, limit, says string }{
 		{"100 degF", "<= 40 degC", "limit-scale"},
 		{"50 degC", "<= 100 degF", "limit-scale"},
@@ -357,6 +358,11 @@ func TestTemperaturesInTwoScales(t *testing.T) {
 		{"300 to 310 degF", "<= 40 degC", ""},
 		{"100 degF", "<= 104 degF", ""},
 		{"100 psi", "<= 40 degC", "limit-dimension"},
+		{"13 VAC", ">= 12 VDC", "limit-dimension"},
+		{"13 VDC", "12 to 14 VAC", "limit-dimension"},
+		{"13 V", ">= 12 VDC", ""},
+		{"13 VDC", ">= 12 VDC", ""},
+		{"13 VAC", ">= 12 V", ""},
 		{"20 psi", "<= 1 bar", ""},
 	} {
 		machine := "-- machines/m/machine.md --\n---\nname: M\nkind: k\narrived: 2026-01-01\nlimits: [{what: head, limit: \"" + tc.limit + "\"}]\n---\n"

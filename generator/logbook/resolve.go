@@ -74,7 +74,7 @@ func (r *reader) limits(m *Machine) {
 func (r *reader) fitsLimit(reading Reading, l Limit) {
 	switch {
 	case l.Limit.IsZero() || reading.Value.IsZero() || reading.Value.IsOpen():
-	case l.Limit.Dimension() != reading.Value.Dimension():
+	case l.Limit.Dimension() != reading.Value.Dimension() || l.Limit.OtherCurrent(reading.Value):
 		r.report(reading.In("value"), "problem.limit-dimension", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)
 	case twoScales(reading, l.Limit):
 		r.report(reading.In("value"), "problem.limit-scale", "read", reading.Value.String(), "limit", l.Limit, "line", l.Line)

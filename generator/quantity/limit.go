@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"slices"
 )
 
 // LimitKind is the form in which a limit was written.
@@ -118,6 +119,16 @@ func (l Limit) Dimension() Dimension {
 		return l.high.Dimension()
 	}
 	return l.low.Dimension()
+}
+
+// OtherCurrent reports whether one of the two is a voltage that alternates and the other
+// one that does not. Each is a voltage, and neither says anything of the other.
+func (l Limit) OtherCurrent(r Reading) bool {
+	written := func(u Unit, all ...Quantity) bool {
+		return slices.ContainsFunc(all, func(q Quantity) bool { return q.unit == u })
+	}
+	of := func(one, other Unit) bool { return written(one, l.low, l.high) && written(other, r.low, r.high) }
+	return of(VoltDC, VoltAC) || of(VoltAC, VoltDC)
 }
 
 // Equal reports whether both limits would be written alike.
