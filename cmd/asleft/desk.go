@@ -60,24 +60,20 @@ type openDesk struct {
 const deskKeyFile = "asleft/desk-key"
 
 // deskKey is this user's own key, by which it is known who was let in here. Where none can
-// be kept it is another each time, and everybody is let in anew.
+// be kept it is another each time, and everybody is let in anew, no more.
 func deskKey() []byte {
 	fresh := []byte(desk.NewSecret())
 	settings, err := anySettings()
-	if err != nil || settings.MkdirAll(path.Dir(deskKeyFile), 0o700) != nil {
+	if err != nil {
 		return fresh
 	}
-	if f, err := settings.OpenFile(deskKeyFile, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600); err == nil {
-		_, err = f.Write(fresh)
-		if errors.Join(err, f.Close()) == nil {
-			return fresh
-		}
+	if kept, err := afero.ReadFile(settings, deskKeyFile); err == nil && len(kept) == len(fresh) {
+		return kept // one that is shorter is of a run that was cut off
 	}
-	kept, err := afero.ReadFile(settings, deskKeyFile)
-	if err != nil || len(kept) != len(fresh) {
-		return fresh
+	if settings.MkdirAll(path.Dir(deskKeyFile), 0o700) == nil {
+		_ = afero.WriteFile(settings, deskKeyFile, fresh, 0o600)
 	}
-	return kept
+	return fresh
 }
 
 // provenBy is the proof of a secret.
