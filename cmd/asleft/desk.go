@@ -60,7 +60,7 @@ type openDesk struct {
 const deskKeyFile = "asleft/desk-key"
 
 // deskKey is this user's own key, by which it is known who was let in here. Where none can
-// be kept it is another each time, and everybody is let in anew, no more.
+// be kept it is another each time, and everybody is let in anew.
 func deskKey() []byte {
 	fresh := []byte(desk.NewSecret())
 	settings, err := anySettings()

@@ -38,7 +38,7 @@ func TestSafetyTestsAnswerTheirPoints(t *testing.T) {
 	const pin, megohm, holds = "frame is joined to the ground pin", "insulation resistance is above the limit", "parking brake holds on a slope"
 	points := map[string]map[string][]string{ // by the test and the point, the kinds
 		"parking brake":             {holds: {"ride-on mower", "golf cart", "any powered machine"}},
-		"chain brake stopping time": {"chain brake stops the chain at once": {"chainsaw"}},
+		"chain brake stopping time": {"chain brake stops the chain at once": {"chainsaw", "electric chainsaw"}},
 		"ground-fault trip time":    {"ground-fault outlets trip on the test button": {"generator", "inverter generator"}},
 		"blade stopping time": {
 			"blade stops within three seconds of release": {"walk-behind mower", "electric mower"}, "blades stop soon after being switched off": {"ride-on mower"},

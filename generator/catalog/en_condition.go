@@ -32,6 +32,7 @@ var englishCondition = map[string]string{
 	"caution.no-certificate":     "This report is no proof of safety. It says what the log says, no more.",
 	"caution.ride-on-mower":      "A mower blade can cut off a hand or a foot, and the mower can tip on a slope. Stop the engine and wait for the blade before you get near it. Keep children away.",
 	"caution.walk-behind-mower":  "A mower blade can cut off a hand or a foot. Pull the spark plug lead before you reach under the deck. Keep children away.",
+	"caution.electric-chainsaw":  "A saw can kick back and cut in an instant. Pull the plug or the pack before you touch the chain. Test the chain brake each day. Wear eye, ear and leg protection.",
 	"caution.electric-mower":     "A mower blade can cut off a hand or a foot. Pull the plug, the pack or the key before you reach under the deck. Keep children away.",
 	"caution.walk-behind-tiller": "Tines can pull in a foot in less than a second. Stop the engine and pull the spark plug lead before you reach near them. Keep both hands on the bars.",
 	"caution.snow-thrower":       "An auger can take a hand, even with the engine off. Never clear the chute by hand. Stop the engine, wait, and use a stick.",

@@ -19,6 +19,7 @@ var everyday = map[string][]string{
 	"walk-behind-tiller": {"walk-behind tiller", "tiller", "rototiller", "Rototillers", "garden tiller", "rear tine tiller", "rear-tine tiller", "front-tine tiller"},
 	"cultivator":         {"cultivator", "mini tiller", "garden cultivator", "mini-cultivator", "electric cultivator"},
 	"snow-thrower":       {"snow thrower", "snowthrower", "snow blower", "snowblower", "Snow Blowers", "snow-blower", "two-stage snow blower", "single stage snow thrower"},
+	"electric-chainsaw":  {"electric chainsaw", "Electric Chain Saws", "cordless chainsaw", "battery chain saw", "corded chainsaw"},
 	"chainsaw":           {"chainsaw", "chain saw", "Chain-Saw", "chainsaws", "gas chainsaw"},
 	"string-trimmer":     {"string trimmer", "string trimmer and brush cutter", "brush cutter", "brushcutter", "trimmer", "line trimmer", "grass trimmer", "weed trimmer", "string-trimmer", "string trimmers"},
 	"hedge-trimmer":      {"hedge trimmer", "hedge-trimmer", "hedge trimmers", "hedge cutter", "pole hedge trimmer"},

@@ -103,7 +103,7 @@ func TestSheetOfAMachine(t *testing.T) {
 		{"sheet: sledge", ownSheet, "general built in", false, "", "4:sheet=no-such-sheet"},
 		{"sheet: [sledge, sled]", ownSheet, "general built in, sled", false, "", "4:sheet[0]=no-such-sheet"},
 		{"kind: gravity sledd", ownSheet, "general built in", false, "gravity sled", ""},
-		{"kind: saw", "", "general built in", false, "band saw, chainsaw, string trimmer and brush cutter, table saw", ""},
+		{"kind: saw", "", "general built in", false, "band saw, chainsaw, electric chainsaw, string trimmer and brush cutter, table saw", ""},
 	} {
 		archive := shopFile + machineOf(c.fields) + c.sheets
 		shop, problems := readAll(t, folder(t, archive), keysOnly)
