@@ -17,12 +17,12 @@ import (
 
 // lastShop is the file of the user's settings that has the folder of the shop whose desk
 // was open last.
-const lastShop = "last-shop"
+const lastShop = "asleft/last-shop"
 
 // rememberShop notes the shop for the next double click. That it fails costs one question.
 func rememberShop(dir string) {
 	if settings, err := anySettings(); err == nil {
-		_ = afero.WriteFile(settings, lastShop, []byte(dir+"\n"), 0o600)
+		_ = keepSetting(settings, lastShop, dir+"\n")
 	}
 }
 

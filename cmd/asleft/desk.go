@@ -70,9 +70,7 @@ func deskKey() []byte {
 	if kept, err := afero.ReadFile(settings, deskKeyFile); err == nil && len(kept) == len(fresh) {
 		return kept // one that is shorter is of a run that was cut off
 	}
-	if settings.MkdirAll(path.Dir(deskKeyFile), 0o700) == nil {
-		_ = afero.WriteFile(settings, deskKeyFile, fresh, 0o600)
-	}
+	_ = keepSetting(settings, deskKeyFile, string(fresh))
 	return fresh
 }
 

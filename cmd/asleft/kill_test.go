@@ -12,6 +12,7 @@ import (
 	"os"
 	"regexp"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -463,13 +464,15 @@ func killMakeKey(t *testing.T, y *yard, draw *rand.Rand) {
 }
 
 // The desk of which nobody keeps anything writes nothing: not into the published folder,
-// nor anywhere else but where it says that it is open, and which shop was open last.
+// nor anywhere else but where it says that it is open, which shop was open last, and the
+// key by which it knows whom it let in.
 func killDesk(t *testing.T, y *yard, draw *rand.Rand) {
 	y.works("writeup") // the published site is the shop's own
 	stocked := func() stock {
 		all := y.stock(".")
 		maps.DeleteFunc(all, func(name string, _ string) bool {
-			return name == "shop/.asleft/" || name == "settings/last-shop" || strings.HasPrefix(name, "shop/.asleft/desk.")
+			return name == "shop/.asleft/" || strings.HasPrefix(name, "shop/.asleft/desk.") ||
+				slices.Contains([]string{"settings/asleft/", "settings/asleft/last-shop", "settings/asleft/desk-key"}, name)
 		})
 		return all
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path"
 	"path/filepath"
 
 	"github.com/spf13/afero"
@@ -29,6 +30,14 @@ func anySettings() (afero.Fs, error) {
 		return settings, nil
 	}
 	return openSettings(false)
+}
+
+// keepSetting writes a file that nobody else reads into a folder of our own there.
+func keepSetting(settings afero.Fs, name, text string) error {
+	if err := settings.MkdirAll(path.Dir(name), 0o700); err != nil {
+		return err
+	}
+	return afero.WriteFile(settings, name, []byte(text), 0o600)
 }
 
 // openSettings opens that folder, and makes it if asked. A folder that is not
