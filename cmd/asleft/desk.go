@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"crypto/hmac"
-	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -76,9 +75,8 @@ func deskKey() []byte {
 
 // provenBy is the proof of a secret.
 func provenBy(key []byte, secret string) string {
-	mac := hmac.New(sha256.New, key)
-	mac.Write([]byte("desk " + secret))
-	return hex.EncodeToString(mac.Sum(nil))
+	proof := desk.Proof(key, "desk "+secret)
+	return hex.EncodeToString(proof[:])
 }
 
 func newDesk(s streams) *cobra.Command {

@@ -47,7 +47,7 @@ var _ = add(kind{
 	example: `{test: chain brake stopping time, time: [0.10 s, 0.11 s, 0.12 s], gauge: 0.01 s}`,
 	run: func(b *bench) {
 		all := b.readings("time")
-		f := b.worstOf(finding{what: "chain brake stopping time", main: true}, all)
+		f := finding{what: "chain brake stopping time", trials: all, main: true}
 		b.sayFor(b.whisker(f), "bench.chain-brake.inside", sides{above: "bench.chain-brake.outside"})
 		if len(all) > 1 {
 			b.sum(finding{what: "chain brake, mean of the trials"}, quantity.Second, 3, func(x []*big.Rat) *big.Rat { return mean(x) }, all...)

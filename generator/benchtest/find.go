@@ -29,7 +29,9 @@ type finding struct {
 	what  string // the result's name, under which a machine may have a limit
 	where string // "cylinder 1"; "" for the test as a whole
 	value reading
-	shown string // how to show the value, where not as it prints itself
+	// trials are several values of the same thing, of which the worst is the value.
+	trials []reading
+	shown  string // how to show the value, where not as it prints itself
 	// show is shown for a value that may have to tell more digits.
 	show func(quantity.Quantity) string
 	// between are the values to judge by, where the reading itself does not tell: all
@@ -75,7 +77,11 @@ func oneEnd(kind quantity.LimitKind, q quantity.Quantity, source string) publish
 // find judges a finding and adds it to the results. Against two limits the worse
 // verdict counts.
 func (b *bench) find(f finding) quantity.Verdict {
+	if len(f.trials) > 0 {
+		f.value = f.trials[0] // the limits hang on its dimension, and that is the others' too
+	}
 	limits := b.limitsFor(f)
+	f.value = worst(f.value, f.trials, limits)
 	verdict := quantity.NotLimited
 	r := Result{
 		Name: b.name(f), What: f.what, Where: f.where, Main: f.main || f.reading, Value: f.shown, Gauge: f.value.gauge,
@@ -134,13 +140,9 @@ func (f finding) judged(limit quantity.Limit) quantity.Verdict {
 	return verdict
 }
 
-// worstOf is a finding of the trial that decides among several: of the worst verdict,
-// and of those the one that reads most. "> 2 s" beside 2.5 s may be the longer one.
-func (b *bench) worstOf(f finding, trials []reading) finding {
-	f.value = trials[0]
-	problems := b.problems
-	limits := b.limitsFor(f)
-	b.problems = problems // find tells of them
+// worst is the value that decides among several: of the worst verdict, and of those the
+// one that reads most. "> 2 s" beside 2.5 s may be the longer one.
+func worst(value reading, trials []reading, limits []sourced) reading {
 	judged := func(r reading) quantity.Verdict {
 		verdict := quantity.NotLimited
 		for _, l := range limits {
@@ -148,13 +150,13 @@ func (b *bench) worstOf(f finding, trials []reading) finding {
 		}
 		return verdict
 	}
-	for _, r := range trials[1:] {
-		worst, v := judged(f.value), judged(r)
-		if v != worst && quantity.Worse(v, worst) == v || v == worst && r.Base().Cmp(f.value.Base()) > 0 {
-			f.value = r
+	for _, r := range trials {
+		was, v := judged(value), judged(r)
+		if v != was && quantity.Worse(v, was) == v || v == was && r.Base().Cmp(value.Base()) > 0 {
+			value = r
 		}
 	}
-	return f
+	return value
 }
 
 // mostDigits is how many decimals a rounded figure may be given to tell it from its

@@ -36,7 +36,7 @@ const (
 var leastConsumerCut = quantity.New(big.NewRat(12, 1), 0, quantity.Inch)
 
 func runStoppingTime(b *bench) {
-	verdict := b.whisker(b.worstOf(finding{what: stoppingTime, main: true, published: b.stopLimit()}, b.readings("time")))
+	verdict := b.whisker(finding{what: stoppingTime, trials: b.readings("time"), main: true, published: b.stopLimit()})
 	b.sayFor(verdict, "bench.stop.inside", sides{above: "bench.stop.outside"}, "trials", len(b.list("time")))
 	if verdict == quantity.NotLimited {
 		b.say("bench.stop.maker")

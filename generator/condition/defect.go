@@ -226,13 +226,12 @@ func (j *judge) mayBeBack(d *defect) bool {
 // are in the log.
 func (j *judge) undone(d *defect) *work {
 	with := d.History[len(d.History)-1].Said
-	of := func(w *work) bool { return w.of != "" && (logbook.Same(w.of, with) || logbook.Same(w.key, with)) }
 	var last *work
 	earlier, anew := false, false // one was put in before the entry in which it left, and in it
 	for i := range j.done {
 		w := &j.done[i]
 		switch {
-		case !of(w):
+		case w.of == "" || !logbook.Same(w.of, with) && !logbook.Same(w.key, with):
 		case !w.undoes:
 			earlier, anew = earlier || w.at.entry < d.gone.entry, anew || w.at.entry == d.gone.entry
 			if last != nil && j.order(w.at, last.at) == after {

@@ -60,9 +60,16 @@ func Ticket(secret string, now time.Time) string {
 
 // signed is a ticket of that time and chance, with its proof.
 func signed(secret, what string) string {
-	mac := hmac.New(sha256.New, []byte(secret))
-	mac.Write([]byte("ticket " + what))
-	return what + "-" + hex.EncodeToString(mac.Sum(nil))
+	proof := Proof([]byte(secret), "ticket "+what)
+	return what + "-" + hex.EncodeToString(proof[:])
+}
+
+// Proof is what only who has a key can make of a text: its HMAC with SHA-256 (RFC 2104).
+// The text's first word says what it is a proof of, so that none serves for another.
+func Proof(key []byte, text string) [sha256.Size]byte {
+	mac := hmac.New(sha256.New, key)
+	mac.Write([]byte(text))
+	return [sha256.Size]byte(mac.Sum(nil))
 }
 
 // tickets are those that were used.

@@ -168,18 +168,16 @@ func (s *since) things() {
 	for was, now := range partner {
 		s.sealed[now] = was
 	}
-	met := map[*thing]bool{}
 	for _, was := range s.a.things {
 		now := partner[was]
 		if now == nil {
 			s.goneThing(was)
 			continue
 		}
-		met[now] = true
 		s.thing(was, now)
 	}
 	for _, now := range s.b.things {
-		if !met[now] && !(s.a.first && len(now.claims) == 0) && !s.newOfFirst(now) {
+		if s.sealed[now] == nil && !(s.a.first && len(now.claims) == 0) && !s.newOfFirst(now) {
 			s.newThing(now)
 		}
 	}

@@ -31,7 +31,7 @@ func Shown(selector string) chromedp.Action[chromedp.Void] {
 // under the mouse or did not listen yet.
 func Press(selector string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		for range tries {
+		return untilHeard(ctx, target, selector, func() error {
 			at, err := found(ctx, target, selector, `
 				if (e.disabled || !e.checkVisibility()) return null;
 				e.scrollIntoView({block: 'center', behavior: 'instant'});
@@ -47,27 +47,20 @@ func Press(selector string) chromedp.Action[chromedp.Void] {
 				window.testenvMissed = true;
 				addEventListener('mousedown', (ev) => { window.testenvMissed = !on(ev.target); }, {capture: true, once: true});
 				return at`)
-			if err != nil {
-				return err
+			if err == nil {
+				_, err = chromedp.MouseClickXY(at.X, at.Y)(ctx, target)
 			}
-			if _, err = chromedp.MouseClickXY(at.X, at.Y)(ctx, target); err != nil {
-				return err
-			}
-			// A page that was left by the click knows of nothing missed.
-			if missed, err := chromedp.Evaluate[bool]("window.testenvMissed === true")(ctx, target); err != nil || !missed {
-				return ctx.Err()
-			}
-			time.Sleep(again)
-		}
-		return fmt.Errorf("%s is never under the mouse", selector)
+			return err
+		})
 	})
 }
 
 // Type presses keys in a field, behind what stands there, and does so again where the page
-// did not listen yet.
+// did not listen yet. The first key shows that; the rest is not pressed before.
 func Type(selector, keys string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		for range tries {
+		_, first := utf8.DecodeRuneInString(keys)
+		err := untilHeard(ctx, target, selector, func() error {
 			_, err := found(ctx, target, selector, `
 				if (e.disabled || !e.checkVisibility()) return null;
 				if (document.activeElement !== e) {
@@ -75,38 +68,36 @@ func Type(selector, keys string) chromedp.Action[chromedp.Void] {
 					if (e.setSelectionRange && /^(textarea|text|search|tel|url|password)$/.test(e.type)) e.setSelectionRange(e.value.length, e.value.length);
 				}
 				if (document.activeElement !== e || e.closest('[inert]')) return null;
-				window.testenvDeaf = true;
-				addEventListener('keydown', () => { window.testenvDeaf = false; }, {capture: true, once: true});
+				window.testenvMissed = true;
+				addEventListener('keydown', () => { window.testenvMissed = false; }, {capture: true, once: true});
 				return {x: 0, y: 0}`)
-			if err != nil {
-				return err
+			if err == nil {
+				_, err = chromedp.KeyEvent(keys[:first])(ctx, target)
 			}
-			// The first key shows whether the page listens; the rest is not pressed before.
-			first, size := utf8.DecodeRuneInString(keys)
-			if _, err = chromedp.KeyEvent(string(first))(ctx, target); err != nil {
-				return err
-			}
-			deaf, err := chromedp.Evaluate[bool]("window.testenvDeaf === true")(ctx, target)
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			if err == nil && deaf {
-				time.Sleep(again)
-				continue
-			}
-			_, err = chromedp.KeyEvent(keys[size:])(ctx, target)
 			return err
+		})
+		if err == nil {
+			_, err = chromedp.KeyEvent(keys[first:])(ctx, target)
 		}
-		return fmt.Errorf("%s never heard a key", selector)
+		return err
 	})
 }
 
-// A browser drops what is pressed before the page's first picture is on the screen, which
-// a busy machine is slow with.
-const (
-	tries = 40
-	again = 50 * time.Millisecond
-)
+// untilHeard presses something until the page has heard it: a browser drops what is
+// pressed before the page's first picture is on the screen, which a busy machine is slow
+// with. A page that was left by it knows of nothing missed.
+func untilHeard(ctx context.Context, target *chromedp.Target, selector string, press func() error) error {
+	for range 40 {
+		if err := press(); err != nil {
+			return err
+		}
+		if missed, err := chromedp.Evaluate[bool]("window.testenvMissed === true")(ctx, target); err != nil || !missed {
+			return ctx.Err()
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	return fmt.Errorf("%s never heard what was pressed", selector)
+}
 
 // Fill puts a value into a field in the place of what stands there, and tells the page.
 func Fill(selector, value string) chromedp.Action[chromedp.Void] {

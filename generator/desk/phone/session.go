@@ -1,7 +1,6 @@
 package phone
 
 import (
-	"crypto/hmac"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
@@ -15,6 +14,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/desk"
 	"asleft/generator/entry"
 )
 
@@ -66,9 +66,7 @@ func newSessions(folder afero.Fs, key []byte, now func() time.Time) *sessions {
 
 // digest is what a secret is known by.
 func (s *sessions) digest(secret string) [sha256.Size]byte {
-	mac := hmac.New(sha256.New, s.key)
-	mac.Write([]byte("phone " + secret))
-	return [sha256.Size]byte(mac.Sum(nil))
+	return desk.Proof(s.key, "phone "+secret)
 }
 
 // remember writes them down. That it fails costs a phone a new code. The caller holds s.
