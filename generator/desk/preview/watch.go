@@ -31,31 +31,71 @@ type watch struct {
 	blind   bool              // not every folder is being watched
 	last    []output.Snapshot // what was seen at the last look over all files, by dir
 	quiet   time.Duration     // how long nothing has to happen for a save to be over
+	stirred chan struct{}     // something happened to a file that counts, or the system lost what did
 	changed chan struct{}
 }
 
 // newWatch watches the folders and all below them. What skip names, by its path
 // from the folder, is not looked at.
 func newWatch(dirs []string, quiet time.Duration, skip func(dir, name string) bool) *watch {
-	w := &watch{dirs: dirs, last: make([]output.Snapshot, len(dirs)), skip: skip, quiet: quiet, changed: make(chan struct{}, 1)}
+	w := &watch{dirs: dirs, last: make([]output.Snapshot, len(dirs)), skip: skip, quiet: quiet, stirred: make(chan struct{}, 1), changed: make(chan struct{}, 1)}
 	events, err := fsnotify.NewWatcher()
 	if err != nil {
 		w.blind = true
 	} else {
 		w.events = events
+		w.listen()
 	}
 	w.look()
 	return w
 }
 
+// listen takes what the system tells, at any moment: on Windows a folder cannot be
+// watched, nor the watching ended, while what was told before waits to be taken. It
+// ends when the watching does.
+func (w *watch) listen() {
+	go func() {
+		for e := range w.events.Events {
+			if w.counts(e) {
+				hint(w.stirred)
+			}
+		}
+	}()
+	go func() {
+		for range w.events.Errors {
+			hint(w.stirred)
+		}
+	}()
+}
+
+// close ends the watching. It does not wait for ever: where the system tells of a
+// fault at that moment, Windows' watcher forgets to answer.
+func (w *watch) close() {
+	if w.events == nil {
+		return
+	}
+	closed := make(chan struct{})
+	go func() {
+		defer close(closed)
+		_ = w.events.Close() // nothing is left to lose
+	}()
+	select {
+	case <-closed:
+	case <-time.After(time.Second):
+	}
+}
+
+// hint leaves word, unless word is there already.
+func hint(c chan<- struct{}) {
+	select {
+	case c <- struct{}{}:
+	default:
+	}
+}
+
 // run tells of changes until the context is done.
 func (w *watch) run(ctx context.Context) {
-	var told <-chan fsnotify.Event
-	var lost <-chan error
-	if w.events != nil {
-		defer w.events.Close() //nolint:errcheck // nothing is left to lose
-		told, lost = w.events.Events, w.events.Errors
-	}
+	defer w.close()
 	every := lookover
 	if w.blind {
 		every = lookOft
@@ -70,32 +110,20 @@ func (w *watch) run(ctx context.Context) {
 		select {
 		case <-ctx.Done():
 			return
-		case e := <-told:
-			if !w.counts(e) {
-				continue
-			}
+		case <-w.stirred:
 			if since.IsZero() {
 				since = time.Now()
 			}
 			settle.Reset(min(w.quiet, time.Until(since.Add(tooLong))))
-		case <-lost:
-			settle.Reset(w.quiet)
 		case <-settle.C:
 			since = time.Time{}
 			w.look()
-			w.tell()
+			hint(w.changed)
 		case <-round.C:
 			if w.look() {
-				w.tell()
+				hint(w.changed)
 			}
 		}
-	}
-}
-
-func (w *watch) tell() {
-	select {
-	case w.changed <- struct{}{}:
-	default: // it is told already
 	}
 }
 
