@@ -47,11 +47,15 @@ func runBore(b *bench) {
 	if b.has("stroke") || b.engine().Stroke.Sign() > 0 {
 		taperLimit = partOf(b.stroke(), 5, 10000, "bench.source.army-bore")
 	}
+	var wear []reading
+	for _, r := range all {
+		wear = append(wear, b.difference(r, standard))
+	}
 	b.against(sides{above: "bench.bore.worn"},
-		finding{what: "bore wear", value: b.difference(all[most], standard), published: partOf(standard, 1, 1000, "bench.source.army-bore")},
-		finding{what: "bore out-of-round", value: b.outOfRound(levels...)},
-		finding{what: "bore taper", value: b.taper("top", "bottom"), published: taperLimit})
-	b.oversize(standard, all[most])
+		finding{what: "bore wear", trials: wear, published: partOf(standard, 1, 1000, "bench.source.army-bore")},
+		finding{what: "bore out-of-round", trials: b.outOfRound(levels...)},
+		finding{what: "bore taper", trials: b.taper("top", "bottom"), published: taperLimit})
+	b.oversize(standard, all)
 	b.pistonClearance(all[least], all[most])
 	b.boreSection(standard)
 }
@@ -67,14 +71,19 @@ var (
 // mm are makers' figures, so the larger is taken. Common practice, and no limit.
 var stock = quantity.New(big.NewRat(2, 100), 2, quantity.Millimeter)
 
-// oversize finds the least oversize that leaves stock to clean up over the widest
-// reading, as wide as its tool lets it be.
-func (b *bench) oversize(standard, widest reading) {
+// oversize finds the least oversize that leaves stock to clean up over every reading,
+// as wide as its tool lets it be.
+func (b *bench) oversize(standard reading, all []reading) {
+	var ends []quantity.Quantity
+	for _, r := range all {
+		ends = append(ends, r.most())
+	}
+	_, widest := extremes(ends)
 	list := b.list("oversizes")
 	if len(list) == 0 {
 		list = usualOversizes(inInches(standard.Quantity))
 	}
-	need := new(big.Rat).Add(widest.most().Base(), stock.Base())
+	need := new(big.Rat).Add(ends[widest].Base(), stock.Base())
 	fit := slices.DeleteFunc(list, func(o quantity.Quantity) bool { return new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) < 0 })
 	if len(fit) == 0 {
 		b.say("bench.bore.no-oversize")

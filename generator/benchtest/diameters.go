@@ -50,30 +50,27 @@ func (b *bench) difference(a, o reading) reading {
 	return r
 }
 
-// outOfRound is the greatest difference of the two readings on a level.
-func (b *bench) outOfRound(names ...string) reading {
-	var pairs [][2]reading
+// outOfRound are the differences of the two readings on each level.
+func (b *bench) outOfRound(names ...string) []reading {
+	var all []reading
 	for _, name := range names {
 		if r := b.readings(name); len(r) == 2 {
-			pairs = append(pairs, [2]reading{r[0], r[1]})
+			all = append(all, b.apart(r[0], r[1]))
 		}
 	}
-	return b.greatest(pairs)
+	return all
 }
 
-// taper is the greater difference of the readings on two levels, each way.
-func (b *bench) taper(one, other string) reading {
+// taper are the differences of the readings on two levels, each way.
+func (b *bench) taper(one, other string) []reading {
 	from, to := b.readings(one), b.readings(other)
-	return b.greatest([][2]reading{{from[0], to[0]}, {from[1], to[1]}})
+	return []reading{b.apart(from[0], to[0]), b.apart(from[1], to[1])}
 }
 
-// greatest is the greatest difference of some pairs, taken without its sign.
-func (b *bench) greatest(pairs [][2]reading) reading {
-	var all []reading
-	for _, p := range pairs {
-		least, most := extremes(quantities(p[:]))
-		all = append(all, b.difference(p[most], p[least]))
+// apart is a difference taken without its sign.
+func (b *bench) apart(one, other reading) reading {
+	if one.Base().Cmp(other.Base()) < 0 {
+		one, other = other, one
 	}
-	_, most := extremes(quantities(all))
-	return all[most]
+	return b.difference(one, other)
 }

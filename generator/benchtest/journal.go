@@ -30,11 +30,15 @@ func runJournal(b *bench) {
 	}
 	b.nearStandard(size, "front", "rear", "bearing")
 	findings := []finding{
-		{what: "journal out-of-round", value: b.outOfRound("front", "rear"), published: partOf(size, 4, 10000, "bench.source.army-journal")},
-		{what: "journal taper", value: b.taper("front", "rear")},
+		{what: "journal out-of-round", trials: b.outOfRound("front", "rear"), published: partOf(size, 4, 10000, "bench.source.army-journal")},
+		{what: "journal taper", trials: b.taper("front", "rear")},
 	}
 	if b.has("standard") {
-		findings = append(findings, finding{what: "journal wear", value: b.difference(size, all[least])})
+		var wear []reading
+		for _, r := range all {
+			wear = append(wear, b.difference(size, r))
+		}
+		findings = append(findings, finding{what: "journal wear", trials: wear})
 	}
 	b.against(sides{above: "bench.journal.worn"}, findings...)
 	b.oilClearance(all[least], all[most])

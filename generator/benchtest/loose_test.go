@@ -112,6 +112,12 @@ func TestTheWorstOfLooseTrials(t *testing.T) {
 		{"", "blade stopping time, mower: riding rotary, time: [2.5 s, \"> 2 s\"]", "2.5 s", quantity.NotLimited},
 		{brake, "chain brake stopping time, time: [0.12 s, \"> 0.10 s\"]", "> 0.10 s", quantity.TooClose},
 		{brake, "chain brake stopping time, time: [0.12 s, \"< 0.10 s\"]", "0.12 s", quantity.Inside},
+		{"", "bore, standard: 50.00 mm, top: [50.03 mm, 50.02 mm], bottom: [50.01 mm, 50.01 mm]", "0.03 mm", quantity.Inside},
+		{"", "bore, standard: 50.00 mm, top: [50.03 mm, 49.98 to 50.06 mm], bottom: [50.01 mm, 50.01 mm]", "0.02 mm", quantity.TooClose},
+		{"", "bore, standard: 50.00 mm, top: [50.03 mm, 50.02 mm], bottom: [\"> 50.01 mm\", 50.01 mm]", "> 0.01 mm", quantity.TooClose},
+		{"", "bore, standard: 50.00 mm, top: [50.09 mm, 49.98 to 50.06 mm], bottom: [50.01 mm, 50.01 mm]", "0.09 mm", quantity.Outside},
+		{"", "journal, front: [25.000 mm, 24.995 mm], rear: [24.998 mm, 24.998 mm]", "0.005 mm", quantity.Inside},
+		{"", "journal, front: [25.000 mm, 24.995 mm], rear: [24.998 mm, 24.980 to 25.015 mm]", "0.0005 mm", quantity.TooClose},
 	} {
 		if r := sound(t, tc.machine, "{test: "+tc.test+"}").Results[0]; r.Value != tc.value || r.Verdict != tc.verdict {
 			t.Errorf("%s: got %s, %s; want %s, %s", tc.test, r.Value, r.Verdict, tc.value, tc.verdict)
