@@ -43,10 +43,12 @@ func quantities(all []reading) []quantity.Quantity {
 	return qs
 }
 
-// difference is a - b in a's unit, with as many decimals as the finer of both.
+// difference is a - b in a's unit, with as many decimals as the finer of both. To one of
+// temperatures the zero of their scale does not apply.
 func (b *bench) difference(a, o reading) reading {
 	r := b.derive(a.Unit(), 1, func(x []*big.Rat) *big.Rat { return minus(x[0], x[1]) }, a, o)
-	r.Quantity = r.WithPlaces(max(a.Places(), sure(o.In(a.Unit())).Places()))
+	r.Quantity = sure(a.Sub(o.Quantity)).WithPlaces(max(a.Places(), sure(o.In(a.Unit())).Places()))
+	r.mark()
 	return r
 }
 

@@ -89,7 +89,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 	if !r.Gauge.IsZero() {
 		r.Accuracy = r.Gauge.String()
 	}
-	f.value.Quantity, limits = deciding(f.value, limits)
+	f.value, limits = deciding(f.value, limits)
 	r.Quantity = f.value.Quantity
 	for _, l := range limits {
 		v := f.judged(l.limit)
@@ -165,13 +165,13 @@ const mostDigits = 9
 
 // deciding gives a value, or a limit that was worked out, the decimals that tell
 // on which side of the limit it is: 19.97 % is not 20.0 % where the limit is 20 %.
-func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
+func deciding(value reading, limits []sourced) (reading, []sourced) {
 	q := value.Quantity
 	for i, l := range limits {
 		low, _ := l.limit.Low()
 		high, _ := l.limit.High()
 		for _, end := range []quantity.Quantity{low, high} {
-			if end.IsZero() || value.text != "" {
+			if end.IsZero() || value.between {
 				continue
 			}
 			q = apart(q, end)
@@ -180,7 +180,11 @@ func deciding(value reading, limits []sourced) (quantity.Quantity, []sourced) {
 			}
 		}
 	}
-	return q, limits
+	if q.Places() != value.Places() {
+		value.Quantity = q
+		value.mark()
+	}
+	return value, limits
 }
 
 // apart is q with as many decimals as show on which side of end it lies. A number that

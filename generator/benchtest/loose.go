@@ -127,7 +127,7 @@ func (r reading) judged(limit quantity.Limit) quantity.Verdict {
 // opens is how the readings' forms show in what a formula makes of them: a reading
 // that is open upward opens the result on the side to which it moves it. Where two
 // pull apart, the result is only about right. It ends in its value, as ">= 3 s" does,
-// where all that open it do.
+// where all that open it do, or where a table has ended there and goes on beyond.
 func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, of []reading) (open openness, ended, about bool) {
 	ended = true
 	for i, r := range of {
@@ -135,21 +135,41 @@ func opens(middle *big.Rat, formula func(x []*big.Rat) *big.Rat, x []*big.Rat, o
 		if r.open == closed {
 			continue
 		}
-		more := new(big.Rat).Mul(x[i], big.NewRat(1001, 1000))
-		if x[i].Sign() == 0 {
-			more.SetFrac64(1, 1000)
+		side, reached := closed, r.ended
+		for n, by := range farther {
+			moved := formula(with(x, i, beyond(x[i], r.open, by)))
+			if moved == nil && n == 0 {
+				return closed, false, true
+			}
+			if moved != nil && moved.Cmp(middle) != 0 {
+				side, reached = openness(moved.Cmp(middle)), reached || n > 0
+				break
+			}
 		}
-		moved := formula(with(x, i, more))
-		if moved == nil {
-			return closed, false, true
+		if side == closed {
+			continue
 		}
-		side := openness(moved.Cmp(middle)*more.Cmp(x[i])) * r.open
 		if open != closed && side != open {
 			return closed, false, true
 		}
-		open, ended = side, ended && r.ended
+		open, ended = side, ended && reached
 	}
 	return open, ended && open != closed, about
+}
+
+// farther is how many times an open reading may be what it names, or a part of it: a
+// table that has ended there may be read a long way off.
+var farther = []*big.Rat{big.NewRat(1001, 1000), big.NewRat(2, 1), big.NewRat(1000, 1)}
+
+// beyond is a number by so much farther on the open side of a reading.
+func beyond(x *big.Rat, open openness, by *big.Rat) *big.Rat {
+	if x.Sign() == 0 {
+		return times(minus(by, big.NewRat(1, 1)), big.NewRat(int64(open), 1))
+	}
+	if (open == openAbove) != (x.Sign() > 0) {
+		by = new(big.Rat).Inv(by)
+	}
+	return times(x, by)
 }
 
 // mark gives a result the text that shows what its readings leave open; none where

@@ -63,6 +63,17 @@ func TestLooseReadings(t *testing.T) {
 		{single + "limits: [{what: compression, limit: <= 110 psi}]\n", "{test: compression, dry: 60 to 100 psi, gauge: 10 %}", "compression, cylinder 1", "60 to 100 psi", quantity.Inside},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 70 to 76 psi}", "leak-down, cylinder 1", "8.75 %", quantity.Inside},
 		{"", "{test: leak-down, regulated: 80 psi, cylinder: 58 to 66 psi}", "leak-down, cylinder 1", "22.5 %", quantity.TooClose},
+		{"", "{test: battery at rest, volts: \"< 12.65 V\"}", "state of charge", "\u2264 100 %", quantity.NotLimited},
+		{"", "{test: battery at rest, volts: \"< 14 V\"}", "state of charge", "\u2264 100 %", quantity.NotLimited},
+		{"", "{test: battery at rest, volts: \"> 12.65 V\"}", "state of charge", "100 %", quantity.NotLimited},
+		{"", "{test: battery at rest, volts: \"> 11 V\"}", "state of charge", "\u2265 0 %", quantity.NotLimited},
+		{"", "{test: coolant, glycol: \"< 60 %\", kind: propylene, coldest: -20 degF}", "freeze point", "> -60 degF (-51 degC)", quantity.TooClose},
+		{"", "{test: coolant, glycol: \"<= 57.8 %\", kind: ethylene, coldest: -20 degF}", "freeze point", "\u2265 -55 degF (-48 degC)", quantity.TooClose},
+		{"", "{test: bore, standard: 2.7500 in, top: [\"> 2.7585 in\", 2.7500 in], bottom: [2.7500 in, 2.7500 in]}", "bore wear", "> 0.0085 in", quantity.Outside},
+		{"", "{test: bore, standard: 2.7500 in, top: [about 2.7565 in, 2.7500 in], bottom: [2.7500 in, 2.7500 in]}", "bore taper", "about 0.0065 in", quantity.NotLimited},
+		{"", strings.Replace(insulation, "%", "\"> 9.999 Mohm\"", 1), "insulation resistance at 40 degC", "> 4.9995 Mohm", quantity.TooClose},
+		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [\"> 342 degF\", 320 degF], gauge: 1 degF}", "head temperature spread", "> 22 degF", quantity.TooClose},
+		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [\"< 342 degF\", 320 degF]}", "head temperature spread", "< 22 degF", quantity.Inside},
 	} {
 		o := sound(t, tc.machine, tc.test)
 		if r := o.result(t, tc.result); r.Value != tc.value || r.Verdict != tc.verdict {

@@ -82,27 +82,9 @@ func runHeadTemperature(b *bench) {
 		return
 	}
 	coldest, hottest := extremes(b.list("temperature"))
-	r := temperatureSpread(heads[hottest], heads[coldest])
+	r := b.difference(heads[hottest], heads[coldest])
 	b.find(finding{what: "head temperature spread", value: r})
 	if coldest != hottest {
 		b.say("bench.head.spread", "hot", b.cylinder(hottest, len(heads)), "cold", b.cylinder(coldest, len(heads)), "value", r)
 	}
-}
-
-// temperatureSpread is a difference of two temperatures; its accuracy is that of both
-// readings together.
-func temperatureSpread(hot, cold reading) reading {
-	q := sure(hot.Sub(cold.Quantity))
-	r := reading{Quantity: q, about: hot.about || cold.about || hot.open != closed || cold.open != closed}
-	r.mark()
-	for _, g := range []quantity.Gauge{hot.gauge, cold.gauge} {
-		switch {
-		case g.IsZero():
-		case r.gauge.IsZero():
-			r.gauge = g
-		default:
-			r.gauge = sure(quantity.NewGauge(sure(r.gauge.Size().Add(g.Size()))))
-		}
-	}
-	return r
 }
