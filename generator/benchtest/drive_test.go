@@ -81,7 +81,7 @@ func TestGearTrainProperties(t *testing.T) {
 // faster than its pulleys are miscounted or misread, so no limit finds them in order: ten
 // pitches of 0.5 in that measure 4.725 in may be nine that have grown by 5 %.
 func TestWhatIsBelowNothingIsHeldAgainstNoLimit(t *testing.T) {
-	const own = "limits: [{what: motor slip, limit: <= 5 %, source: book}, {what: belt slip, limit: <= 3 %, source: book}, {what: propeller slip, limit: <= 15 %, source: book}]\n"
+	const own = "limits: [{what: motor slip, limit: <= 5 %, source: book}, {what: belt slip, limit: <= 3 %, source: book}, {what: propeller slip, limit: <= 15 %, source: book}, {what: wheel slip, limit: <= 10 %, source: book}, {what: voltage regulation, limit: <= 3 %, source: book}]\n"
 	const slips = "limits: [{what: motor slip, limit: 2 % to 5 %, source: book}]\n"
 	for _, tc := range []struct {
 		machine, test, result string
@@ -96,10 +96,35 @@ func TestWhatIsBelowNothingIsHeldAgainstNoLimit(t *testing.T) {
 		{own, "belt drive, rpm: 1500 rpm, driver: 4 in, driven: 20 in, driven_rpm: 310 rpm", "belt slip below nothing", quantity.NotLimited},
 		{own, "belt drive, rpm: 1500 rpm, driver: 4 in, driven: 20 in, driven_rpm: 301 rpm", "belt slip", quantity.Inside},
 		{own, "propeller slip, pitch: 24 in, rpm: 6000 rpm, reduction: 2, speed: 75 mph", "propeller slip below nothing", quantity.NotLimited},
+		{own, "ground speed, axle_rpm: 62 rpm, tire: 20 in, distance: 100 ft, time: 10 s", "wheel slip below nothing", quantity.NotLimited},
+		{own, "ground speed, axle_rpm: 62 rpm, tire: 20 in, distance: 100 ft, time: 18.9 s", "wheel slip", quantity.Inside},
+		{own, "generator output, volts: 220 V, hertz: 62 Hz, rated_hertz: 60 Hz, loaded_volts: 255 V", "voltage regulation below nothing", quantity.NotLimited},
+		{own, "generator output, volts: 240 V, hertz: 62 Hz, rated_hertz: 60 Hz, loaded_volts: 241 V", "voltage regulation", quantity.Inside},
 	} {
 		o := sound(t, tc.machine, "{test: "+tc.test+"}")
 		if r := o.result(t, tc.result); r.Verdict != tc.verdict || r.What != tc.result || (r.Limit == "") != (tc.verdict == quantity.NotLimited) || (r.Limits == nil) != (r.Limit == "") {
 			t.Errorf("%s: %+v, want %s", tc.test, r, tc.verdict)
+		}
+	}
+}
+
+// Two collars that read alike may be apart by twice what the tool may be off, and the
+// error is half of that; by hand.
+func TestTwoCollarsThatReadAlike(t *testing.T) {
+	for _, tc := range []struct {
+		far, accuracy string
+		verdict       quantity.Verdict
+	}{
+		{"1.2500 in", "0.0001 in", quantity.TooClose},
+		{"1.2501 in", "0.0001 in", quantity.TooClose},
+		{"1.2499 in", "0.0001 in", quantity.TooClose},
+		{"1.2504 in", "0.0001 in", quantity.Outside},
+		{"1.2496 in", "0.0001 in", quantity.Outside},
+	} {
+		r := sound(t, "limits: [{what: two-collar error, limit: <= 0.00009 in, source: book}]\n",
+			"{test: two-collar test, near: 1.2500 in, apart: 6 in, gauge: 0.0001 in, far: "+tc.far+"}").Results[0]
+		if r.Verdict != tc.verdict || r.Accuracy != tc.accuracy || r.Quantity.Sign() < 0 {
+			t.Errorf("%s: %+v, want %s", tc.far, r, tc.verdict)
 		}
 	}
 }

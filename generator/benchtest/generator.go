@@ -138,6 +138,7 @@ func (b *bench) sayPlate() {
 func (b *bench) regulation() {
 	fall := func(x []*big.Rat) *big.Rat { return quotient(minus(x[0], x[1]), x[1]) }
 	b.sum(finding{what: "voltage regulation"}, quantity.Percent, 3, fall, b.reading("volts"), b.reading("loaded_volts"))
+	b.belowNothing()
 	b.say("bench.generator.regulation", "from", b.one("volts"), "to", b.one("loaded_volts"))
 }
 
@@ -156,10 +157,14 @@ func (b *bench) droop() {
 		} else {
 			b.say("bench.other.no-change")
 		}
-	case b.nearRatedLoad() || r.judged(f.published.limit) == quantity.Outside:
-		b.sayFor(b.find(f), "bench.generator.inside", sides{above: "bench.generator.outside"}, "rated", b.one("rated_hertz"))
 	default:
-		b.find(finding{what: "frequency droop at part load", value: r})
+		verdict := b.find(f)
+		if verdict == quantity.Outside || b.nearRatedLoad() {
+			b.sayFor(verdict, "bench.generator.inside", sides{above: "bench.generator.outside"}, "rated", b.one("rated_hertz"))
+			return
+		}
+		b.unheld("frequency droop at part load")
+		b.last().Main = false
 		b.say("bench.generator.part-load", "value", b.last().Value, "rated", b.one("rated_hertz"))
 	}
 }

@@ -51,4 +51,7 @@ func (b *bench) timedRun(unit quantity.Unit, roll func(x []*big.Rat) *big.Rat, a
 	b.sum(finding{what: "wheel slip"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat {
 		return fallBelow(quotient(x[2], x[3]), roll(x[:2]))
 	}, axle, tire, way, time)
+	if b.belowNothing() {
+		b.say("bench.ground.fast")
+	}
 }

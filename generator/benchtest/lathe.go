@@ -35,13 +35,14 @@ var _ = add(kind{
 func runTwoCollars(b *bench) {
 	near, far := b.reading("near"), b.reading("far")
 	b.nearStandard(near, "far")
-	half := func(x []*big.Rat) *big.Rat {
-		off := minus(x[1], x[0])
-		return off.Abs(off.Quo(off, big.NewRat(2, 1)))
+	thick, thin := far, near // in this order the sum has no sign to lose, nor what the tool leaves open
+	if near.Base().Cmp(far.Base()) > 0 {
+		thick, thin = near, far
 	}
-	verdict := b.sum(finding{what: "two-collar error", main: true}, near.Unit(), 2, half, near, far)
+	half := func(x []*big.Rat) *big.Rat { return times(minus(x[0], x[1]), big.NewRat(1, 2)) }
+	verdict := b.sum(finding{what: "two-collar error", main: true}, near.Unit(), 2, half, thick, thin)
 	b.draw(Whisker, b.out.Results)
-	b.sum(finding{what: "two-collar error for each length"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(half(x), x[2]) }, near, far, b.fixed("apart"))
+	b.sum(finding{what: "two-collar error for each length"}, quantity.Percent, 2, func(x []*big.Rat) *big.Rat { return quotient(half(x), x[2]) }, thick, thin, b.fixed("apart"))
 	key := "bench.collars.same"
 	switch grown := b.difference(far, near); {
 	case grown.least().Sign() > 0:

@@ -91,11 +91,17 @@ func (b *bench) belowNothing() bool {
 		return false
 	}
 	if r.Verdict != quantity.Outside {
-		name := r.What + " below nothing"
-		*r = Result{
-			Name: name, What: name, Where: r.Where, Main: r.Main, AsFound: r.AsFound, Value: r.Value, Quantity: r.Quantity,
-			Gauge: r.Gauge, Accuracy: r.Accuracy, Verdict: quantity.NotLimited,
-		}
+		b.unheld(r.What + " below nothing")
 	}
 	return true
+}
+
+// unheld holds the last result against no limit, under that name: what was read proves
+// nothing good of what the limit is for.
+func (b *bench) unheld(name string) {
+	r := b.last()
+	*r = Result{
+		Name: name, What: name, Where: r.Where, Main: r.Main, AsFound: r.AsFound, Value: r.Value, Quantity: r.Quantity,
+		Gauge: r.Gauge, Accuracy: r.Accuracy, Verdict: quantity.NotLimited,
+	}
 }

@@ -3,6 +3,7 @@ package benchtest
 import (
 	"math"
 	"math/big"
+	"strconv"
 
 	"asleft/generator/quantity"
 )
@@ -52,9 +53,16 @@ func float(r *big.Rat) float64 {
 	return f
 }
 
-// exact is what a floating-point formula came to; nil, which is no answer, where that
-// is not finite. No answer stays none through the sums below.
-func exact(f float64) *big.Rat { return new(big.Rat).SetFloat64(f) }
+// exact is what a floating-point formula came to, in the digits that it is good for: the
+// cosine of 60 degrees is a half. It is nil, which is no answer, where that is not
+// finite. No answer stays none through the sums below.
+func exact(f float64) *big.Rat {
+	if math.IsInf(f, 0) || math.IsNaN(f) {
+		return nil
+	}
+	r, _ := new(big.Rat).SetString(strconv.FormatFloat(f, 'g', 14, 64))
+	return r
+}
 
 // quotient is a/b. What is divided by is a size, and above zero: within a tool's
 // accuracy of nothing there is no answer.

@@ -53,3 +53,26 @@ func TestThreeDigits(t *testing.T) {
 		}
 	}
 }
+
+// What a formula of floating point comes to at its limit is at it, and not beside it by
+// the last digit of the computer: the cosine of 60 degrees is a half, so that 60 lbf-in
+// with 12 in and 2 in are 65; 320 Mohm at -20 degC are 5 at 40. An extension that is
+// turned back past the hand gives no torque.
+func TestAtTheLimitByFloatingPoint(t *testing.T) {
+	for test, want := range map[string]quantity.Verdict{
+		"torque with an extension, set: 60 lbf-in, wrench: 12 in, extension: 2 in, angle: 60 deg":                                   quantity.Inside,
+		"torque with an extension, set: 60.1 lbf-in, wrench: 12 in, extension: 2 in, angle: 60 deg":                                 quantity.Outside,
+		"insulation resistance, resistance: 320 Mohm, temperature: -4 degF, winding: random-wound, rated_volts: 240 V, power: 1 kW": quantity.Inside,
+		"insulation resistance, resistance: 319 Mohm, temperature: -4 degF, winding: random-wound, rated_volts: 240 V, power: 1 kW": quantity.Outside,
+	} {
+		o := sound(t, "limits: [{what: torque with an extension, limit: <= 65 lbf-in, source: book}]\n", "{test: "+test+"}")
+		if got := o.Results[0].Verdict; got != want {
+			t.Errorf("%s: %s, %s; want %s", test, o.Results[0].Value, got, want)
+		}
+	}
+	for _, given := range []string{"set", "torque"} {
+		if _, problems := judge(t, "", "{test: torque with an extension, "+given+": 60 lbf-in, wrench: 10 in, extension: 12 in, angle: 180 deg}"); len(problems) != 1 {
+			t.Errorf("%s: %v", given, problems)
+		}
+	}
+}

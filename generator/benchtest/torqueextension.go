@@ -35,18 +35,19 @@ func runExtension(b *bench) {
 	if b.one("angle").Base().Cmp(big.NewRat(90, 1)) == 0 {
 		part = new(big.Rat) // of which floating point makes not quite nothing
 	}
-	// What the wrench with its extension gives for each part of what it is set to.
-	gain := func(x []*big.Rat) *big.Rat { return quotient(new(big.Rat).Add(x[1], times(x[2], part)), x[1]) }
+	// What part of the torque the wrench shows; none where an extension that is turned
+	// back reaches past the hand.
+	share := func(x []*big.Rat) *big.Rat { return quotient(x[1], new(big.Rat).Add(x[1], times(x[2], part))) }
 	wrench, extension := b.fixed("wrench"), b.fixed("extension")
 	if b.has("set") {
 		set := b.reading("set")
-		gives := func(x []*big.Rat) *big.Rat { return times(x[0], gain(x)) }
+		gives := func(x []*big.Rat) *big.Rat { return quotient(x[0], share(x)) }
 		verdict := b.sum(finding{what: "torque with an extension", main: true}, set.Unit(), 3, gives, set, wrench, extension)
 		b.sayFor(verdict, "bench.extension.inside", sides{"bench.extension.below", "bench.extension.above"})
 		return
 	}
 	wanted := b.reading("torque")
-	setting := func(x []*big.Rat) *big.Rat { return quotient(x[0], gain(x)) }
+	setting := func(x []*big.Rat) *big.Rat { return times(x[0], share(x)) }
 	b.sum(finding{what: "wrench setting"}, wanted.Unit(), 3, setting, wanted, wrench, extension)
 	b.say("bench.extension.set-to", "value", b.last().Value, "torque", wanted)
 }

@@ -178,6 +178,7 @@ var englishBenchtestOther = map[string]string{
 	"bench.ground.time":      "of the same run",
 	"bench.ground.inside":    "The machine should move at {value}, within its limit.",
 	"bench.ground.outside":   "The machine should move at {value}, outside its limit. That points to the wrong tires, gearing or engine speed.",
+	"bench.ground.fast":      "The timed run was faster than the wheel can roll. Check the readings and the tire's size.",
 	"bench.ground.flattened": "A tire is flattened by its load, so the true speed is somewhat lower than this.",
 
 	"bench.gears.about":      "How much a train of gears or sprockets changes the speed.",
