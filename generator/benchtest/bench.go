@@ -36,6 +36,7 @@ type Result struct {
 	Source   string         // of the limit
 	Verdict  quantity.Verdict
 	limit    quantity.Limit // for the drawing
+	trial    int            // which of several trials it is
 
 	// What and Where are its name without its place, and the place: its own, or that
 	// of the test. A reading of the same what, where and state is one measurement

@@ -14,7 +14,7 @@ var _ = add(kind{
 	results: []string{"cable drop by size", "share of the voltage lost"},
 	about:   "bench.cable.about", caution: "bench.caution.unplugged", source: "bench.cable.source",
 	inputs: []input{
-		measure("size", quantity.WireSize, "bench.cable.size").orZero().needed(),
+		measure("size", quantity.WireSize, "bench.cable.size").signed().needed(),
 		measure("length", quantity.Length, "bench.cable.length").such("50 ft").needed(),
 		measure("amps", quantity.Current, "bench.cable.amps").such("20 A").needed(),
 		measure("volts", quantity.Voltage, "bench.cable.volts").such("120 V").needed(),

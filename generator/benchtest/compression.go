@@ -136,6 +136,7 @@ func (b *bench) spread(dry []reading, lowest, highest int, cylinders []judgedCyl
 	fall := func(x []*big.Rat) *big.Rat { return fallBelow(x[0], x[1]) }
 	b.sum(finding{what: "spread from the highest"}, quantity.Percent, 3, fall, dry[lowest], dry[highest])
 	rule := lessThan(lowByAverage, "bench.source.army-compression")
+	var below []reading
 	for i := range dry {
 		short := func(x []*big.Rat) *big.Rat { return fallBelow(x[i], mean(x)) }
 		r := b.derive(quantity.Percent, 3, short, dry...)
@@ -143,10 +144,9 @@ func (b *bench) spread(dry []reading, lowest, highest int, cylinders []judgedCyl
 		if verdict := r.judged(rule.limit); verdict != quantity.Inside && !c.above {
 			c.verdict = quantity.Worse(c.verdict, verdict)
 		}
-		if i == lowest {
-			b.find(finding{what: "lowest below the average", value: r, published: rule})
-		}
+		below = append(below, r)
 	}
+	b.find(finding{what: "lowest below the average", trials: below, published: rule})
 }
 
 // fallBelow is how far part lies below whole, as a part of whole.

@@ -69,10 +69,43 @@ func (b *bench) taper(one, other string) []reading {
 	return []reading{b.apart(from[0], to[0]), b.apart(from[1], to[1])}
 }
 
-// apart is a difference taken without its sign.
+// apart is a difference taken without its sign. Where the lesser reading may be more than
+// the other, and nobody knows by how much, it is only about right.
 func (b *bench) apart(one, other reading) reading {
 	if one.Base().Cmp(other.Base()) < 0 {
 		one, other = other, one
 	}
-	return b.difference(one, other)
+	r := b.difference(one, other)
+	if r.open == openBelow {
+		r.open, r.ended, r.about, r.vague = closed, false, true, true
+		r.mark()
+	}
+	return r
+}
+
+// farthest are the differences between readings of which one is the largest, each with
+// the places of the reading below and of that above: by what they read, and by what
+// their forms and their tools leave open of any of them.
+func (b *bench) farthest(all []reading) (apart []reading, low, high []int) {
+	var least, most []quantity.Quantity
+	for _, r := range all {
+		least, most = append(least, r.least()), append(most, r.most())
+	}
+	add := func(i, o int) {
+		if all[i].Base().Cmp(all[o].Base()) > 0 {
+			i, o = o, i
+		}
+		apart, low, high = append(apart, b.apart(all[o], all[i])), append(low, i), append(high, o)
+	}
+	add(extremes(quantities(all)))
+	lowest, _ := extremes(least)
+	_, highest := extremes(most)
+	for i := range all {
+		for _, end := range []int{lowest, highest} {
+			if i != end {
+				add(i, end)
+			}
+		}
+	}
+	return apart, low, high
 }

@@ -65,12 +65,13 @@ func runCompressionRatio(b *bench) {
 	if clearance.Sign() <= 0 {
 		b.refuse("chamber", "problem.bench-no-clearance")
 	}
-	r := b.derive(quantity.Percent, 4, func(x []*big.Rat) *big.Rat { return ratioOf(swept(x[0], x[1]), clearance) }, bore, stroke)
+	r := b.derive(quantity.ToOne, 4, func(x []*big.Rat) *big.Rat { return ratioOf(swept(x[0], x[1]), clearance) }, bore, stroke)
+	r.Quantity = r.WithPlaces(2)
+	r.mark()
 	left := significant(clearance, 3, b.one("chamber").Unit())
 	b.find(finding{what: "volume over the piston", value: reading{Quantity: left}})
-	shown := b.words.Say("bench.value.to-one", "n", r.Base().FloatString(2))
-	b.find(finding{what: "compression ratio", value: reading{Quantity: r.Quantity}, shown: shown, main: true})
-	b.say(b.byStrokes("bench.ratio.says", "bench.ratio.says-two-stroke", "bench.ratio.says-either"), "value", shown)
+	b.findToOne(finding{what: "compression ratio", value: r, main: true})
+	b.say(b.byStrokes("bench.ratio.says", "bench.ratio.says-two-stroke", "bench.ratio.says-either"), "value", b.last().Value)
 	if !b.has("gasket_thickness") {
 		b.say("bench.ratio.no-gasket")
 	}

@@ -81,10 +81,14 @@ func (b *bench) find(f finding) quantity.Verdict {
 		f.value = f.trials[0] // the limits hang on its dimension, and that is the others' too
 	}
 	limits := b.limitsFor(f)
-	f.value = worst(f.value, f.trials, limits)
+	trial := worst(f.trials, limits)
+	if len(f.trials) > 0 {
+		f.value = f.trials[trial]
+	}
 	verdict := quantity.NotLimited
 	r := Result{
 		Name: b.name(f), What: f.what, Where: f.where, Main: f.main || f.reading, Value: f.shown, Gauge: f.value.gauge,
+		trial: trial,
 	}
 	if !r.Gauge.IsZero() {
 		r.Accuracy = r.Gauge.String()
@@ -140,9 +144,9 @@ func (f finding) judged(limit quantity.Limit) quantity.Verdict {
 	return verdict
 }
 
-// worst is the value that decides among several: of the worst verdict, and of those the
-// one that reads most. "> 2 s" beside 2.5 s may be the longer one.
-func worst(value reading, trials []reading, limits []sourced) reading {
+// worst is the place of the trial that decides among several: of the worst verdict, and
+// of those the one that reads most. "> 2 s" beside 2.5 s may be the longer one.
+func worst(trials []reading, limits []sourced) (at int) {
 	judged := func(r reading) quantity.Verdict {
 		verdict := quantity.NotLimited
 		for _, l := range limits {
@@ -150,13 +154,13 @@ func worst(value reading, trials []reading, limits []sourced) reading {
 		}
 		return verdict
 	}
-	for _, r := range trials {
-		was, v := judged(value), judged(r)
-		if v != was && quantity.Worse(v, was) == v || v == was && r.Base().Cmp(value.Base()) > 0 {
-			value = r
+	for i, r := range trials {
+		was, v := judged(trials[at]), judged(r)
+		if v != was && quantity.Worse(v, was) == v || v == was && r.Base().Cmp(trials[at].Base()) > 0 {
+			at = i
 		}
 	}
-	return value
+	return at
 }
 
 // mostDigits is how many decimals a rounded figure may be given to tell it from its

@@ -57,12 +57,14 @@ func inUSMeasure(q quantity.Quantity) bool {
 // rich in oil as was wanted: the reading's gauge decides what is the same. A
 // difference of less than 5 % harms no engine (common practice, no source).
 func (b *bench) mixAsMade(fuel reading, want *big.Rat) {
-	r := b.derive(quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, fuel, b.reading("oil"))
+	r := b.derive(quantity.ToOne, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, fuel, b.reading("oil"))
+	r.Quantity = r.WithPlaces(1)
+	r.mark()
 	if r.Base().Cmp(big.NewRat(1, 1)) <= 0 {
 		b.refuse("oil", "problem.bench-more-oil-than-fuel", "read", b.one("oil"), "fuel", fuel)
 	}
-	shown := b.words.Say("bench.value.to-one", "n", r.Base().FloatString(1))
-	b.find(finding{what: "mix as made", value: reading{Quantity: r.Quantity}, shown: shown})
+	b.findToOne(finding{what: "mix as made", value: r})
+	shown := b.last().Value
 	if want == nil {
 		b.say("bench.fuel-mix.made", "value", shown)
 		return

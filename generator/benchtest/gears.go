@@ -29,7 +29,7 @@ func runGears(b *bench) {
 	driving, driven := b.numbers("driving_teeth"), b.numbers("driven_teeth")
 	b.pairs("driven_teeth", len(driven), "driving_teeth", len(driving))
 	ratio := new(big.Rat).Quo(times(driven...), times(driving...))
-	b.findRatio(finding{what: "reduction", value: reading{Quantity: plainRatio(ratio, 4)}}, "bench.value.to-one")
+	b.findToOne(finding{what: "reduction", value: reading{Quantity: short(significant(ratio, 4, quantity.ToOne))}})
 	if b.has("rpm") {
 		out := b.derive(quantity.RPM, 4, func(x []*big.Rat) *big.Rat { return quotient(x[0], ratio) }, b.reading("rpm"))
 		verdict := b.whisker(finding{what: "output speed", value: out, main: true})

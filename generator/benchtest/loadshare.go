@@ -49,7 +49,7 @@ func runLoadShare(b *bench) {
 	if factor.least().Base().Cmp(big.NewRat(1, 1)) > 0 {
 		b.refuse("watts", "problem.bench-power-factor", "read", watts)
 	}
-	b.findRatio(finding{what: "power factor", value: factor, main: true}, "bench.other.index")
+	b.findRatio(finding{what: "power factor", value: factor, main: true})
 	if b.has("rated_load") {
 		f := finding{what: "share of the rated load", published: atMost(percent(100), "bench.source.plate")}
 		verdict := b.sum(f, quantity.Percent, 3, func(x []*big.Rat) *big.Rat { return quotient(x[0], x[1]) }, watts, b.fixed("rated_load"))

@@ -10,6 +10,8 @@ import (
 // A range is inside only if all of it is, an open reading only if all that it may
 // stand for is, and "about" without a gauge never is; through the sums too.
 func TestLooseReadings(t *testing.T) {
+	// A maker gives such a limit as a ratio to one.
+	const toOne = "limits: [{what: compression ratio, limit: \"<= 9:1\"}, {what: mix as made, limit: \"<= 51:1\"}, {what: reduction, limit: \"9.5:1 to 10:1\"}]\n"
 	const insulation = "{test: insulation resistance, temperature: 30 degC, winding: random-wound, rated_volts: 240 V, power: 1 hp, resistance: %}"
 	for _, tc := range []struct {
 		machine, test, result, value string
@@ -72,8 +74,18 @@ func TestLooseReadings(t *testing.T) {
 		{"", "{test: bore, standard: 2.7500 in, top: [\"> 2.7585 in\", 2.7500 in], bottom: [2.7500 in, 2.7500 in]}", "bore wear", "> 0.0085 in", quantity.Outside},
 		{"", "{test: bore, standard: 2.7500 in, top: [about 2.7565 in, 2.7500 in], bottom: [2.7500 in, 2.7500 in]}", "bore taper", "about 0.0065 in", quantity.NotLimited},
 		{"", strings.Replace(insulation, "%", "\"> 9.999 Mohm\"", 1), "insulation resistance at 40 degC", "> 4.9995 Mohm", quantity.TooClose},
+		{"", "{test: torque, torque: about 20 lbf-ft}", "torque in lbf-in", "about 240.0 lbf-in", quantity.NotLimited},
+		{"", "{test: parasitic draw, current: \"> 18 mA\", amp_hours: 24}", "time until flat", "< 55 days (< 1333 h)", quantity.NotLimited},
+		{toOne, "{test: compression ratio, bore: 68 mm, stroke: 54 mm, chamber: 24.5 cc}", "compression ratio", "9.005 to 1", quantity.Outside},
+		{toOne, "{test: compression ratio, bore: 68 mm, stroke: 54 mm, chamber: 24.5 cc, deck: 0.3 mm}", "compression ratio", "8.66 to 1", quantity.Inside},
+		{toOne, "{test: compression ratio, bore: about 68 mm, stroke: 54 mm, chamber: 24.5 cc}", "compression ratio", "about 9.005 to 1", quantity.TooClose},
+		{toOne, "{test: fuel mix, fuel: 5 L, oil: 99 mL}", "mix as made", "50.5 to 1", quantity.Inside},
+		{toOne, "{test: fuel mix, fuel: 5 L, oil: 99 mL, gauge: 1 mL}", "mix as made", "50.5 to 1", quantity.TooClose},
+		{toOne, "{test: fuel mix, fuel: 5 L, oil: \"< 99 mL\"}", "mix as made", "> 50.5 to 1", quantity.TooClose},
+		{toOne, "{test: gear reduction, driving_teeth: 12, driven_teeth: 120}", "reduction", "10 to 1", quantity.Inside},
+		{toOne, "{test: gear reduction, driving_teeth: 12, driven_teeth: 121}", "reduction", "10.08 to 1", quantity.Outside},
 		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [\"> 342 degF\", 320 degF], gauge: 1 degF}", "head temperature spread", "> 22 degF", quantity.TooClose},
-		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [\"< 342 degF\", 320 degF]}", "head temperature spread", "< 22 degF", quantity.Inside},
+		{"limits: [{what: head temperature spread, limit: <= 25 degF}]\n", "{test: head temperature, temperature: [\"< 342 degF\", 320 degF]}", "head temperature spread", "about 22 degF", quantity.TooClose},
 	} {
 		o := sound(t, tc.machine, tc.test)
 		if r := o.result(t, tc.result); r.Value != tc.value || r.Verdict != tc.verdict {
@@ -128,10 +140,35 @@ func TestTheWorstOfLooseTrials(t *testing.T) {
 		{"", "bore, standard: 50.00 mm, top: [50.03 mm, 50.02 mm], bottom: [\"> 50.01 mm\", 50.01 mm]", "> 0.01 mm", quantity.TooClose},
 		{"", "bore, standard: 50.00 mm, top: [50.09 mm, 49.98 to 50.06 mm], bottom: [50.01 mm, 50.01 mm]", "0.09 mm", quantity.Outside},
 		{"", "journal, front: [25.000 mm, 24.995 mm], rear: [24.998 mm, 24.998 mm]", "0.005 mm", quantity.Inside},
+		{"", "journal, front: [25.000 mm, 24.996 mm], rear: [24.998 mm, \"> 24.997 mm\"]", "about 0.001 mm", quantity.TooClose},
 		{"", "journal, front: [25.000 mm, 24.995 mm], rear: [24.998 mm, 24.980 to 25.015 mm]", "0.0005 mm", quantity.TooClose},
 	} {
 		if r := sound(t, tc.machine, "{test: "+tc.test+"}").Results[0]; r.Value != tc.value || r.Verdict != tc.verdict {
 			t.Errorf("%s: got %s, %s; want %s, %s", tc.test, r.Value, r.Verdict, tc.value, tc.verdict)
+		}
+	}
+}
+
+// How far cells, heads and cylinders are apart goes by all that their readings leave
+// open, and the sentence names those that the result is of.
+func TestTheFarthestOfLooseReadings(t *testing.T) {
+	const own = "limits: [{what: cell imbalance, limit: <= 0.1 V, source: book}, {what: head temperature spread, limit: <= 40 degF, source: book}]\n"
+	for _, tc := range []struct {
+		test, result, value, says string
+		verdict                   quantity.Verdict
+	}{
+		{"battery pack, cells: [3.31 V, 3.29 V, 3.30 V]", "cell imbalance", "0.02 V", "Cell 2 is lower than cell 1 by 0.02 V.", quantity.Inside},
+		{"battery pack, cells: [3.0 to 3.6 V, 3.29 V, 3.31 V]", "cell imbalance", "0.01 V", "Cell 2 is lower than cell 1", quantity.TooClose},
+		{"battery pack, cells: [3.29 V, \"> 3.25 V\", 3.31 V]", "cell imbalance", "about 0.06 V", "Cell 2 is lower than cell 3", quantity.TooClose},
+		{"battery pack, cells: [3.1 V, 3.2 to 3.6 V, 3.5 V]", "cell imbalance", "0.4 V", "Cell 1 is lower than cell 3", quantity.Outside},
+		{"battery pack, cells: [3.30 V, 3.30 V, 3.30 V]", "cell imbalance", "0.00 V", "All cells read alike.", quantity.Inside},
+		{"head temperature, temperature: [340 degF, 320 degF, 290 to 345 degF]", "head temperature spread", "22.5 degF", "cylinder 1 is hotter than that of cylinder 3", quantity.TooClose},
+		{"compression, dry: [100 psi, 92 psi, 60 to 128 psi]", "lowest below the average", "1.40 %", "", quantity.TooClose},
+		{"compression, dry: [100 psi, 92 psi, 90 to 94 psi]", "lowest below the average", "2.82 %", "", quantity.Inside},
+	} {
+		o := sound(t, own, "{test: "+tc.test+"}")
+		if r := o.result(t, tc.result); r.Value != tc.value || r.Verdict != tc.verdict || !o.says(tc.says) {
+			t.Errorf("%s: got %s, %s, %q; want %s, %s", tc.test, r.Value, r.Verdict, o.Says, tc.value, tc.verdict)
 		}
 	}
 }

@@ -192,7 +192,7 @@ var keys = func() *catalog.Catalog {
 	for key, text := range catalog.English.Sentences {
 		c.Sentences[key] = text
 		plain := false
-		for _, prefix := range []string{"bench.label.", "bench.value.", "bench.draw.", "bench.takes.", "limit.", "list.", "bench.other.index"} {
+		for _, prefix := range []string{"bench.label.", "bench.value.", "bench.draw.", "bench.takes.", "limit.", "list."} {
 			plain = plain || strings.HasPrefix(key, prefix)
 		}
 		if plain || strings.HasSuffix(key, ".mend") {

@@ -34,12 +34,12 @@ func runPack(b *bench) {
 	b.sum(finding{what: "pack voltage", main: true}, quantity.Volt, 4, sum, cells...)
 	b.say("bench.pack.says", "value", b.last().Value)
 	if len(cells) > 1 {
-		least, most := extremes(b.list("cells"))
-		verdict := b.find(finding{what: "cell imbalance", value: b.difference(cells[most], cells[least])})
-		if least == most {
+		apart, low, high := b.farthest(cells)
+		verdict := b.find(finding{what: "cell imbalance", trials: apart})
+		if r := b.last(); r.Quantity.Sign() == 0 {
 			b.say("bench.pack.alike")
 		} else {
-			b.say("bench.pack.imbalance", "low", least+1, "high", most+1, "value", b.last().Value)
+			b.say("bench.pack.imbalance", "low", low[r.trial]+1, "high", high[r.trial]+1, "value", r.Value)
 		}
 		switch verdict {
 		case quantity.NotLimited:

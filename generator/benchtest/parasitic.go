@@ -74,5 +74,5 @@ func (b *bench) inDays(r reading) string {
 	if !days.IsInt64() || days.Int64() > 10_000 {
 		return b.words.Say("bench.parasitic.years")
 	}
-	return b.words.Count("bench.parasitic.day", int(days.Int64()))
+	return r.marked(b.words.Count("bench.parasitic.day", int(days.Int64())))
 }

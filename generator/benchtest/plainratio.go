@@ -13,11 +13,18 @@ func plainRatio(n *big.Rat, digits int) quantity.Quantity {
 	return significant(n, digits, quantity.Percent)
 }
 
-// findRatio is find for a plain ratio: its value is shown as a number in the
-// label of that key ({n} the number, {percent} the same in per cent), and so are
+// findToOne is find for a proportion, such as 7.63:1, which is shown in words.
+func (b *bench) findToOne(f finding) {
+	bare := func(text string) string { return strings.TrimSuffix(text, quantity.ToOne.Symbol()) }
+	f.show = func(q quantity.Quantity) string { return b.words.Say("bench.value.to-one", "n", bare(q.String())) }
+	b.find(f)
+	b.last().Accuracy = bare(b.last().Accuracy)
+}
+
+// findRatio is find for a plain ratio: its value is shown as a number, and so are
 // its limit, if it has one end, and how far off it may be.
-func (b *bench) findRatio(f finding, key string) quantity.Verdict {
-	f.show = func(q quantity.Quantity) string { return b.words.Say(key, "n", bare(q), "percent", q) }
+func (b *bench) findRatio(f finding) quantity.Verdict {
+	f.show = bare
 	verdict := b.find(f)
 	limit := b.last().limit
 	signs := map[quantity.LimitKind]string{
@@ -29,7 +36,7 @@ func (b *bench) findRatio(f finding, key string) quantity.Verdict {
 	}
 	r := b.last()
 	if sign := signs[limit.Kind()]; sign != "" {
-		r.Limit = sign + b.words.Say(key, "n", bare(end), "percent", end)
+		r.Limit = sign + bare(end)
 		r.Limits = []Sourced{{r.Limit, r.Source}}
 	}
 	if low, high, err := r.Gauge.Interval(r.Quantity); err == nil && r.Accuracy != "" {

@@ -19,7 +19,7 @@ func (b *bench) sum(f finding, u quantity.Unit, digits int, formula func(x []*bi
 // with so many digits.
 func (b *bench) plain(f finding, digits int, formula func(x []*big.Rat) *big.Rat, of ...reading) quantity.Verdict {
 	f.value = b.derive(quantity.Percent, digits, formula, of...)
-	return b.findRatio(f, "bench.other.index")
+	return b.findRatio(f)
 }
 
 // fixed is a reading that no tool is asked for: of a plate, or of the maker.

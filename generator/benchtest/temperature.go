@@ -81,10 +81,9 @@ func runHeadTemperature(b *bench) {
 	if len(heads) < 2 {
 		return
 	}
-	coldest, hottest := extremes(b.list("temperature"))
-	r := b.difference(heads[hottest], heads[coldest])
-	b.find(finding{what: "head temperature spread", value: r})
-	if coldest != hottest {
-		b.say("bench.head.spread", "hot", b.cylinder(hottest, len(heads)), "cold", b.cylinder(coldest, len(heads)), "value", r)
+	apart, cold, hot := b.farthest(heads)
+	b.find(finding{what: "head temperature spread", trials: apart})
+	if r := b.last(); r.Quantity.Sign() != 0 {
+		b.say("bench.head.spread", "hot", b.cylinder(hot[r.trial], len(heads)), "cold", b.cylinder(cold[r.trial], len(heads)), "value", r.Value)
 	}
 }

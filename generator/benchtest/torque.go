@@ -33,8 +33,8 @@ func runTorque(b *bench) {
 	t := b.reading("torque")
 	b.against(sides{below: "bench.torque.below", above: "bench.torque.above"}, finding{what: "torque", value: t, main: true})
 	for _, u := range []quantity.Unit{quantity.PoundFoot, quantity.PoundInch, quantity.NewtonMeter} {
-		if q := sure(t.In(u)); u != t.Unit() {
-			b.find(finding{what: "torque in " + u.Symbol(), value: reading{Quantity: q.WithPlaces(placesFor(q, 4))}})
+		if u != t.Unit() {
+			b.sum(finding{what: "torque in " + u.Symbol()}, u, 4, func(x []*big.Rat) *big.Rat { return x[0] }, t)
 		}
 	}
 	b.clampLoad(t)

@@ -80,6 +80,7 @@ func TestWrongEntries(t *testing.T) {
 		{"", "{test: displacement, bore: 68 mm, stroke: 54 mm, cylinders: 0}", "cylinders", "a whole number above zero was expected", "digits only"},
 		{"", "{test: compression ratio, bore: 68 mm, stroke: 54 mm, chamber: 2 cc, dome: 3 cc}", "chamber", "leave no room", "dome: is below zero for a dish"},
 		{"", "{test: piston speed, stroke: 54 mm, rpm: 60 Hz}", "rpm", `"60 Hz" is a frequency`, "write rpm:"},
+		{"", "{test: cable size, size: 2/0 AWG, length: 50 ft, amps: 20 A, volts: 12 V}", "size", "not in the table of cables", "from 0 AWG to 18 AWG"},
 		{"", "{test: fuel mix, fuel: 1 gal}", "ratio", "needs ratio", "a plain number"},
 		{"", "{test: fuel mix, fuel: 1 gal, ratio: 1:50}", "ratio", `"1:50" was read`, "digits only"},
 		{"", "{test: fuel mix, fuel: 1 gal, ratio: 0}", "ratio", "a plain number above zero was expected", "digits only"},

@@ -38,7 +38,6 @@ var englishBenchtestOther = map[string]string{
 	"bench.other.doubt":     "One of the readings was not exact, and the sums need it to be. So nothing here is called inside or outside its limit.",
 
 	"bench.takes.counts": "a whole number above zero, or a list such as [12, 14]",
-	"bench.other.index":  "{n}",
 	"bench.label.trial":  "{name}, trial {n}",
 	"bench.label.stage":  "{name}, stage {n}",
 
