@@ -63,6 +63,9 @@ func LimitBeside(words *catalog.Catalog, text string, reading quantity.Quantity)
 // show on which side of the reading it is: 0.315 in is more than 8 mm. Exact is whether
 // all before it was exact, and this is too.
 func inUnitOf(end, reading quantity.Quantity, sided, exact bool) (quantity.Quantity, bool) {
+	if reading.IsDifference() { // and so is its limit, whatever its scale begins at
+		end = end.AsDifference()
+	}
 	in, err := end.In(reading.Unit())
 	if err != nil {
 		return end, false

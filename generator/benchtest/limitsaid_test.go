@@ -1,6 +1,7 @@
 package benchtest
 
 import (
+	"math/big"
 	"testing"
 
 	"asleft/generator/catalog"
@@ -36,6 +37,10 @@ func TestLimitBeside(t *testing.T) {
 		if got := LimitBeside(catalog.English, tc.limit, q); got != tc.want {
 			t.Errorf("%s beside %s: %q, want %q", tc.limit, tc.reading, got, tc.want)
 		}
+	}
+	spread := quantity.New(big.NewRat(50, 1), 0, quantity.Fahrenheit).AsDifference() // 9 degF of difference are 5 degC
+	if got := LimitBeside(catalog.English, "<= 20 degC", spread); got != "36 degF or less (20 degC or less)" {
+		t.Errorf("beside a difference: %q", got)
 	}
 	if got := LimitBeside(catalog.English, ">= 8 mm", quantity.Quantity{}); got != "8 mm or more" {
 		t.Errorf("beside a range: %q", got)

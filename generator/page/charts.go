@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"html/template"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -289,6 +290,9 @@ func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
 				p.Limits = append(p.Limits, l.Label)
 			}
 		}
+		if onWrongSide(p, v.Verdict) {
+			return ""
+		}
 		if low, high, err := v.Gauge.Interval(v.Value); v.HasGauge && err == nil {
 			if l, ok := in(low, unit); ok {
 				p.Low = l
@@ -302,6 +306,17 @@ func (s *Site) readingChart(id string, m *condition.Measurement) template.HTML {
 	}
 	d.Alt = s.say("page.chart-reading", "name", condition.ReadingName(s.Words, m.What, m.Where, m.State), "values", strings.Join(said, "; "))
 	return s.drawing(id, d)
+}
+
+// onWrongSide tells of a value that the drawing would show on the other side of its limits
+// than it was found: they may be of another cord, or hold at the level of the sea.
+func onWrongSide(p benchtest.Point, verdict quantity.Verdict) bool {
+	const least = 1e-9 // of what is equal but for floating point
+	b := p.Band
+	below := b.HasLow && p.Value < b.Low-least*math.Abs(b.Low)
+	above := b.HasHigh && p.Value > b.High+least*math.Abs(b.High)
+	at := b.HasLow && p.Value <= b.Low+least*math.Abs(b.Low) || b.HasHigh && p.Value >= b.High-least*math.Abs(b.High)
+	return verdict == quantity.Inside && (below || above) || verdict == quantity.Outside && (b.HasLow || b.HasHigh) && !at
 }
 
 // readingLabels are the dates of readings, as exactly as the log has them. Those of

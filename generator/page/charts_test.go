@@ -1,12 +1,52 @@
 package page
 
 import (
+	"math/big"
 	"slices"
 	"testing"
 
+	"asleft/generator/benchtest"
+	"asleft/generator/catalog"
 	"asleft/generator/condition"
 	"asleft/generator/logbook"
+	"asleft/generator/quantity"
 )
+
+// A value is not drawn on the other side of its limits than it was found.
+func TestNothingIsDrawnOnTheWrongSide(t *testing.T) {
+	both := benchtest.Band{Low: 10, HasLow: true, High: 20, HasHigh: true}
+	for _, tc := range []struct {
+		value   float64
+		band    benchtest.Band
+		verdict quantity.Verdict
+		wrong   bool
+	}{
+		{15, both, quantity.Inside, false}, {10, both, quantity.Inside, false}, {20, both, quantity.Inside, false},
+		{9, both, quantity.Inside, true}, {21, both, quantity.Inside, true},
+		{9, both, quantity.Outside, false}, {21, both, quantity.Outside, false}, {20, both, quantity.Outside, false}, {10, both, quantity.Outside, false},
+		{15, both, quantity.Outside, true}, {9, both, quantity.TooClose, false}, {15, both, quantity.NotLimited, false},
+		{15, benchtest.Band{Low: 10, HasLow: true}, quantity.Outside, true}, {9, benchtest.Band{High: 10, HasHigh: true}, quantity.Outside, true},
+		{9, benchtest.Band{}, quantity.Outside, false}, {9, benchtest.Band{}, quantity.Inside, false},
+		{20.000000001, both, quantity.Inside, false}, {9.9999999999, both, quantity.Inside, false},
+	} {
+		if got := onWrongSide(benchtest.Point{Value: tc.value, Band: tc.band}, tc.verdict); got != tc.wrong {
+			t.Errorf("%+v: %t", tc, got)
+		}
+	}
+	// Of two cords, each reading is inside its own limit, and one outside the other's.
+	ohms := func(n int64, verdict quantity.Verdict) condition.Value {
+		q := quantity.New(big.NewRat(n, 100), 2, quantity.Ohm)
+		return condition.Value{Value: q, Shown: q.String(), Verdict: verdict, Date: "2026-03-01"}
+	}
+	s := &Site{Words: catalog.English}
+	for second, drawn := range map[int64]bool{9: true, 25: false} {
+		m := &condition.Measurement{What: "ground path resistance", Values: []condition.Value{ohms(8, quantity.Inside), ohms(second, quantity.Inside)},
+			Limits: []benchtest.Sourced{{Limit: "<= 0.1 ohm"}, {Limit: "<= 0.3 ohm"}}}
+		if got := s.readingChart("x", m); (got != "") != drawn {
+			t.Errorf("%d: %q", second, got)
+		}
+	}
+}
 
 // TestChartEndsWhereTheReportStands: the last stretch of a defect's life is what the
 // report says of it, whose proof may be a point that passed.
