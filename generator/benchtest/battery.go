@@ -19,7 +19,7 @@ var batteryAtRest = kind{
 	results: []string{"state of charge"},
 	about:   "bench.battery.about", caution: "bench.battery.caution", source: "bench.battery.source",
 	inputs: []input{
-		measure("volts", quantity.Voltage, "bench.battery.volts").needed(),
+		measure("volts", quantity.Voltage, "bench.battery.volts").dc().needed(),
 		nominalInput,
 		measure("temperature", quantity.Temperature, "bench.battery.temperature").signed(),
 		yesNo("surface_charge_off", "bench.battery.surface-charge-off"),
@@ -30,7 +30,7 @@ var batteryAtRest = kind{
 }
 
 // nominalInput is what a battery is sold as.
-var nominalInput = measure("nominal", quantity.Voltage, "bench.in.nominal").such("12 V")
+var nominalInput = measure("nominal", quantity.Voltage, "bench.in.nominal").dc().such("12 V")
 
 // chargeByVolts is the state of charge of a 12 V battery (U.S. Army TM
 // 5-3805-262-20, p. 5-142).

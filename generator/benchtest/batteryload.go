@@ -14,7 +14,7 @@ var _ = add(kind{
 	results: []string{"battery voltage under load"},
 	about:   "bench.battery-load.about", caution: "bench.battery-load.caution", source: "bench.battery-load.source",
 	inputs: []input{
-		measure("volts", quantity.Voltage, "bench.battery-load.volts").such("10.2 V").needed(),
+		measure("volts", quantity.Voltage, "bench.battery-load.volts").dc().such("10.2 V").needed(),
 		measure("load", quantity.Current, "bench.battery-load.load").such("150 A").needed(),
 		measure("rated", quantity.ColdCranking, "bench.battery-load.rated").needed(),
 		measure("held", quantity.Time, "bench.battery-load.held").such("15 s").needed(),

@@ -52,7 +52,7 @@ func runBore(b *bench) {
 		wear = append(wear, b.difference(r, standard))
 	}
 	b.against(sides{above: "bench.bore.worn"},
-		finding{what: "bore wear", trials: wear, published: partOf(standard, 1, 1000, "bench.source.army-bore")},
+		finding{what: "bore wear", trials: wear, floor: below(standard), published: partOf(standard, 1, 1000, "bench.source.army-bore")},
 		finding{what: "bore out-of-round", trials: b.outOfRound(levels...)},
 		finding{what: "bore taper", trials: b.taper("top", "bottom"), published: taperLimit})
 	b.oversize(standard, all)

@@ -17,9 +17,9 @@ var charging = kind{
 	results: []string{"charging current", "AC ripple"},
 	about:   "bench.charging.about", caution: "bench.charging.caution", source: "bench.charging.source",
 	inputs: []input{
-		measure("volts", quantity.Voltage, "bench.charging.volts").needed().such("14.1 V"),
-		measure("before", quantity.Voltage, "bench.charging.before"),
-		measure("ripple", quantity.Voltage, "bench.charging.ripple").orZero().such("0.08 V"),
+		measure("volts", quantity.Voltage, "bench.charging.volts").dc().needed().such("14.1 V"),
+		measure("before", quantity.Voltage, "bench.charging.before").dc(),
+		measure("ripple", quantity.Voltage, "bench.charging.ripple").ac().orZero().such("0.08 V"),
 		measure("rpm", quantity.RotationalSpeed, "bench.charging.rpm"),
 		choice("regulator", "bench.charging.regulator", regulated, unregulated),
 		measure("amps", quantity.Current, "bench.charging.amps").orZero().such("2.4 A"),

@@ -16,8 +16,8 @@ var cranking = kind{
 	results: []string{"lowest voltage while cranking"},
 	about:   "bench.cranking.about", caution: "bench.cranking.caution", source: "bench.cranking.source",
 	inputs: []input{
-		measure("volts", quantity.Voltage, "bench.cranking.volts").needed().such("10.1 V"),
-		measure("before", quantity.Voltage, "bench.cranking.before"),
+		measure("volts", quantity.Voltage, "bench.cranking.volts").dc().needed().such("10.1 V"),
+		measure("before", quantity.Voltage, "bench.cranking.before").dc(),
 		nominalInput,
 		measure("temperature", quantity.Temperature, "bench.battery.temperature").signed(),
 		accuracy("gauge", quantity.Voltage),

@@ -12,6 +12,10 @@ func partOf(r reading, n, d int64, source string) published {
 	return atMost(short(significant(base, 3, r.Unit())), source)
 }
 
+// below is how far the other way from wear a size may be, as the size when new is often
+// a round figure: 0.1 % of it. Common practice, no source.
+func below(standard reading) *big.Rat { return times(standard.Base(), big.NewRat(-1, 1000)) }
+
 // nearStandard refuses readings more than a tenth away from the standard size,
 // which are slips of the pen, not wear.
 func (b *bench) nearStandard(standard reading, names ...string) {

@@ -108,6 +108,28 @@ func TestWhatIsBelowNothingIsHeldAgainstNoLimit(t *testing.T) {
 	}
 }
 
+// A bore that is smaller than when new, or a journal that is larger, by more than the
+// figure of its size when new is rounded, has another size when new.
+func TestWearBelowNothingIsHeldAgainstNoLimit(t *testing.T) {
+	const own = "limits: [{what: journal wear, limit: <= 0.001 in, source: book}]\n"
+	for _, tc := range []struct {
+		test, result string
+		verdict      quantity.Verdict
+	}{
+		{"bore, standard: 68 mm, top: [67.5 mm, 67.5 mm], bottom: [67.5 mm, 67.5 mm]", "bore wear below nothing", quantity.NotLimited},
+		{"bore, standard: 68 mm, top: [67.94 mm, 67.5 mm], bottom: [67.5 mm, 67.5 mm]", "bore wear", quantity.Inside},
+		{"bore, standard: 68 mm, top: [67.93 mm, 67.5 mm], bottom: [67.5 mm, 67.5 mm]", "bore wear below nothing", quantity.NotLimited},
+		{"bore, standard: 68 mm, top: [67.93 mm, 67.5 mm], bottom: [67.5 mm, 67.5 mm], gauge: 0.01 mm", "bore wear", quantity.Inside},
+		{"journal, standard: 1.000 in, front: [1.010 in, 1.010 in], rear: [1.010 in, 1.010 in]", "journal wear below nothing", quantity.NotLimited},
+		{"journal, standard: 1.000 in, front: [1.010 in, 1.010 in], rear: [1.010 in, 0.995 in]", "journal wear", quantity.Outside},
+	} {
+		o := sound(t, own, "{test: "+tc.test+"}")
+		if r := o.result(t, tc.result); r.Verdict != tc.verdict || (r.Limit == "") != (tc.verdict == quantity.NotLimited) {
+			t.Errorf("%s: %+v, want %s", tc.test, r, tc.verdict)
+		}
+	}
+}
+
 // Two collars that read alike may be apart by twice what the tool may be off, and the
 // error is half of that; by hand.
 func TestTwoCollarsThatReadAlike(t *testing.T) {

@@ -47,6 +47,9 @@ type finding struct {
 	main bool
 	// reading tells of a reading that is a result too, under no name but its own.
 	reading bool
+	// floor is the least that the value can be but for a slip of the pen, where it cannot
+	// be just anything: below it, nothing good is proven.
+	floor *big.Rat
 	// published is the limit to use where the machine has none.
 	published published
 }
@@ -101,12 +104,7 @@ func (b *bench) find(f finding) quantity.Verdict {
 			r.Limit, r.Source, r.limit = l.limit.String(), l.source, l.limit
 		}
 		verdict = quantity.Worse(v, verdict)
-		r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
-		if l.own.Limit.IsZero() {
-			r.Published = append(r.Published, PublishedLimit{l.limit, l.source})
-		} else {
-			r.Own = append(r.Own, l.own)
-		}
+		r.held(l)
 	}
 	r.Verdict = verdict
 	switch {
@@ -126,7 +124,21 @@ func (b *bench) find(f finding) quantity.Verdict {
 		r.Where = b.words.Say("bench.label.where", "what", b.test.Where, "where", r.Where)
 	}
 	b.out.Results = append(b.out.Results, r)
+	if f.floor != nil && verdict != quantity.Outside && r.read().most().Base().Cmp(f.floor) < 0 {
+		b.unheld(f.what + " below nothing")
+		return quantity.NotLimited
+	}
 	return verdict
+}
+
+// held puts down a limit that a result was held against.
+func (r *Result) held(l sourced) {
+	r.Limits = append(r.Limits, Sourced{l.limit.String(), l.source})
+	if l.own.Limit.IsZero() {
+		r.Published = append(r.Published, PublishedLimit{l.limit, l.source})
+	} else {
+		r.Own = append(r.Own, l.own)
+	}
 }
 
 // judged is the verdict on a finding; where it may be one of several values, they

@@ -30,7 +30,9 @@ type input struct {
 	per     []string
 	// mayBeOpen tells that a measure may also be OL.
 	mayBeOpen bool
-	plate     [2]string // the plate and the figure of it that gives it too
+	// never is the unit of the other current, AC or DC.
+	never quantity.Unit
+	plate [2]string // the plate and the figure of it that gives it too
 }
 
 // sort is the sort of thing that is to be written.
@@ -107,6 +109,10 @@ func (i input) orZero() input { i.sign = zeroOrMore; return i }
 
 // signed allows 0 and less.
 func (i input) signed() input { i.sign = anySign; return i }
+
+// dc and ac are of a voltage that is never of the other current.
+func (i input) dc() input { i.never = quantity.VoltAC; return i }
+func (i input) ac() input { i.never = quantity.VoltDC; return i }
 
 // list allows one reading or a list of them. The key is that of an item's
 // label, with places {name} and {n}.

@@ -222,7 +222,7 @@ func (b *bench) findOpen(f finding) {
 	r := Result{Name: b.name(f), What: f.what, Where: b.test.Where, Main: f.main, Value: "OL", Verdict: quantity.NotLimited}
 	for _, l := range b.limitsFor(f) {
 		r.Limit, r.Source, r.limit, r.Verdict = l.limit.String(), l.source, l.limit, quantity.Outside
-		r.Limits = append(r.Limits, Sourced{r.Limit, r.Source})
+		r.held(l)
 	}
 	b.out.Results = append(b.out.Results, r)
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 )
 
@@ -170,6 +171,14 @@ func TestTheFarthestOfLooseReadings(t *testing.T) {
 		if r := o.result(t, tc.result); r.Value != tc.value || r.Verdict != tc.verdict || !o.says(tc.says) {
 			t.Errorf("%s: got %s, %s, %q; want %s, %s", tc.test, r.Value, r.Verdict, o.Says, tc.value, tc.verdict)
 		}
+	}
+}
+
+// What a limit says of safety holds for an open circuit too.
+func TestOpenCircuitKeepsItsLimit(t *testing.T) {
+	r := sound(t, "limits: [{what: coil primary resistance, limit: 0.5 ohm to 2 ohm, source: book, safety: yes}]\n", "{test: coil resistance, primary: OL}").result(t, "coil primary resistance")
+	if r.Verdict != quantity.Outside || len(r.Own) != 1 || r.Own[0].Safety != logbook.SafetyYes {
+		t.Errorf("%+v", r)
 	}
 }
 

@@ -52,7 +52,7 @@ var _ = add(kind{
 	name: "voltage unbalance", also: []string{"phase unbalance"}, system: "electrical",
 	about: "bench.unbalance.about", caution: "bench.caution.live", source: "bench.unbalance.source",
 	inputs: []input{
-		measure("volts", quantity.Voltage, "bench.unbalance.volts").such("462 V").list("bench.label.nth").needed(),
+		measure("volts", quantity.Voltage, "bench.unbalance.volts").ac().such("462 V").list("bench.label.nth").needed(),
 		accuracy("gauge", quantity.Voltage),
 	},
 	example: `{test: voltage unbalance, volts: [462 V, 463 V, 455 V], gauge: 0.5 V}`,
@@ -76,7 +76,7 @@ var _ = add(kind{
 	inputs: []input{
 		measure("capacitance", quantity.Capacitance, "bench.capacitor.capacitance").such("34.2 uF"),
 		measure("amps", quantity.Current, "bench.capacitor.amps").such("8.3 A"),
-		measure("volts", quantity.Voltage, "bench.capacitor.volts").such("295 V"),
+		measure("volts", quantity.Voltage, "bench.capacitor.volts").ac().such("295 V"),
 		measure("hertz", quantity.Frequency, "bench.slip.hertz"),
 		measure("rated", quantity.Capacitance, "bench.capacitor.rated").such("35 uF"),
 		measure("tolerance", quantity.Ratio, "bench.capacitor.tolerance").such("6 %"),

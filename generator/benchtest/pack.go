@@ -15,7 +15,7 @@ var _ = add(kind{
 	results: []string{"pack voltage", "cell imbalance"},
 	about:   "bench.pack.about", caution: "bench.pack.caution", source: "bench.pack.source",
 	inputs: []input{
-		measure("cells", quantity.Voltage, "bench.pack.cells").such("3.31 V").list("bench.label.nth").needed(),
+		measure("cells", quantity.Voltage, "bench.pack.cells").dc().such("3.31 V").list("bench.label.nth").needed(),
 		measure("capacity", quantity.Charge, "bench.pack.capacity"),
 		count("parallel", "bench.pack.parallel"),
 		accuracy("gauge", quantity.Voltage),

@@ -110,9 +110,16 @@ func (b *bench) readInput(t input, in logbook.Input) value {
 	return v
 }
 
+// mostItems is how many readings a list may have: more cylinders or cells than any
+// machine of a shop, and few enough to hold each against all the others.
+const mostItems = 100
+
 func (b *bench) readList(t input, in logbook.Input) value {
 	if len(in.Items) == 0 {
 		b.wrong(t, in, "problem.bench-empty-list")
+	}
+	if len(in.Items) > mostItems {
+		b.wrong(t, in, "problem.bench-long-list", "n", len(in.Items), "most", mostItems)
 	}
 	var all value
 	for _, item := range in.Items {

@@ -59,6 +59,10 @@ func (b *bench) fits(t input, in logbook.Input, q quantity.Quantity) {
 	switch {
 	case q.Dimension() != t.of:
 		b.wrong(t, in, "problem.bench-dimension", "got", q.Dimension().String())
+	case q.Unit() == t.never && t.never == quantity.VoltAC:
+		b.wrong(t, in, "problem.bench-alternates")
+	case q.Unit() == t.never:
+		b.wrong(t, in, "problem.bench-alternates-not")
 	case t.sign == aboveZero && q.Base().Sign() <= 0:
 		b.wrong(t, in, "problem.bench-not-above-zero")
 	case t.sign == zeroOrMore && q.Base().Sign() < 0:

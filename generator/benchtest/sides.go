@@ -31,7 +31,7 @@ func (b *bench) against(s sides, findings ...finding) {
 		if names[key] == nil {
 			order = append(order, key)
 		}
-		names[key] = append(names[key], b.name(f))
+		names[key] = append(names[key], b.last().Name)
 	}
 	if b.out.Drawing == nil {
 		b.draw(Whisker, b.out.Results[first:])

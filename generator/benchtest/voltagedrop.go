@@ -18,7 +18,7 @@ var voltageDrop = kind{
 	results: []string{"voltage drop per 100 A"},
 	about:   "bench.drop.about", caution: "bench.drop.caution", source: "bench.drop.source",
 	inputs: []input{
-		measure("volts", quantity.Voltage, "bench.drop.volts").needed().orZero().such("0.15 V"),
+		measure("volts", quantity.Voltage, "bench.drop.volts").dc().needed().orZero().such("0.15 V"),
 		choice("side", "bench.drop.side", sidePositive, sideGround).needed(),
 		choice("load", "bench.drop.load", loadCranking, loadOther).needed(),
 		measure("current", quantity.Current, "bench.drop.current").such("120 A"),
