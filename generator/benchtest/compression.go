@@ -83,6 +83,7 @@ func (b *bench) pressed(r reading, where string, air []*big.Rat) finding {
 	for _, factor := range air {
 		at := b.derive(r.Unit(), 3, func(x []*big.Rat) *big.Rat { return times(x[0], factor) }, r)
 		at.between = r.between
+		at, _ = deciding(at, b.machineLimits(f))
 		f.between = append(f.between, at)
 		ends = append(ends, at.ends()...)
 	}

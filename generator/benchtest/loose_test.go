@@ -28,6 +28,7 @@ func TestLooseReadings(t *testing.T) {
 		{single + sixty, "{test: compression, dry: about 90 psi, altitude: 5000 ft}", "compression, cylinder 1", "about 90 psi (about 104 psi to about 108 psi at sea level)", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: 60 to 70 psi, altitude: 5000 ft}", "compression, cylinder 1", "60 to 70 psi (69.6 psi to 84.1 psi at sea level)", quantity.Inside},
 		{single + sixty, "{test: compression, dry: 58 to 70 psi, altitude: 200 ft}", "compression, cylinder 1", "58 to 70 psi (58.3 psi to 70.5 psi at sea level)", quantity.TooClose},
+		{single + "limits: [{what: compression, limit: \">= 114 psi\"}]\n", "{test: compression, dry: 98.2 psi, altitude: 5000 ft}", "compression, cylinder 1", "98.2 psi (113.96 psi to 118 psi at sea level)", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: \"> 90 psi\"}", "compression, cylinder 1", "> 90 psi", quantity.Inside},
 		{single + sixty, "{test: compression, dry: \"< 90 psi\"}", "compression, cylinder 1", "< 90 psi", quantity.TooClose},
 		{single + sixty, "{test: compression, dry: \"< 59 psi\"}", "compression, cylinder 1", "< 59 psi", quantity.Outside},
