@@ -71,7 +71,7 @@ func (b *bench) chargingLimit(r reading, share *big.Rat) published {
 	if unsaid || b.word("regulator") == unregulated {
 		return published{}
 	}
-	return published{sure(quantity.NewRange(volts(least), volts(most))), "bench.source.army-charging"}
+	return published{limit: sure(quantity.NewRange(volts(least), volts(most))), source: "bench.source.army-charging"}
 }
 
 // chargingAmps adds what flows into the battery.

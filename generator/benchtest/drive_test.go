@@ -108,6 +108,26 @@ func TestWhatIsBelowNothingIsHeldAgainstNoLimit(t *testing.T) {
 	}
 }
 
+// The machine's own limit does not loosen what a wheel is marked with (WAC 296-806-40512),
+// nor how far its rest may be off (30 CFR 56.14115), but it may be the narrower one.
+func TestAWheelsMarkingIsNotLoosened(t *testing.T) {
+	const test = "{test: surface speed, diameter: 6 in, rpm: 5000 rpm, marked: "
+	for _, tc := range []struct {
+		own, test, result string
+		verdict           quantity.Verdict
+	}{
+		{"speed against its marking, limit: <= 6000 rpm", test + "4140 rpm}", "speed against its marking", quantity.Outside},
+		{"speed against its marking, limit: <= 6000 rpm", test + "5000 rpm}", "speed against its marking", quantity.Inside},
+		{"speed against its marking, limit: <= 4900 rpm", test + "5000 rpm}", "speed against its marking", quantity.Outside},
+		{"rest gap, limit: <= 0.25 in", test + "5000 rpm, rest: 0.2 in}", "rest gap", quantity.Outside},
+		{"rest gap, limit: <= 0.1 in", test + "5000 rpm, rest: 0.11 in}", "rest gap", quantity.Outside},
+	} {
+		if r := sound(t, "limits: [{what: "+tc.own+", source: book}]\n", tc.test).result(t, tc.result); r.Verdict != tc.verdict || len(r.Limits) != 2 {
+			t.Errorf("%s, own %s: %+v, want %s", tc.test, tc.own, r, tc.verdict)
+		}
+	}
+}
+
 // A bore that is smaller than when new, or a journal that is larger, by more than the
 // figure of its size when new is rounded, has another size when new.
 func TestWearBelowNothingIsHeldAgainstNoLimit(t *testing.T) {

@@ -54,11 +54,16 @@ type finding struct {
 	published published
 }
 
-// A published limit is one from outside; source is a key of the catalog.
+// A published limit is one from outside; source is a key of the catalog. A firm one is
+// never loosened by a limit of the machine's own, and so are all of a test of safety.
 type published struct {
 	limit  quantity.Limit
 	source string
+	firm   bool
 }
+
+// firmly makes a published limit a firm one.
+func firmly(p published) published { p.firm = true; return p }
 
 // atMost, atLeast and lessThan make published limits.
 func atMost(q quantity.Quantity, source string) published {
@@ -74,7 +79,7 @@ func lessThan(q quantity.Quantity, source string) published {
 }
 
 func oneEnd(kind quantity.LimitKind, q quantity.Quantity, source string) published {
-	return published{sure(quantity.NewLimit(kind, q)), source}
+	return published{limit: sure(quantity.NewLimit(kind, q)), source: source}
 }
 
 // find judges a finding and adds it to the results. Against two limits the worse
@@ -263,7 +268,7 @@ func (b *bench) limitsFor(f finding) []sourced {
 		}
 	}
 	for _, p := range b.publishedFor(f) {
-		if p.limit.IsZero() || own > 0 && !b.kind.safety {
+		if p.limit.IsZero() || own > 0 && !b.kind.safety && !p.firm {
 			continue
 		}
 		published := sourced{limit: p.limit, source: b.words.Say(p.source)}

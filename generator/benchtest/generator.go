@@ -106,7 +106,7 @@ func (b *bench) plateHertz() published {
 
 // offBy is the limit of so much to either side.
 func offBy(rated, part quantity.Quantity, source string) published {
-	return published{sure(quantity.NewTolerance(rated, part)), source}
+	return published{limit: sure(quantity.NewTolerance(rated, part)), source: source}
 }
 
 // put adds a reading as it is, and says on which side it is outside its limit.

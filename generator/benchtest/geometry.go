@@ -90,7 +90,7 @@ func (b *bench) ownLimit() published {
 	if err != nil || limit.Dimension() != quantity.Length {
 		b.refuse("limit", "problem.bench-own-limit", "read", b.word("limit"))
 	}
-	return published{limit, "bench.source.entry"}
+	return published{limit: limit, source: "bench.source.entry"}
 }
 
 // nameOwnSource puts the source that the entry names on the last result, where

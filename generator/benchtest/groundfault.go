@@ -37,7 +37,7 @@ const tripCurrent = "ground-fault trip current"
 // tripCurrents are the currents at which such an outlet may open.
 func tripCurrents() published {
 	span := sure(quantity.NewRange(quantity.New(big.NewRat(4, 1), 0, quantity.Milliampere), quantity.New(big.NewRat(6, 1), 0, quantity.Milliampere)))
-	return published{span, "bench.source.nec-gfci"}
+	return published{limit: span, source: "bench.source.nec-gfci"}
 }
 
 // mostTime is the longest time that it may take at a current in A; the least current

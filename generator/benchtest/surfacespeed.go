@@ -8,7 +8,8 @@ import (
 
 // surfaceSpeed is pi x diameter x speed of a wheel, a cutter or a saw blade, and its
 // speed against what is marked on it: the spindle may not be faster than the wheel (WAC
-// 296-806-40512). The rest of a grinder stands at most 1/8 in off (30 CFR 56.14115).
+// 296-806-40512). The rest of a grinder stands at most 1/8 in off (30 CFR 56.14115). A wheel
+// that is too fast can burst, so the machine's own limit loosens neither.
 // Jones, Turning and Boring, 1914: 60 ft/min on 5 in are 46 rpm (45.84 without rounding).
 var _ = add(kind{
 	name: "surface speed", also: []string{"rim speed", "cutting speed"}, system: "implement",
@@ -35,14 +36,14 @@ func runSurfaceSpeed(b *bench) {
 		b.say(sides{"bench.other.below", "bench.surface.outside"}.beyond(*b.last()), "value", b.last().Value, "limit", LimitSaid(b.words, b.last().Limit))
 	}
 	if b.has("marked") {
-		f := finding{what: "speed against its marking", value: rpm, published: atMost(b.one("marked"), "bench.source.marking")}
+		f := finding{what: "speed against its marking", value: rpm, published: firmly(atMost(b.one("marked"), "bench.source.marking"))}
 		b.sayFor(b.whisker(f), "bench.surface.within-mark", sides{above: "bench.surface.too-fast"})
 	} else {
 		b.say("bench.surface.no-mark")
 	}
 	if b.has("rest") {
 		most := quantity.New(big.NewRat(1, 8), 3, quantity.Inch)
-		if b.find(finding{what: "rest gap", value: b.with("rest", "length_gauge"), published: atMost(most, "bench.source.rest")}) == quantity.Outside {
+		if b.find(finding{what: "rest gap", value: b.with("rest", "length_gauge"), published: firmly(atMost(most, "bench.source.rest"))}) == quantity.Outside {
 			b.say("bench.surface.rest-wide", "value", b.last().Value)
 		}
 	}
