@@ -195,7 +195,7 @@ func (r *Reading) oldNames() []logbook.Problem {
 		for n, name := range o.Was {
 			at := logbook.Place{File: "machines/" + o.Key + "/machine.md", Line: 1, Field: fmt.Sprintf("was[%d]", n)}
 			say := func(key string, pairs ...any) {
-				wrong = append(wrong, logbook.Problem{Place: at, Says: r.Words.Say(key, pairs...), Mend: r.Words.Say(key+".mend", pairs...)})
+				wrong = append(wrong, logbook.ProblemAt(r.Words, at, key, pairs...))
 			}
 			switch other, taken := was[name]; {
 			case is[name]:

@@ -34,7 +34,7 @@ func LeftOut(m *logbook.Machine, tests []*Outcome, words *catalog.Catalog) []log
 	var all []logbook.Problem
 	for _, l := range m.LeaveOut {
 		if what := measuredOf(m, tests, answersOf(m, l.Item)); what != "" {
-			all = append(all, problem(words, l.In("item"), "problem.leave-out-measured", "read", l.Item, "what", what))
+			all = append(all, logbook.ProblemAt(words, l.In("item"), "problem.leave-out-measured", "read", l.Item, "what", what))
 		}
 	}
 	return all

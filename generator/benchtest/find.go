@@ -262,7 +262,7 @@ func (b *bench) limitsFor(f finding) []sourced {
 		for _, o := range all[:i] {
 			// A limit for every place and one of its name are compared as they are read.
 			if quantity.Apart(l.limit, o.limit) && (!logbook.Same(l.own.What, o.own.What) || (l.own.Where != "") == (o.own.Where != "")) {
-				b.problems = append(b.problems, problem(b.words, l.own.In("limit"), "problem.limits-apart",
+				b.problems = append(b.problems, logbook.ProblemAt(b.words, l.own.In("limit"), "problem.limits-apart",
 					"what", f.what, "limit", l.limit, "other", o.limit, "line", o.own.Line))
 			}
 		}
@@ -274,7 +274,7 @@ func (b *bench) limitsFor(f finding) []sourced {
 		published := sourced{limit: p.limit, source: b.words.Say(p.source)}
 		for _, l := range all[:own] {
 			if quantity.Apart(l.limit, published.limit) {
-				b.problems = append(b.problems, problem(b.words, l.own.In("limit"), "problem.bench-limits-apart",
+				b.problems = append(b.problems, logbook.ProblemAt(b.words, l.own.In("limit"), "problem.bench-limits-apart",
 					"what", f.what, "own", l.limit, "published", published.limit, "source", published.source))
 			}
 		}
@@ -342,7 +342,7 @@ func (b *bench) reportUnfit() {
 			continue
 		}
 		b.fit[u.limit.Place] = true // once is enough
-		b.problems = append(b.problems, problem(b.words, u.limit.In("limit"), "problem.bench-limit-dimension",
+		b.problems = append(b.problems, logbook.ProblemAt(b.words, u.limit.In("limit"), "problem.bench-limit-dimension",
 			"limit", u.limit.Limit, "what", u.what, "value", u.value, "want", u.value.Dimension().String()))
 	}
 }

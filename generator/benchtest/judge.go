@@ -104,11 +104,7 @@ func unknownTest(t logbook.Test, words *catalog.Catalog) logbook.Problem {
 	if near != "" {
 		key = "problem.bench-unknown-test-near"
 	}
-	return problem(words, t.In("test"), key, "read", t.Test, "near", near, "names", strings.Join(known, ", "))
-}
-
-func problem(words *catalog.Catalog, at logbook.Place, key string, pairs ...any) logbook.Problem {
-	return logbook.Problem{Place: at, Says: words.Say(key, pairs...), Mend: words.Say(key+".mend", pairs...)}
+	return logbook.ProblemAt(words, t.In("test"), key, "read", t.Test, "near", near, "names", strings.Join(known, ", "))
 }
 
 // System is where a test is filed: under its own system: where it says one,
@@ -128,7 +124,7 @@ func System(_ *logbook.Machine, t logbook.Test) string {
 
 // report adds a problem with one of the inputs.
 func (b *bench) report(name, key string, pairs ...any) {
-	b.problems = append(b.problems, problem(b.words, b.at(name), key, append([]any{"field", name}, pairs...)...))
+	b.problems = append(b.problems, logbook.ProblemAt(b.words, b.at(name), key, append([]any{"field", name}, pairs...)...))
 }
 
 // missing reports an input that the sums cannot do without.

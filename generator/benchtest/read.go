@@ -181,7 +181,7 @@ func (b *bench) wrong(t input, in logbook.Input, key string, pairs ...any) {
 		"field", t.name, "read", shown(in), "wants", t.wants(b.words), "parts", strings.Join(t.parts, ", "), "form", t.form(),
 		"words", strings.Join(t.words, ", "), "example", t.example(),
 	}, pairs...)
-	b.problems = append(b.problems, problem(b.words, in.Place, key, pairs...))
+	b.problems = append(b.problems, logbook.ProblemAt(b.words, in.Place, key, pairs...))
 }
 
 // shown is an input for a message.

@@ -42,7 +42,7 @@ type gaps struct {
 }
 
 func (g *gaps) add(at logbook.Place, key string, pairs ...any) {
-	g.found = append(g.found, logbook.Problem{Place: at, Says: g.words.Say(key, pairs...), Mend: g.words.Say(key+".mend", pairs...)})
+	g.found = append(g.found, logbook.ProblemAt(g.words, at, key, pairs...))
 }
 
 // has asks for a thing that the machine is said to have or not, and that no

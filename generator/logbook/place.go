@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"asleft/generator/catalog"
 )
 
 // A Place is where a fact stands: a file of the shop folder (slash-separated,
@@ -53,6 +55,11 @@ type Problem struct {
 	Says string
 	// Mend tells how to put it right.
 	Mend string
+}
+
+// ProblemAt words a problem by its key in the catalog; key+".mend" tells how to mend it.
+func ProblemAt(words *catalog.Catalog, at Place, key string, pairs ...any) Problem {
+	return Problem{Place: at, Says: words.Say(key, pairs...), Mend: words.Say(key+".mend", pairs...)}
 }
 
 // String is the problem on one line, without the mending.

@@ -44,7 +44,7 @@ type source struct {
 	unread   bool // its front matter could not be read at all
 }
 
-// report notes a problem by its catalog key; key+".mend" tells how to mend it.
+// report notes a problem by its catalog key.
 func (s *source) report(at Place, key string, pairs ...any) {
 	s.problems = append(s.problems, s.rules.problem(at, key, pairs...))
 }
@@ -57,7 +57,7 @@ func (r *rules) problem(at Place, key string, pairs ...any) Problem {
 			pairs[i] = clip(text)
 		}
 	}
-	return Problem{Place: at, Says: r.words.Say(key, pairs...), Mend: r.words.Say(key+".mend", pairs...)}
+	return ProblemAt(r.words, at, key, pairs...)
 }
 
 // quotes are the places of the sentences that hold what somebody wrote.

@@ -84,9 +84,7 @@ type teller struct {
 	problems []logbook.Problem
 }
 
-// report notes a problem by its catalog key; key+".mend" tells how to mend it.
+// report notes a problem by its catalog key.
 func (t *teller) report(at logbook.Place, key string, pairs ...any) {
-	t.problems = append(t.problems, logbook.Problem{
-		Place: at, Says: t.words.Say(key, pairs...), Mend: t.words.Say(key+".mend", pairs...),
-	})
+	t.problems = append(t.problems, logbook.ProblemAt(t.words, at, key, pairs...))
 }
