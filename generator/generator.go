@@ -253,7 +253,7 @@ func judgeTests(shop *logbook.Shop, m *logbook.Machine, words *catalog.Catalog) 
 		outcomes, found := benchtest.JudgeEntry(shop, m, e, words)
 		tests, wrong = append(tests, outcomes...), append(wrong, found...)
 	}
-	return tests, append(wrong, benchtest.LeftOut(m, tests, words)...)
+	return tests, append(wrong, condition.LeftOutMeasured(m, tests, words)...)
 }
 
 func (o Options) words() *catalog.Catalog {

@@ -3,6 +3,8 @@ package condition
 import (
 	"strings"
 	"testing"
+
+	"asleft/generator/catalog"
 )
 
 // A reading answers a point only where it is certainly of the point's own place: by its
@@ -88,5 +90,25 @@ func TestNoEngineNoPullRope(t *testing.T) {
 	}
 	if r := (rig{machine: "kind: any old thing\nhas: {engine: no}", sheet: "sheet: any old thing\nitems: [{item: it has oil, system: engine, safety: no, only_if: engine oil}]"}); find(t, r.judge(t), KindPoint, "it has oil").Standing != DoesNotApply {
 		t.Error("engine oil without an engine")
+	}
+}
+
+// A point that a reading answered stays on the list.
+func TestNoMeasuredPointIsLeftOut(t *testing.T) {
+	const holds, square, squeeze = "voltage holds under load", "spindle is square to the table", "compression is not under the maker's limit"
+	for _, tc := range []struct{ kind, item, entry, what string }{
+		{"generator", holds, "tests: [{test: generator output, volts: 240 V, hertz: 60 Hz, rated_hertz: 60 Hz, loaded_volts: 190 V}]", "voltage, loaded"},
+		{"generator", holds, "tests: [{test: generator output, volts: 240 V, hertz: 60 Hz, rated_hertz: 60 Hz}]", ""},
+		{"drill press", "spindle runout is inside the limit", "tests: [{test: spindle runout, as_found: 0.3 mm}]", "spindle runout"},
+		{"drill press", square, "tests: [{test: squareness, where: spindle to table, as_found: 0.3 mm}]", "squareness"},
+		{"drill press", square, "tests: [{test: squareness, where: fence, as_found: 0.3 mm}]", ""},
+		{"motorcycle", squeeze, "tests: [{test: compression, dry: 30 psi}]", "compression"},
+		{"motorcycle", squeeze, "measured: [{what: Compression, where: cylinder 1, value: 30 psi}]", "Compression"},
+	} {
+		shop, tests := rig{machine: "kind: " + tc.kind + "\nleave_out: [{item: \"" + tc.item + "\", why: we never look at that}]", entries: []string{on("2026-03-02", tc.entry)}}.read(t)
+		got := LeftOutMeasured(shop.Machines[0], tests, catalog.English)
+		if tc.what == "" && len(got) > 0 || tc.what != "" && (len(got) != 1 || !strings.Contains(got[0].Says, "("+tc.what+")") || got[0].Field != "leave_out[0].item") {
+			t.Errorf("%s after %s: %v, want %q", tc.item, tc.entry, got, tc.what)
+		}
 	}
 }

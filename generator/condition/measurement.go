@@ -177,7 +177,7 @@ func (m *measurement) read(j *judge, i int, v Value) {
 
 // goesBy tells whether a name is that of what was measured or of its test.
 func (m *measurement) goesBy(name string) bool {
-	return benchtest.Answers(name, m.Measured.What, m.Measured.Where, m.tests...)
+	return answers(name, m.Measured.What, m.Measured.Where, m.tests...)
 }
 
 // sameThing tells whether two names are of one measured thing.

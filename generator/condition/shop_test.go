@@ -40,6 +40,14 @@ items:
 // judge reads the rig's files and judges its machine.
 func (r rig) judge(t *testing.T) *Report {
 	t.Helper()
+	shop, tests := r.read(t)
+	count, _ := tally.Count(shop, catalog.English)
+	return Judge(shop, shop.Machines[0], count.Machines[0], tests, catalog.English)
+}
+
+// read reads the rig's files and works out its bench tests.
+func (r rig) read(t *testing.T) (*logbook.Shop, []*benchtest.Outcome) {
+	t.Helper()
 	fs := afero.NewMemMapFs()
 	write := func(name, front string) {
 		if err := afero.WriteFile(fs, name, []byte("---\n"+front+"\n---\nA story.\n"), 0o644); err != nil {
@@ -93,8 +101,7 @@ func (r rig) judge(t *testing.T) *Report {
 			}
 		}
 	}
-	count, _ := tally.Count(shop, catalog.English)
-	return Judge(shop, m, count.Machines[0], tests, catalog.English)
+	return shop, tests
 }
 
 // ownList takes the general sheet out of a machine's list, which each kind without

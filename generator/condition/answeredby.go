@@ -1,21 +1,22 @@
-package benchtest
+package condition
 
 import (
 	"slices"
 	"strings"
 
+	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 )
 
-// Answers tells whether a name under answered_by: is that of what was measured there, or
+// answers tells whether a name under answered_by: is that of what was measured there, or
 // of a test that found it; or has the place before it: "crankshaft runout" is the runout
 // of "crankshaft, at the blade".
-func Answers(name, what, where string, tests ...string) bool {
+func answers(name, what, where string, tests ...string) bool {
 	if place, is := strings.CutSuffix(logbook.Folded(name), " "+logbook.Folded(what)); is && logbook.SameNumber(thingAt(where), place) {
 		return true
 	}
-	return logbook.Same(MeasuredAs(name), MeasuredAs(what)) || slices.ContainsFunc(tests, func(t string) bool { return logbook.Same(t, name) })
+	return sameThing(name, what) || slices.ContainsFunc(tests, func(t string) bool { return logbook.Same(t, name) })
 }
 
 // thingAt is the thing in a place: "crankshaft" of "crankshaft, blade end" and of "the
@@ -28,9 +29,9 @@ func thingAt(where string) string {
 	return strings.TrimPrefix(strings.ReplaceAll(where, " the ", " "), "the ")
 }
 
-// LeftOut are the problems of points that a machine's list leaves out and that a reading
-// of the log answered.
-func LeftOut(m *logbook.Machine, tests []*Outcome, words *catalog.Catalog) []logbook.Problem {
+// LeftOutMeasured are the problems of points that a machine's list leaves out and that a
+// reading of the log answered.
+func LeftOutMeasured(m *logbook.Machine, tests []*benchtest.Outcome, words *catalog.Catalog) []logbook.Problem {
 	var all []logbook.Problem
 	for _, l := range m.LeaveOut {
 		if what := measuredOf(m, tests, answersOf(m, l.Item)); what != "" {
@@ -53,9 +54,9 @@ func answersOf(m *logbook.Machine, item string) []string {
 
 // measuredOf is the first thing in the log that goes by one of the names; empty where
 // none does.
-func measuredOf(m *logbook.Machine, tests []*Outcome, names []string) string {
+func measuredOf(m *logbook.Machine, tests []*benchtest.Outcome, names []string) string {
 	by := func(what, where string, tests ...string) bool {
-		return slices.ContainsFunc(names, func(n string) bool { return Answers(n, what, where, tests...) })
+		return slices.ContainsFunc(names, func(n string) bool { return answers(n, what, where, tests...) })
 	}
 	for _, e := range m.Entries {
 		for _, r := range e.Measured {

@@ -1,12 +1,9 @@
 package benchtest
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"testing"
 
-	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 )
 
@@ -107,33 +104,5 @@ func TestPointsNameWhatATestFinds(t *testing.T) {
 	}
 	if seen < 40 {
 		t.Errorf("%d names of tests in all lists", seen)
-	}
-}
-
-// A point that a reading answered stays on the list.
-func TestNoMeasuredPointIsLeftOut(t *testing.T) {
-	const out = "kind: %s\nleave_out: [{item: %s, why: we never look at that}]\n"
-	for _, tc := range []struct{ kind, item, test, what string }{
-		{"generator", "voltage holds under load", "{test: generator output, volts: 240 V, hertz: 60 Hz, rated_hertz: 60 Hz, loaded_volts: 190 V}", "voltage, loaded"},
-		{"generator", "voltage holds under load", "{test: generator output, volts: 240 V, hertz: 60 Hz, rated_hertz: 60 Hz}", ""},
-		{"drill press", "spindle runout is inside the limit", "{test: spindle runout, as_found: 0.3 mm}", "spindle runout"},
-		{"drill press", "spindle is square to the table", "{test: squareness, where: spindle to table, as_found: 0.3 mm}", "squareness"},
-		{"drill press", "spindle is square to the table", "{test: squareness, where: fence, as_found: 0.3 mm}", ""},
-		{"motorcycle", "compression is not under the maker's limit", "{test: compression, dry: 30 psi}", "compression"},
-	} {
-		_, m, e := read(t, testShop, fmt.Sprintf(out, tc.kind, `"`+tc.item+`"`), tc.test)
-		tests, wrong := JudgeEntry(&logbook.Shop{Systems: logbook.Systems}, m, e, catalog.English)
-		if len(wrong) > 0 || len(m.LeaveOut) != 1 {
-			t.Fatalf("%s: %v, %v", tc.item, wrong, m.LeaveOut)
-		}
-		got := LeftOut(m, tests, catalog.English)
-		if tc.what == "" && len(got) > 0 || tc.what != "" && (len(got) != 1 || !strings.Contains(got[0].Says, "("+tc.what+")") || got[0].Field != "leave_out[0].item") {
-			t.Errorf("%s after %s: %v, want %q", tc.item, tc.test, got, tc.what)
-		}
-	}
-	_, m, e := read(t, testShop, fmt.Sprintf(out, "motorcycle", `"compression is not under the maker's limit"`), kindNamed(t, "torque").example)
-	e.Measured = []logbook.Reading{{What: "Compression", Where: "cylinder 1"}}
-	if got := LeftOut(m, nil, catalog.English); len(got) != 1 {
-		t.Errorf("a plain reading: %v", got)
 	}
 }
