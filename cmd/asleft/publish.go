@@ -111,7 +111,7 @@ func (p publishing) run(c *cobra.Command, s streams) error {
 // line is wrong usage.
 func published(err error) error {
 	for _, key := range []string{"publish.stranger", "publish.stranger-replaced", "publish.other-shop", "publish.no-such-way", "publish.onto-itself"} {
-		if publish.Says(err, key) {
+		if publish.IsFault(err, key) {
 			return wrongUsage(err)
 		}
 	}

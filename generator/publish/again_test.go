@@ -144,7 +144,7 @@ func TestTriesAgain(t *testing.T) {
 				return on(), nil
 			}
 			_, err := publish.Bring(context.Background(), on(), siteOf(site), o)
-			if tc.want != "" && !publish.Says(err, tc.want) || tc.want == "" && err != nil {
+			if tc.want != "" && !publish.IsFault(err, tc.want) || tc.want == "" && err != nil {
 				t.Errorf("said %v", err)
 			}
 			if tc.opened >= 0 && opened != tc.opened || tc.opened < 0 && opened < 5 {
@@ -186,7 +186,7 @@ func TestTakesWhatIsThereAlready(t *testing.T) {
 			o := atOnce()
 			o.Pace.Flush, o.Pace.Beat = time.Minute, time.Minute
 			far := breakingAfter(fsys, int32(1+photos), publish.NewFault(nil, "publish.line-lost", "host", "h").OfLine())
-			if _, err := publish.Bring(context.Background(), far, siteOf(site), o); !publish.Says(err, "publish.line-lost") {
+			if _, err := publish.Bring(context.Background(), far, siteOf(site), o); !publish.IsFault(err, "publish.line-lost") {
 				t.Fatalf("said %v", err)
 			}
 			if tc.tear != "" {

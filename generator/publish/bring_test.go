@@ -218,7 +218,7 @@ func TestStrangersAreLeftAlone(t *testing.T) {
 			}
 			far := farend.Folder(fsys, nil)
 			_, err := publish.Bring(context.Background(), far, siteOf(files), quick())
-			if !publish.Says(err, tc.key) {
+			if !publish.IsFault(err, tc.key) {
 				t.Fatalf("not told: %v", err)
 			}
 			sameAs(t, fsys, tc.there)
@@ -245,7 +245,7 @@ func TestStrangerAmongOurs(t *testing.T) {
 	more := maps.Clone(files)
 	more["machines/m9/index.html"] = "ours"
 	_, err := publish.Bring(context.Background(), far, siteOf(more), quick())
-	if !publish.Says(err, "publish.stranger-replaced") || !strings.Contains(err.Error(), "machines/m9/index.html") {
+	if !publish.IsFault(err, "publish.stranger-replaced") || !strings.Contains(err.Error(), "machines/m9/index.html") {
 		t.Fatalf("not told: %v", err)
 	}
 }
@@ -260,7 +260,7 @@ func TestAnotherShopsSite(t *testing.T) {
 	}
 	ours := siteOf(village("old", 4))
 	_, err := publish.Bring(context.Background(), far, ours, quick())
-	if !publish.Says(err, "publish.other-shop") || !strings.Contains(err.Error(), "Elderberry Engines") {
+	if !publish.IsFault(err, "publish.other-shop") || !strings.Contains(err.Error(), "Elderberry Engines") {
 		t.Fatalf("not told: %v", err)
 	}
 	// The same shop under another name, or at another address, is no stranger.
@@ -283,7 +283,7 @@ func TestSiteChangesMeanwhile(t *testing.T) {
 	site := siteOf(village("old", 4))
 	site.Read = func(string) ([]byte, error) { return []byte("another"), nil }
 	_, err := publish.Bring(context.Background(), farend.Folder(afero.NewMemMapFs(), nil), site, quick())
-	if !publish.Says(err, "publish.site-changed") {
+	if !publish.IsFault(err, "publish.site-changed") {
 		t.Errorf("said %v", err)
 	}
 }

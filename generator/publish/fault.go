@@ -40,5 +40,5 @@ func (f *Fault) Is(other error) bool {
 	return ok && o.Key == f.Key && o.Pairs == nil
 }
 
-// Says tells whether an error is the fault with that sentence.
-func Says(err error, key string) bool { return errors.Is(err, &Fault{Key: key}) }
+// IsFault tells whether an error is the fault of that key.
+func IsFault(err error, key string) bool { return errors.Is(err, &Fault{Key: key}) }

@@ -36,7 +36,7 @@ func TestLockThatTwoCanTake(t *testing.T) {
 		}
 	}}
 	_, err := publish.Bring(context.Background(), far, siteOf(village("old", 2)), quick())
-	if !publish.Says(err, "publish.at-work") && !publish.Says(err, "publish.lock-lost") || !strings.Contains(err.Error(), "AB on bench") {
+	if !publish.IsFault(err, "publish.at-work") && !publish.IsFault(err, "publish.lock-lost") || !strings.Contains(err.Error(), "AB on bench") {
 		t.Errorf("said %v", err)
 	}
 	if there, _ := afero.Exists(fsys, "index.html"); there {
@@ -132,7 +132,7 @@ func (d dying) Stat(ctx context.Context, names []string) (map[string]publish.Inf
 // What is told of a lock that was lost is why, whatever was under way meanwhile.
 func TestLostLockSaysWhy(t *testing.T) {
 	far := dying{farend.Folder(afero.NewMemMapFs(), nil), publish.NewFault(nil, "publish.line-lost", "host", "h")}
-	if _, err := publish.Bring(context.Background(), far, siteOf(village("old", 2)), quick()); !publish.Says(err, "publish.line-lost") {
+	if _, err := publish.Bring(context.Background(), far, siteOf(village("old", 2)), quick()); !publish.IsFault(err, "publish.line-lost") {
 		t.Errorf("said %v", err)
 	}
 }

@@ -75,7 +75,7 @@ func TestPassword(t *testing.T) {
 			a := &answering{secrets: tc.secrets}
 			o.Secret = a.give
 			err := reach(t, s, o)
-			if tc.want == "" && err != nil || tc.want != "" && !publish.Says(err, tc.want) {
+			if tc.want == "" && err != nil || tc.want != "" && !publish.IsFault(err, tc.want) {
 				t.Errorf("got %v", err)
 			}
 			if err != nil && strings.Contains(err.Error(), "canary") {
@@ -153,17 +153,17 @@ func TestKeyWithPassphrase(t *testing.T) {
 			t.Errorf("%s: %v, asked %v", kind, err, a.asked)
 		}
 		a.secrets = []string{"wrong", "wrong", "wrong"}
-		if err := reach(t, s, o); !publish.Says(err, "publish.key-passphrase") {
+		if err := reach(t, s, o); !publish.IsFault(err, "publish.key-passphrase") {
 			t.Errorf("%s, wrong: %v", kind, err)
 		}
 		a.secrets = nil
-		if err := reach(t, s, o); !publish.Says(err, "publish.key-locked") {
+		if err := reach(t, s, o); !publish.IsFault(err, "publish.key-locked") {
 			t.Errorf("%s, nobody there: %v", kind, err)
 		}
 		// The server does not want that key at all: nobody is asked for anything.
 		other, _ := newKey(t, kind)
 		a.asked = nil
-		if err := reach(t, newSSHServer(t, other.PublicKey(), "", "ed25519"), o); !publish.Says(err, "publish.not-let-in") || len(a.asked) > 0 {
+		if err := reach(t, newSSHServer(t, other.PublicKey(), "", "ed25519"), o); !publish.IsFault(err, "publish.not-let-in") || len(a.asked) > 0 {
 			t.Errorf("%s, a key that is not wanted: %v, asked %v", kind, err, a.asked)
 		}
 	}
@@ -178,12 +178,12 @@ func TestKeyFileThatIsNone(t *testing.T) {
 		if err := os.WriteFile(o.KeyFile, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if err := reach(t, s, o); !publish.Says(err, "publish.key-file") {
+		if err := reach(t, s, o); !publish.IsFault(err, "publish.key-file") {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
 	o.KeyFile = filepath.Join(t.TempDir(), "nowhere")
-	if err := reach(t, s, o); !publish.Says(err, "publish.key-file") {
+	if err := reach(t, s, o); !publish.IsFault(err, "publish.key-file") {
 		t.Errorf("none there: %v", err)
 	}
 }
@@ -219,7 +219,7 @@ func TestHostKeys(t *testing.T) {
 	o.KeyFile = keyFile(t, raw, "")
 	asked := ""
 	o.Trust = func(_, kind, fingerprint string) bool { asked = kind + " " + fingerprint; return false }
-	if err := reach(t, s, o); !publish.Says(err, "publish.host-unknown") || !strings.HasPrefix(asked, ssh.KeyAlgoED25519+" SHA256:") {
+	if err := reach(t, s, o); !publish.IsFault(err, "publish.host-unknown") || !strings.HasPrefix(asked, ssh.KeyAlgoED25519+" SHA256:") {
 		t.Errorf("unknown, not trusted: %v, asked about %q", err, asked)
 	}
 	_, fingerprint, _ := strings.Cut(asked, " ")
@@ -239,13 +239,13 @@ func TestHostKeys(t *testing.T) {
 	}
 	o.Trust = func(string, string, string) bool { t.Error("asked about a changed key"); return true }
 	err := reach(t, &sshServer{address: old}, o)
-	if !publish.Says(err, "publish.host-changed") || !strings.Contains(err.Error(), "ssh-keygen -R") {
+	if !publish.IsFault(err, "publish.host-changed") || !strings.Contains(err.Error(), "ssh-keygen -R") {
 		t.Errorf("changed: %v", err)
 	}
 	// The fingerprint that the user names is trusted, and that one alone.
 	o.KnownHosts, o.Trust = []string{filepath.Join(t.TempDir(), "none")}, nil
 	o.Fingerprint = fingerprint
-	if err := reach(t, &sshServer{address: old}, o); !publish.Says(err, "publish.host-other") {
+	if err := reach(t, &sshServer{address: old}, o); !publish.IsFault(err, "publish.host-other") {
 		t.Errorf("another than named: %v", err)
 	}
 	o.Dial = nil
@@ -266,7 +266,7 @@ func TestRevokedHostKey(t *testing.T) {
 	if err := os.WriteFile(o.KnownHosts[0], []byte(line), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := reach(t, s, o); !publish.Says(err, "publish.host-revoked") {
+	if err := reach(t, s, o); !publish.IsFault(err, "publish.host-revoked") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -302,17 +302,17 @@ func TestNoLine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := reach(t, &sshServer{address: silent.Addr().String()}, o); !publish.Says(err, "publish.dead-line") {
+	if err := reach(t, &sshServer{address: silent.Addr().String()}, o); !publish.IsFault(err, "publish.dead-line") {
 		t.Errorf("silent: %v", err)
 	}
 	_ = silent.Close()
-	if err := reach(t, &sshServer{address: silent.Addr().String()}, o); !publish.Says(err, "publish.no-line") {
+	if err := reach(t, &sshServer{address: silent.Addr().String()}, o); !publish.IsFault(err, "publish.no-line") {
 		t.Errorf("closed: %v", err)
 	}
 	o.Dial = func(context.Context, string, string) (net.Conn, error) {
 		return nil, &net.OpError{Op: "dial", Err: &net.DNSError{Name: "nowhere.example", IsNotFound: true}}
 	}
-	if err := reach(t, &sshServer{address: "nowhere.example:22"}, o); !publish.Says(err, "publish.no-host") || errors.Unwrap(err) == nil {
+	if err := reach(t, &sshServer{address: "nowhere.example:22"}, o); !publish.IsFault(err, "publish.no-host") || errors.Unwrap(err) == nil {
 		t.Errorf("no such name: %v", err)
 	}
 }

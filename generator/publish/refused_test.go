@@ -34,14 +34,14 @@ func TestWrongSecret(t *testing.T) {
 				o.KeyFile = keyFile(t, raw, "")
 			}
 		})
-		if !publish.Says(err, want) || strings.Contains(err.Error(), "canary") || strings.Contains(errorsBelow(err), "canary") {
+		if !publish.IsFault(err, want) || strings.Contains(err.Error(), "canary") || strings.Contains(errorsBelow(err), "canary") {
 			t.Errorf("said %v", err)
 		}
 	})
 	t.Run("an access key that nobody has", func(t *testing.T) {
 		w := byS3(t)
 		w.url.User = url.User("NOBODY")
-		if _, err := w.open(t, nil); !publish.Says(err, "publish.secret-key") {
+		if _, err := w.open(t, nil); !publish.IsFault(err, "publish.secret-key") {
 			t.Errorf("said %v", err)
 		}
 	})
@@ -52,7 +52,7 @@ func TestWrongSecret(t *testing.T) {
 		if err == nil {
 			_, err = publish.Bring(context.Background(), far, siteOf(village("old", 2)), slower())
 		}
-		if !publish.Says(err, "publish.no-bucket") {
+		if !publish.IsFault(err, "publish.no-bucket") {
 			t.Errorf("said %v", err)
 		}
 	})
@@ -95,7 +95,7 @@ func TestCertificates(t *testing.T) {
 				return "pw-canary", nil
 			}}
 			_, err := farend.Open(context.Background(), &url.URL{Scheme: "ftps", User: url.User(s.User), Host: s.Address, Path: "/"}, o)
-			if !publish.Says(err, tc.want) {
+			if !publish.IsFault(err, tc.want) {
 				t.Errorf("said %v", err)
 			}
 			if said := s.Said(t); strings.Contains(said, "canary") || asked {
@@ -178,14 +178,14 @@ func TestServerWithoutSFTP(t *testing.T) {
 	w := bySFTP(t, "ForceCommand /bin/false")
 	begun := time.Now()
 	patient := func(o *farend.Options) { o.Quiet = time.Minute }
-	if _, err := w.open(t, patient); !publish.Says(err, "publish.no-sftp") || time.Since(begun) > 30*time.Second {
+	if _, err := w.open(t, patient); !publish.IsFault(err, "publish.no-sftp") || time.Since(begun) > 30*time.Second {
 		t.Errorf("said %v after %v", err, time.Since(begun))
 	}
 	own := newSSHServer(t, nil, "right", "ed25519")
 	own.noSFTP = true
 	o := alone(t)
 	o.Secret = always("right")
-	if err := reach(t, own, o); !publish.Says(err, "publish.no-sftp") {
+	if err := reach(t, own, o); !publish.IsFault(err, "publish.no-sftp") {
 		t.Errorf("said %v", err)
 	}
 }
@@ -256,7 +256,7 @@ func TestRefusalsOfABucket(t *testing.T) {
 		}))
 		at := &url.URL{Scheme: "s3", User: url.User("AKEY"), Host: strings.TrimPrefix(store.URL, "http://"), Path: "/www"}
 		_, err := farend.Open(context.Background(), at, farend.Options{Plain: true, Secret: always("canary-secret")})
-		if !publish.Says(err, want) || strings.Contains(errorsBelow(err), "canary") {
+		if !publish.IsFault(err, want) || strings.Contains(errorsBelow(err), "canary") {
 			t.Errorf("%s: %v", code, err)
 		}
 		store.Close()

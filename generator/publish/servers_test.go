@@ -380,7 +380,7 @@ func TestTwoAtOnce(t *testing.T) {
 		o := slower()
 		o.Wait = 0
 		_, err := publish.Bring(context.Background(), far, siteOf(sites[1]), o)
-		if !publish.Says(err, "publish.at-work") || !strings.Contains(err.Error(), "AB on bench") {
+		if !publish.IsFault(err, "publish.at-work") || !strings.Contains(err.Error(), "AB on bench") {
 			t.Errorf("said %v", err)
 		}
 		if err := far.Create(context.Background(), publish.Folder+"/lock", nil); err == nil {
@@ -453,7 +453,7 @@ func TestFullDisk(t *testing.T) {
 			young[fmt.Sprintf("photos/large%d-1600.jpg", n)] = strings.Repeat("photo ", 10_000)
 		}
 		_, err := publish.Bring(context.Background(), w.mustOpen(t), siteOf(young), slower())
-		if !publish.Says(err, w.full) && !publish.Says(err, "publish.no-room") {
+		if !publish.IsFault(err, w.full) && !publish.IsFault(err, "publish.no-room") {
 			t.Errorf("said %v", err)
 		}
 		w.visited(t, old, young)
@@ -478,7 +478,7 @@ func TestReadOnly(t *testing.T) {
 			t.Fatalf("%v: %s", err, out)
 		}
 		_, err := publish.Bring(context.Background(), w.mustOpen(t), siteOf(village("new", 4)), slower())
-		if !publish.Says(err, w.readOnly) {
+		if !publish.IsFault(err, w.readOnly) {
 			t.Errorf("read-only: said %v", err)
 		}
 		if out, err := exec.Command("mount", "-o", "remount,rw", w.server.Root).CombinedOutput(); err != nil {
@@ -491,7 +491,7 @@ func TestReadOnly(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, err = publish.Bring(context.Background(), w.mustOpen(t), siteOf(village("new", 4)), slower())
-		if !publish.Says(err, w.noRight) {
+		if !publish.IsFault(err, w.noRight) {
 			t.Errorf("no right: said %v", err)
 		}
 		w.visited(t, site)
@@ -511,7 +511,7 @@ func TestFolderThere(t *testing.T) {
 				t.Error(err)
 			}
 			w.url.Path = strings.TrimSuffix(root, "/") + "/nowhere/shop"
-			if _, err := w.open(t, nil); !publish.Says(err, "publish.no-folder") {
+			if _, err := w.open(t, nil); !publish.IsFault(err, "publish.no-folder") {
 				t.Errorf("said %v", err)
 			}
 		})

@@ -52,7 +52,7 @@ func sameFingerprint(a, b string) bool {
 // computer trusts, and with which nothing else is wrong, where that is what an error is about.
 func UnknownCertificate(err error) (fingerprint string, ok bool) {
 	var failed *tls.CertificateVerificationError
-	if !publish.Says(err, "publish.certificate-unknown") || !errors.As(err, &failed) {
+	if !publish.IsFault(err, "publish.certificate-unknown") || !errors.As(err, &failed) {
 		return "", false
 	}
 	return fingerprintOf(failed.UnverifiedCertificates[0]), true

@@ -66,7 +66,7 @@ func openFTPS(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 			f.idle = append(f.idle, conn)
 			return f, f.checkRoot(ctx)
 		}
-		if !publish.Says(err, "publish.password") || try+1 == tries {
+		if !publish.IsFault(err, "publish.password") || try+1 == tries {
 			return nil, err
 		}
 	}

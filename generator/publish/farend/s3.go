@@ -71,10 +71,10 @@ func openS3(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error)
 		}
 		// Ask for what needs the key, so that a wrong one is known before the work.
 		_, err = s.Read(ctx, publish.Folder+"/manifest", 1)
-		if err == nil || errors.Is(err, fs.ErrNotExist) || publish.Says(err, "publish.too-large") {
+		if err == nil || errors.Is(err, fs.ErrNotExist) || publish.IsFault(err, "publish.too-large") {
 			return s, nil
 		}
-		if !publish.Says(err, "publish.secret-key") || try+1 == tries {
+		if !publish.IsFault(err, "publish.secret-key") || try+1 == tries {
 			return nil, err
 		}
 	}
