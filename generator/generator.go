@@ -55,11 +55,11 @@ type Options struct {
 	// Timings is told how long each stage of a run took; nil for nobody.
 	Timings func(Stage, time.Duration)
 
-	watch *stopwatch
-	part  *part             // which machines to read; nil for all
-	one   string            // the one machine to read; empty for all
-	names map[string]string // with one: those of all machines, by key
-	lean  bool              // the reports are made when they are needed, and no gaps are told
+	watch   *stopwatch
+	partial *partialRun       // which machines to read; nil for all
+	one     string            // the one machine to read; empty for all
+	names   map[string]string // with one: those of all machines, by key
+	lean    bool              // the reports are made when they are needed, and no gaps are told
 }
 
 // builtInTheme is the theme of a shop that names none.
@@ -94,9 +94,9 @@ func Read(folder afero.Fs, o Options) (*Reading, error) {
 	words := o.words()
 	from := logbook.Options{Today: o.Today, Words: words, LeaveBodies: o.lean}
 	r := &Reading{}
-	if o.part != nil {
-		r.others = o.part.others()
-		from.Only, from.Names = o.part.read, o.part.names()
+	if o.partial != nil {
+		r.others = o.partial.others()
+		from.Only, from.Names = o.partial.read, o.partial.otherNames()
 	}
 	if o.one != "" {
 		from.Only, from.Names = map[string]bool{o.one: true}, o.names

@@ -29,22 +29,22 @@ type machineNote struct {
 	Days, Sessions []uint64
 }
 
-// A part is which machines a run has to read: those that have changed, and
+// A partialRun is which machines a run has to read: those that have changed, and
 // those whose pages or hours hang on them. Of the others the outlines are known.
-type part struct {
+type partialRun struct {
 	there         []string               // the keys of all machines, sorted
 	changed, read map[string]bool        // by key; what has changed is read too
 	notes         map[string]machineNote // by key; of what has changed, as it was
 }
 
-// part is where to begin; false where there is no telling, and all has to be
+// partial is where to begin; false where there is no telling, and all has to be
 // read: the shop itself has changed, or most of it.
-func (c *previous) part() (*part, bool) {
+func (c *previous) partial() (*partialRun, bool) {
 	f := c.cache.Facts
 	if !c.seen || c.run == "" || f[factRun] != c.run || !c.dayHolds() || f[factRest] == "" || f[factRest] != c.rest.Digest() || f[factSite] == "" {
 		return nil, false
 	}
-	p := &part{there: slices.Sorted(maps.Keys(c.machines)), changed: map[string]bool{}, notes: map[string]machineNote{}}
+	p := &partialRun{there: slices.Sorted(maps.Keys(c.machines)), changed: map[string]bool{}, notes: map[string]machineNote{}}
 	digests := map[string]string{}
 	for digest, text := range c.cache.Notes {
 		var note machineNote
@@ -62,7 +62,7 @@ func (c *previous) part() (*part, bool) {
 }
 
 // others are the outlines of the machines that are not read, by key.
-func (p *part) others() []page.Outline {
+func (p *partialRun) others() []page.Outline {
 	var all []page.Outline
 	for _, key := range p.there {
 		if !p.read[key] {
@@ -72,8 +72,8 @@ func (p *part) others() []page.Outline {
 	return all
 }
 
-// names are those of the machines that are not read, by key.
-func (p *part) names() map[string]string {
+// otherNames are those of the machines that are not read, by key.
+func (p *partialRun) otherNames() map[string]string {
 	names := map[string]string{}
 	for _, o := range p.others() {
 		names[o.Key] = o.Name
@@ -85,12 +85,12 @@ func (p *part) names() map[string]string {
 // be read. That is so too where there are problems: they are told all at once,
 // as they stand in the whole shop.
 func (c *previous) readPart(folder afero.Fs, o Options) (*Reading, bool) {
-	p, ok := c.part()
+	p, ok := c.partial()
 	if !ok {
 		return nil, false
 	}
 	for 2*len(p.read) <= len(p.there) {
-		o.part = p
+		o.partial = p
 		r, err := Read(folder, o)
 		if err != nil || len(r.Problems) > 0 {
 			return nil, false
@@ -112,7 +112,7 @@ func (c *previous) readPart(folder afero.Fs, o Options) (*Reading, bool) {
 // touched are the machines that have to be read too: their pages say something
 // of those that have changed that is not so any more, or somebody worked on both
 // on the same day or the next.
-func (p *part) touched(r *Reading) ([]string, error) {
+func (p *partialRun) touched(r *Reading) ([]string, error) {
 	site := r.Site()
 	site.Outline()
 	busy := map[uint64]bool{}
@@ -139,7 +139,7 @@ func (p *part) touched(r *Reading) ([]string, error) {
 
 // newDays adds the days, and those beside them, of the sessions that were not
 // there before: whoever worked then may have worked elsewhere too.
-func (p *part) newDays(m *logbook.Machine, busy map[uint64]bool) {
+func (p *partialRun) newDays(m *logbook.Machine, busy map[uint64]bool) {
 	known := map[uint64]bool{}
 	for _, session := range p.notes[m.Key].Sessions {
 		known[session] = true
@@ -155,7 +155,7 @@ func (p *part) newDays(m *logbook.Machine, busy map[uint64]bool) {
 }
 
 // allDays is newDays where nothing is known of the sessions that were there before.
-func (p *part) allDays(m *logbook.Machine, busy map[uint64]bool) {
+func (p *partialRun) allDays(m *logbook.Machine, busy map[uint64]bool) {
 	for _, e := range m.Entries {
 		for _, off := range []int{-1, 0, 1} {
 			if e.Date != "" {
