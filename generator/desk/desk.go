@@ -138,8 +138,8 @@ func (d *Desk) routes() http.Handler {
 	mux.HandleFunc("GET /desk/desk.css", asset("desk.css", "text/css"))
 	mux.HandleFunc("GET /desk/desk.js", asset("desk.js", "text/javascript"))
 	mux.HandleFunc("GET /desk/{$}", d.known(d.board))
-	mux.HandleFunc("POST /desk/start", d.known(d.start))
-	mux.HandleFunc("POST /desk/undo", d.known(d.takeBack))
+	mux.HandleFunc("POST /desk/start", d.known(form(d.start)))
+	mux.HandleFunc("POST /desk/undo", d.known(form(d.takeBack)))
 	for _, at := range []string{"/desk/shop", "/desk/new/{id}", "/desk/s/{file}", "/desk/s/new/{id}", "/desk/m/{key}", "/desk/m/{key}/e/{file}", "/desk/m/{key}/new/{id}"} {
 		mux.HandleFunc("GET "+at, d.known(d.show))
 		mux.HandleFunc("POST "+at, d.known(d.sent))
@@ -148,18 +148,18 @@ func (d *Desk) routes() http.Handler {
 		mux.HandleFunc("GET "+at, d.known(d.begin))
 	}
 	mux.HandleFunc("GET /desk/m/{key}/list/{id}", d.known(d.walk))
-	mux.HandleFunc("POST /desk/m/{key}/list/{id}", d.known(d.walked))
-	mux.HandleFunc("POST /desk/m/{key}/rename", d.known(d.rename))
+	mux.HandleFunc("POST /desk/m/{key}/list/{id}", d.known(form(d.walked)))
+	mux.HandleFunc("POST /desk/m/{key}/rename", d.known(form(d.rename)))
 	mux.HandleFunc("GET /desk/m/{key}/seal", d.here(d.beforeSealing))
-	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(d.seal))
+	mux.HandleFunc("POST /desk/m/{key}/seal", d.here(form(d.seal)))
 	mux.HandleFunc("GET /desk/m/{key}/sealed/{name}", d.here(d.buyerFile))
 	mux.HandleFunc("GET /desk/m/{key}/tag", d.here(d.tag))
 	mux.HandleFunc("GET "+publishAt, d.here(d.publishPage))
-	mux.HandleFunc("POST "+publishAt, d.here(d.publishSaid))
+	mux.HandleFunc("POST "+publishAt, d.here(form(d.publishSaid)))
 	mux.HandleFunc("GET "+placeAt, d.here(d.place))
-	mux.HandleFunc("POST "+placeAt, d.here(d.keepPlace))
+	mux.HandleFunc("POST "+placeAt, d.here(form(d.keepPlace)))
 	mux.HandleFunc("GET /desk/phone", d.here(d.door))
-	mux.HandleFunc("POST /desk/phone", d.here(d.openDoor))
+	mux.HandleFunc("POST /desk/phone", d.here(form(d.openDoor)))
 	mux.HandleFunc("GET /desk/phone/picture", d.here(d.picture))
 	mux.HandleFunc("GET /desk/m/{key}/report", d.known(d.report))
 	mux.HandleFunc("GET /desk/m/{key}/photo/{name}", d.known(d.photo))
@@ -176,6 +176,17 @@ func (d *Desk) routes() http.Handler {
 		d.o.Site.ServeHTTP(w, r)
 	}))
 	return mux
+}
+
+// form reads what a form sends, before it is taken; photos come otherwise: formOf.
+func form(taken http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if err := r.ParseForm(); err != nil {
+			http.Error(w, http.StatusText(http.StatusBadRequest), http.StatusBadRequest)
+			return
+		}
+		taken(w, r)
+	}
 }
 
 func asset(name, kind string) http.HandlerFunc {

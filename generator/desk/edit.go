@@ -787,10 +787,6 @@ func withPhotos(want frontmatter.Node, names []string) frontmatter.Node {
 }
 
 func (d *Desk) takeBack(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, err.Error(), http.StatusBadRequest)
-		return
-	}
 	err := d.undo(r.PostForm.Get("name"))
 	switch {
 	case errors.Is(err, errOther):

@@ -453,10 +453,6 @@ func (p *publishing) forget() {
 
 // said takes what somebody pressed on the page.
 func (d *Desk) publishSaid(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, http.StatusText(http.StatusBadRequest), http.StatusBadRequest)
-		return
-	}
 	v := r.PostForm
 	switch do := v.Get("do"); do {
 	case runLook, runBring, runCheck:

@@ -148,10 +148,6 @@ func (d *Desk) placePage(w http.ResponseWriter, status int, text []byte, v url.V
 
 // keepPlace keeps where the site goes. All else in the shop's file stays as it is.
 func (d *Desk) keepPlace(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, http.StatusText(http.StatusBadRequest), http.StatusBadRequest)
-		return
-	}
 	v := r.PostForm
 	text, err := d.now(shopTarget.file)
 	if err != nil || text == nil {

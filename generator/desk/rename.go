@@ -23,10 +23,6 @@ var errTaken = errors.New("a folder of that name is there already, or the name i
 // from it, drafts of its evenings, and links to its old pages by the old name, which
 // machine.md keeps.
 func (d *Desk) rename(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, err.Error(), http.StatusBadRequest)
-		return
-	}
 	from, to := r.PathValue("key"), entry.Slug(lined(r.PostForm.Get("key")))
 	reading := d.o.Reading()
 	if m, _ := machineOf(reading, from); m == nil {

@@ -205,10 +205,6 @@ func fieldAt(p logbook.Place) string {
 
 // seal seals the report. The buyer's files are made in memory and given to the browser.
 func (d *Desk) seal(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, err.Error(), http.StatusBadRequest)
-		return
-	}
 	key := r.PathValue("key")
 	d.saving.Lock()
 	defer d.saving.Unlock()

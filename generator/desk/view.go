@@ -437,10 +437,6 @@ type startView struct {
 
 // start makes the shop of an empty folder.
 func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, err.Error(), http.StatusBadRequest)
-		return
-	}
 	name, currency := lined(r.PostForm.Get("name")), strings.ToUpper(lined(r.PostForm.Get("currency")))
 	s := writing{target: target{id: "shop", kind: logbook.FileShop, file: "shop.md"}}
 	s.text = frontmatter.New(frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("shop", name), textField("currency", currency)}}, "")

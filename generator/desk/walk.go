@@ -163,10 +163,6 @@ func (d *Desk) walked(w http.ResponseWriter, r *http.Request) {
 		d.notFound(w, r)
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		http.Error(w, err.Error(), http.StatusBadRequest)
-		return
-	}
 	all := points(report)
 	n, err := strconv.Atoi(r.URL.Query().Get("n"))
 	if err != nil || n < 0 || n >= len(all) {
