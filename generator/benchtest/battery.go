@@ -42,7 +42,7 @@ var (
 )
 
 func runBatteryAtRest(b *bench) {
-	share := b.batteryShare("volts", big.NewRat(125, 100))
+	share := b.batteryShare(big.NewRat(125, 100))
 	b.checkTemperature()
 	read := b.reading("volts")
 	rule := atLeast(volts(times(loadTestBelow, share)), "bench.source.army-battery")
@@ -79,18 +79,18 @@ func (b *bench) sayBattery(read reading, share *big.Rat) {
 // 1, or 1/2 at 6 V. A reading above so many times the nominal voltage is
 // reported, and one that may be of either battery where the log does not say
 // of which.
-func (b *bench) batteryShare(name string, most *big.Rat) *big.Rat {
-	read, nominal := b.one(name).Base(), big.NewRat(12, 1)
+func (b *bench) batteryShare(most *big.Rat) *big.Rat {
+	read, nominal := b.one("volts").Base(), big.NewRat(12, 1)
 	if b.has("nominal") {
 		nominal = b.one("nominal").Base()
 	} else if read.Cmp(big.NewRat(8, 1)) < 0 {
-		b.refuse(name, "problem.bench-which-battery", "read", b.one(name))
+		b.refuse("volts", "problem.bench-which-battery", "read", b.one("volts"))
 	}
 	if nominal.Cmp(big.NewRat(12, 1)) != 0 && nominal.Cmp(big.NewRat(6, 1)) != 0 {
 		b.refuse("nominal", "problem.bench-nominal", "read", b.one("nominal"))
 	}
 	if read.Cmp(times(nominal, most)) > 0 {
-		b.refuse(name, "problem.bench-battery-high", "read", b.one(name), "nominal", quantity.New(nominal, 0, quantity.Volt))
+		b.refuse("volts", "problem.bench-battery-high", "read", b.one("volts"), "nominal", quantity.New(nominal, 0, quantity.Volt))
 	}
 	return new(big.Rat).Quo(nominal, big.NewRat(12, 1))
 }

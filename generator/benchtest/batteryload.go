@@ -27,7 +27,7 @@ var _ = add(kind{
 })
 
 func runBatteryLoad(b *bench) {
-	share := b.batteryShare("volts", big.NewRat(125, 100))
+	share := b.batteryShare(big.NewRat(125, 100))
 	b.checkTemperature()
 	f := finding{what: "battery voltage under load", value: b.reading("volts"), main: true, published: b.leastUnderLoad(share, "bench.source.load-table")}
 	verdict, enough := b.find(f), b.loadedEnough()

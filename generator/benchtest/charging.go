@@ -47,7 +47,7 @@ const (
 )
 
 func runCharging(b *bench) {
-	share := b.batteryShare("volts", big.NewRat(2, 1))
+	share := b.batteryShare(big.NewRat(2, 1))
 	volts := b.reading("volts")
 	verdict := b.whisker(finding{what: "charging voltage", value: volts, main: true, published: b.chargingLimit(volts, share)})
 	b.sayFor(verdict, "bench.charging.inside", sides{below: "bench.charging.low", above: "bench.charging.high"})

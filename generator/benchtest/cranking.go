@@ -34,7 +34,7 @@ var voltsUnderLoad = []row{
 }
 
 func runCranking(b *bench) {
-	share := b.batteryShare("volts", big.NewRat(125, 100))
+	share := b.batteryShare(big.NewRat(125, 100))
 	b.checkTemperature()
 	if b.has("before") && b.one("before").Base().Cmp(b.one("volts").Base()) < 0 {
 		b.refuse("before", "problem.bench-before", "read", b.one("before"), "volts", b.one("volts"))

@@ -1,6 +1,7 @@
 package condition
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -16,22 +17,17 @@ func (j *judge) saying() *saying { return &saying{j: j} }
 
 // say adds a sentence of the catalog, once.
 func (s *saying) say(key string, pairs ...any) *saying {
-	text := s.j.words.Say(key, pairs...)
-	for _, had := range s.sentences {
-		if had == text {
-			return s
-		}
+	if text := s.j.words.Say(key, pairs...); !slices.Contains(s.sentences, text) {
+		s.sentences = append(s.sentences, text)
 	}
-	s.sentences = append(s.sentences, text)
 	return s
 }
 
 // sayIf adds a sentence around a text of the log, unless the text is empty.
-func (s *saying) sayIf(text, key, name string) *saying {
-	if text == "" {
-		return s
+func (s *saying) sayIf(text, key, name string) {
+	if text != "" {
+		s.say(key, name, clause(text))
 	}
-	return s.say(key, name, clause(text))
 }
 
 func (s *saying) text() string { return strings.Join(s.sentences, " ") }

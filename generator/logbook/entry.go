@@ -62,7 +62,7 @@ func readFindings(f *mapping, e *Entry) {
 	e.Measured = list(f, "measured", readReading)
 	e.Tests = list(f, "tests", readTest)
 	e.Defects = list(f, "defects", func(i *mapping) Defect {
-		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.name("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.safety("safety"), Point: i.text("point"), Photo: i.text("photo")}
+		return Defect{Place: i.place(), Key: i.need("key"), Defect: i.name("defect"), Effect: i.text("effect"), System: i.needSystem("system"), Safety: i.safety(), Point: i.text("point"), Photo: i.text("photo")}
 	})
 }
 
@@ -96,7 +96,7 @@ func readWork(f *mapping, e *Entry) {
 func readChange(f *mapping) Change {
 	return Change{
 		Place: f.place(), Key: f.text("key"), What: f.name("what"), Why: f.reason("why"), System: f.system("system"),
-		Safety: f.safety("safety"), Adds: f.yes("adds", false), Affects: f.words("affects"), Caution: f.text("caution"),
+		Safety: f.safety(), Adds: f.yes("adds", false), Affects: f.words("affects"), Caution: f.text("caution"),
 	}
 }
 
@@ -202,7 +202,7 @@ func readCheck(f *mapping) Check {
 	c := Check{
 		Place: f.place(), Item: f.name("item"), Result: f.oneOf("result", Results), Note: f.text("note"),
 		AsFound: f.yes("as_found", false), By: f.text("by"),
-		System: f.system("system"), SystemAt: f.at("system"), Safety: f.safety("safety"),
+		System: f.system("system"), SystemAt: f.at("system"), Safety: f.safety(),
 	}
 	if c.Result == DoesNotApply {
 		f.demand("note")

@@ -133,15 +133,15 @@ func (f *mapping) yes(name string, otherwise bool) bool {
 
 // safety is what the log says of it; nothing where it says nothing. It is
 // never taken for a no.
-func (f *mapping) safety(name string) Safety {
-	switch s := f.text(name); strings.ToLower(s) {
+func (f *mapping) safety() Safety {
+	switch s := f.text("safety"); strings.ToLower(s) {
 	case "":
 	case "yes", "true":
 		return SafetyYes
 	case "no", "false":
 		return SafetyNo
 	default:
-		f.report(name, "problem.safety", "read", s)
+		f.report("safety", "problem.safety", "read", s)
 	}
 	return NotSaid
 }

@@ -158,7 +158,7 @@ func readMissing(f *mapping) []Missing {
 	for _, i := range f.items("missing") {
 		if i.node.Kind == yaml.MappingNode {
 			item := f.src.mapping(i.node, i.path)
-			all = append(all, Missing{item.place(), item.name("part"), item.system("system"), item.safety("safety")})
+			all = append(all, Missing{item.place(), item.name("part"), item.system("system"), item.safety()})
 			item.done()
 			continue
 		}
@@ -196,7 +196,7 @@ func readLeftOut(f *mapping) []LeftOut {
 }
 
 func readLimit(f *mapping) Limit {
-	l := Limit{Place: f.place(), What: f.need("what"), Where: f.text("where"), Source: f.text("source"), System: f.system("system"), Safety: f.safety("safety")}
+	l := Limit{Place: f.place(), What: f.need("what"), Where: f.text("where"), Source: f.text("source"), System: f.system("system"), Safety: f.safety()}
 	read := f.need("limit")
 	if read == "" {
 		return l

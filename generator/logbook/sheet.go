@@ -98,7 +98,7 @@ func readSheet(s *source, data []byte) *Sheet {
 
 func readItem(f *mapping) Item {
 	return Item{
-		Place: f.place(), Item: f.name("item"), Short: f.text("short"), System: f.needSystem("system"), Safety: f.safety("safety"),
+		Place: f.place(), Item: f.name("item"), Short: f.text("short"), System: f.needSystem("system"), Safety: f.safety(),
 		How: f.text("how"), Look: f.text("look"), AnsweredBy: f.words("answered_by"), OnlyIf: f.text("only_if"),
 	}
 }

@@ -168,7 +168,7 @@ func (w *writer) prepare(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		w.replace(n, &piece{html: w.inlineImage(n)})
 		return ast.WalkSkipChildren, nil
 	case *ast.Link:
-		return w.link(n), nil
+		w.link(n)
 	case *ast.AutoLink:
 		w.autoLink(n)
 		return ast.WalkSkipChildren, nil
@@ -221,18 +221,16 @@ func (w *writer) words(n *ast.Text) {
 }
 
 // link lets through what a page may link to and turns the rest into its text.
-func (w *writer) link(n *ast.Link) ast.WalkStatus {
-	to := w.address(string(n.Destination))
-	if to != "" {
+func (w *writer) link(n *ast.Link) {
+	if to := w.address(string(n.Destination)); to != "" {
 		n.Destination = []byte(to)
-		return ast.WalkContinue
+		return
 	}
 	var inner []ast.Node
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		inner = append(inner, c)
 	}
 	w.replace(n, inner...)
-	return ast.WalkContinue
 }
 
 // autoLink turns an address in angle brackets that a page must not link to into

@@ -17,7 +17,7 @@ func (s *Site) OfferText(n int, short bool) string {
 	if short {
 		text = append(text, s.shortOffer(r)...)
 	} else {
-		text = append(text, s.longOffer(m, r)...)
+		text = append(text, s.longOffer(r)...)
 	}
 	return strings.Join(append(text, s.ending(m)...), "\n\n") + "\n"
 }
@@ -56,7 +56,7 @@ func addedNames(r *condition.Report) []string {
 
 // longOffer is the front sheet, and then each thing that is open or wrong as the
 // report tells it.
-func (s *Site) longOffer(m *logbook.Machine, r *condition.Report) []string {
+func (s *Site) longOffer(r *condition.Report) []string {
 	text := []string{s.asOf(r)}
 	for _, part := range r.FrontParts(s.Words) {
 		lines := []string{strings.ToUpper(part.Title)}
