@@ -24,6 +24,7 @@ import (
 	"asleft/generator/logbook"
 	"asleft/generator/output"
 	"asleft/generator/page"
+	"asleft/generator/rooted"
 	"asleft/generator/tally"
 	"asleft/themes"
 )
@@ -431,7 +432,7 @@ func findTheme(folder afero.Fs, name string, o Options) (theme afero.Fs, dir str
 		if at := linked(folder, dir); at != "" {
 			return nil, at, &themeFault{".", words.Say("problem.theme-link"), words.Say("problem.theme-link.mend")}
 		}
-		if _, err := lstat(folder, path.Join(dir, "style.css")); err == nil {
+		if _, err := rooted.Lstat(folder, path.Join(dir, "style.css")); err == nil {
 			theme, err = readTheme(newThemeFolder(folder, dir), words)
 			return theme, dir, err
 		}

@@ -11,6 +11,7 @@ import (
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/rooted"
 )
 
 // What a theme may hold. The built-in ones have a dozen files and 50 kB.
@@ -121,7 +122,7 @@ func newThemeFolder(folder afero.Fs, dir string) themeFolder {
 
 // Lstat describes a file or a link itself.
 func (t themeFolder) Lstat(name string) (fs.FileInfo, error) {
-	return lstat(t.folder, path.Join(t.dir, name))
+	return rooted.Lstat(t.folder, path.Join(t.dir, name))
 }
 
 // ReadLink is never wanted: no link is followed.
@@ -129,20 +130,12 @@ func (t themeFolder) ReadLink(name string) (string, error) {
 	return "", &fs.PathError{Op: "readlink", Path: name, Err: fs.ErrInvalid}
 }
 
-func lstat(folder afero.Fs, name string) (fs.FileInfo, error) {
-	if links, ok := folder.(afero.Lstater); ok {
-		info, _, err := links.LstatIfPossible(name)
-		return info, err
-	}
-	return folder.Stat(name)
-}
-
 // linked is the first part of a path in the shop that is a link; "" where none is.
 func linked(folder afero.Fs, name string) string {
 	at := ""
 	for part := range strings.SplitSeq(name, "/") {
 		at = path.Join(at, part)
-		info, err := lstat(folder, at)
+		info, err := rooted.Lstat(folder, at)
 		if err == nil && info.Mode()&fs.ModeSymlink != 0 {
 			return at
 		}

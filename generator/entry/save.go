@@ -102,7 +102,7 @@ func Replace(folder afero.Fs, name string, data []byte, check func(there []byte)
 		if err := folder.Rename(aside, name); err != nil {
 			return fmt.Errorf("cannot write %s: %w", name, errors.Join(err, folder.Remove(aside)))
 		}
-		if err := syncDir(folder, path.Dir(name)); err != nil {
+		if err := rooted.SyncDir(folder, path.Dir(name)); err != nil {
 			return fmt.Errorf("the disk did not take the name of %s: %w", name, err)
 		}
 		return nil
@@ -212,7 +212,7 @@ func place(folder afero.Fs, name string, data []byte) (err error) {
 		}
 		return fmt.Errorf("cannot write %s: %w", name, err)
 	}
-	if err := syncDir(folder, path.Dir(name)); err != nil {
+	if err := rooted.SyncDir(folder, path.Dir(name)); err != nil {
 		return fmt.Errorf("the disk did not take the name of %s: %w", name, err)
 	}
 	if there, err := afero.ReadFile(folder, name); err != nil || !bytes.Equal(there, data) {
@@ -263,17 +263,6 @@ func writeAside(folder afero.Fs, dir string, data []byte) (name string, err erro
 		return "", errors.Join(err, folder.Remove(name))
 	}
 	return name, nil
-}
-
-func syncDir(folder afero.Fs, dir string) error {
-	syncer, ok := folder.(rooted.DirSyncer)
-	if !ok {
-		return nil
-	}
-	if err := syncer.SyncDir(dir); !errors.Is(err, errors.ErrUnsupported) {
-		return err
-	}
-	return nil
 }
 
 // lockName is the file that is locked while something is written; hidden, so no

@@ -89,12 +89,7 @@ func (d *draft) placeNew() error {
 
 // exists tells whether anything has a name, be it a link that leads nowhere.
 func exists(shop afero.Fs, name string) (bool, error) {
-	var err error
-	if l, ok := shop.(afero.Lstater); ok {
-		_, _, err = l.LstatIfPossible(name)
-	} else {
-		_, err = shop.Stat(name)
-	}
+	_, err := rooted.Lstat(shop, name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
 	}
@@ -160,11 +155,7 @@ func begun(fs afero.Fs, dir string, perm os.FileMode) (release func() error, err
 }
 
 func synced(fs afero.Fs, dir string) error {
-	syncer, ok := fs.(rooted.DirSyncer)
-	if !ok {
-		return nil
-	}
-	if err := syncer.SyncDir(dir); err != nil && !errors.Is(err, errors.ErrUnsupported) {
+	if err := rooted.SyncDir(fs, dir); err != nil {
 		return fmt.Errorf("writing in %s: %w", dir, err)
 	}
 	return nil

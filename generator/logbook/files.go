@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/portable"
+	"asleft/generator/rooted"
 )
 
 // read reads a file as what it is and keeps what was wrong with it. The info is
@@ -66,14 +67,11 @@ func load(folder afero.Fs, name string, into *bytes.Buffer) (err error) {
 // lstat looks at a name without following it, where the file system can: a
 // pipe or a device must be recognised before anything is opened.
 func lstat(folder afero.Fs, name string) (fs.FileInfo, error) {
-	if l, ok := folder.(afero.Lstater); ok {
-		info, _, err := l.LstatIfPossible(name)
-		if err == nil && info.Mode()&fs.ModeSymlink != 0 {
-			return folder.Stat(name)
-		}
-		return info, err
+	info, err := rooted.Lstat(folder, name)
+	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		return folder.Stat(name)
 	}
-	return folder.Stat(name)
+	return info, err
 }
 
 // maxListed is how many files a folder may hold: many times what a shop writes

@@ -107,12 +107,12 @@ func (w *Writer) checkWay(fresh []string) error {
 				continue
 			}
 			looked[dir] = true
-			info, err := lstat(w.fsys, path.Join(w.at.site, dir))
+			info, err := rooted.Lstat(w.fsys, path.Join(w.at.site, dir))
 			if err == nil && !info.IsDir() {
 				return refuse(sayInTheWay, path.Join(w.at.site, dir), p)
 			}
 		}
-		info, err := lstat(w.fsys, path.Join(w.at.site, p))
+		info, err := rooted.Lstat(w.fsys, path.Join(w.at.site, p))
 		_, ours := w.present[p]
 		switch {
 		case err == nil && (info.IsDir() || !ours):
@@ -215,7 +215,7 @@ func removeFiles(fsys afero.Fs, top string, files []string) error {
 			continue
 		}
 		name := path.Join(top, p)
-		info, err := lstat(fsys, name)
+		info, err := rooted.Lstat(fsys, name)
 		if err == nil && !info.IsDir() {
 			err = fsys.Remove(name)
 		}
@@ -245,7 +245,7 @@ func areFolders(fsys afero.Fs, top string, dirs []string, known map[string]bool)
 	for _, dir := range slices.Backward(dirs) {
 		is, looked := known[dir]
 		if !looked {
-			info, err := lstat(fsys, path.Join(top, dir))
+			info, err := rooted.Lstat(fsys, path.Join(top, dir))
 			if err != nil && !errors.Is(err, fs.ErrNotExist) {
 				return is, err
 			}

@@ -15,6 +15,8 @@ import (
 	"strings"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // The first line of a manifest; the number changes with the format. One that says
@@ -128,7 +130,7 @@ func readManifest(fsys afero.Fs, name string) (m manifest, head string, err erro
 
 // readBounded reads a plain file of so many bytes at most.
 func readBounded(fsys afero.Fs, name string, most int64) (text []byte, err error) {
-	info, err := lstat(fsys, name)
+	info, err := rooted.Lstat(fsys, name)
 	if err != nil {
 		return nil, err
 	}
@@ -171,13 +173,4 @@ func writeNew(fsys afero.Fs, name string, data []byte, mode fs.FileMode, sync bo
 		err = f.Sync()
 	}
 	return errors.Join(err, f.Close())
-}
-
-// lstat describes a file or a link itself, where the file system knows links.
-func lstat(fsys afero.Fs, name string) (fs.FileInfo, error) {
-	if l, ok := fsys.(afero.Lstater); ok {
-		info, _, err := l.LstatIfPossible(name)
-		return info, err
-	}
-	return fsys.Stat(name)
 }

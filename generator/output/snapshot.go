@@ -116,7 +116,7 @@ func (w *walk) read(below string) ([]fs.FileInfo, error) {
 	if err == nil || below == "" {
 		return infos, err
 	}
-	info, gone := lstat(w.fsys, dir)
+	info, gone := rooted.Lstat(w.fsys, dir)
 	if errors.Is(gone, fs.ErrNotExist) || gone == nil && !info.IsDir() || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) {
 		return nil, nil
 	}
@@ -163,7 +163,7 @@ func described(fsys afero.Fs, name string) (fs.FileInfo, error) {
 	if d, ok := fsys.(rooted.Describer); ok {
 		return d.Describe(name)
 	}
-	return lstat(fsys, name)
+	return rooted.Lstat(fsys, name)
 }
 
 // coarse is how old a file's times have to be on a disk that counts in steps of

@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // places are the names that a run uses, all in one folder.
@@ -59,7 +61,7 @@ func Idle(parent afero.Fs, name string) bool {
 }
 
 func exists(fsys afero.Fs, name string) bool {
-	_, err := lstat(fsys, name)
+	_, err := rooted.Lstat(fsys, name)
 	return err == nil
 }
 
@@ -139,7 +141,7 @@ func (w *Writer) open() (err error) {
 			return err
 		}
 	}
-	info, err := lstat(w.fsys, w.at.site)
+	info, err := rooted.Lstat(w.fsys, w.at.site)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
@@ -325,7 +327,7 @@ func (w *Writer) isAsListed(p string, want fingerprint) bool {
 		return true
 	}
 	name := path.Join(w.at.site, p)
-	info, err := lstat(w.fsys, name)
+	info, err := rooted.Lstat(w.fsys, name)
 	if err != nil || !info.Mode().IsRegular() || info.Size() != want.size {
 		return false
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io/fs"
 	"syscall"
+
+	"github.com/spf13/afero"
 )
 
 // A HardLinker can give a file a second name without copying it. A symbolic
@@ -31,6 +33,25 @@ type Flusher interface {
 // outlives a power cut.
 type DirSyncer interface {
 	SyncDir(name string) error
+}
+
+// SyncDir puts the names in a folder on the disk, where file system and disk can do so.
+func SyncDir(fsys afero.Fs, dir string) error {
+	if syncer, ok := fsys.(DirSyncer); ok {
+		if err := syncer.SyncDir(dir); !errors.Is(err, errors.ErrUnsupported) {
+			return err
+		}
+	}
+	return nil
+}
+
+// Lstat describes a file or a link itself, where the file system knows links.
+func Lstat(fsys afero.Fs, name string) (fs.FileInfo, error) {
+	if l, ok := fsys.(afero.Lstater); ok {
+		info, _, err := l.LstatIfPossible(name)
+		return info, err
+	}
+	return fsys.Stat(name)
 }
 
 // A Lister can describe all that lies in a folder, links themselves, through the

@@ -63,14 +63,6 @@ func (f folder) Read(_ context.Context, name string, most int64) (data []byte, e
 	return data, folderFault(err, name)
 }
 
-func (f folder) lstat(name string) (fs.FileInfo, error) {
-	if l, ok := f.fsys.(afero.Lstater); ok {
-		info, _, err := l.LstatIfPossible(name)
-		return info, err
-	}
-	return f.fsys.Stat(name)
-}
-
 func infoOf(info fs.FileInfo) publish.Info {
 	if !info.Mode().IsRegular() {
 		return publish.Info{Size: -1}
@@ -81,7 +73,7 @@ func infoOf(info fs.FileInfo) publish.Info {
 func (f folder) Stat(_ context.Context, names []string) (map[string]publish.Info, error) {
 	there := map[string]publish.Info{}
 	for _, name := range names {
-		info, err := f.lstat(name)
+		info, err := rooted.Lstat(f.fsys, name)
 		switch {
 		case err == nil:
 			there[name] = infoOf(info)
