@@ -57,7 +57,7 @@ func (d *Desk) open(t target) (writing, error) {
 		return s, err
 	}
 	if dr != nil {
-		s.base, s.text, s.kept, s.draft = dr.Base, dr.Text, true, digestOf(dr.Text)
+		s.base, s.text, s.kept, s.draft = dr.Base, dr.Text, true, Digest(dr.Text)
 		return s, nil
 	}
 	if t.file == "" {
@@ -68,7 +68,7 @@ func (d *Desk) open(t target) (writing, error) {
 	if err == nil && there == nil {
 		err = errNoFile
 	}
-	s.base, s.text = digestOf(there), there
+	s.base, s.text = Digest(there), there
 	return s, err
 }
 
@@ -315,7 +315,7 @@ func (d *Desk) written(t target, v url.Values, keep bool) (writing, placed, erro
 	if err != nil {
 		return s, nil, err
 	}
-	s.elsewhere = t.file != "" && digestOf(there) != s.base
+	s.elsewhere = t.file != "" && Digest(there) != s.base
 	if !keep {
 		s.phone, s.draft = true, v.Get("draft")
 		return s, rows, nil
@@ -338,7 +338,7 @@ func (d *Desk) newerThan(t target, v url.Values) (*draft, error) {
 	if err != nil || dr == nil || !v.Has("window") { // every form of a page has one
 		return nil, err
 	}
-	if mine := dr.Window != "" && dr.Window == v.Get("window"); mine || digestOf(dr.Text) == v.Get("from") {
+	if mine := dr.Window != "" && dr.Window == v.Get("window"); mine || Digest(dr.Text) == v.Get("from") {
 		return nil, nil
 	}
 	return dr, nil
@@ -434,7 +434,7 @@ func (d *Desk) began(t target, from string) (text []byte, same bool, err error) 
 		known = append(known, dr.Text, dr.Began)
 	}
 	for _, text := range known {
-		if text != nil && digestOf(text) == from {
+		if text != nil && Digest(text) == from {
 			return text, true, nil
 		}
 	}
@@ -572,7 +572,7 @@ func (d *Desk) keepIt(w http.ResponseWriter, r *http.Request, s writing, rows pl
 	}
 	if err == nil {
 		if begun != "" {
-			d.named.put(begun, keptAs{s.file, digestOf(s.text), s.window})
+			d.named.put(begun, keptAs{s.file, Digest(s.text), s.window})
 		}
 		err = d.dropDraft(s.id)
 	}
@@ -625,7 +625,7 @@ type conflictView struct {
 func (d *Desk) newerDraft(w http.ResponseWriter, s writing) {
 	d.page(w, http.StatusConflict, "conflict", conflictView{
 		frame: d.frame(d.words.Say("desk.conflict")), File: s.file, Theirs: string(s.newer.Text), Mine: string(s.text),
-		At: s.address(), Back: s.back, Base: s.base, From: digestOf(s.newer.Text),
+		At: s.address(), Back: s.back, Base: s.base, From: Digest(s.newer.Text),
 	})
 }
 
@@ -638,7 +638,7 @@ func (d *Desk) conflict(w http.ResponseWriter, s writing) {
 	}
 	d.page(w, http.StatusConflict, "conflict", conflictView{
 		frame: d.frame(d.words.Say("desk.conflict")), File: s.file, Theirs: string(there), Mine: string(s.text),
-		At: s.at, Back: s.back, Base: digestOf(there),
+		At: s.at, Back: s.back, Base: Digest(there),
 	})
 }
 

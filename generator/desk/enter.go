@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/hex"
+	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
@@ -29,8 +30,7 @@ func cookieName(r *http.Request) string {
 
 // proofOf is what the browser keeps: not the secret itself.
 func proofOf(secret string) string {
-	sum := sha256.Sum256([]byte("desk " + secret))
-	return hex.EncodeToString(sum[:])
+	return fmt.Sprintf("%x", sha256.Sum256([]byte("desk "+secret)))
 }
 
 func equal(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }

@@ -165,9 +165,6 @@ func know(want frontmatter.Node) {
 	}
 }
 
-// Digest is that of a text, as a form carries it.
-func Digest(text []byte) string { return digestOf(text) }
-
 // Typed tells whether a form has anything in it but the day and who writes.
 func Typed(v url.Values) bool {
 	for name, values := range v {

@@ -126,7 +126,7 @@ func partsOf(text []byte) (url.Values, error) {
 
 func (d *Desk) placePage(w http.ResponseWriter, status int, text []byte, v url.Values, wrong map[string][]string, notice string) {
 	say := d.words.Say
-	p := placeView{frame: d.frame(say("desk.place")), Base: digestOf(text), Notice: notice}
+	p := placeView{frame: d.frame(say("desk.place")), Base: Digest(text), Notice: notice}
 	p.Way = box{ID: "way", Name: "way", Label: say("desk.place-way"), Ask: "choice", Wrong: wrong["way"], Options: []option{{Value: "", Label: say("desk.place-none")}}}
 	for _, way := range []string{waySFTP, wayFTPS, wayS3, wayFolder} {
 		p.Way.Options = append(p.Way.Options, option{Value: way, Label: say("desk.way-" + way)})
@@ -159,7 +159,7 @@ func (d *Desk) keepPlace(w http.ResponseWriter, r *http.Request) {
 		d.placePage(w, http.StatusUnprocessableEntity, text, v, wrong, "")
 		return
 	}
-	if digestOf(text) != v.Get("base") {
+	if Digest(text) != v.Get("base") {
 		d.placePage(w, http.StatusConflict, text, v, nil, d.words.Say("desk.place-changed"))
 		return
 	}
@@ -221,7 +221,7 @@ func (d *Desk) keepFingerprint(to logbook.Destination, fingerprint string) error
 	if err != nil {
 		return err
 	}
-	if err := d.save(shopTarget.file, digestOf(text), kept); err != nil {
+	if err := d.save(shopTarget.file, Digest(text), kept); err != nil {
 		return err
 	}
 	d.refresh()

@@ -83,7 +83,7 @@ func (d *Desk) move(shop *logbook.Shop, from, to string) error {
 			file = "machines/" + to + "/" + rest
 		}
 		texts[file] = text
-		record.Also = append(record.Also, kept{File: file, Before: before, After: digestOf(text)})
+		record.Also = append(record.Also, kept{File: file, Before: before, After: Digest(text)})
 	}
 	if err := d.keep(record); err != nil { // what is needed to undo it is there before it begins
 		return err
@@ -106,7 +106,7 @@ func (d *Desk) moveBack(k *kept) error {
 		return errors.Join(errOther, err)
 	}
 	for _, one := range k.Also {
-		if there, err := d.now(one.File); err != nil || digestOf(there) != one.After {
+		if there, err := d.now(one.File); err != nil || Digest(there) != one.After {
 			return errors.Join(errOther, err)
 		}
 	}

@@ -3,7 +3,6 @@ package desk
 import (
 	"cmp"
 	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -62,12 +61,12 @@ type kept struct {
 	Also     []kept `json:",omitempty"`
 }
 
-func digestOf(data []byte) string {
-	if data == nil {
+// Digest is that of a text, as a form carries it; empty where there is no file.
+func Digest(text []byte) string {
+	if text == nil {
 		return ""
 	}
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:])
+	return fmt.Sprintf("%x", sha256.Sum256(text))
 }
 
 // now is a file as it is; nil where there is none.
@@ -164,14 +163,14 @@ func (d *Desk) save(file, base string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	if digestOf(before) != base {
+	if Digest(before) != base {
 		return errOther
 	}
-	if err := d.keep(kept{File: file, Before: before, After: digestOf(data), At: d.clock()}); err != nil {
+	if err := d.keep(kept{File: file, Before: before, After: Digest(data), At: d.clock()}); err != nil {
 		return err
 	}
 	return entry.Replace(d.folder, file, data, func(there []byte) error {
-		if digestOf(there) != base {
+		if Digest(there) != base {
 			return errOther
 		}
 		return nil
@@ -270,7 +269,7 @@ func (d *Desk) undo(name string) error {
 	if err != nil {
 		return err
 	}
-	if digestOf(there) != k.After {
+	if Digest(there) != k.After {
 		return errOther
 	}
 	if k.Before == nil {
@@ -313,13 +312,13 @@ func (d *Desk) drawBack(k *kept, there []byte) (newer bool, err error) {
 		return false, err
 	}
 	if dr == nil || string(dr.Text) == string(there) {
-		return false, d.writeDraft(id, draft{File: k.File, Base: digestOf(k.Before), Text: there})
+		return false, d.writeDraft(id, draft{File: k.File, Base: Digest(k.Before), Text: there})
 	}
 	if err := d.keepText(id, there); err != nil {
 		return true, err
 	}
 	if dr.Base == k.After {
-		dr.Base = digestOf(k.Before)
+		dr.Base = Digest(k.Before)
 	}
 	return true, d.writeDraft(id, *dr)
 }

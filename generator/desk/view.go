@@ -138,7 +138,7 @@ func (d *Desk) form(w http.ResponseWriter, status int, s writing, rows placed, t
 			v.Count = d.words.Count("desk.to-mend", n)
 		}
 	}
-	v.From = digestOf(s.text)
+	v.From = Digest(s.text)
 	d.shown.put(v.From, s.text, mostShown)
 	file, err := frontmatter.Read(s.text)
 	if err != nil {

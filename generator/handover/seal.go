@@ -3,7 +3,6 @@ package handover
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -69,10 +68,7 @@ type Copies struct {
 	A4     string `json:"pdf_a4"`
 }
 
-func digestOf(data []byte) string {
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:])
-}
+func digestOf(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data)) }
 
 // name is the name of the report's files, without the ending.
 func (s *Seal) name() string {

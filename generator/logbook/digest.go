@@ -2,17 +2,13 @@ package logbook
 
 import (
 	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"path"
 	"strings"
 )
 
 // digestOf is the SHA-256 of a file, in lower-case hexadecimal digits.
-func digestOf(data []byte) string {
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:])
-}
+func digestOf(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data)) }
 
 // DigestOf is one digest (SHA-256) of all texts of the shop's folder that a report
 // of a machine draws on: machine.md, the entries, the shop's own sheets that make

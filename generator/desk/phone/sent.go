@@ -2,8 +2,6 @@ package phone
 
 import (
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -48,12 +46,7 @@ func sum(v url.Values) string {
 			said[name] = all
 		}
 	}
-	return sumOf([]byte(said.Encode()))
-}
-
-func sumOf(data []byte) string {
-	s := sha256.Sum256(data)
-	return hex.EncodeToString(s[:])
+	return desk.Digest([]byte(said.Encode()))
 }
 
 // sending is what is remembered of an id; nothing where it is new.
