@@ -104,12 +104,7 @@ func (t *terms) beginning(word string) []spelling {
 }
 
 func isASCII(s string) bool {
-	for i := range len(s) {
-		if s[i] >= utf8.RuneSelf {
-			return false
-		}
-	}
-	return true
+	return !strings.ContainsFunc(s, func(r rune) bool { return r > unicode.MaxASCII })
 }
 
 // wordEnd is how many bytes of letters the text begins with.

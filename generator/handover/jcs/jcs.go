@@ -17,6 +17,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
 )
@@ -110,12 +111,7 @@ func byUTF16(a, b string) int {
 }
 
 func ascii(s string) bool {
-	for i := range len(s) {
-		if s[i] >= utf8.RuneSelf {
-			return false
-		}
-	}
-	return true
+	return !strings.ContainsFunc(s, func(r rune) bool { return r > unicode.MaxASCII })
 }
 
 // shortEscapes are the control characters with an escape of their own (section
