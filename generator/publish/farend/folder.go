@@ -22,6 +22,15 @@ const unfinished = publish.Folder + "/new-"
 // unfinishedName is a name that no other run has.
 func unfinishedName() string { return unfinished + rand.Text() }
 
+// put is Put of a far end that holds files back.
+func put(ctx context.Context, end publish.Drafter, name string, data []byte) error {
+	draft, err := end.Draft(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	return end.Place(ctx, draft, name)
+}
+
 // take makes what only one of several can make, where a server's refusal does not say
 // why. Whoever is refused for one that is not there when it is looked for met another who
 // let go in that moment, and tries again; where it is never there, nobody may make it.
@@ -103,11 +112,7 @@ func (f folder) MakeFolders(_ context.Context, dirs []string) error {
 }
 
 func (f folder) Put(ctx context.Context, name string, data []byte) error {
-	draft, err := f.Draft(ctx, name, data)
-	if err != nil {
-		return err
-	}
-	return f.Place(ctx, draft, name)
+	return put(ctx, f, name, data)
 }
 
 func (f folder) Draft(_ context.Context, name string, data []byte) (string, error) {

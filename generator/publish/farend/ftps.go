@@ -332,11 +332,7 @@ func (f *ftpEnd) makeAll(c *ftp.ServerConn, dir string) error {
 }
 
 func (f *ftpEnd) Put(ctx context.Context, name string, data []byte) error {
-	draft, err := f.Draft(ctx, name, data)
-	if err != nil {
-		return err
-	}
-	return f.Place(ctx, draft, name)
+	return put(ctx, f, name, data)
 }
 
 func (f *ftpEnd) Draft(ctx context.Context, name string, data []byte) (string, error) {

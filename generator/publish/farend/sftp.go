@@ -266,11 +266,7 @@ func isFailure(err error) bool {
 }
 
 func (s *sftpEnd) Put(ctx context.Context, name string, data []byte) error {
-	draft, err := s.Draft(ctx, name, data)
-	if err != nil {
-		return err
-	}
-	return s.Place(ctx, draft, name)
+	return put(ctx, s, name, data)
 }
 
 // A server takes only so many bytes of one channel at a time, which on a long line is
