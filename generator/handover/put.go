@@ -163,26 +163,21 @@ func synced(fs afero.Fs, dir string) error {
 
 // putNew writes one whole file where nothing is.
 func putNew(fs afero.Fs, name string, data []byte, perm os.FileMode) error {
-	d, err := drafted(fs, name, data, perm)
-	if err != nil {
-		return err
-	}
-	if err := d.placeNew(); err != nil {
-		d.drop()
-		return err
-	}
-	return nil
+	return putBy((*draft).placeNew, fs, name, data, perm)
 }
 
 // put writes one whole file, in place of an older one.
 func put(fs afero.Fs, name string, data []byte, perm os.FileMode) error {
+	return putBy((*draft).place, fs, name, data, perm)
+}
+
+func putBy(place func(*draft) error, fs afero.Fs, name string, data []byte, perm os.FileMode) error {
 	d, err := drafted(fs, name, data, perm)
 	if err != nil {
 		return err
 	}
-	if err := d.place(); err != nil {
+	if err = place(d); err != nil {
 		d.drop()
-		return err
 	}
-	return nil
+	return err
 }
