@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"asleft/generator/logbook"
+	"asleft/generator/record"
 )
 
 // A Sealed is what the public may know of a sealed report: never who has it.
@@ -288,7 +289,7 @@ func (s *Site) sealedList(put Put) error {
 	for _, r := range s.Sealed {
 		list.Reports = append(list.Reports, listed{
 			r.Format, r.Number, r.Machine, r.Name, string(r.Date), r.Code, r.FactsDigest, listedCopies{r.HTML, r.Letter, r.A4},
-			some(r.Previous), some(r.Key), r.Digest, r.File, some(r.Signature), r.Since.Changed,
+			record.OrNull(r.Previous), record.OrNull(r.Key), r.Digest, r.File, record.OrNull(r.Signature), r.Since.Changed,
 		})
 	}
 	var b strings.Builder
@@ -299,12 +300,4 @@ func (s *Site) sealedList(put Put) error {
 		return fmt.Errorf("the list of sealed reports: %w", err)
 	}
 	return put(sealedPath, []byte(b.String()))
-}
-
-// some is the text, or null for none.
-func some(s string) *string {
-	if s == "" {
-		return nil
-	}
-	return &s
 }

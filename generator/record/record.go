@@ -267,7 +267,7 @@ func asking(shop *logbook.Shop, m *logbook.Machine) *string {
 
 func hours(shop *logbook.Shop, r *condition.Report) Hours {
 	total := r.Count.Meter.Total.String() // none says nothing
-	h := Hours{Meter: Meter{State: r.Count.Meter.State, Total: some(total), True: r.Machine.MeterTrue}}
+	h := Hours{Meter: Meter{State: r.Count.Meter.State, Total: OrNull(total), True: r.Machine.MeterTrue}}
 	if h.Meter.True == "" {
 		h.Meter.True = NotSaid
 	}
@@ -345,8 +345,8 @@ func due(r *condition.Report) []Due {
 		}
 		last := c.Last()
 		all = append(all, Due{
-			What: last.What, System: last.System, Every: c.Every(), Meter: some(c.Due.Meter.String()),
-			Odometer: some(c.Due.Odometer.String()), Date: some(string(c.Due.Date)), Passed: c.Due.Passed(),
+			What: last.What, System: last.System, Every: c.Every(), Meter: OrNull(c.Due.Meter.String()),
+			Odometer: OrNull(c.Due.Odometer.String()), Date: OrNull(string(c.Due.Date)), Passed: c.Due.Passed(),
 		})
 	}
 	return all
@@ -360,7 +360,7 @@ func tests(r *condition.Report) []Test {
 			Results: []Result{}, Says: append([]string{}, t.Says...),
 		}
 		for _, res := range t.Results {
-			one := Result{Name: res.Name, Value: res.Value, Limit: some(res.Limit), Source: res.Source, Gauge: some(res.Accuracy), Verdict: string(res.Verdict)}
+			one := Result{Name: res.Name, Value: res.Value, Limit: OrNull(res.Limit), Source: res.Source, Gauge: OrNull(res.Accuracy), Verdict: string(res.Verdict)}
 			row.Results = append(row.Results, one)
 		}
 		all = append(all, row)
@@ -384,8 +384,8 @@ func (r *Record) entry(e *logbook.Entry) {
 	}
 }
 
-// some is the text, or null for none.
-func some(s string) *string {
+// OrNull is the text, or null for none.
+func OrNull(s string) *string {
 	if s == "" {
 		return nil
 	}
@@ -397,5 +397,5 @@ func Decimal(shop *logbook.Shop, a logbook.Amount) *string {
 	if !a.Set {
 		return nil
 	}
-	return some(a.Rescale(shop.Digits).String())
+	return OrNull(a.Rescale(shop.Digits).String())
 }

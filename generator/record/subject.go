@@ -84,7 +84,7 @@ func subject(s *condition.Subject) Subject {
 		rec.Touched = &Touch{string(t.Entry.Date), t.Entry.File, t.By, append([]string{}, t.Systems...)}
 	}
 	if a := s.Absent; a != nil {
-		rec.Absent = &Absence{a.Of, some(string(a.Since))}
+		rec.Absent = &Absence{a.Of, OrNull(string(a.Since))}
 	}
 	if m := s.Measured; m != nil {
 		for _, l := range m.Limits {
