@@ -19,12 +19,7 @@ func newListing(s streams) *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			return listing(c, s, args[0], short)
 		},
-		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
-		},
+		ValidArgsFunction: machineThen(cobra.ShellCompDirectiveNoFileComp),
 	}
 	c.Flags().BoolVar(&short, "short", false, words.Say("help.flag.short"))
 	return c

@@ -61,12 +61,7 @@ func newLog(s streams) *cobra.Command {
 			l.photos = append(l.photos, args[1:]...)
 			return logEntry(folder, dir, args[0], l, s, newAsker(s))
 		},
-		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveDefault // photos
-			}
-			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
-		},
+		ValidArgsFunction: machineThen(cobra.ShellCompDirectiveDefault), // photos
 	}
 	l.flags(c)
 	return c

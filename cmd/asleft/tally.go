@@ -33,12 +33,7 @@ func newTally(s streams) *cobra.Command {
 			}
 			return tallyUp(c, s, key, by, asJSON, asCSV)
 		},
-		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, cobra.ShellCompDirectiveNoFileComp
-			}
-			return inShop(c, machineKeys), cobra.ShellCompDirectiveNoFileComp
-		},
+		ValidArgsFunction: machineThen(cobra.ShellCompDirectiveNoFileComp),
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, words.Say("help.flag.json"))
 	c.Flags().BoolVar(&asCSV, "csv", false, words.Say("help.flag.csv"))
