@@ -2,15 +2,13 @@ package generator_test
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"asleft/generator"
 	"asleft/generator/benchtest"
+	"asleft/generator/testenv"
 )
 
 // testdata/benchtests is a shop whose one machine has had every bench test
@@ -27,23 +25,12 @@ func TestEveryBenchTestOnAPage(t *testing.T) {
 		fmt.Fprintf(&b, "  - %s\n", k.Example)
 	}
 	b.WriteString("---\nMade from the help by a test (run with -update).\n")
-	if *update {
-		if err := os.WriteFile(entry, []byte(b.String()), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	have, err := os.ReadFile(entry)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(b.String(), string(have)); diff != "" {
-		t.Fatalf("%s is not what the help gives (-help, +file):\n%s", entry, diff)
-	}
+	testenv.Golden(t, entry, b.String())
 	site := made(t, filepath.Join(dir, "shop"), generator.Options{})
 	page := site["machines/all/index.html"]
 	parse(t, "machines/all/index.html", page)
 	if n := strings.Count(page, `class="drawing"`); n < len(kinds)/2 {
 		t.Errorf("only %d drawings for %d tests", n, len(kinds))
 	}
-	golden(t, "../benchtests/page.txt", visible(t, page))
+	testenv.Golden(t, filepath.Join(dir, "page.txt"), visible(t, page))
 }

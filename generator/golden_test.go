@@ -1,41 +1,15 @@
 package generator_test
 
 import (
-	"flag"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"golang.org/x/net/html"
 
 	"asleft/generator"
+	"asleft/generator/testenv"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
-
-// golden holds what was made against what a person has looked at and found
-// right; -update writes it anew, to be looked at again.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("../testdata/golden", name)
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s: mismatch (-want, +got):\n%s", name, diff)
-	}
-}
 
 // The pages of a small shop, word for word: the golden files hold the text that
 // a reader sees, so that a change of style alone does not touch them.
@@ -49,10 +23,10 @@ func TestGoldenSite(t *testing.T) {
 				continue // the glossary is its own record
 			}
 			pages++
-			golden(t, "site/"+strings.TrimSuffix(name, ".html")+".txt", visible(t, data))
+			testenv.Golden(t, "../testdata/golden/site/"+strings.TrimSuffix(name, ".html")+".txt", visible(t, data))
 		case ".json", ".xml", ".txt":
 			if name != "record.schema.json" {
-				golden(t, "site/"+name, data)
+				testenv.Golden(t, "../testdata/golden/site/"+name, data)
 			}
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"asleft/generator"
+	"asleft/generator/testenv"
 )
 
 // tenMachines is a shop of ten machines of ten kinds, written as a home mechanic
@@ -30,7 +31,7 @@ func TestTenMachines(t *testing.T) {
 	for _, m := range machines {
 		t.Run(m.Name(), func(t *testing.T) {
 			report := files["machines/"+m.Name()+"/condition/index.html"]
-			golden(t, "../tenmachines/golden/"+m.Name()+".txt", visible(t, report))
+			testenv.Golden(t, "../testdata/tenmachines/golden/"+m.Name()+".txt", visible(t, report))
 			if twice, _ := saidTwice(t, report); !slices.Equal(distinctOf(twice), twiceToday[m.Name()]) {
 				t.Errorf("says twice: %q; known: %q", distinctOf(twice), twiceToday[m.Name()])
 			}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"flag"
 	"fmt"
 	"maps"
 	"os"
@@ -10,10 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	"asleft/generator/testenv"
 )
-
-var update = flag.Bool("update", false, "write licenses.txt anew from the modules")
 
 // terms ends the terms of the Apache License; what follows is each module's own
 // line of copyright in a form for all.
@@ -82,15 +79,5 @@ func gathered(t *testing.T, modules map[string]module) string {
 
 // What the program prints is what the modules that it is built from carry.
 func TestLicensesAreThoseOfTheModules(t *testing.T) {
-	want := gathered(t, linked(t))
-	if *update {
-		if err := os.WriteFile("licenses.txt", []byte(want), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if diff := cmp.Diff(strings.Split(want, "\n"), strings.Split(strings.ReplaceAll(licenses, "\r\n", "\n"), "\n")); diff != "" {
-		t.Errorf("licenses.txt is not what the modules carry (-modules +file); write it anew with\n"+
-			"go test ./cmd/asleft -run TestLicenses -update, and look at the difference:\n%s", diff)
-	}
+	testenv.Golden(t, "licenses.txt", gathered(t, linked(t)))
 }

@@ -1,7 +1,6 @@
 package benchtest
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -9,14 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/testenv"
 )
-
-var update = flag.Bool("update", false, "write testdata/outcomes anew, to be read then")
 
 // Each file of testdata/outcomes is tests as a log has them, and under each all that it
 // comes to: what was given, each result with its accuracy, verdict and limit, what is
@@ -39,16 +36,7 @@ func TestOutcomes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := outcomes(t, string(have))
-		if *update {
-			if err := os.WriteFile(file, []byte(want), 0o600); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		if diff := cmp.Diff(string(have), want); diff != "" {
-			t.Errorf("%s (-file, +outcome):\n%s", file, diff)
-		}
+		testenv.Golden(t, file, outcomes(t, string(have)))
 	}
 }
 

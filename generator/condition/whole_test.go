@@ -1,15 +1,12 @@
 package condition
 
 import (
-	"flag"
-	"os"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/testenv"
 )
 
 // oneLine is a sheet with one point that is no safety matter, so that little
@@ -45,29 +42,15 @@ func saidIn(r *Report, part string) []string {
 	return all
 }
 
-var update = flag.Bool("update", false, "write the golden file anew")
-
 // TestSaidWhole holds parts of the report against all that they have to say: no
 // statement more, and none less. They stand in a golden file, to be read by a
 // person after each change of words.
 func TestSaidWhole(t *testing.T) {
-	const golden = "testdata/whole.golden"
 	var b strings.Builder
 	for _, tc := range wholes {
 		b.WriteString("# " + tc.rule + " (" + tc.part + ")\n" + strings.Join(saidIn(tc.rig.judge(t), tc.part), "\n") + "\n\n")
 	}
-	if *update {
-		if err := os.WriteFile(golden, []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(b.String(), "\n")); diff != "" {
-		t.Errorf("(-want, +got):\n%s", diff)
-	}
+	testenv.Golden(t, "testdata/whole.golden", b.String())
 }
 
 type whole struct {

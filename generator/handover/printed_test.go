@@ -3,23 +3,21 @@ package handover
 import (
 	"bytes"
 	"compress/zlib"
-	"flag"
 	"fmt"
 	"html"
 	"io"
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
 
 	"asleft/generator/catalog"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/record"
+	"asleft/generator/testenv"
 )
 
 // readPDF is what stands on each page of a print of ours, in the order in which it was
@@ -193,22 +191,8 @@ func TestWhatIsPrinted(t *testing.T) {
 		}
 		fmt.Fprintf(&all, "== %s: HTML\n%s\n", tc.name, strings.Join(readHTML(f.html), "\n"))
 	}
-	const golden = "testdata/printed.golden"
-	if *update {
-		if err := os.WriteFile(golden, []byte(all.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), all.String()); diff != "" {
-		t.Errorf("(-want, +got):\n%s", diff)
-	}
+	testenv.Golden(t, "testdata/printed.golden", all.String())
 }
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 // What the shop is called, by what is known of it.
 func TestShopLine(t *testing.T) {

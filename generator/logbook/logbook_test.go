@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"flag"
 	"fmt"
 	"strings"
 	"testing"
@@ -11,8 +10,6 @@ import (
 
 	"asleft/generator/catalog"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 // today is the day on which every test reads its shop.
 const today Date = "2026-11-25"

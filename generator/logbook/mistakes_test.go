@@ -9,7 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	"asleft/generator/testenv"
+
 	"github.com/spf13/afero"
 )
 
@@ -26,19 +27,7 @@ func TestMistakes(t *testing.T) {
 	for _, p := range problems {
 		fmt.Fprintf(&b, "%s\n    %s\n", p, p.Mend)
 	}
-	golden := filepath.Join(mistakes, "problems.golden")
-	if *update {
-		if err := os.WriteFile(golden, []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), b.String()); diff != "" {
-		t.Errorf("%s: mismatch (-want, +got):\n%s", golden, diff)
-	}
+	testenv.Golden(t, filepath.Join(mistakes, "problems.golden"), b.String())
 }
 
 // rest are the mistakes that cannot stand in that shop: those that would hide

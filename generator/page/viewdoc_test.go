@@ -1,35 +1,20 @@
 package page
 
 import (
-	"flag"
 	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"os"
 	"strings"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"asleft/generator/testenv"
+)
 
 // The page for makers of themes is made from views.go, so that no field of it
 // can be missing there or described as it once was.
 func TestThemeDataIsDocumented(t *testing.T) {
-	const file = "../../themes/DATA.md"
-	want := viewDoc(t)
-	if *update {
-		if err := os.WriteFile(file, []byte(want), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	got, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(got) != want {
-		t.Errorf("%s is not what views.go says; run this test with -update", file)
-	}
+	testenv.Golden(t, "../../themes/DATA.md", viewDoc(t))
 }
 
 const viewDocHead = `# The data that a theme's templates get

@@ -2,14 +2,12 @@ package record
 
 import (
 	"bytes"
-	"flag"
-	"os"
 	"path/filepath"
 	"slices"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"asleft/generator/testenv"
+)
 
 // rare is a machine with what the example's have not: facts of which each changes a line of
 // the record.
@@ -45,19 +43,6 @@ func TestGolden(t *testing.T) {
 		if err := r.Write(&b); err != nil {
 			t.Fatal(err)
 		}
-		name := filepath.Join("testdata", r.Machine.Key+".json")
-		if *update {
-			if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !bytes.Equal(b.Bytes(), want) {
-			t.Errorf("%s is another; run with -update and look at the difference", name)
-		}
+		testenv.Golden(t, filepath.Join("testdata", r.Machine.Key+".json"), b.String())
 	}
 }
