@@ -52,25 +52,19 @@ func serving(t *testing.T, handler func(hosts ...string) http.Handler) (address 
 	return "http://" + l.Addr().String()
 }
 
-// comes waits until a script comes to true in the page.
-func comes(t *testing.T, ctx context.Context, what, script string) {
-	t.Helper()
-	testenv.Comes(t, ctx, what, script)
-}
-
 // TestAPressIsNotLost presses a button on its lower edge while the help of a field above it
 // shows, which goes with the focus: the button must not move away under the mouse.
 func TestAPressIsNotLost(t *testing.T) {
 	ctx := testenv.Browser(t)
 	_, at := served(t)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/m/gannet/new"))
-	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
 	testenv.Do(t, ctx, testenv.Press(`#defects > summary`), testenv.Press(`[data-list="f.defects"] > .more`), testenv.Type(`#f-defects-1-defect`, "worn"))
 	rows := func() int {
 		return testenv.Ask[int](t, ctx, `document.querySelectorAll('[data-list="f.defects"] .row').length`)
 	}
 	before := rows()
-	comes(t, ctx, "the help", `document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
+	testenv.Comes(t, ctx, "the help", `document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
 	edge := testenv.Ask[[2]float64](t, ctx, `(() => {
 		const e = document.querySelector('[data-list="f.defects"] > .more');
 		e.scrollIntoView({block: 'center', behavior: 'instant'});
@@ -80,7 +74,7 @@ func TestAPressIsNotLost(t *testing.T) {
 	if got := rows(); got != before+1 {
 		t.Errorf("%d rows after the press, %d before", got, before)
 	}
-	comes(t, ctx, "no help without the focus", `!document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
+	testenv.Comes(t, ctx, "no help without the focus", `!document.querySelector('#f-defects-1-defect').closest('.box').querySelector('.help').checkVisibility()`)
 }
 
 // TestWhatIsUnfoldedStaysSo asks for the page of an evening anew, with a part unfolded.
@@ -88,12 +82,12 @@ func TestWhatIsUnfoldedStaysSo(t *testing.T) {
 	ctx := testenv.Browser(t)
 	_, at := served(t)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/m/gannet/new"))
-	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
 	testenv.Do(t, ctx, testenv.Type(`#f-title`, "New belt"), testenv.Press(`#parts > summary`))
-	comes(t, ctx, "the parts", `document.getElementById('parts').open && !document.getElementById('service').open`)
+	testenv.Comes(t, ctx, "the parts", `document.getElementById('parts').open && !document.getElementById('service').open`)
 	testenv.Ask[bool](t, ctx, `document.querySelector('button[value="look"]').click(), true`)
-	comes(t, ctx, "the page anew", `location.search.includes('look=1')`)
-	comes(t, ctx, "the parts as before", `document.getElementById('parts').open && !document.getElementById('service').open`)
+	testenv.Comes(t, ctx, "the page anew", `location.search.includes('look=1')`)
+	testenv.Comes(t, ctx, "the parts as before", `document.getElementById('parts').open && !document.getElementById('service').open`)
 }
 
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk
@@ -114,13 +108,13 @@ func TestWhoTypesAlreadyStays(t *testing.T) {
 		})
 	})
 	testenv.Do(t, ctx, chromedp.Navigate(at+"/desk/m/gannet/new"))
-	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
 	testenv.Do(t, ctx, testenv.Press(`#measured > summary`), testenv.Type("#find", "leak-down"), testenv.Press(`button[value="find"]`))
-	comes(t, ctx, "the tests", `!!document.querySelector('button[value="add-test leak-down"]')`)
+	testenv.Comes(t, ctx, "the tests", `!!document.querySelector('button[value="add-test leak-down"]')`)
 	slow.Store(true)
 	testenv.Do(t, ctx, testenv.Press(`button[value="add-test leak-down"]`), testenv.Type(`[name="f.tests.0.cylinder"]`, "81"))
 	close(come)
-	comes(t, ctx, "the script", `[...document.querySelectorAll('.remove')].some((e) => !e.hidden)`)
+	testenv.Comes(t, ctx, "the script", `[...document.querySelectorAll('.remove')].some((e) => !e.hidden)`)
 	testenv.Do(t, ctx, chromedp.KeyEvent(" psi"))
 	if got := testenv.Ask[string](t, ctx, `document.querySelector('[name="f.tests.0.cylinder"]').value`); got != "81 psi" {
 		t.Errorf("%q came where it was typed", got)
@@ -132,7 +126,7 @@ func TestAnEveningInABrowser(t *testing.T) {
 	b, at := served(t)
 	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/"))
 	testenv.Ask[bool](t, ctx, `document.querySelector('a[href="/desk/m/gannet/new"]').click(), true`)
-	comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
+	testenv.Comes(t, ctx, "the form", `!!document.getElementById('f-title')`)
 	testenv.Do(t, ctx,
 		testenv.Type(`#f-title`, "New plug"),
 		testenv.Type(`#story`, "The old one was fouled."),
@@ -140,9 +134,9 @@ func TestAnEveningInABrowser(t *testing.T) {
 		testenv.Press(`[data-list="f.defects"] > .more`),
 		testenv.Type(`#f-defects-1-defect`, "fuel cap does not vent"),
 	)
-	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
+	testenv.Comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
 	testenv.Do(t, ctx, testenv.Press(`button[value="keep"]`))
-	comes(t, ctx, "what is missing of the defect, at its field", `[...document.querySelectorAll('[data-wrong^="f.defects.0"]')].some((e) => !e.hidden && e.textContent.length > 10)`)
+	testenv.Comes(t, ctx, "what is missing of the defect, at its field", `[...document.querySelectorAll('[data-wrong^="f.defects.0"]')].some((e) => !e.hidden && e.textContent.length > 10)`)
 	drafts, _ := afero.Glob(b.folder, ".asleft/desk/*.json")
 	if len(drafts) != 1 {
 		t.Fatalf("drafts: %v", drafts)
@@ -154,9 +148,9 @@ func TestAnEveningInABrowser(t *testing.T) {
 			e.dispatchEvent(new Event('input', {bubbles: true}));
 		}
 		return true })()`)
-	comes(t, ctx, "the defect in the report beside", `document.getElementById('report').contentDocument.body.textContent.toLowerCase().includes('fuel cap does not vent')`)
+	testenv.Comes(t, ctx, "the defect in the report beside", `document.getElementById('report').contentDocument.body.textContent.toLowerCase().includes('fuel cap does not vent')`)
 	testenv.Do(t, ctx, testenv.Press(`button[value="keep"]`))
-	comes(t, ctx, "that it was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
+	testenv.Comes(t, ctx, "that it was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
 	text := b.file("machines/gannet/2026-11-28-new-plug.md")
 	for _, want := range []string{"title: New plug", "key: fuel-cap-does-not", "fuel cap does not vent", "safety: yes", "The old one was fouled."} {
 		if !strings.Contains(text, want) {
@@ -183,7 +177,7 @@ func TestUnitsAreOffered(t *testing.T) {
 		testenv.Do(t, ctx, testenv.Press(`[data-list="`+c.row+`"] > .more`))
 		last := `[data-list="` + c.row + `"] .row:last-child `
 		testenv.Do(t, ctx, testenv.Fill(last+`[name$=".what"]`, "Compression"), testenv.Type(last+`[name$=".`+c.field+`"]`, "60"))
-		comes(t, ctx, "the units of "+c.row, offered+`.includes('60 psi') && `+offered+`.includes('60 kPa')`)
+		testenv.Comes(t, ctx, "the units of "+c.row, offered+`.includes('60 psi') && `+offered+`.includes('60 kPa')`)
 	}
 }
 
@@ -211,13 +205,13 @@ func TestANoteInABrowser(t *testing.T) {
 		}
 	}
 	testenv.Do(t, ctx, testenv.Type("#note", " Cleaned."), testenv.Press(`button[value="next"]`))
-	comes(t, ctx, "the next point", `location.search === '?n=1' && document.getElementById('note').value === ''`)
+	testenv.Comes(t, ctx, "the next point", `location.search === '?n=1' && document.getElementById('note').value === ''`)
 	testenv.Do(t, ctx, testenv.Press(`button[value="before"]`))
-	comes(t, ctx, "the note", `location.search === '?n=0' && document.getElementById('note').value === 'Rust at the pin. Cleaned.'`)
+	testenv.Comes(t, ctx, "the note", `location.search === '?n=0' && document.getElementById('note').value === 'Rust at the pin. Cleaned.'`)
 	testenv.Do(t, ctx, testenv.Press(`button[value="works"]`))
-	comes(t, ctx, "the next point again", `location.search === '?n=1'`)
+	testenv.Comes(t, ctx, "the next point again", `location.search === '?n=1'`)
 	testenv.Do(t, ctx, testenv.Press(`button[value="evening"]`))
-	comes(t, ctx, "the evening", `document.querySelector('[name="f.checks.0.note"]')?.value === 'Rust at the pin. Cleaned.' && document.querySelector('[name="f.checks.0.result"]').value === 'works'`)
+	testenv.Comes(t, ctx, "the evening", `document.querySelector('[name="f.checks.0.note"]')?.value === 'Rust at the pin. Cleaned.' && document.querySelector('[name="f.checks.0.result"]').value === 'works'`)
 }
 
 // WCAG 2.2 A and AA as axe-core checks them, at phone and desk width, in light and in
@@ -275,11 +269,11 @@ func TestTheWayToAFaultOnAPhone(t *testing.T) {
 	testenv.Ask[bool](t, ctx, `document.querySelectorAll("details").forEach((d) => d.open = true), [...document.querySelectorAll("body *")].filter((e) => getComputedStyle(e).position === "sticky").forEach((e) => e.style.position = "static"), true`) // what lies half below a bar that stays is not small: it scrolls
 	testenv.Do(t, ctx, testenv.Type("#f-title", "Bad"), testenv.Type("#f-measured-0-what", "compression"), testenv.Type("#f-measured-0-value", "many"),
 		testenv.Type("#f-defects-0-defect", "seat torn"), testenv.Press(`button[value="keep"]`))
-	comes(t, ctx, "the first fault in sight", insight+` === 'f-measured-0-value'`)
+	testenv.Comes(t, ctx, "the first fault in sight", insight+` === 'f-measured-0-value'`)
 	testenv.Ask[bool](t, ctx, `document.querySelector('#defects').open = false, true`)
 	testenv.Do(t, ctx, testenv.Press(`#faults a[href="#f-defects-0-safety"]`))
-	comes(t, ctx, "the second", insight+` === 'f-defects-0-safety'`)
+	testenv.Comes(t, ctx, "the second", insight+` === 'f-defects-0-safety'`)
 	had := testenv.Ask[int](t, ctx, `document.querySelectorAll('#faults li').length`)
 	testenv.Do(t, ctx, testenv.Fill("#f-defects-0-safety", "no"))
-	comes(t, ctx, "one less", fmt.Sprintf(`document.querySelectorAll('#faults li').length === %d && !document.querySelector('[data-fault="f.defects.0.safety"]')`, had-1))
+	testenv.Comes(t, ctx, "one less", fmt.Sprintf(`document.querySelectorAll('#faults li').length === %d && !document.querySelector('[data-fault="f.defects.0.safety"]')`, had-1))
 }

@@ -170,11 +170,11 @@ func TestLargePhotosInABrowser(t *testing.T) {
 		many = append(many, file(name, grains(t, 6), 60<<20))
 	}
 	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+evening), testenv.Shown("#story"), testenv.Type("#story", "Typed."), testenv.Attach("#photo", good, large))
-	comes(t, ctx, "that one is too large", `document.getElementById('refused').textContent.includes('large.jpg was not put in. It has 65 MB, and a photo may have 64 MB.')`)
+	testenv.Comes(t, ctx, "that one is too large", `document.getElementById('refused').textContent.includes('large.jpg was not put in. It has 65 MB, and a photo may have 64 MB.')`)
 	testenv.Do(t, ctx, testenv.Attach("#photo", many...))
-	comes(t, ctx, "that they are too many", `document.getElementById('refused').textContent.includes('These photos have 240 MB together, and 196 MB go at once.') && !document.getElementById('refused').textContent.includes('large.jpg')`)
+	testenv.Comes(t, ctx, "that they are too many", `document.getElementById('refused').textContent.includes('These photos have 240 MB together, and 196 MB go at once.') && !document.getElementById('refused').textContent.includes('large.jpg')`)
 	testenv.Do(t, ctx, testenv.Attach("#photo", good))
-	comes(t, ctx, "its row", `!!document.querySelector('[name="f.photos.0.file"]')?.value && document.getElementById('story').value === 'Typed.' && document.getElementById('refused').hidden`)
+	testenv.Comes(t, ctx, "its row", `!!document.querySelector('[name="f.photos.0.file"]')?.value && document.getElementById('story').value === 'Typed.' && document.getElementById('refused').hidden`)
 	if n, err := b.photosIn("gannet"); err != nil || n == 0 {
 		t.Errorf("%d photos, %v", n, err)
 	}

@@ -491,23 +491,23 @@ func TestPublishInABrowser(t *testing.T) {
 		t.Fatal(err)
 	}
 	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+"/desk/shop"), testenv.Press(`form[action="/desk/publish"] button[value=look]`))
-	comes(t, ctx, "the form of the place", `location.pathname === '/desk/publish/place' && !!document.getElementById('way')`)
-	comes(t, ctx, "no field before a way is chosen", `![...document.querySelectorAll('.part')].some((e) => e.checkVisibility())`)
+	testenv.Comes(t, ctx, "the form of the place", `location.pathname === '/desk/publish/place' && !!document.getElementById('way')`)
+	testenv.Comes(t, ctx, "no field before a way is chosen", `![...document.querySelectorAll('.part')].some((e) => e.checkVisibility())`)
 	testenv.Ask[bool](t, ctx, `(document.getElementById('way').value = 'folder', true)`)
-	comes(t, ctx, "the folder's field alone", `[...document.querySelectorAll('.part')].filter((e) => e.checkVisibility()).length === 1`)
+	testenv.Comes(t, ctx, "the folder's field alone", `[...document.querySelectorAll('.part')].filter((e) => e.checkVisibility()).length === 1`)
 	testenv.Do(t, ctx, testenv.Type(`#folder`, far), testenv.Fill(`#f-web`, ""), testenv.Press(`form.place button.main`))
-	comes(t, ctx, "where it goes", `location.pathname === '/desk/publish' && document.querySelector('.facts')?.textContent.includes('far')`)
+	testenv.Comes(t, ctx, "where it goes", `location.pathname === '/desk/publish' && document.querySelector('.facts')?.textContent.includes('far')`)
 	testenv.Do(t, ctx, testenv.Press(`button[value=look]`))
-	comes(t, ctx, "what is new, without a press", `document.querySelector('.files summary')?.textContent.includes('new files')`)
+	testenv.Comes(t, ctx, "what is new, without a press", `document.querySelector('.files summary')?.textContent.includes('new files')`)
 	testenv.Do(t, ctx, testenv.Press(`button[value=bring]`))
-	comes(t, ctx, "the question, with the keyboard at it", `document.activeElement?.id === 'asks' && document.body.textContent.includes('would be replaced')`)
+	testenv.Comes(t, ctx, "the question, with the keyboard at it", `document.activeElement?.id === 'asks' && document.body.textContent.includes('would be replaced')`)
 	testenv.Ask[bool](t, ctx, `(window.same = document.querySelector('.ask'), true)`)
 	time.Sleep(1200 * time.Millisecond)
 	if !testenv.Ask[bool](t, ctx, `window.same.isConnected`) {
 		t.Error("the question is another one after a second")
 	}
 	testenv.Do(t, ctx, testenv.Press(`.ask button[value=yes]`))
-	comes(t, ctx, "that it was brought", `document.getElementById('run')?.textContent.includes('Brought ')`)
+	testenv.Comes(t, ctx, "that it was brought", `document.getElementById('run')?.textContent.includes('Brought ')`)
 	if there := tree(t, far); strings.Contains(there["index.html"], "Hers.") || len(there) < 10 {
 		t.Errorf("%d files are there", len(there))
 	}

@@ -132,19 +132,19 @@ func TestTwoTabsInABrowser(t *testing.T) {
 		tab.do(testenv.Fill("#f-title", "Ran it"), testenv.Type("#story", tab.story))
 	}
 	tabs[0].do(testenv.Press(`button[value="keep"]`))
-	comes(t, ctx, "that the first was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
+	testenv.Comes(t, ctx, "that the first was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
 	testenv.Do(t, other, testenv.Type("#story", " More."))
-	comes(t, other, "that it was changed elsewhere", `document.getElementById('line').textContent.includes('in another window')`)
+	testenv.Comes(t, other, "that it was changed elsewhere", `document.getElementById('line').textContent.includes('in another window')`)
 	tabs[1].do(testenv.Press(`button[value="keep"]`))
-	comes(t, other, "both", `[...document.querySelectorAll('pre')].map((e) => e.textContent.includes('Told in the')).join() === 'true,true'`)
+	testenv.Comes(t, other, "both", `[...document.querySelectorAll('pre')].map((e) => e.textContent.includes('Told in the')).join() === 'true,true'`)
 	tabs[1].do(testenv.Press(`button[value="over"]`))
-	comes(t, other, "that mine was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
+	testenv.Comes(t, other, "that mine was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
 	const file = "machines/gannet/2026-11-28-ran-it.md"
 	if text := b.file(file); !strings.Contains(text, "Told in the second. More.") {
 		t.Errorf("the file says\n%s", text)
 	}
 	tabs[1].do(testenv.Press(`.undo button`))
-	comes(t, other, "that it was undone", `document.querySelector('.said')?.textContent.startsWith('Undone')`)
+	testenv.Comes(t, other, "that it was undone", `document.querySelector('.said')?.textContent.startsWith('Undone')`)
 	if text := b.file(file); !strings.Contains(text, "Told in the first.") {
 		t.Errorf("the file says\n%s", text)
 	}
@@ -229,12 +229,12 @@ func TestReloadInABrowser(t *testing.T) {
 	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate(at+evening), testenv.Fill("#f-date", ""))
 	testenv.Ask[bool](t, ctx, `document.querySelectorAll('details').forEach((d) => d.open = true), true`)
 	testenv.Do(t, ctx, testenv.Fill("#f-tests-0-test", "compression"))
-	comes(t, ctx, "the fields of the test", `document.activeElement?.name === 'f.tests.0.dry' && document.activeElement.getBoundingClientRect().top > 0 && document.activeElement.getBoundingClientRect().bottom < innerHeight`)
+	testenv.Comes(t, ctx, "the fields of the test", `document.activeElement?.name === 'f.tests.0.dry' && document.activeElement.getBoundingClientRect().top > 0 && document.activeElement.getBoundingClientRect().bottom < innerHeight`)
 	if wrong := testenv.Ask[string](t, ctx, `[...document.querySelectorAll('.wrong')].filter((e) => !e.hidden).map((e) => e.textContent).join()`); wrong != "" {
 		t.Errorf("what nobody has touched is called wrong: %s", wrong)
 	}
 	testenv.Do(t, ctx, testenv.Type("#f-tests-0-dry", "41 psi"), testenv.Type("#f-title", "Dry and wet"))
-	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
+	testenv.Comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
 	testenv.Do(t, ctx, chromedp.Reload())
-	comes(t, ctx, "all of it", `document.getElementById('f-tests-0-dry')?.value === '41 psi' && document.getElementById('f-title').value === 'Dry and wet'`)
+	testenv.Comes(t, ctx, "all of it", `document.getElementById('f-tests-0-dry')?.value === '41 psi' && document.getElementById('f-title').value === 'Dry and wet'`)
 }

@@ -36,13 +36,7 @@ func browser(t *testing.T) context.Context {
 func form(t *testing.T, ctx context.Context, root, key string) {
 	t.Helper()
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/desk/m/"+key+"/new"), testenv.Shown("#story"))
-	comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
-}
-
-// comes waits until a script comes to true in the page.
-func comes(t *testing.T, ctx context.Context, what, script string) {
-	t.Helper()
-	testenv.Comes(t, ctx, what, script)
+	testenv.Comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
 }
 
 // shot keeps a picture of the page where ASLEFT_SHOTS names a folder.
@@ -196,24 +190,24 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	shot(t, ctx, "machines")
 	before := s.files()
 	testenv.Do(t, ctx, testenv.Press(`a[href="/desk/m/harrow/new"]`), testenv.Shown("#story"))
-	comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
+	testenv.Comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
 	unfold(t, ctx)
 	shot(t, ctx, "form")
 	testenv.Do(t, ctx, testenv.Press("button.start"))
-	comes(t, ctx, "the clock", `document.querySelector('[name="f.hours.0.from"]').value !== '' && document.getElementById('clock').classList.contains('running')`)
+	testenv.Comes(t, ctx, "the clock", `document.querySelector('[name="f.hours.0.from"]').value !== '' && document.getElementById('clock').classList.contains('running')`)
 	testenv.Do(t, ctx,
 		testenv.Type("#story", "Seal in, an hour of tilling."), testenv.Type("#f-by", "RT"),
 		testenv.Attach("#photo", photoFile(t, picture(t, 700, 40))))
-	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
+	testenv.Comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
 	testenv.Do(t, ctx, testenv.Type("#held .photo input", "the seal"))
 
 	// The page is loaded anew: nothing typed is lost, the clock runs, the photo is there.
 	form(t, ctx, root, "harrow")
-	comes(t, ctx, "what was typed", `document.getElementById('story').value === 'Seal in, an hour of tilling.' && document.getElementById('f-by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
+	testenv.Comes(t, ctx, "what was typed", `document.getElementById('story').value === 'Seal in, an hour of tilling.' && document.getElementById('f-by').value === 'RT' && document.querySelector('#held .photo input').value === 'the seal' && document.getElementById('clock').classList.contains('running')`)
 
 	testenv.Ask[bool](t, ctx, `(() => { document.querySelector('[name="f.hours.0.from"]').value = new Date(Date.now() - 3600e3).toTimeString().slice(0, 5); return true })()`)
 	testenv.Do(t, ctx, testenv.Press("button.stop"))
-	comes(t, ctx, "the end of the work", `document.querySelector('[name="f.hours.0.to"]').value !== ''`)
+	testenv.Comes(t, ctx, "the end of the work", `document.querySelector('[name="f.hours.0.to"]').value !== ''`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('fieldset.point')].find(f => f.innerText.includes('let go')).querySelector('.choices label').click(); return true })()`)
 	// Tapped twice is not answered.
@@ -223,7 +217,7 @@ func TestAnEveningOnAPhone(t *testing.T) {
 		t.Error("an answer cannot be taken back")
 	}
 	testenv.Do(t, ctx, testenv.Type(`[name="f.measured.0.what"]`, "compression"), testenv.Type(`[name="f.measured.0.value"]`, "62 psi"), testenv.Press(`[data-list="f.measured"] > .more`))
-	comes(t, ctx, "a second row", `document.querySelectorAll('[name^="f.measured."][name$=".gauge"]').length === 2`)
+	testenv.Comes(t, ctx, "a second row", `document.querySelectorAll('[name^="f.measured."][name$=".gauge"]').length === 2`)
 	shot(t, ctx, "filled")
 	if wide := testenv.Ask[int](t, ctx, `document.scrollingElement.scrollWidth`); wide > 390 {
 		t.Errorf("the form is %d px wide", wide)
@@ -235,16 +229,16 @@ func TestAnEveningOnAPhone(t *testing.T) {
 	// A reading that cannot be read: told, and nothing lost.
 	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 pounds"), testenv.Press("button[value=keep]"), testenv.Shown(`[name="f.measured.0.value"][aria-invalid=true]`))
 	shot(t, ctx, "found")
-	comes(t, ctx, "the way to it, where the page is", `document.activeElement.name === 'f.measured.0.value'`)
+	testenv.Comes(t, ctx, "the way to it, where the page is", `document.activeElement.name === 'f.measured.0.value'`)
 	if ways := testenv.Ask[[]string](t, ctx, `[...document.querySelectorAll('#faults li')].map(li => li.querySelector('a').innerText + ' ' + li.querySelector('a').hash)`); !slices.Equal(ways, []string{"Reading (Readings) #f-measured-0-value"}) {
 		t.Errorf("the ways to what is wrong are %q", ways)
 	}
 	testenv.Ask[bool](t, ctx, `(() => { document.activeElement.blur(); document.getElementById('measured').open = false; document.querySelector('#faults a').click(); return true })()`)
-	comes(t, ctx, "the field that the way leads to", `document.activeElement.name === 'f.measured.0.value' && document.getElementById('measured').open`)
-	comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('story').value === 'Seal in, an hour of tilling.'`)
+	testenv.Comes(t, ctx, "the field that the way leads to", `document.activeElement.name === 'f.measured.0.value' && document.getElementById('measured').open`)
+	testenv.Comes(t, ctx, "the photo again", `document.querySelectorAll('#held .photo').length === 1 && document.getElementById('story').value === 'Seal in, an hour of tilling.'`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 psi"), testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the end", `document.querySelector('.said') && document.querySelector('.said').innerText === 'Kept.'`)
+	testenv.Comes(t, ctx, "the end", `document.querySelector('.said') && document.querySelector('.said').innerText === 'Kept.'`)
 	shot(t, ctx, "saved")
 	fresh := s.fresh(before)
 	var text string
@@ -303,7 +297,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 		t.Fatal("the photo was whole before the line was cut")
 	}
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
+	testenv.Comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
 	shot(t, ctx, "cut")
 	if fresh := s.fresh(before); len(fresh) != 0 {
 		t.Fatalf("there is something already: %v", keys(fresh))
@@ -311,7 +305,7 @@ func TestTheLineIsCutMidPhoto(t *testing.T) {
 	first := id
 	w.cut(false)
 	testenv.Do(t, ctx, slowly(false))
-	comes(t, ctx, "the rest", aLine+`.includes('has been sent')`)
+	testenv.Comes(t, ctx, "the rest", aLine+`.includes('has been sent')`)
 	fresh := s.fresh(before)
 	whole := false
 	for name, got := range fresh {
@@ -345,9 +339,9 @@ func TestThePhoneHasToBeLetInAgain(t *testing.T) {
 	clear(s.base.sessions.by)
 	s.base.sessions.mu.Unlock()
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
+	testenv.Comes(t, ctx, "the notice", aLine+`.includes('let in again')`)
 	letIn(t, ctx, s, root)
-	comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
+	testenv.Comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
 	if fresh := s.fresh(before); len(fresh) != 1 {
 		t.Errorf("there are new files %v; the page says %s", keys(fresh), testenv.Ask[string](t, ctx, `document.body.innerText`))
 	}
@@ -361,7 +355,7 @@ func TestATapBesideTheButtons(t *testing.T) {
 	letIn(t, ctx, s, root)
 	testenv.Ask[bool](t, ctx, `(window.faults = [], addEventListener('unhandledrejection', (e) => faults.push(String(e.reason))), addEventListener('error', (e) => faults.push(e.message)), window.taps = 0, addEventListener('click', () => taps++), true)`)
 	testenv.Do(t, ctx, testenv.Press("h1"))
-	comes(t, ctx, "the tap", `taps === 1`)
+	testenv.Comes(t, ctx, "the tap", `taps === 1`)
 	if faults := testenv.Ask[string](t, ctx, `new Promise((r) => setTimeout(() => r(faults.join('; ')), 200))`); faults != "" {
 		t.Errorf("a tap throws %s", faults)
 	}
@@ -385,27 +379,27 @@ func TestABenchTestOnAPhone(t *testing.T) {
 		testenv.Type(`[name="f.tests.0.capacitance"]`, "18 uF"))
 	shot(t, ctx, "test")
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "what was typed", `document.getElementById('story').value === 'It hums.' && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF'`)
+	testenv.Comes(t, ctx, "what was typed", `document.getElementById('story').value === 'It hums.' && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF'`)
 	// The shop's computer was started anew.
 	s.base.sessions.mu.Lock()
 	clear(s.base.sessions.by)
 	s.base.sessions.mu.Unlock()
 	letIn(t, ctx, s, root)
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "the test of before", `document.querySelector('[name="f.tests.0.capacitance"]') && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF' && document.getElementById('story').value === 'It hums.'`)
-	comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
+	testenv.Comes(t, ctx, "the test of before", `document.querySelector('[name="f.tests.0.capacitance"]') && document.querySelector('[name="f.tests.0.capacitance"]').value === '18 uF' && document.getElementById('story').value === 'It hums.'`)
+	testenv.Comes(t, ctx, "the script", `document.querySelector('form[data-ready]') !== null`)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('details')) d.open = true; return true })()`)
 	testenv.Do(t, ctx, testenv.Type(`[name="f.tests.0.rated"]`, "25 uF"), testenv.Fill("[name=find]", "smokes"))
 	w.cut(true)
 	testenv.Do(t, ctx, testenv.Press("button[value=find]"))
-	comes(t, ctx, "the notice", aLine+`.includes('no line')`)
+	testenv.Comes(t, ctx, "the notice", aLine+`.includes('no line')`)
 	w.cut(false)
 	testenv.Do(t, ctx, testenv.Press("button[value=find]"), testenv.Shown(`button[value="add-test leak-down"]`),
 		testenv.Press(`button[value="add-test leak-down"]`), testenv.Shown(`[name="f.tests.1.test"]`),
 		testenv.Press(`button[value="drop-test f.tests.1"]`))
-	comes(t, ctx, "the second test taken out", `!document.querySelector('[name="f.tests.1.test"]') && document.querySelector('[name="f.tests.0.rated"]').value === '25 uF'`)
+	testenv.Comes(t, ctx, "the second test taken out", `!document.querySelector('[name="f.tests.1.test"]') && document.querySelector('[name="f.tests.0.rated"]').value === '25 uF'`)
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
+	testenv.Comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
 	fresh := s.fresh(before)
 	for name, text := range fresh {
 		if len(fresh) != 1 || !strings.Contains(text, "{test: capacitor, capacitance: 18 uF, rated: 25 uF}\n") {
@@ -448,7 +442,7 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 	form(t, ctx, root, "harrow")
 	unfold(t, ctx)
 	testenv.Do(t, ctx, testenv.Attach("#photo", photoFile(t, picture(t, 500, 1))))
-	comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
+	testenv.Comes(t, ctx, "the photo", `document.querySelector('#held .photo span') !== null`)
 	look("the form")
 	testenv.Do(t, ctx, testenv.Fill("[name=find]", "leak-down"), testenv.Press("button[value=find]"),
 		testenv.Shown(`button[value="add-test leak-down"]`), testenv.Press(`button[value="add-test leak-down"]`),
@@ -460,12 +454,12 @@ func TestTheBenchPageIsAccessible(t *testing.T) {
 		{machine: 'saw', name: 'Chop saw', state: 'draft', fields: [['story', 'Half a story']], text: 'What you did and what you saw: Half a story'},
 	]`))
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/"))
-	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
+	testenv.Comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what waits")
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/kept"), testenv.Shown("#move"))
-	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
+	testenv.Comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 2`)
 	look("what is kept")
 	testenv.Ask[bool](t, ctx, `(() => { [...document.querySelectorAll('#waiting article')].find(a => a.querySelector('h3').innerText === 'Harrow').querySelector('a.button').click(); return true })()`)
-	comes(t, ctx, "the problem at its field", `document.querySelector('[name="f.measured.0.value"][aria-invalid=true]') !== null`)
+	testenv.Comes(t, ctx, "the problem at its field", `document.querySelector('[name="f.measured.0.value"][aria-invalid=true]') !== null`)
 	look("a correction")
 }

@@ -22,16 +22,16 @@ func saveOffline(t *testing.T, ctx context.Context, w *wire, root, key string, f
 	t.Helper()
 	w.cut(false)
 	form(t, ctx, root, key)
-	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	w.cut(true)
 	testenv.Ask[bool](t, ctx, `(() => { for (const d of document.querySelectorAll('#form details')) d.open = true; return true })()`)
 	for field, text := range fill {
 		testenv.Do(t, ctx, testenv.Type(`#form [name="`+field+`"]`, text))
 	}
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the notice", aLine+`.includes('No connection') && !document.querySelector('form[data-evening]')`)
+	testenv.Comes(t, ctx, "the notice", aLine+`.includes('No connection') && !document.querySelector('form[data-evening]')`)
 	for _, text := range fill {
-		comes(t, ctx, text+" in the list", `(`+keptTexts+`).includes(`+strconv.Quote(text)+`)`)
+		testenv.Comes(t, ctx, text+" in the list", `(`+keptTexts+`).includes(`+strconv.Quote(text)+`)`)
 	}
 }
 
@@ -48,7 +48,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 	before := s.files()
 	// All are written on pages that were open when the line went.
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	testenv.Ask[bool](t, ctx, queued(`[
 		{machine: 'old', name: 'Old name', fields: [['story', 'For a machine of another name.']], text: 'For a machine of another name.'},
 		{machine: 'harrow', name: 'Harrow', fields: [['story', 'Odd.'], ['f.measured.0.what', 'compression'], ['f.measured.0.value', '62 pounds']], text: 'Odd. 62 pounds'},
@@ -58,7 +58,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 		{machine: 'saw', name: 'Chop saw', fields: [['f.meter', 'x']], text: 'to be dropped'},
 	]`))
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/phone/"))
-	comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 3 && document.querySelectorAll('#waiting article').length === 3`)
+	testenv.Comes(t, ctx, "what is left", `document.querySelectorAll('#waiting article.refused').length === 3 && document.querySelectorAll('#waiting article').length === 3`)
 	shot(t, ctx, "waiting")
 	var stories []string
 	for name := range s.fresh(before) {
@@ -79,7 +79,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 	}
 	// Copied, in the order of the list: the first is of no machine.
 	testenv.Do(t, ctx, testenv.Press("#waiting article:nth-of-type(1) button:nth-of-type(1)"))
-	comes(t, ctx, "the copy", `document.querySelector('#waiting article button').innerText === 'Copied'`)
+	testenv.Comes(t, ctx, "the copy", `document.querySelector('#waiting article button').innerText === 'Copied'`)
 	// Dropped, with a second tap.
 	drop := `[...document.querySelectorAll('#waiting article')].find(a => a.querySelector('textarea').value === 'to be dropped').querySelectorAll('button')[1]`
 	testenv.Ask[bool](t, ctx, `(() => { `+drop+`.click(); return true })()`)
@@ -87,10 +87,10 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 		t.Errorf("one tap dropped it: %d are left", n)
 	}
 	testenv.Ask[bool](t, ctx, `(() => { `+drop+`.click(); return true })()`)
-	comes(t, ctx, "the drop", `document.querySelectorAll('#waiting article').length === 2`)
+	testenv.Comes(t, ctx, "the drop", `document.querySelectorAll('#waiting article').length === 2`)
 	// Given to a machine.
 	testenv.Ask[bool](t, ctx, `(() => { const s = document.querySelector('#waiting select'); s.value = 'saw'; s.dispatchEvent(new Event('change')); return true })()`)
-	comes(t, ctx, "the end of it", `document.querySelectorAll('#waiting article').length === 1`)
+	testenv.Comes(t, ctx, "the end of it", `document.querySelectorAll('#waiting article').length === 1`)
 	// Corrected: the problem stands at its field, and the entry is sent once.
 	testenv.Do(t, ctx, testenv.Press("#waiting article a.button"), testenv.Shown(`[name="f.measured.0.value"][aria-invalid=true]`))
 	shot(t, ctx, "corrected")
@@ -98,7 +98,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 		t.Errorf("at the field stands %q", says)
 	}
 	testenv.Do(t, ctx, testenv.Fill(`[name="f.measured.0.value"]`, "62 psi"), testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the end", `document.querySelector('.said') && document.querySelector('.said').innerText === 'Kept.'`)
+	testenv.Comes(t, ctx, "the end", `document.querySelector('.said') && document.querySelector('.said').innerText === 'Kept.'`)
 	form(t, ctx, root, "harrow")
 	if left := testenv.Ask[string](t, ctx, `document.getElementById('story').value`); left != "" {
 		t.Errorf("the next form holds %q", left)
@@ -141,7 +141,7 @@ func TestSeveralWaitForALine(t *testing.T) {
 		t.Errorf("the list says\n%s", all)
 	}
 	w.cut(false)
-	comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
+	testenv.Comes(t, ctx, "the end", aLine+`.includes('has been sent')`)
 	if fresh := s.fresh(before); len(fresh) != 1 {
 		t.Errorf("there are %v", keys(fresh))
 	}
@@ -161,20 +161,20 @@ func TestAnotherAddress(t *testing.T) {
 	letIn(t, ctx, s, root)
 	before := s.files()
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	testenv.Do(t, ctx, testenv.Attach("#photo", photoFile(t, picture(t, 700, 40))))
-	comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
+	testenv.Comes(t, ctx, "the photo", `document.querySelector('#held .photo span').innerText === 'here'`)
 	first.cut(true)
 	_ = first.Close()
 	testenv.Do(t, ctx, testenv.Type("#story", "Before the move."), testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
+	testenv.Comes(t, ctx, "the notice", aLine+`.includes('No connection')`)
 	testenv.Do(t, ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(root+"/phone/kept"), testenv.Shown("#move"))
-	comes(t, ctx, "what waits", `document.querySelectorAll('#waiting article').length === 1 && `+aLine+`.includes('not at this address')`)
+	testenv.Comes(t, ctx, "what waits", `document.querySelectorAll('#waiting article').length === 1 && `+aLine+`.includes('not at this address')`)
 	shot(t, ctx, "moved")
 	testenv.Do(t, ctx, testenv.Type("#at", second.Addr().String()), testenv.Press("#move button.plain"), testenv.Shown("#new-code"))
 	code, _ := s.code()
 	testenv.Do(t, ctx, testenv.Type("#new-code", code), testenv.Press("#move button.main"))
-	comes(t, ctx, "the end", aLine+`.includes('has been sent') && document.querySelector('a[href="`+next+`/phone/"]') !== null`)
+	testenv.Comes(t, ctx, "the end", aLine+`.includes('has been sent') && document.querySelector('a[href="`+next+`/phone/"]') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Errorf("there are %v", keys(fresh))
 	}
@@ -196,7 +196,7 @@ func TestBrowserKilledWhileTyping(t *testing.T) {
 		ctx := browserIn(t, profile)
 		letInAgain(t, ctx, s, root)
 		form(t, ctx, root, "saw")
-		comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+		testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 		body := testenv.Ask[string](t, ctx, `document.getElementById('story').value`)
 		if !strings.HasPrefix(body, typed) || typed == "" {
 			t.Errorf("kill %d: typed was at least %q, there is %q", n, typed, body)
@@ -225,7 +225,7 @@ func killedWhileTyping(t *testing.T, s *stand, root, profile string, n int, rand
 	ctx := browserIn(t, profile)
 	letInAgain(t, ctx, s, root)
 	form(t, ctx, root, "saw")
-	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	type state struct {
 		at   time.Time
 		text string
@@ -286,33 +286,33 @@ func TestTwoPagesOfOneMachine(t *testing.T) {
 	before := s.files()
 	opened := func(ctx context.Context) {
 		form(t, ctx, root, "saw")
-		comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+		testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	}
 	opened(ctx)
 	testenv.Do(t, ctx, testenv.Type("#story", "Begun."))
 	other, stop := chromedp.NewContext(ctx)
 	defer stop()
 	opened(other)
-	comes(t, other, "the draft", `document.getElementById('story').value === 'Begun.'`)
+	testenv.Comes(t, other, "the draft", `document.getElementById('story').value === 'Begun.'`)
 	testenv.Do(t, other, testenv.Type("#story", " There."))
 	testenv.Do(t, ctx, testenv.Type("#story", " Here."))
 	const texts = `import('/phone/as/VERSION/store.js').then(async s => (await s.entries()).map(e => new Map(e.fields).get('story')).sort().join('|'))`
-	comes(t, ctx, "both", strings.Replace(texts, "VERSION", version(), 1)+`.then(all => all === 'Begun. Here.|Begun. There.')`)
+	testenv.Comes(t, ctx, "both", strings.Replace(texts, "VERSION", version(), 1)+`.then(all => all === 'Begun. Here.|Begun. There.')`)
 	testenv.Do(t, other, testenv.Press("button[value=keep]"))
-	comes(t, other, "the end", `document.querySelector('.said') !== null`)
+	testenv.Comes(t, other, "the end", `document.querySelector('.said') !== null`)
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
+	testenv.Comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
 	if fresh := s.fresh(before); len(fresh) != 2 {
 		t.Errorf("there are %v", keys(fresh))
 	}
 	// Taken back while it waits.
-	comes(t, ctx, "the end of the sending", `document.getElementById('waiting')?.dataset.tried === 'yes'`)
+	testenv.Comes(t, ctx, "the end of the sending", `document.getElementById('waiting')?.dataset.tried === 'yes'`)
 	testenv.Ask[bool](t, ctx, queued(`[{machine: 'saw', name: 'Chop saw', fields: [['story', 'Waits.']], text: 'Waits.'}]`))
 	testenv.Ask[bool](t, ctx, strings.Replace(`import('/phone/as/VERSION/store.js').then(async s => { location.href = '/desk/m/saw/new/' + (await s.entries())[0].id; return true })`, "VERSION", version(), 1))
-	comes(t, ctx, "the entry", `document.getElementById('story') && document.getElementById('story').value === 'Waits.'`)
-	comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
+	testenv.Comes(t, ctx, "the entry", `document.getElementById('story') && document.getElementById('story').value === 'Waits.'`)
+	testenv.Comes(t, ctx, "the list", `document.getElementById('waiting').dataset.ready === 'yes'`)
 	testenv.Do(t, ctx, testenv.Type("#story", " No more."), testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
+	testenv.Comes(t, ctx, "the end", `document.querySelector('.said') !== null`)
 	fresh := s.fresh(before)
 	if text := fresh["machines/saw/2026-05-04-waits.md"]; len(fresh) != 3 || !strings.Contains(text, "Waits. No more.") {
 		t.Errorf("there are %v\n%s", keys(fresh), text)
@@ -327,36 +327,36 @@ func TestThePhoneSaysThatTheLineIsGone(t *testing.T) {
 	w, root := wired(t, s)
 	letIn(t, ctx, s, root)
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/desk/"))
-	comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
+	testenv.Comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
 	w.cut(true)
 	testenv.Do(t, ctx, testenv.Press(`a.do[href="/desk/m/saw/new"]`))
-	comes(t, ctx, "why it stays", `location.pathname === '/desk/' && `+aLine+`.includes('no other page opens') && !!document.querySelector('#news a[href="/phone/kept"]')`)
+	testenv.Comes(t, ctx, "why it stays", `location.pathname === '/desk/' && `+aLine+`.includes('no other page opens') && !!document.querySelector('#news a[href="/phone/kept"]')`)
 	shot(t, ctx, "stays")
 	w.cut(false)
 	testenv.Do(t, ctx, testenv.Press(`a.do[href="/desk/m/saw/new"]`))
-	comes(t, ctx, "the form", `document.querySelector('form[data-ready]') !== null`)
+	testenv.Comes(t, ctx, "the form", `document.querySelector('form[data-ready]') !== null`)
 	testenv.Do(t, ctx, testenv.Type("#story", "Before."))
-	comes(t, ctx, "that the phone keeps it", `document.getElementById('line').textContent.includes('Kept on this phone')`)
+	testenv.Comes(t, ctx, "that the phone keeps it", `document.getElementById('line').textContent.includes('Kept on this phone')`)
 	w.cut(true)
 	testenv.Do(t, ctx, testenv.Type("#story", " While it was gone."))
-	comes(t, ctx, "that the line is gone", `document.getElementById('line').textContent.includes('no line to the shop')`)
+	testenv.Comes(t, ctx, "that the line is gone", `document.getElementById('line').textContent.includes('no line to the shop')`)
 	testenv.Do(t, ctx, testenv.Press(`.way a`))
-	comes(t, ctx, "why it stays", aLine+`.includes('A form that is open goes on') && document.getElementById('story').value === 'Before. While it was gone.'`)
+	testenv.Comes(t, ctx, "why it stays", aLine+`.includes('A form that is open goes on') && document.getElementById('story').value === 'Before. While it was gone.'`)
 	w.cut(false)
 	testenv.Do(t, ctx, testenv.Type("#story", " And back."))
-	comes(t, ctx, "that it goes on", `document.getElementById('line').textContent.includes('Kept on this phone') && `+aLine+` === ''`)
+	testenv.Comes(t, ctx, "that it goes on", `document.getElementById('line').textContent.includes('Kept on this phone') && `+aLine+` === ''`)
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
-	comes(t, ctx, "the end", `document.querySelector('.said')?.innerText === 'Kept.'`)
+	testenv.Comes(t, ctx, "the end", `document.querySelector('.said')?.innerText === 'Kept.'`)
 
 	// A form that the phone does not keep by itself stays with what was typed into it.
 	testenv.Do(t, ctx, chromedp.Navigate(root+"/desk/m/saw/list"), testenv.Shown("#note"))
-	comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
+	testenv.Comes(t, ctx, "the script", `document.getElementById('waiting').dataset.tried === 'yes'`)
 	testenv.Do(t, ctx, testenv.Type("#note", "Cracked."))
 	w.cut(true)
 	at := testenv.Ask[string](t, ctx, `location.pathname`)
 	testenv.Do(t, ctx, testenv.Press(".thumbs button"))
-	comes(t, ctx, "why it stays", aLine+`.includes('no other page opens') && document.getElementById('note').value === 'Cracked.'`)
+	testenv.Comes(t, ctx, "why it stays", aLine+`.includes('no other page opens') && document.getElementById('note').value === 'Cracked.'`)
 	w.cut(false)
 	testenv.Do(t, ctx, testenv.Press(".thumbs button"))
-	comes(t, ctx, "the next point", `location.pathname + location.search !== '`+at+`'`)
+	testenv.Comes(t, ctx, "the next point", `location.pathname + location.search !== '`+at+`'`)
 }

@@ -13,12 +13,6 @@ import (
 	"asleft/generator/testenv"
 )
 
-// comes waits until a script comes to true in the page.
-func comes(t *testing.T, ctx context.Context, what, script string) {
-	t.Helper()
-	testenv.Comes(t, ctx, what, script)
-}
-
 // notice is the text of the notice over the page.
 const notice = `document.querySelector('asleft-notice').shadowRoot.querySelector('section').innerText`
 
@@ -39,7 +33,7 @@ func TestAnOpenPageFollows(t *testing.T) {
 	go func() { ended <- access.Serve(serving, b.Handler(l.Addr().String()), l) }()
 
 	testenv.Do(t, ctx, chromedp.EmulateViewport(390, 800), chromedp.Navigate("http://"+l.Addr().String()+"/machines/saw/"))
-	comes(t, ctx, "the notice", `document.querySelector('asleft-notice') !== null`)
+	testenv.Comes(t, ctx, "the notice", `document.querySelector('asleft-notice') !== null`)
 	// A mark on the page and one on the photo: neither is loaded anew.
 	testenv.Ask[bool](t, ctx, `(() => { window.kept = true; document.querySelector('.evening img, main img').kept = true; scrollTo({top: 900, behavior: 'instant'}); return true })()`)
 	at := testenv.Ask[float64](t, ctx, `scrollY`)
@@ -48,7 +42,7 @@ func TestAnOpenPageFollows(t *testing.T) {
 	}
 
 	b.save(entry, strings.Replace(long, "Said 0.", "Said seven times.", 1))
-	comes(t, ctx, "the edit", `document.querySelector('main').innerText.includes('Said seven times.')`)
+	testenv.Comes(t, ctx, "the edit", `document.querySelector('main').innerText.includes('Said seven times.')`)
 	if !testenv.Ask[bool](t, ctx, `window.kept === true && document.querySelector('.evening img, main img').kept === true`) {
 		t.Error("the page or its photo was loaded anew")
 	}
@@ -57,7 +51,7 @@ func TestAnOpenPageFollows(t *testing.T) {
 	}
 
 	b.save(entry, strings.Replace(long, "hours: 1", "hours: <img src=x onerror=alert(1)>", 1))
-	comes(t, ctx, "the problem", notice+`.includes('1 problem to mend')`)
+	testenv.Comes(t, ctx, "the problem", notice+`.includes('1 problem to mend')`)
 	text := testenv.Ask[string](t, ctx, notice)
 	for _, want := range []string{entry + ":4: hours", "hours: <img src=x onerror=alert(1)>"} {
 		if !strings.Contains(text, want) {
@@ -75,10 +69,10 @@ func TestAnOpenPageFollows(t *testing.T) {
 		write(t, dir+"/problem.png", shot)
 	}
 	b.save(entry, strings.Replace(long, "Said 0.", "Said mended.", 1))
-	comes(t, ctx, "the mended page", notice+` === '' && document.querySelector('main').innerText.includes('Said mended.')`)
+	testenv.Comes(t, ctx, "the mended page", notice+` === '' && document.querySelector('main').innerText.includes('Said mended.')`)
 
 	stop()
-	comes(t, ctx, "the news of the end", notice+`.includes('The preview has stopped')`)
+	testenv.Comes(t, ctx, "the news of the end", notice+`.includes('The preview has stopped')`)
 	if err := <-ended; err != nil {
 		t.Errorf("the server did not end cleanly: %v", err)
 	}
