@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
 )
 
 // The digest of nothing and of "abc": FIPS 180-2, appendix B.1, and the SHA-256
@@ -73,24 +72,4 @@ func FuzzManifest(f *testing.F) {
 			t.Errorf("read %q, would write %q", text, l.text(head))
 		}
 	})
-}
-
-// Two names are folded alike if and only if the standard's own simple folding,
-// as package strings has it, takes them for equal.
-func TestFoldedIsSimpleFolding(t *testing.T) {
-	letters := rapid.SampledFrom([]rune("aAbBkK\u212asS\u017fzZéÉßẞøØµμΜσςΣ.-1"))
-	rapid.Check(t, func(t *rapid.T) {
-		a := string(rapid.SliceOfN(letters, 1, 4).Draw(t, "a"))
-		b := string(rapid.SliceOfN(letters, 1, 4).Draw(t, "b"))
-		if (folded(a) == folded(b)) != strings.EqualFold(a, b) {
-			t.Fatalf("%q and %q: folded to %q and %q", a, b, folded(a), folded(b))
-		}
-	})
-	for _, r := range "aAkKsSéßµσ" {
-		for _, other := range "\u212a\u017fÉẞμςΣAKS" {
-			if (folded(string(r)) == folded(string(other))) != strings.EqualFold(string(r), string(other)) {
-				t.Errorf("%q and %q", r, other)
-			}
-		}
-	}
 }

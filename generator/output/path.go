@@ -20,7 +20,7 @@ func checkPath(p string) error {
 			return refuse(sayPath, p, why)
 		}
 	}
-	if folded(p) == folded(earlierName) {
+	if portable.Fold(p) == portable.Fold(earlierName) {
 		return refuse(sayPath, p, "this program kept its list of files there")
 	}
 	return nil
@@ -47,10 +47,6 @@ func unportable(part string) string {
 	}
 	return ""
 }
-
-// folded is what two names have in common that Windows or a Mac would take for
-// the same: case does not count, nor how an accented letter is put together.
-func folded(p string) string { return portable.Fold(p) }
 
 // above are the folders of a path, the nearest first, without the top.
 func above(p string) []string {

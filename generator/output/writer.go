@@ -15,6 +15,7 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/portable"
 	"asleft/generator/rooted"
 )
 
@@ -344,19 +345,19 @@ func (w *Writer) isAsListed(p string, want fingerprint) bool {
 func (w *Writer) claim(p string, f *file) error {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if was, taken := w.claims[folded(p)]; taken {
+	if was, taken := w.claims[portable.Fold(p)]; taken {
 		return clash(was, claim{p, p})
 	}
 	dirs := above(p)
 	for _, dir := range dirs {
-		was, taken := w.claims[folded(dir)]
+		was, taken := w.claims[portable.Fold(dir)]
 		if taken && (was.path == was.file || was.path != dir) {
 			return clash(was, claim{dir, p})
 		}
 	}
-	w.claims[folded(p)] = claim{p, p}
+	w.claims[portable.Fold(p)] = claim{p, p}
 	for _, dir := range dirs {
-		w.claims[folded(dir)] = claim{dir, p}
+		w.claims[portable.Fold(dir)] = claim{dir, p}
 	}
 	w.files[p] = f
 	return nil

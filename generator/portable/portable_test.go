@@ -34,6 +34,13 @@ func TestFoldIsSimpleFolding(t *testing.T) {
 			t.Fatalf("%q and %q: folded to %q and %q", a, b, portable.Fold(a), portable.Fold(b))
 		}
 	})
+	for _, r := range "aAkKsSéßµσ" {
+		for _, other := range "\u212a\u017fÉẞμςΣAKS" {
+			if (portable.Fold(string(r)) == portable.Fold(string(other))) != strings.EqualFold(string(r), string(other)) {
+				t.Errorf("%q and %q", r, other)
+			}
+		}
+	}
 }
 
 // A Mac writes an accent apart from its letter (NFD), others as one sign (NFC).
