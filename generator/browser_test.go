@@ -2,7 +2,6 @@ package generator_test
 
 import (
 	"compress/gzip"
-	"context"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -14,14 +13,9 @@ import (
 	"regexp"
 	"sort"
 	"strings"
-	"sync"
 	"testing"
 	"testing/fstest"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
 	"asleft/generator/testenv"
@@ -188,45 +182,22 @@ func TestNoSidewaysScroll(t *testing.T) {
 func TestPagesAskNobodyElse(t *testing.T) {
 	ctx := testenv.Browser(t)
 	root, pages := served(t, "jobcard")
-	var mu sync.Mutex
-	var asked, said []string
-	err := chromedp.Listen(ctx, func(ev any) {
-		mu.Lock()
-		defer mu.Unlock()
-		switch ev := ev.(type) {
-		case *network.EventRequestWillBeSent:
-			asked = append(asked, ev.Request.URL)
-		case *runtime.EventExceptionThrown:
-			said = append(said, ev.ExceptionDetails.Text)
-		case *log.EventEntryAdded:
-			said = append(said, ev.Entry.Text+" "+ev.Entry.URL)
-		}
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	testenv.Do(t, ctx, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
-			return err
-		}
-		_, err := cdp.Call(ctx, target, log.Enable, cdp.Empty{})
-		return err
-	}))
+	seen := listen(t, ctx)
 	for _, page := range pages {
 		testenv.Do(t, ctx, chromedp.Navigate(page))
 		testenv.Ask[bool](t, ctx, `new Promise(done => { scrollTo(0, document.body.scrollHeight); setTimeout(() => done(true), 50) })`)
 	}
-	mu.Lock()
-	defer mu.Unlock()
-	if len(asked) < 2*len(pages) {
-		t.Fatalf("only %d requests were seen", len(asked))
+	seen.mu.Lock()
+	defer seen.mu.Unlock()
+	if len(seen.asked) < 2*len(pages) {
+		t.Fatalf("only %d requests were seen", len(seen.asked))
 	}
-	for _, a := range asked {
+	for _, a := range seen.asked {
 		if !strings.HasPrefix(a, root+"/") && !strings.HasPrefix(a, "data:") {
 			t.Errorf("a page asked for %s", a)
 		}
 	}
-	for _, m := range said {
+	for _, m := range seen.said {
 		t.Errorf("the browser says: %s", m)
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
-	"io/fs"
 	"net/url"
 	"os"
 	"path"
@@ -56,15 +55,7 @@ func madeFrom(t *testing.T, folder, parent afero.Fs, o generator.Options) map[st
 	if len(r.Problems) > 0 {
 		t.FailNow()
 	}
-	files := map[string]string{}
-	err = afero.Walk(parent, "site", func(p string, info fs.FileInfo, err error) error {
-		if err != nil || info.IsDir() {
-			return err
-		}
-		data, err := afero.ReadFile(parent, p)
-		files[strings.TrimPrefix(filepath.ToSlash(p), "site/")] = string(data)
-		return err
-	})
+	files, err := filesIn(parent)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -270,14 +270,7 @@ func TestKilledDesk(t *testing.T) {
 		// that is gone does not end everywhere by itself.
 		browser := &http.Client{Jar: newJar(t), Timeout: 30 * time.Second}
 		c, address, _ := started(t, "desk", "--shop", dir, "--port", "0", "--no-browser")
-		at, err := url.Parse(address)
-		if err != nil {
-			t.Fatal(err)
-		}
-		home := "http://" + at.Host
-		if _, err := posted(browser, home+"/desk/in", url.Values{"ticket": {at.Query().Get("ticket")}}); err != nil {
-			t.Fatal(err)
-		}
+		home := letIn(t, browser, address)
 		id := fmt.Sprintf("20261128T193000-%06x", kill)
 		time.AfterFunc(time.Duration(rand.IntN(1200))*time.Millisecond, func() { _ = c.Process.Kill() })
 		story, kept := "", ""

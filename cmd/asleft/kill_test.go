@@ -178,16 +178,7 @@ func killLog(t *testing.T, y *yard, draw *rand.Rand) {
 			running++
 		}
 		now := y.stock(".")
-		for name, data := range before {
-			if now[name] != data {
-				t.Fatalf("%s: %s was changed", about, name)
-			}
-		}
-		for name, data := range now.seen() {
-			if want, ok := once[name]; !ok || data != want {
-				t.Fatalf("%s: %s is not whole, or not the run's: %d bytes", about, name, len(data))
-			}
-		}
+		y.whole(now, before, once, about)
 		want := once
 		if _, there := now[first]; !there {
 			early++
@@ -200,6 +191,21 @@ func killLog(t *testing.T, y *yard, draw *rand.Rand) {
 		y.same(y.stock("."), want, about+", and run again")
 	}
 	enough(t, running, early, late)
+}
+
+// whole wants what was there before as it was, and what is new as a whole run makes it.
+func (y *yard) whole(now, before, once stock, about string) {
+	y.t.Helper()
+	for name, data := range before {
+		if now[name] != data {
+			y.t.Fatalf("%s: %s was changed", about, name)
+		}
+	}
+	for name, data := range now.seen() {
+		if want, ok := once[name]; !ok || data != want {
+			y.t.Fatalf("%s: %s is not whole, or not the run's: %d bytes", about, name, len(data))
+		}
+	}
 }
 
 // putShop puts the shop's folder back to what it was in a yard; the times of
@@ -320,16 +326,7 @@ func killOpen(t *testing.T, y *yard, draw *rand.Rand) {
 			running++
 		}
 		now := y.stock(".")
-		for name, data := range before {
-			if now[name] != data {
-				t.Fatalf("%s: %s was changed", about, name)
-			}
-		}
-		for name, data := range now.seen() {
-			if want, ok := once[name]; !ok || data != want {
-				t.Fatalf("%s: %s is not whole, or not the run's: %d bytes", about, name, len(data))
-			}
-		}
+		y.whole(now, before, once, about)
 		_, opened := now[machine]
 		_, arrived := now[arrival]
 		switch {

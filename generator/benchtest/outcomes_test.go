@@ -8,8 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/spf13/afero"
-
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/testenv"
@@ -81,23 +79,10 @@ func judgedAll(t *testing.T, machine string, tests []string) []string {
 	if len(tests) == 0 {
 		return nil
 	}
-	folder := afero.NewMemMapFs()
-	for name, text := range map[string]string{
-		"shop.md":                       testShop,
-		"machines/m/machine.md":         "---\nname: Machine\narrived: 2026-01-01\n" + machine + "\n---\n",
-		"machines/m/2026-01-02-test.md": "---\ndate: 2026-01-02\ntitle: Test\nhours: 1\ntests:\n  - " + strings.Join(tests, "\n  - ") + "\n---\n",
-	} {
-		if err := afero.WriteFile(folder, name, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	s, problems, err := logbook.Read(folder, logbook.Options{Words: catalog.English})
-	if err != nil || len(problems) > 0 {
-		t.Fatalf("%s\n%s: %v %v", machine, tests, err, problems)
-	}
+	s, m, e := read(t, testShop, machine+"\n", strings.Join(tests, "\n  - "))
 	var all []string
-	for _, test := range s.Machines[0].Entries[0].Tests {
-		o, problems := Judge(s, s.Machines[0], s.Machines[0].Entries[0], test, keys)
+	for _, test := range e.Tests {
+		o, problems := Judge(s, m, e, test, keys)
 		all = append(all, outcome(o, problems))
 	}
 	return all

@@ -76,6 +76,20 @@ func setFree(n *Node, text func() string) {
 	}
 }
 
+// toldOf are the problems that the readers of the folder tell of a shop's file.
+func toldOf(t *testing.T, text string) []logbook.Problem {
+	t.Helper()
+	folder := afero.NewMemMapFs()
+	if err := afero.WriteFile(folder, "shop.md", []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	_, found, err := logbook.Read(folder, logbook.Options{Today: "2026-11-28", Words: catalog.English})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
 // What hinders a change is what the readers of the folder tell of too, in the same
 // words and of the same line.
 func TestHindrancesAreThoseOfLogbook(t *testing.T) {
@@ -89,14 +103,7 @@ func TestHindrancesAreThoseOfLogbook(t *testing.T) {
 		if h.Key == "problem.unusual" || h.Key == "problem.yaml" || h.Key == "problem.twice" {
 			continue // a reader does not mind, or knows more of it
 		}
-		folder := afero.NewMemMapFs()
-		if err := afero.WriteFile(folder, "shop.md", []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		_, found, err := logbook.Read(folder, logbook.Options{Today: "2026-11-28", Words: catalog.English})
-		if err != nil {
-			t.Fatal(err)
-		}
+		found := toldOf(t, text)
 		says, _ := h.Says(catalog.English)
 		if !slices.ContainsFunc(found, func(p logbook.Problem) bool {
 			return p.Line == h.Line && strings.HasPrefix(p.Says, says)
@@ -113,14 +120,7 @@ func TestHindrancesAreThoseOfLogbook(t *testing.T) {
 // The corpus is of files that the readers of the folder take apart.
 func TestLogbookTakesTheCorpusApart(t *testing.T) {
 	for name, text := range corpus {
-		folder := afero.NewMemMapFs()
-		if err := afero.WriteFile(folder, "shop.md", []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		_, found, err := logbook.Read(folder, logbook.Options{Today: "2026-11-28", Words: catalog.English})
-		if err != nil {
-			t.Fatal(err)
-		}
+		found := toldOf(t, text)
 		// The front matter was read where fields of it are asked for or told of.
 		if !slices.ContainsFunc(found, func(p logbook.Problem) bool { return p.Field != "" }) {
 			t.Errorf("%s is not taken apart: %v", name, found)

@@ -288,21 +288,24 @@ func TestNoteIsWantedFromTheFirstReportOn(t *testing.T) {
 	}
 }
 
+// sealedAndRemembered seals the report of a day, and this computer remembers it.
+func sealedAndRemembered(t *testing.T, fs, settings afero.Fs, day logbook.Date) *Made {
+	t.Helper()
+	r := prepared(t, fs, day)
+	made, err := r.Seal(afero.NewMemMapFs(), settings, sheet.Letter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	made.Remember(fs, settings, r.Chain)
+	return made
+}
+
 // An old backup of the whole folder is put back, with its note and its key: only the
 // computer that sealed the later reports can miss them.
 func TestOldBackupPutBackIsSeen(t *testing.T) {
 	settings := afero.NewMemMapFs()
 	fs := onADisk(t, shopWith(t, nil))
-	seal := func(day logbook.Date) *Made {
-		t.Helper()
-		r := prepared(t, fs, day)
-		made, err := r.Seal(afero.NewMemMapFs(), settings, sheet.Letter)
-		if err != nil {
-			t.Fatal(err)
-		}
-		made.Remember(fs, settings, r.Chain)
-		return made
-	}
+	seal := func(day logbook.Date) *Made { return sealedAndRemembered(t, fs, settings, day) }
 	forgotten := func() string {
 		t.Helper()
 		gone, before := chainOf(t, fs).Forgotten(fs, settings)
@@ -358,16 +361,7 @@ func TestOldBackupPutBackIsSeen(t *testing.T) {
 func TestBackupFromBeforeTheFirstSeal(t *testing.T) {
 	settings := afero.NewMemMapFs()
 	fs := onADisk(t, shopWith(t, nil))
-	seal := func(day logbook.Date) *Made {
-		t.Helper()
-		r := prepared(t, fs, day)
-		made, err := r.Seal(afero.NewMemMapFs(), settings, sheet.Letter)
-		if err != nil {
-			t.Fatal(err)
-		}
-		made.Remember(fs, settings, r.Chain)
-		return made
-	}
+	seal := func(day logbook.Date) *Made { return sealedAndRemembered(t, fs, settings, day) }
 	holds := func(about, want string) {
 		t.Helper()
 		c := chainOf(t, fs)
