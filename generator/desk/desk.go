@@ -261,8 +261,6 @@ type frame struct {
 	Undo              *undoView
 }
 
-type undoView struct{ Name, Says string }
-
 func (d *Desk) frame(title string) frame {
 	f := frame{Lang: d.words.Lang, Title: title}
 	if r := d.o.Reading(); r != nil {
@@ -273,42 +271,6 @@ func (d *Desk) frame(title string) frame {
 	}
 	return f
 }
-
-// undoFor is what can be taken back: offered on the page that follows the save, on the page
-// of the machine that it was of, and on that of the file itself. Elsewhere nobody knows what
-// it is about.
-func (d *Desk) undoFor(said string, t target) *undoView {
-	name, k := d.lastKept()
-	if k == nil || d.clock().Sub(k.At) >= undoTime {
-		return nil
-	}
-	follows := said == "kept" || said == "renamed"
-	own := t.file != "" && k.File == t.file
-	machine := t.kind == logbook.FileMachine && t.machine != "" && (k.To == t.machine || strings.HasPrefix(k.File, "machines/"+t.machine+"/"))
-	if !follows && !own && !machine {
-		return nil
-	}
-	return &undoView{name, d.undoSays(k)}
-}
-
-// undoSays tells what can be undone, by the names that people know.
-func (d *Desk) undoSays(k *kept) string {
-	if k.From != "" {
-		return d.words.Say("desk.undo-renamed", "from", k.From, "to", k.To)
-	}
-	there, err := d.now(k.File)
-	if err != nil || there == nil { // what is gone is called as it was
-		there = k.Before
-	}
-	what := d.nameOf(idOfFile(k.File), there)
-	if k.Before == nil {
-		return d.words.Say("desk.undo-new", "what", what)
-	}
-	return d.words.Say("desk.undo-what", "what", what)
-}
-
-// undoTime is how long the last save is offered to be undone.
-const undoTime = 12 * time.Hour
 
 // today is the day by the shop's clock.
 func (d *Desk) today() logbook.Date { return logbook.Date(d.clock().Format(time.DateOnly)) }

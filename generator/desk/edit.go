@@ -5,14 +5,12 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"mime/multipart"
 	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/afero"
 
@@ -21,7 +19,6 @@ import (
 	"asleft/generator/entry"
 	"asleft/generator/frontmatter"
 	"asleft/generator/logbook"
-	"asleft/generator/photo"
 )
 
 // A writing is a file while it is edited: what the form is made from.
@@ -662,146 +659,6 @@ func (d *Desk) replaceOther(w http.ResponseWriter, r *http.Request, t target, ba
 		}
 	}
 	d.keepIt(w, r, s, nil, true)
-}
-
-// mostPhoto is the largest photo that is taken in, in bytes.
-const mostPhoto = 64 << 20
-
-// takePhotos puts photos into the machine's folder and rows for them into the draft. One that
-// cannot be taken keeps no other from it: the evening's page names it and says why.
-func (d *Desk) takePhotos(w http.ResponseWriter, r *http.Request, s writing, files []*multipart.FileHeader) {
-	f, err := frontmatter.Read(s.text)
-	if err != nil {
-		d.fail(w, err)
-		return
-	}
-	want := f.Fields()
-	var names, refused []string
-	for _, h := range files {
-		name, err := d.takePhoto(s.machine, h)
-		if err != nil {
-			refused = append(refused, d.photoRefused(h, err))
-			continue
-		}
-		names = append(names, name)
-	}
-	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Minute)) // many photos take long; a test's recorder has none
-	s.text, err = f.With(withPhotos(want, names), f.Story())
-	if err == nil && len(names) > 0 {
-		err = d.writeDraft(s.id, draft{File: s.file, Base: s.base, Text: s.text})
-	}
-	if err != nil {
-		d.fail(w, err)
-		return
-	}
-	to := s.address()
-	if len(refused) > 0 {
-		id := NewSecret()[:16]
-		d.refused.put(id, refused, mostRefusals)
-		to += "?refused=" + id
-	}
-	http.Redirect(w, r, to+"#photos", http.StatusSeeOther)
-}
-
-// errPhotoSize says that a photo is larger than mostPhoto.
-var errPhotoSize = errors.New("the photo is too large")
-
-func (d *Desk) takePhoto(key string, h *multipart.FileHeader) (string, error) {
-	if h.Size > mostPhoto {
-		return "", errPhotoSize
-	}
-	in, err := h.Open()
-	if err != nil {
-		return "", err
-	}
-	defer in.Close()
-	data, err := io.ReadAll(in)
-	if err != nil {
-		return "", err
-	}
-	shot, err := entry.Look(h.Filename, data, d.clock(), d.zone())
-	if err != nil {
-		return "", err
-	}
-	// Half a picture looks like a photo by its head. The pixels of one are many, so one is
-	// looked at at a time.
-	d.looking.Lock()
-	err = photo.Check(data)
-	d.looking.Unlock()
-	if err != nil {
-		return "", err
-	}
-	name, _, err := entry.KeepPhoto(d.folder, key, shot)
-	return name, err
-}
-
-// photoRefused tells which photo was not taken, and how to mend it.
-func (d *Desk) photoRefused(h *multipart.FileHeader, err error) string {
-	var refusal *photo.Refusal
-	switch {
-	case errors.Is(err, errPhotoSize):
-		return d.words.Say("desk.photo-size", "name", h.Filename, "size", megabytes(h.Size), "most", mostPhoto>>20)
-	case errors.As(err, &refusal):
-		return d.words.Say("desk.photo-refused", "name", h.Filename, "why", refusal.Says)
-	}
-	return d.words.Say("desk.photo-not-kept", "name", h.Filename, "why", err.Error())
-}
-
-// megabytes are those that a size fills, the last one in part.
-func megabytes(size int64) int64 { return (size + 1<<20 - 1) >> 20 }
-
-// mostRefusals bounds what is remembered of photos that were not taken in, for the pages
-// that tell of it.
-const mostRefusals = 50
-
-func (d *Desk) zone() *time.Location {
-	if r := d.o.Reading(); r != nil {
-		return r.Shop.Zone
-	}
-	return nil
-}
-
-// withPhotos are the fields with rows for photos that are not in them yet.
-func withPhotos(want frontmatter.Node, names []string) frontmatter.Node {
-	photos, _ := want.Find("photos")
-	photos.Kind = frontmatter.List
-	had := map[string]bool{}
-	for _, i := range photos.Items {
-		file, _ := i.Find("file")
-		had[file.Text] = true
-	}
-	for _, name := range names {
-		if !had[name] {
-			had[name] = true
-			photos.Items = append(photos.Items, frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("file", name)}})
-		}
-	}
-	for n, f := range want.Fields {
-		if f.Name == "photos" {
-			want.Fields[n].Node = photos
-			return want
-		}
-	}
-	want.Fields = append(want.Fields, frontmatter.Field{Name: "photos", Node: photos})
-	return want
-}
-
-func (d *Desk) takeBack(w http.ResponseWriter, r *http.Request) {
-	err := d.undo(r.PostForm.Get("name"))
-	switch {
-	case errors.Is(err, errOther):
-		http.Redirect(w, r, "/desk/?said=not-undone", http.StatusSeeOther)
-	case errors.Is(err, errInUse):
-		http.Redirect(w, r, "/desk/?said=in-use", http.StatusSeeOther)
-	case errors.Is(err, errNewer):
-		d.refresh()
-		http.Redirect(w, r, "/desk/?said=undone-newer", http.StatusSeeOther)
-	case err != nil:
-		d.fail(w, err)
-	default:
-		d.refresh()
-		http.Redirect(w, r, "/desk/?said=undone", http.StatusSeeOther)
-	}
 }
 
 // refresh has the shop read anew, so that the next page shows what was just kept.

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"bytes"
 	"cmp"
 	"maps"
 	"net/http"
@@ -371,41 +370,4 @@ func (d *Desk) asFiled(key string) (*tried, error) {
 		return nil, err
 	}
 	return &tried{reading: r}, nil
-}
-
-// photoDirs are the folders of a machine that hold photos.
-func photoDirs(key string) []string {
-	return []string{"machines/" + key + "/photos", "machines/" + key}
-}
-
-// photosOf are the names of a machine's photos, the newest first.
-func (d *Desk) photosOf(key string) []string {
-	var all []string
-	for _, dir := range photoDirs(key) {
-		infos, _ := afero.ReadDir(d.folder, dir) // it need not be there
-		for n := len(infos) - 1; n >= 0; n-- {
-			switch strings.ToLower(path.Ext(infos[n].Name())) {
-			case ".jpg", ".jpeg", ".png":
-				all = append(all, infos[n].Name())
-			}
-		}
-	}
-	return all
-}
-
-// photo is a photo of a machine as it lies in its folder, for the form.
-func (d *Desk) photo(w http.ResponseWriter, r *http.Request) {
-	key, name := nowCalled(d.o.Reading(), r.PathValue("key")), r.PathValue("name")
-	if !slices.Contains(d.photosOf(key), name) {
-		http.NotFound(w, r)
-		return
-	}
-	for _, dir := range photoDirs(key) {
-		if data, err := afero.ReadFile(d.folder, path.Join(dir, name)); err == nil {
-			w.Header().Set("Cache-Control", "private, max-age=300")
-			http.ServeContent(w, r, name, d.clock(), bytes.NewReader(data))
-			return
-		}
-	}
-	http.NotFound(w, r)
 }
