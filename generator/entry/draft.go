@@ -7,6 +7,8 @@ import (
 	"path"
 	"strconv"
 
+	"asleft/generator/rooted"
+
 	"github.com/spf13/afero"
 )
 
@@ -52,11 +54,7 @@ func KeepDraft(folder afero.Fs, name string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err == nil {
+	if err = rooted.WriteSynced(f, data); err == nil {
 		err = folder.Rename(aside, name)
 	}
 	if err != nil {

@@ -255,11 +255,7 @@ func writeAside(folder afero.Fs, dir string, data []byte) (name string, err erro
 	if err != nil {
 		return "", err
 	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err != nil {
+	if err = rooted.WriteSynced(f, data); err != nil {
 		return "", errors.Join(err, folder.Remove(name))
 	}
 	return name, nil

@@ -39,11 +39,7 @@ func drafted(fs afero.Fs, name string, data []byte, perm os.FileMode) (d *draft,
 	if err != nil {
 		return d, err
 	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Sync()
-	}
-	return d, errors.Join(err, f.Close())
+	return d, rooted.WriteSynced(f, data)
 }
 
 // place puts a draft in its place in one step, and sees that the disk has it.

@@ -35,6 +35,15 @@ type DirSyncer interface {
 	SyncDir(name string) error
 }
 
+// WriteSynced writes a new file, sees that the disk has it, and closes it.
+func WriteSynced(f afero.File, data []byte) error {
+	_, err := f.Write(data)
+	if err == nil {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}
+
 // SyncDir puts the names in a folder on the disk, where file system and disk can do so.
 func SyncDir(fsys afero.Fs, dir string) error {
 	if syncer, ok := fsys.(DirSyncer); ok {
