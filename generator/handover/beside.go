@@ -121,7 +121,7 @@ func (s *since) besides() {
 func paired[T any](was, now []T, of, says func(was, now T) bool) (changed [][2]T, lost, added []T) {
 	taken := make([]bool, len(now))
 	take := func(w T, so func(was, now T) bool) int {
-		i := slices.IndexFunc(indexed(len(now)), func(i int) bool { return !taken[i] && of(w, now[i]) && so(w, now[i]) })
+		i := untaken(taken, func(i int) bool { return of(w, now[i]) && so(w, now[i]) })
 		if i >= 0 {
 			taken[i] = true
 		}

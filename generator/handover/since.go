@@ -266,7 +266,7 @@ func (s *since) claims(was, now *thing) (lost, added int, good bool) {
 	taken := make([]bool, len(now.claims))
 	var left []claim
 	for _, c := range was.claims {
-		i := slices.IndexFunc(indexed(len(now.claims)), func(i int) bool { return !taken[i] && c.is(now.claims[i], s.day(c.entry, c.date)) })
+		i := untaken(taken, func(i int) bool { return c.is(now.claims[i], s.day(c.entry, c.date)) })
 		if i < 0 {
 			left = append(left, c)
 			continue
@@ -291,12 +291,14 @@ func (s *since) claims(was, now *thing) (lost, added int, good bool) {
 	return len(left), added, good
 }
 
-func indexed(n int) []int {
-	all := make([]int, n)
-	for i := range all {
-		all[i] = i
+// untaken is the number of the first that is not taken yet, and is so; -1 for none.
+func untaken(taken []bool, so func(i int) bool) int {
+	for i := range taken {
+		if !taken[i] && so(i) {
+			return i
+		}
 	}
-	return all
+	return -1
 }
 
 // lostClaim tells what became of a claim that is not there as it was: reworded,
@@ -305,7 +307,7 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 	said := s.claim(c)
 	about := was.folded() + c.what + c.date + said
 	find := func(so func(n claim) bool) int {
-		return slices.IndexFunc(indexed(len(now.claims)), func(i int) bool { return !taken[i] && c.pairs(now.claims[i]) && so(now.claims[i]) })
+		return untaken(taken, func(i int) bool { return c.pairs(now.claims[i]) && so(now.claims[i]) })
 	}
 	name, pairs := s.called(was), []any{"when", s.when(c.date), "said", plain(said)}
 	if i := find(func(n claim) bool { return n.date == s.day(c.entry, c.date) }); i >= 0 {
