@@ -1,6 +1,9 @@
 package frontmatter
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // inBrackets takes children out of brackets, and puts new ones behind the last.
 func (c *changer) inBrackets(old *value, drop []bool, last int, fresh []Field, path string) {
@@ -47,6 +50,19 @@ func (c *changer) alone(f child) bool {
 	return rest == "" || rest[0] == '#'
 }
 
+// allAlone tells whether each of these children has its lines for itself.
+func (c *changer) allAlone(kids []child) bool {
+	return !slices.ContainsFunc(kids, func(f child) bool { return !c.alone(f) })
+}
+
+// dropLines takes out children that have their lines for themselves.
+func (c *changer) dropLines(old *value, from, to int, path string) {
+	for i := from; i < to; i++ {
+		kid := old.children[i]
+		c.put(c.path(old, i, path), lineStart(c.text, kid.start), c.below(kid), "")
+	}
+}
+
 // between is what parts new children from each other and from the one before.
 func (c *changer) between(f child) string {
 	if c.hangs(f) {
@@ -58,14 +74,8 @@ func (c *changer) between(f child) string {
 // dropBefore takes out children that have one behind them that is kept.
 func (c *changer) dropBefore(old *value, from, to int, path string) {
 	kids := old.children
-	lone := true
-	for _, f := range kids[from:to] {
-		lone = lone && c.alone(f)
-	}
-	if lone {
-		for i := from; i < to; i++ {
-			c.put(c.path(old, i, path), lineStart(c.text, kids[i].start), c.below(kids[i]), "")
-		}
+	if c.allAlone(kids[from:to]) {
+		c.dropLines(old, from, to, path)
 		return
 	}
 	end := kids[to].start
@@ -84,15 +94,9 @@ func (c *changer) dropTail(old *value, from int, path string) {
 		c.put(c.path(old, 0, path), kids[0].start, last.end, "")
 		return
 	}
-	lone := true
-	for _, f := range kids[from:] {
-		lone = lone && c.alone(f)
-	}
 	switch {
-	case lone: // a comma may stay behind the one before
-		for i := from; i < len(kids); i++ {
-			c.put(c.path(old, i, path), lineStart(c.text, kids[i].start), c.below(kids[i]), "")
-		}
+	case c.allAlone(kids[from:]): // a comma may stay behind the one before
+		c.dropLines(old, from, len(kids), path)
 	case strings.ContainsAny(c.text[kids[from-1].end:kids[from].start], "\n#"):
 		c.put(c.path(old, from, path), kids[from].start, last.end+c.comma(last.end, old.end), "")
 	default:

@@ -21,7 +21,7 @@ func (c *changer) onLines(old *value, drop []bool, last int, fresh []Field, path
 	}
 	for i := first; i < len(kids); i++ {
 		if drop[i] {
-			c.put(c.path(old, i, path), lineStart(c.text, kids[i].start), c.below(kids[i]), "")
+			c.dropLines(old, i, i+1, path)
 		}
 	}
 	end := c.behindExamples(kids[len(kids)-1])
