@@ -319,6 +319,16 @@ func textsWanted(was frontmatter.Node, sent *branch, ask asking) (frontmatter.No
 	return frontmatter.Node{Kind: frontmatter.List, Items: all}, len(all) > 0
 }
 
+// withField are fields with one more, or with another in its place.
+func withField(want frontmatter.Node, f frontmatter.Field) frontmatter.Node {
+	if n := slices.IndexFunc(want.Fields, func(had frontmatter.Field) bool { return had.Name == f.Name }); n >= 0 {
+		want.Fields[n] = f
+	} else {
+		want.Fields = append(want.Fields, f)
+	}
+	return want
+}
+
 // textField is a field with a text in it.
 func textField(name, value string) frontmatter.Field {
 	return frontmatter.Field{Name: name, Node: frontmatter.Node{Kind: frontmatter.Text, Text: value}}

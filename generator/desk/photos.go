@@ -130,14 +130,7 @@ func withPhotos(want frontmatter.Node, names []string) frontmatter.Node {
 			photos.Items = append(photos.Items, frontmatter.Node{Kind: frontmatter.Fields, Fields: []frontmatter.Field{textField("file", name)}})
 		}
 	}
-	for n, f := range want.Fields {
-		if f.Name == "photos" {
-			want.Fields[n].Node = photos
-			return want
-		}
-	}
-	want.Fields = append(want.Fields, frontmatter.Field{Name: "photos", Node: photos})
-	return want
+	return withField(want, frontmatter.Field{Name: "photos", Node: photos})
 }
 
 // photoDirs are the folders of a machine that hold photos.

@@ -138,6 +138,9 @@ func (d *Desk) mended(file string, change func(frontmatter.Node) frontmatter.Nod
 	return out, nil
 }
 
+// Package entry writes new files alone, and frontmatter knows no field: what a new name
+// changes in files that are there is the desk's.
+
 // donorRenamed are the fields of an entry whose parts came from that machine.
 func donorRenamed(want frontmatter.Node, from, to string) frontmatter.Node {
 	for _, f := range want.Fields {
@@ -169,13 +172,7 @@ func formerly(want frontmatter.Node, from, to string) frontmatter.Node {
 		}
 	}
 	kept = append(kept, frontmatter.Node{Kind: frontmatter.Text, Text: from})
-	list := frontmatter.Field{Name: "was", Node: frontmatter.Node{Kind: frontmatter.List, Items: kept}}
-	if n := slices.IndexFunc(want.Fields, func(f frontmatter.Field) bool { return f.Name == "was" }); n >= 0 {
-		want.Fields[n] = list
-		return want
-	}
-	want.Fields = append(want.Fields, list)
-	return want
+	return withField(want, frontmatter.Field{Name: "was", Node: frontmatter.Node{Kind: frontmatter.List, Items: kept}})
 }
 
 // withEarlierNames is a machine's file with the earlier names of its folder that another text
