@@ -39,7 +39,7 @@ type runView struct {
 	Hints         []string
 	World         []string // what is not so, over the web
 	Seen          string   // all is
-	Look, Bring   bool     // can be pressed next
+	Bring         bool     // can be pressed next
 	Ended         bool
 }
 
@@ -111,7 +111,7 @@ func (r *run) view() *runView {
 		v.Line = words.Say("desk.publish-step-" + r.step)
 		return v
 	}
-	v.Ended, v.Look = true, true
+	v.Ended = true
 	for _, p := range r.problems {
 		name := p.File
 		if r.shop != nil {
@@ -147,7 +147,7 @@ func (r *run) came(v *runView) {
 		case len(of.Brought)+len(of.Removed) == 0:
 			v.Lines = append(v.Lines, words.Count("publish.nothing-new", of.Kept, "to", to))
 		case r.of == runLook:
-			v.Bring, v.Look = true, false
+			v.Bring = true
 			count("desk.publish-would", len(of.Brought), "size", size, "kept", of.Kept)
 		default:
 			count("publish.brought", len(of.Brought), "to", to, "size", size, "kept", of.Kept)

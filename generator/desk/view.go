@@ -23,7 +23,6 @@ type formView struct {
 	Window             string // this showing of the form; two tabs have two
 	Kept               bool   // there is a draft that differs from the file
 	New                bool   // there is no file yet
-	Elsewhere          string // the file was changed by somebody else since
 	Raw                string // the file as it is, where it cannot be taken apart
 	IsRaw              bool
 	Sections           []section
