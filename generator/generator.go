@@ -375,7 +375,7 @@ type Output interface {
 // only now turns out to be broken is added to the reading's problems, and then the
 // pages are not composed.
 func (r *Reading) Compose(folder afero.Fs, to Output, o Options) error {
-	theme, err := r.theme(folder, o)
+	theme, err := r.Theme(folder, o)
 	if err != nil {
 		return err
 	}
@@ -472,7 +472,8 @@ func noTheme(folder afero.Fs, shop *logbook.Shop, o Options) ([]logbook.Problem,
 	return at, nil
 }
 
-func (r *Reading) theme(folder afero.Fs, o Options) (*page.Theme, error) {
+// Theme is the theme that the shop's site is made with.
+func (r *Reading) Theme(folder afero.Fs, o Options) (*page.Theme, error) {
 	from, _, err := findTheme(folder, themeName(r.Shop), o)
 	if err == nil && from == nil {
 		err = fs.ErrNotExist

@@ -19,9 +19,6 @@ func ReadMachine(folder afero.Fs, key string, names map[string]string, o Options
 	return Read(folder, o)
 }
 
-// Theme is the theme that the shop's site is made with.
-func (r *Reading) Theme(folder afero.Fs, o Options) (*page.Theme, error) { return r.theme(folder, o) }
-
 // Report is the page of the condition report of the machine of that key, without the
 // rest of the site; nil where it was not read.
 func (r *Reading) Report(key string, theme *page.Theme) ([]byte, error) {

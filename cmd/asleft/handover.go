@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -210,7 +209,7 @@ func untold(s streams, report *handover.Report) {
 		}
 		fmt.Fprintln(s.err, words.Say(key))
 		for _, of := range subjects {
-			standing := words.Say("standing." + strings.ReplaceAll(of.Standing, " ", "-"))
+			standing := words.Say("standing." + condition.Standing(of.Standing).Key())
 			fmt.Fprintln(s.err, printable(words.Say("command.handover-subject", "name", of.Name, "standing", standing)))
 		}
 	}

@@ -76,9 +76,9 @@ type Line struct {
 func (j *judge) front() {
 	f := &j.report.Front
 	f.AsOf = j.report.AsOf
-	for _, s := range j.ordered() {
+	for _, s := range j.report.Ordered() {
 		switch {
-		case s.unanswered():
+		case s.Unanswered():
 			// told by system below
 		case s.Open:
 			f.Hurt = append(f.Hurt, Line{Text: j.frontLine(s), Subject: s})
@@ -146,7 +146,7 @@ func (j *judge) frontKey(s *Subject) string {
 	case s.Standing == NotProven && s.Absent.Of == NoCheck: // a proof there is
 		return "defect.no-pass"
 	}
-	return kind + "." + key(s.Standing)
+	return kind + "." + s.Standing.Key()
 }
 
 // called is a subject's name, with all that a defect or a change was called besides.
@@ -195,7 +195,7 @@ func (j *judge) frontMeter() string {
 func (j *judge) unansweredBySystem(open bool) []Line {
 	var all []Line
 	for _, key := range []string{"front.not-checked", "front.out-of-date", "front.fault-since", "front.no-verdict"} {
-		all = append(all, j.bySystem(key, func(s *Subject) bool { return s.unanswered() && s.Open == open && s.unansweredKey() == key })...)
+		all = append(all, j.bySystem(key, func(s *Subject) bool { return s.Unanswered() && s.Open == open && s.unansweredKey() == key })...)
 	}
 	return all
 }
@@ -210,12 +210,6 @@ func (s *Subject) unansweredKey() string {
 		return "front.fault-since"
 	}
 	return "front.out-of-date"
-}
-
-// unanswered tells of a point that the front sheet names among others of its
-// system: one without an answer, or whose answer is out of date.
-func (s *Subject) unanswered() bool {
-	return s.Kind == KindPoint && (s.Standing == NotChecked || s.Standing == OutOfDate)
 }
 
 // frontLine is a subject in a dozen words.

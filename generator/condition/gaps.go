@@ -76,9 +76,9 @@ func (g *gaps) subjects() {
 	var points, safety []string
 	for _, s := range g.report.Subjects {
 		switch {
-		case s.unanswered() && s.Safety == logbook.SafetyNo:
+		case s.Unanswered() && s.Safety == logbook.SafetyNo:
 			points = append(points, s.short())
-		case s.unanswered():
+		case s.Unanswered():
 			safety = append(safety, s.short())
 		case s.Kind == KindDefect && (s.Standing == NotProven || s.Standing == OutOfDate) && s.Absent != nil:
 			g.proof(s)

@@ -101,7 +101,7 @@ func (j *judge) sections() {
 	for _, id := range Sections {
 		j.report.Sections = append(j.report.Sections, Section{ID: id, Title: j.words.Say("section." + id)})
 	}
-	for _, s := range j.ordered() {
+	for _, s := range j.report.Ordered() {
 		sec := j.section(s.Section())
 		if !j.grouped(sec, s) {
 			sec.Statements = append(sec.Statements, Statement{Text: s.Told, Subjects: []*Subject{s}, Evidence: s.Evidence})
@@ -131,9 +131,6 @@ func (j *judge) noneKey(id string) string {
 	}
 	return "none." + id
 }
-
-// ordered are the report's subjects in that order.
-func (j *judge) ordered() []*Subject { return j.report.Ordered() }
 
 // Ordered are the subjects from the gravest standing, what may hurt someone
 // first.
@@ -625,6 +622,3 @@ func (r *Report) Section(id string) Section {
 
 // Bad tells whether a standing belongs among what is wrong.
 func Bad(s Standing) bool { return sectionOfStanding[s] == SectionWrong }
-
-// Word is a standing as the catalog's keys have it: with hyphens for spaces.
-func Word(s Standing) string { return key(s) }

@@ -28,6 +28,9 @@ const (
 // A Standing is where a subject stands by its history alone.
 type Standing string
 
+// Key is a standing as the catalog's keys have it: with hyphens for spaces.
+func (s Standing) Key() string { return strings.ReplaceAll(string(s), " ", "-") }
+
 // The standings. Those above InOrder promise a buyer less than it does.
 const (
 	Wrong        Standing = "wrong"
@@ -243,7 +246,7 @@ func (s *Subject) VerdictKey() string {
 	if s.Standing == Wrong && s.Measured.Last().Verdict != quantity.Outside {
 		return "verdict.wrong-before"
 	}
-	return "verdict." + key(s.Standing)
+	return "verdict." + s.Standing.Key()
 }
 
 // settle works out whether the subject is open.
@@ -251,9 +254,11 @@ func (s *Subject) settle() {
 	s.Open = s.Safety != logbook.SafetyNo && s.Standing != InOrder && s.Standing != DoesNotApply
 }
 
-// Unanswered tells of a point that nobody answered, or whose answer is out of
-// date.
-func (s *Subject) Unanswered() bool { return s.unanswered() }
+// Unanswered tells of a point that the front sheet names among others of its system: one
+// without an answer, or whose answer is out of date.
+func (s *Subject) Unanswered() bool {
+	return s.Kind == KindPoint && (s.Standing == NotChecked || s.Standing == OutOfDate)
+}
 
 // Named is how a subject is named where it is not told, with what is the matter: a
 // point by its short name, a defect or a change in all its wordings, anything else by its
@@ -270,7 +275,7 @@ func (s *Subject) Named(words *catalog.Catalog) string {
 			name, others = all[0], all[1:]
 		}
 	}
-	key := "named." + keyOf(string(s.Kind)) + "." + key(s.Standing)
+	key := "named." + keyOf(string(s.Kind)) + "." + s.Standing.Key()
 	switch {
 	case s.left() && s.Standing == NotProven:
 		key = "named.defect.gone-not-proven"

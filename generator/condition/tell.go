@@ -2,7 +2,6 @@ package condition
 
 import (
 	"slices"
-	"strings"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -17,7 +16,7 @@ func (j *judge) tell(s *Subject) {
 	case KindPoint:
 		j.tellPoint(t, s)
 	case KindMeasurement:
-		t.say("measurement."+key(s.Standing), "name", Opening(s.Name))
+		t.say("measurement."+s.Standing.Key(), "name", Opening(s.Name))
 		if s.SameEvening != "" {
 			t.say("measurement.same-evening")
 		}
@@ -36,9 +35,6 @@ func (j *judge) tell(s *Subject) {
 	}
 	s.Told = t.text()
 }
-
-// key is a standing as the catalog's keys have it.
-func key(s Standing) string { return strings.ReplaceAll(string(s), " ", "-") }
 
 // tellDefect tells a defect's whole life, in every wording that the log has.
 func (j *judge) tellDefect(t *saying, s *Subject) {
@@ -92,7 +88,7 @@ func (j *judge) tellLife(t *saying, d *defect) {
 		case e.What == Remains:
 			t.say("defect.left-then", pairs...)
 		default:
-			t.say("defect."+key(Standing(e.What)), pairs...)
+			t.say("defect."+Standing(e.What).Key(), pairs...)
 		}
 	}
 }
@@ -181,7 +177,7 @@ func (j *judge) tellMeasured(t *saying, s *Subject) {
 			}
 		}
 		if len(names) > 0 {
-			t.say("beside."+key(standing), "names", j.words.Each(names))
+			t.say("beside."+standing.Key(), "names", j.words.Each(names))
 		}
 	}
 	if s.Absent != nil && s.Absent.Of == NoVerdict {
@@ -206,7 +202,7 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 		if e.What == Unanswered && s.Standing != NotChecked && !s.notedLast(e) {
 			continue
 		}
-		key := "answer." + key(Standing(e.What))
+		key := "answer." + Standing(e.What).Key()
 		if e.AsFound && s.answeredTwiceIn(e.Entry) {
 			key += ".as-found"
 		}

@@ -166,4 +166,4 @@ func (j *judge) warranty(e *logbook.Entry, p logbook.Part) string {
 	return clause(p.Warranty)
 }
 
-func keyOf(s string) string { return key(Standing(s)) }
+func keyOf(s string) string { return Standing(s).Key() }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"net/http"
 	"slices"
-	"strings"
 
 	"github.com/spf13/afero"
 
@@ -141,7 +140,7 @@ func (d *Desk) told(of record.Subject) string {
 	if of.Kind == string(condition.KindPoint) && of.Standing == string(condition.Wrong) {
 		return d.words.Say("desk.seal-not-so", "name", of.Name)
 	}
-	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+strings.ReplaceAll(of.Standing, " ", "-")))
+	return d.words.Say("desk.seal-subject", "name", of.Name, "standing", d.words.Say("standing."+condition.Standing(of.Standing).Key()))
 }
 
 // before is what the report has to leave open, in the order in which an answer would change

@@ -120,7 +120,7 @@ func (d *Desk) walkedBefore(s *condition.Subject) string {
 	if h == 0 {
 		return ""
 	}
-	return d.words.Say("desk.walk-was", "result", d.words.Say("standing."+condition.Word(s.Standing)), "date", d.words.Day(s.History[h-1].Entry.Date.Day()))
+	return d.words.Say("desk.walk-was", "result", d.words.Say("standing."+s.Standing.Key()), "date", d.words.Day(s.History[h-1].Entry.Date.Day()))
 }
 
 // walkChoices are the answers that a point can have.

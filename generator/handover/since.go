@@ -479,5 +479,5 @@ func (s *since) better(now *thing) bool {
 
 // standing is a standing in words.
 func (s *since) standing(of condition.Standing) string {
-	return s.words.Say("standing." + strings.ReplaceAll(string(of), " ", "-"))
+	return s.words.Say("standing." + of.Key())
 }

@@ -65,7 +65,3 @@ func Turn(p string, there bool) int {
 	}
 	return 1
 }
-
-// PortablePath says what is wrong with a path that is to be a file's on every
-// system, as a *Refusal.
-func PortablePath(p string) error { return checkPath(p) }

@@ -110,7 +110,7 @@ func parseLine(line string) (string, fingerprint, error) {
 	if e.size < 0 || strconv.FormatInt(e.size, 10) != size {
 		return "", e, fmt.Errorf("%q is not a size in bytes", size)
 	}
-	return p, e, checkPath(p)
+	return p, e, PortablePath(p)
 }
 
 // readManifest reads a manifest; where there is none it is nil.

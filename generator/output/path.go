@@ -9,9 +9,9 @@ import (
 	"asleft/generator/portable"
 )
 
-// checkPath says whether a path can be a file's on every system that a site may
-// be written on or copied to.
-func checkPath(p string) error {
+// PortablePath says what is wrong with a path that is to be a file's on every system
+// that a site may be written on or copied to, as a *Refusal.
+func PortablePath(p string) error {
 	if !fs.ValidPath(p) || p == "." {
 		return refuse(sayPath, p, "it has to be a path below the site's folder, with / between its parts")
 	}

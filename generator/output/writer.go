@@ -242,7 +242,7 @@ func (w *Writer) Put(p string, data []byte) error {
 }
 
 func (w *Writer) put(p string, data []byte) error {
-	if err := checkPath(p); err != nil {
+	if err := PortablePath(p); err != nil {
 		return err
 	}
 	f := &file{fingerprint: fingerprintOf(data)}
