@@ -45,7 +45,8 @@ func PlateSaid(words *catalog.Catalog, p logbook.Plate) string {
 	return said
 }
 
-// AttachmentsSaid are what goes on a machine and comes with it.
+// AttachmentsSaid are what goes on a machine and comes with it, for the report and for the
+// head of its pages.
 func AttachmentsSaid(words *catalog.Catalog, m *logbook.Machine) string {
 	var all []string
 	for _, a := range m.Attachments {

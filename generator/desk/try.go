@@ -68,7 +68,7 @@ func (d *Desk) try(s writing) (*tried, error) {
 		}
 	}
 	own, twofold := d.typed(s)
-	t.problems, t.own, t.silent = instead(t.problems, own), own, twofold
+	t.problems, t.own, t.silent = inPlaceOf(t.problems, own), own, twofold
 	if s.kind == logbook.FileEntry && s.file == "" {
 		silent := d.silent(s.text)
 		t.problems, t.silent = append(t.problems, silent...), t.silent || len(silent) > 0

@@ -94,8 +94,9 @@ func eachText(n frontmatter.Node, of []*field, path string, do func(of *field, p
 	}
 }
 
-// instead are problems with those in the place of the ones that stand at the same field.
-func instead(all, own []logbook.Problem) []logbook.Problem {
+// inPlaceOf are the reader's problems with the form's own in the place of those that stand
+// at the same field.
+func inPlaceOf(all, own []logbook.Problem) []logbook.Problem {
 	all = slices.DeleteFunc(all, func(p logbook.Problem) bool {
 		return slices.ContainsFunc(own, func(o logbook.Problem) bool { return o.Field == p.Field })
 	})

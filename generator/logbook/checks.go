@@ -76,8 +76,9 @@ func (r *reader) unknownItem(c Check, names []string) {
 // mostAlike is how many names are shown that may be meant.
 const mostAlike = 3
 
-// alike are the names that share the most words with one, as far as they share two or
-// more; the small words that any sentence has do not count.
+// alike are the points that share the most words with one, as far as they share two or
+// more; the small words that any sentence has do not count. Mistyped names are package
+// spelling's; this is of a point in other words, by what a word is here (wordsOf).
 func alike(name string, names []string) []string {
 	const small = " a an and are as at be by do does for from go has have in is it its let no not of off on or out so that the to up when with "
 	words := func(text string) map[string]bool {

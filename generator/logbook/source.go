@@ -83,7 +83,7 @@ func clip(text string) string {
 	return text
 }
 
-// odd tells whether a letter may have to be changed to be quoted.
+// odd tells whether clip may have to change a letter of what a problem quotes.
 func odd(r rune) bool { return r <= ' ' || r > '~' }
 
 func (s *source) at(line int, field string) Place {
