@@ -105,8 +105,7 @@ func (j *judge) front() {
 	if o := j.report.Count.Odometer; o.Said {
 		f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "before", o.Before, "when", j.when(o.Entry.Date))})
 	}
-	r := j.report.Run
-	f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.runKey(), "run", j.words.Length(int(r.Since)), "all", j.words.Length(int(r.All)), "when", j.when(r.Work))})
+	f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.runKey(), j.runPairs()...)})
 }
 
 // nameIn names a subject in the line of those that stand as it does.

@@ -2,6 +2,7 @@ package condition
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"asleft/generator/benchtest"
@@ -34,8 +35,10 @@ type Run struct {
 	// ignition, cooling or exhaust. What it ran in that entry itself is not
 	// counted: the log does not say whether it ran before the work or after.
 	All, Since logbook.Minutes
-	// Work is the date of that last work, empty where there was none.
-	Work logbook.Date
+	// Work is the date of that last work, empty where there was none. Maybe tells that
+	// the log does not say if it was there.
+	Work  logbook.Date
+	Maybe bool
 	// Said and SaidSince tell whether any entry says how long it ran.
 	Said, SaidSince bool
 }
@@ -166,24 +169,30 @@ func photoOf(e *logbook.Entry, name string) string {
 // running are the systems whose work says how long the engine ran since.
 var running = []string{"engine", "fuel", "ignition", "cooling", "exhaust"}
 
-// run adds up the engine's running.
+// run adds up the engine's running. Since the last work is what was for certain after each;
+// the last is the one that may be the latest.
 func (j *judge) run() {
 	r, last := &j.report.Run, -1
 	for _, w := range j.done {
-		if w.touches(running) {
-			last = max(last, w.at.entry)
+		if !w.touches(running) {
+			continue
+		}
+		if at := w.at.entry; at == last {
+			r.Maybe = r.Maybe && w.nowhere
+		} else if last < 0 || j.spans[at].to >= j.spans[last].to {
+			last, r.Work, r.Maybe = at, j.machine.Entries[at].Date, w.nowhere
 		}
 	}
 	for i, e := range j.machine.Entries {
 		r.All += e.Ran
 		r.Said = r.Said || e.HasRan
-		if i > last && last >= 0 {
+		beside := func(w work) bool {
+			return w.touches(running) && (w.at.entry == i || j.order(moment{i, seen}, w.at) != after)
+		}
+		if last >= 0 && !slices.ContainsFunc(j.done, beside) {
 			r.Since += e.Ran
 			r.SaidSince = r.SaidSince || e.HasRan
 		}
-	}
-	if last >= 0 {
-		r.Work = j.machine.Entries[last].Date
 	}
 }
 

@@ -474,7 +474,7 @@ func (j *judge) hours() {
 		add(worked, "hours.work", "work", j.words.Length(int(work)))
 	}
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
-	add(ran, j.runKey(), "run", j.words.Length(int(j.report.Run.Since)), "all", j.words.Length(int(j.report.Run.All)), "when", j.when(j.report.Run.Work))
+	add(ran, j.runKey(), j.runPairs()...)
 	if o := j.report.Count.Odometer; o.Said {
 		add([]Evidence{evidenceFor(o.Entry)}, j.odometerKey(), "reading", o.Reading, "before", o.Before, "when", j.when(o.Entry.Date))
 	}
@@ -537,6 +537,15 @@ func (j *judge) runKey() string {
 		return "hours.ran"
 	}
 	return "hours.ran-unsaid"
+}
+
+// runPairs is what the sentences of its running hold.
+func (j *judge) runPairs() []any {
+	r, work := j.report.Run, "run.work"
+	if r.Maybe {
+		work = "run.work-maybe"
+	}
+	return []any{"run", j.words.Length(int(r.Since)), "all", j.words.Length(int(r.All)), "work", j.words.Say(work), "when", j.when(r.Work)}
 }
 
 // hasEngine tells whether the machine has an engine, as far as the log shows: the shop
