@@ -87,3 +87,22 @@ func TestOfferSaysNoMoreThanTheReport(t *testing.T) {
 		t.Errorf("only %d properties", len(o.Property))
 	}
 }
+
+// The hours in the offer are never more sure than the shop is of its meter.
+func TestOfferedHoursAreAsSureAsTheShop(t *testing.T) {
+	for said, want := range map[string]string{
+		"meter_true: yes":       "meter believed right; the shop says that is right",
+		"meter_true: no":        "meter read; the shop says that is not right",
+		"meter_true: not known": "meter read; the shop does not know if that is right",
+		"":                      "meter read; the shop does not say if that is right",
+	} {
+		site := siteOf(t, map[string]string{
+			"shop.md":                    "---\nshop: A shop\ncurrency: USD\n---\n",
+			"machines/harrow/machine.md": "---\nname: Small pump\narrived: 2026-03-01\nstage: for sale\n" + said + "\n---\n",
+			"machines/harrow/look.md":    "---\ndate: 2026-03-02\ntitle: A look\nmeter: 412.6 h\n---\n",
+		}, func(name, text string) (string, string) { return name, text })
+		if page := site["machines/harrow/listing/index.html"]; !strings.Contains(page, `"hours on the machine, `+want+`"`) {
+			t.Errorf("%q: the offer lacks %q", said, want)
+		}
+	}
+}

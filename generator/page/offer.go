@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"asleft/generator/condition"
+	"asleft/generator/logbook"
 	"asleft/generator/quantity"
 	"asleft/generator/record"
 )
@@ -75,7 +76,8 @@ func (s *composer) properties(n int) []thing {
 		all = append(all, p)
 	}
 	if meter := s.Count.Machines[n].Meter; meter.HasTotal {
-		add(s.say("page.offer-hours", "state", meter.State), meter.Total)
+		m := record.MeterOf(s.Report(n))
+		add(s.say(offerHours[m.True], "state", m.State), meter.Total)
 	}
 	r := s.Report(n)
 	for _, x := range r.Subjects {
@@ -89,6 +91,12 @@ func (s *composer) properties(n int) []thing {
 		}
 	}
 	return all
+}
+
+// offerHours tell whose word it is that the hours on the machine are right.
+var offerHours = map[string]string{
+	logbook.MeterIsTrue: "page.offer-hours-true", logbook.MeterIsWrong: "page.offer-hours-wrong",
+	logbook.MeterNotKnown: "page.offer-hours-unsure", record.NotSaid: "page.offer-hours-unsaid",
 }
 
 // standingKeys are the standings in words.

@@ -266,11 +266,7 @@ func asking(shop *logbook.Shop, m *logbook.Machine) *string {
 }
 
 func hours(shop *logbook.Shop, r *condition.Report) Hours {
-	total := r.Count.Meter.Total.String() // none says nothing
-	h := Hours{Meter: Meter{State: r.Count.Meter.State, Total: OrNull(total), True: r.Machine.MeterTrue}}
-	if h.Meter.True == "" {
-		h.Meter.True = NotSaid
-	}
+	h := Hours{Meter: MeterOf(r)}
 	if o := r.Count.Odometer; o.Said && !o.Reading.IsZero() {
 		h.Odometer = &Odometer{Reading: o.Reading.String(), Date: string(o.Entry.Date)}
 	}
@@ -284,6 +280,23 @@ func hours(shop *logbook.Shop, r *condition.Report) Hours {
 		h.RunSinceWorkMinutes = minutes(r.Run.Since)
 	}
 	return h
+}
+
+// OnlyRead is a meter that was read, where the shop does not say that it is right.
+const OnlyRead = "read"
+
+// MeterOf is what is known of the hours on the machine. Nobody but the shop can say that
+// its meter is right.
+func MeterOf(r *condition.Report) Meter {
+	total := r.Count.Meter.Total.String() // none says nothing
+	m := Meter{State: r.Count.Meter.State, Total: OrNull(total), True: r.Machine.MeterTrue}
+	if m.True == "" {
+		m.True = NotSaid
+	}
+	if m.State == tally.BelievedRight && m.True != logbook.MeterIsTrue {
+		m.State = OnlyRead
+	}
+	return m
 }
 
 // worked tells whether any entry says how long the shop worked.

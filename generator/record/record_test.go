@@ -478,3 +478,18 @@ func typeOf(v any) string {
 	}
 	return "object"
 }
+
+// A meter is believed right where the shop says so, and nowhere else.
+func TestOnlyTheShopBelievesItsMeter(t *testing.T) {
+	for said, want := range map[string]Meter{
+		"meter_true: yes\n":       {State: "believed right", True: "yes"},
+		"meter_true: no\n":        {State: "read", True: "no"},
+		"meter_true: not known\n": {State: "read", True: "not known"},
+		"":                        {State: "read", True: "not said"},
+	} {
+		all, _ := records(t, written(t, said, "meter: 412.6 h\n"))
+		if got := all[0].Hours.Meter; got.State != want.State || got.True != want.True || got.Total == nil || *got.Total != "412.6 h" {
+			t.Errorf("%q: %+v, want %+v", said, got, want)
+		}
+	}
+}
