@@ -87,6 +87,7 @@ var englishCondition = map[string]string{
 	"point.does-not-apply":       "Does not apply: {item}.",
 	"point.lacks":                "The shop says that the machine does not have this: {what}.",
 	"point.out-of-date":          "No check in the log since later work: {item}.",
+	"point.fault-since":          "No check in the log since a fault was found there: {item}.",
 	"point.no-verdict":           "What was measured since does not show if it is as it should be.",
 	"point.not-checked":          "The log lists no check of this: {item}.",
 	"point.measured":             "Measured, and not judged: {item}.",

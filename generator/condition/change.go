@@ -58,6 +58,9 @@ func (j *judge) changed(i int, e *logbook.Entry, f logbook.Change) {
 		c.Safety = logbook.SafetyYes
 	}
 	c.Standing, c.at = Changed, moment{i, worked}
+	if slices.ContainsFunc(c.back, func(b moment) bool { return j.endsAll(b, c.made) && j.order(c.at, b) == after }) {
+		c.wordings = nil // what it was before is not what it is now, and its history tells it
+	}
 	c.made = append(c.made, c.at)
 	c.tell(Event{Entry: j.evidence(i), What: WasChanged, Said: f.What, By: e.By})
 	c.wordings = distinct(append([]string{clause(f.What)}, c.wordings...)) // what it is by now comes first

@@ -141,6 +141,10 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 			j.tellBeside(t, s)
 			return
 		}
+		if s.Touched != nil && s.Touched.Fault {
+			t.say("point.fault-since", "item", item)
+			break
+		}
 		t.say("point.out-of-date", "item", item)
 	case TooClose:
 		t.say("point.measured-close", "item", item)
@@ -280,15 +284,12 @@ func (j *judge) tellChange(t *saying, s *Subject) {
 				t.say("change.put-back", "said", clause(e.Said), "when", j.when(e.Entry.Date))
 			case e.What == Why && !logbook.Same(e.Said, c.Why):
 				t.say("change.why", "why", clause(e.Said))
+			case e.What == Caution:
+				t.say("change.caution", "caution", clause(e.Said))
 			}
 		}
 		if len(c.Affects) > 0 {
 			t.say("change.affects", "affects", j.words.List(distinct(c.Affects)))
-		}
-		for _, e := range s.History {
-			if e.What == Caution {
-				t.say("change.caution", "caution", clause(e.Said))
-			}
 		}
 		if s.Adds && s.Standing == Changed {
 			t.say("change.adds")

@@ -119,6 +119,24 @@ func TestTold(t *testing.T) {
 		{"and on the front sheet, the last first", rig{entries: []string{
 			on("2026-03-02", changes("longer deck bolt", "key: bolt", "system: implement", "safety: no")), on("2026-03-05", changes("rear deck wall cut out", "key: bolt", "system: implement", "safety: no")),
 		}}, "front", []string{"Changed by the shop: rear deck wall cut out (also written as longer deck bolt)."}, nil},
+		{"what was put back is no other name of what was changed after it", rig{entries: []string{
+			on("2026-03-02", changes("seat switch wired across", "key: seat", "system: electrical", "safety: no", "caution: it runs on when you get off")),
+			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
+			on("2026-03-04", changes("seat switch has a heavier spring", "key: seat", "system: electrical", "safety: no")),
+		}}, "front", []string{"Changed by the shop: seat switch has a heavier spring."}, []string{"wired across"}},
+		{"its caution stands before it was put back", rig{entries: []string{
+			on("2026-03-02", changes("seat switch wired across", "key: seat", "system: electrical", "safety: no", "caution: it runs on when you get off")),
+			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
+			on("2026-03-04", changes("seat switch has a heavier spring", "key: seat", "system: electrical", "safety: no")),
+		}}, SectionChanged, []string{"Take care: it runs on when you get off. Put back on March 3: new switch in. Changed on March 4: seat switch has a heavier spring."}, nil},
+		{"it is where the one may have been after the other", rig{entries: []string{
+			on("2026-03-02", changes("seat switch wired across", "key: seat", "system: electrical", "safety: no")),
+			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
+			on("2026-03-03", changes("seat switch has a heavier spring", "key: seat", "system: electrical", "safety: no")),
+		}}, "front", []string{"Changed by the shop: seat switch has a heavier spring (also written as seat switch wired across)."}, nil},
+		{"a fault found is no later work", rig{machine: `limits: [{what: governed speed, limit: "3500 rpm to 3700 rpm", source: the manual}]`, entries: []string{
+			on("2026-03-02", reading("governed speed", "3600 rpm", "gauge: 10 rpm")), on("2026-03-04", defects("rod", "the rod knocks", "engine", "safety: yes")),
+		}}, SectionSafety, []string{"No check in the log since a fault was found there: it reaches full speed."}, []string{"since later work"}},
 		{"what makes it safer and was put back makes nothing safer", rig{entries: []string{
 			on("2026-03-02", changes("stronger flap", "key: flap", "system: guards", "adds: yes")), on("2026-03-05", "put_back: [{key: flap, how: the torn flap again}]"),
 		}}, "front", []string{"Changed, and put back: stronger flap."}, []string{"safer"}},
