@@ -183,6 +183,7 @@ func (d *defect) called() []string {
 func (j *judge) standGone(d *defect) {
 	standing, since, undone := j.gone(d)
 	if d.Standing = standing; standing == NotProven {
+		d.wants(j, d.Systems)
 		d.Touched = j.touch(undone, *d.gone)
 		d.Absent = &Absence{NoCheck, j.machine.Entries[since.entry].Date}
 	}
@@ -247,6 +248,14 @@ func (j *judge) undone(d *defect) *work {
 	return last
 }
 
+// wants notes what could prove a defect of those systems put right by its passing.
+func (d *defect) wants(j *judge, systems []string) {
+	d.wanted, d.named = j.wanted(systems), nil
+	for _, p := range j.proving(systems, d.point) {
+		d.named = append(d.named, clause(p.Name))
+	}
+}
+
 // standPart lets one part of a defect pull the whole of it down.
 func (j *judge) standPart(d *defect, p *wording) {
 	standing, at, by := j.standingOf(d, p)
@@ -264,6 +273,7 @@ func (j *judge) standPart(d *defect, p *wording) {
 		return
 	}
 	d.Standing, d.Touched, d.Absent = standing, nil, nil
+	d.wants(j, p.systems)
 	switch standing {
 	case NotProven:
 		d.Absent = &Absence{NoProof, j.machine.Entries[at.entry].Date}

@@ -102,9 +102,11 @@ func (g *gaps) proof(s *Subject) {
 	words, point, since := g.words.Each(s.unproven), s.Absent.Of == NoCheck, s.Standing == OutOfDate
 	switch {
 	case point && since:
-		g.add(at, "gap.no-pass-since", "key", s.Key, "systems", g.words.List(s.Systems))
+		g.add(at, "gap.no-pass-since", "key", s.Key, "systems", g.words.List(s.wanted))
+	case point && len(s.named) > 0:
+		g.add(at, "gap.no-pass-of", "key", s.Key, "items", g.words.Each(s.named))
 	case point:
-		g.add(at, "gap.no-pass", "key", s.Key, "systems", g.words.List(s.Systems))
+		g.add(at, "gap.no-pass", "key", s.Key, "systems", g.words.List(s.wanted))
 	case since && words != "":
 		g.add(at, "gap.no-proof-of-since", "key", s.Key, "words", words)
 	case since:

@@ -435,11 +435,15 @@ func (j *judge) proving(systems, named []string) []*point {
 // speaksFor tells whether a point is of those systems. Of guards, brakes or steering it
 // has to be itself, where they are among them: what else they are part of is not enough.
 func (j *judge) speaksFor(p *point, systems []string) bool {
-	placed := j.placed(systems)
-	if j.inSafetySystem(systems) {
-		placed = slices.DeleteFunc(placed, func(s string) bool { return !j.inSafetySystem([]string{s}) })
+	return meet(j.placed(p.Systems), j.wanted(j.placed(systems)))
+}
+
+// wanted are those of some systems that a point has to be of to speak for them.
+func (j *judge) wanted(systems []string) []string {
+	if !j.inSafetySystem(systems) {
+		return systems
 	}
-	return meet(j.placed(p.Systems), placed)
+	return slices.DeleteFunc(slices.Clone(systems), func(s string) bool { return !j.inSafetySystem([]string{s}) })
 }
 
 // A pass is one time that a point worked.

@@ -182,6 +182,8 @@ type Subject struct {
 	own      bool     // a point in the shop's words, of no list that comes with the program
 	wordings []string // all that a defect was called, of what stands worst first; all that a change was, the last first
 	unproven []string // of several wordings of a defect, those that stand as badly as the whole
+	wanted   []string // the systems that a point has to be of to prove a defect put right
+	named    []string // the points that alone prove it, as the defect names them
 	systems  []string // with the built-in ones that they are part of; none where that is not known
 	last     moment   // of the evidence that it rests on
 }

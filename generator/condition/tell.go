@@ -102,8 +102,10 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 	case d.Standing == Wrong:
 		t.say("defect.still-so")
 	case d.Standing == NotProven && d.Touched != nil: // told with what undid it
+	case d.Standing == NotProven && d.Absent.Of == NoCheck && len(d.named) > 0:
+		t.say("defect.no-pass-of", "items", j.words.Each(d.named))
 	case d.Standing == NotProven && d.Absent.Of == NoCheck:
-		t.say("defect.no-pass", "systems", j.words.List(d.Systems))
+		t.say("defect.no-pass", "systems", j.words.List(d.wanted))
 	case d.Standing == NotProven && len(d.unproven) > 0:
 		t.say("defect.no-proof-of", "words", j.words.Each(d.unproven))
 	case d.Standing == NotProven:

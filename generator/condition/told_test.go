@@ -64,9 +64,16 @@ func TestTold(t *testing.T) {
 		{"one in the brakes says which points", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", repaired("leak", "how: new shoe", proof)),
 		}}, SectionSafety, []string{"The log shows no point of the brakes that passed after that."}, []string{"no proof that this holds"}},
+		{"not of what passed", rig{entries: []string{
+			on("2026-03-02", defects("pedal", "the pedal sticks", "drive", "safety: yes")), on("2026-03-03", repaired("pedal", "how: oiled it", proof)),
+			on("2026-03-04", defects("pedal", "the pedal spring is weak", "brakes")), on("2026-03-05", repaired("pedal", "how: new spring", proof), check("reverse stops", "works")),
+		}}, SectionSafety, []string{"The log shows no point of the brakes that passed after that."}, []string{"of the drive"}},
+		{"where it names a point, that one", rig{entries: []string{
+			on("2026-03-02", defects("flap", "the flap is torn", "guards", "point: "+stop)), on("2026-03-03", repaired("flap", "how: new flap", proof), check(guard, "works")),
+		}}, SectionSafety, []string{"The log does not show that this passed after that: the blade stops at once."}, []string{"no point of the"}},
 		{"on the front sheet its proof is not denied", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", repaired("leak", "how: new shoe", proof)),
-		}}, "front", []string{"The shoe is worn: repaired, and the log shows no point there that passed after that."}, []string{"no proof"}},
+		}}, "front", []string{"The shoe is worn: repaired, and the log shows no check that proves it."}, []string{"no proof"}},
 		{"a work-around says what it leaves", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"),
 		}}, SectionWrong, []string{"Worked around on March 3, not repaired: top it up.", "What is left: the seal is torn."}, []string{"Still so."}},
@@ -106,7 +113,7 @@ func TestTold(t *testing.T) {
 
 		{"what its part took along was put right without a proof", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the shoe is worn", "brakes")), on("2026-03-03", part("drum", "system: brakes"), "gone: [{key: leak, with: drum}]"),
-		}}, "front", []string{"The shoe is worn: gone with its part, and the log shows no point there that passed after that."}, []string{"repaired"}},
+		}}, "front", []string{"The shoe is worn: gone with its part, and the log shows no check that proves it."}, []string{"repaired"}},
 		{"what came in its place was undone", rig{entries: []string{
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", part("gear case", "system: drive"), "gone: [{key: leak, with: gear case}]"), on("2026-03-05", part("gear case", "system: drive", "fate: taken out again")),
 		}}, SectionWrong, []string{"In its place: gear case. Gear case taken out again (on March 5); no check in the log since."}, []string{"passed after"}},
@@ -513,6 +520,7 @@ func TestGaps(t *testing.T) {
 		{"of a proof from before later work", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"), repaired("leak", "how: new seal", proof)), on("2026-03-03", part("belt", "system: drive"))}}, "the proof of the repair of leak is from before later work there", "this wording"},
 		{"and of one wording", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no"), repaired("leak", "how: new seal", proof)), on("2026-03-03", defects("leak", "a drop of oil", "drive", "safety: no"), repaired("leak", "how: wiped it", proof))}}, "is from before later work there, for this wording: the seal leaks", ""},
 		{"of the brakes a point has to pass", rig{entries: []string{on("2026-03-02", defects("shoe", "the shoe is worn", "brakes"), repaired("shoe", "how: new shoe", proof))}}, "no point of the brakes passed after the repair of shoe", "has no proof"},
+		{"the one that the defect names, where it names one", rig{entries: []string{on("2026-03-02", defects("flap", "the flap is torn", "guards", "point: "+stop), repaired("flap", "how: new flap", proof), check(guard, "works"))}}, "the log does not show that this passed after the repair of flap, and the defect names it: the blade stops at once", "no point of the guards"},
 		{"and again after later work", rig{entries: []string{on("2026-03-02", defects("shoe", "the shoe is worn", "brakes"), repaired("shoe", "how: new shoe", proof)), on("2026-03-03", check(brake, "works")), on("2026-03-04", part("rod", "system: brakes"))}}, "no point of the brakes passed since later work, after the repair of shoe", "has no proof"},
 		{"an engine is known to every list that has something of one", rig{machine: "kind: hedge trimmer\nhas: {engine: no}"}, "", "no point of the list depends on engine"},
 		{"nobody can check what is sold", rig{machine: "stage: sold\nsold: {date: 2026-04-01}"}, "", "no check of these"},
