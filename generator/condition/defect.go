@@ -418,6 +418,20 @@ func (s *Subject) workedOn() bool {
 	return s.Kind == KindDefect && slices.ContainsFunc(s.History, func(e Event) bool { return e.What == Repaired || e.What == Around || e.What == Left })
 }
 
+// workedOnLast tells of a defect that something was done about it after it was found last,
+// as the log has it.
+func (s *Subject) workedOnLast() bool {
+	for i := len(s.History) - 1; i >= 0; i-- {
+		switch s.History[i].What {
+		case Found, FoundAgain:
+			return false
+		case Repaired, Around, Proved:
+			return true
+		}
+	}
+	return false
+}
+
 // left tells of a defect that the last thing that became of it is that it left with
 // its part.
 func (s *Subject) left() bool {

@@ -94,6 +94,7 @@ func (j *judge) front() {
 	f.Hurt = append(f.Hurt, j.named("front.not-said", func(s *Subject) bool { return s.Open && s.Safety == logbook.NotSaid })...)
 	f.Hurt = append(f.Hurt, j.notApplying()...)
 	f.Unwritten = append(f.Unwritten, j.unansweredBySystem(false)...)
+	f.Unwritten = append(f.Unwritten, j.bySystem("front.no-limit", func(s *Subject) bool { return s.Kind == KindPoint && s.Standing == NoLimit && !s.Open })...)
 	f.Unwritten = append(f.Unwritten, j.readingsBefore()...)
 	if late := j.pastDue(); len(late) > 0 {
 		f.Unwritten = append(f.Unwritten, Line{Text: j.words.Say("front.past-due", "names", j.words.Each(late)), Part: SectionHours})
@@ -112,6 +113,9 @@ func (j *judge) front() {
 func (j *judge) nameIn(lines *[]Line, s *Subject) {
 	key := "front.names." + j.frontKey(s)
 	name, note := j.called(s), s.shortNote()
+	if in := s.inItsPlace(); in != "" {
+		name = j.words.Say("front.in-its-place", "name", name, "part", in)
+	}
 	switch day, since := s.failedBefore(); {
 	case since && note != "":
 		name = j.words.Say("front.noted-since-note", "name", name, "note", note, "when", j.when(day))
@@ -128,6 +132,20 @@ func (j *judge) nameIn(lines *[]Line, s *Subject) {
 		}
 	}
 	*lines = append(*lines, Line{Text: j.words.Say(key, "names", name), Subject: s, Part: s.Section(), key: key, names: []string{name}})
+}
+
+// inItsPlace is what the part is called that was put in last for a missing one, where
+// that is not its own name.
+func (s *Subject) inItsPlace() string {
+	for i := len(s.History) - 1; i >= 0; i-- {
+		if e := s.History[i]; e.What == WasReplaced && s.Standing == InOrder {
+			if logbook.Same(e.Said, s.Name) {
+				return ""
+			}
+			return clause(e.Said)
+		}
+	}
+	return ""
 }
 
 // frontKey is how the front sheet takes a subject: by its kind and standing.
@@ -355,7 +373,13 @@ func (j *judge) notApplying() []Line {
 			continue
 		}
 		if last := s.lastAnswer(); last != nil {
-			lines = append(lines, Line{Text: j.words.Say("front.does-not-apply", "item", clause(s.Name), "why", clause(last.Said)), Subject: s})
+			key, when := "front.does-not-apply", ""
+			for _, e := range s.History {
+				if e.What == Fails {
+					key, when = "front.does-not-apply-failed", j.when(e.Entry.Date)
+				}
+			}
+			lines = append(lines, Line{Text: j.words.Say(key, "item", clause(s.Name), "when", when, "why", clause(last.Said)), Subject: s})
 			continue
 		}
 		lacking = append(lacking, s)

@@ -99,6 +99,8 @@ func (j *judge) tellLeft(t *saying, d *defect) {
 		t.sayIf(d.Left, "defect.left", "left")
 	}
 	switch {
+	case d.Standing == Wrong && len(d.unproven) > 0 && d.workedOnLast():
+		t.say("defect.still-so-of", "words", j.words.Each(d.unproven))
 	case d.Standing == Wrong:
 		t.say("defect.still-so")
 	case d.Standing == NotProven && d.Touched != nil: // told with what undid it

@@ -141,6 +141,17 @@ func TestTold(t *testing.T) {
 			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
 			on("2026-03-03", changes("seat switch has a heavier spring", "key: seat", "system: electrical", "safety: no")),
 		}}, "front", []string{"Changed by the shop: seat switch has a heavier spring (also written as seat switch wired across)."}, nil},
+		{"a missing part that another stands in for", rig{machine: "missing: [{part: blade guard, system: guards}, {part: knob, safety: no}]", entries: []string{
+			on("2026-03-02", "parts: [{part: sheet of plastic, replaces: blade guard, system: guards, source: made}, {part: knob, system: frame, source: new}]"),
+		}}, "front", []string{"Missing on arrival, replaced since: blade guard (in its place: sheet of plastic); knob."}, nil},
+		{"measured is no answer without a limit", rig{sheet: "sheet: test rig\nitems:\n  - {item: the screw turns, short: screw, system: drive, safety: no, answered_by: [screw play]}\n", entries: []string{on("2026-03-02", reading("screw play", "0.5 mm"))}}, "front", []string{"Measured, no limit: drive: screw."}, nil},
+		{"what does not apply any more and failed before", rig{entries: []string{
+			on("2026-03-02", check(stop, "fails")), on("2026-03-03", changes("brake taken out", "key: out", "system: guards"), check(stop, "does not apply", "note: it has no brake now", "by: out")),
+		}}, "front", []string{"The shop says this does not apply: the blade stops at once (not so on March 2). Its reason: it has no brake now."}, nil},
+		{"which of several wordings is still so", rig{entries: []string{
+			on("2026-03-02", defects("shift", "it jumps out of forward", "drive", "safety: no")), on("2026-03-03", repaired("shift", "how: bent the rod")),
+			on("2026-03-04", defects("shift", "it will not go into reverse", "drive", "safety: no")), on("2026-03-05", repaired("shift", "of: it jumps out of forward", "how: new dog", proof)),
+		}}, SectionWrong, []string{"Repaired on March 5: new dog. Proof: ran an hour and held. Still so: it will not go into reverse."}, nil},
 		{"a fault found is no later work", rig{machine: `limits: [{what: governed speed, limit: "3500 rpm to 3700 rpm", source: the manual}]`, entries: []string{
 			on("2026-03-02", reading("governed speed", "3600 rpm", "gauge: 10 rpm")), on("2026-03-04", defects("rod", "the rod knocks", "engine", "safety: yes")),
 		}}, SectionSafety, []string{"No check in the log since a fault was found there: it reaches full speed."}, []string{"since later work"}},
