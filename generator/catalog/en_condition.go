@@ -44,6 +44,7 @@ var englishCondition = map[string]string{
 
 	"work.fitted":    "{what} put in",
 	"work.taken-out": "{what} taken out again",
+	"work.went-back": "{what} sent back to the seller",
 	"work.repaired":  "repair: {what}",
 	"work.around":    "worked around a fault: {what}",
 	"work.changed":   "change: {what}",
@@ -174,6 +175,8 @@ var englishCondition = map[string]string{
 	"missing.fitted":          "Put in {when}.",
 	"missing.fitted-other":    "Put in {when}: {said}.",
 	"missing.taken-out":       "Taken out again {when}.",
+	"missing.went-back":       "Went back to the seller {when}.",
+	"missing.went-back-other": "Went back to the seller {when}: {said}.",
 	"missing.taken-out-other": "Taken out again {when}: {said}.",
 	"missing.not-fitted":      "Missing on arrival, none named in its place: {part}.",
 

@@ -120,7 +120,7 @@ func (j *judge) missing() {
 }
 
 // replaced tells whether a part stands in for a missing one: it was fitted, and
-// certainly after each time that one was taken out again.
+// certainly after each time that one came out again.
 func (j *judge) replaced(s *Subject, gone string) bool {
 	var in, out []moment
 	for i, e := range j.machine.Entries {
@@ -128,13 +128,17 @@ func (j *judge) replaced(s *Subject, gone string) bool {
 			if !logbook.Same(p.Part, gone) && !logbook.Same(p.Replaces, gone) {
 				continue
 			}
-			switch p.Fate {
-			case logbook.Fitted:
+			switch {
+			case p.Fate == logbook.Fitted:
 				in = append(in, moment{i, worked})
 				s.tell(Event{Entry: j.evidence(i), What: WasReplaced, Said: p.Part, By: e.By})
-			case logbook.TakenOut:
+			case j.cameOut(i, p):
 				out = append(out, moment{i, worked})
-				s.tell(Event{Entry: j.evidence(i), What: WasTakenOut, Said: p.Part, By: e.By})
+				what := WasTakenOut
+				if p.Fate == logbook.Returned {
+					what = WentBack
+				}
+				s.tell(Event{Entry: j.evidence(i), What: what, Said: p.Part, By: e.By})
 			}
 		}
 	}

@@ -229,8 +229,10 @@ func (j *judge) undone(d *defect) *work {
 	with := d.History[len(d.History)-1].Said
 	var last *work
 	earlier, anew := false, false // one was put in before the entry in which it left, and in it
-	for i := range j.done {
-		w := &j.done[i]
+	all := slices.Concat(j.done, j.swapped)
+	slices.SortStableFunc(all, func(a, b work) int { return a.at.entry - b.at.entry })
+	for i := range all {
+		w := &all[i]
 		switch {
 		case w.of == "" || !logbook.Same(w.of, with) && !logbook.Same(w.key, with):
 		case !w.undoes:

@@ -52,6 +52,7 @@ type judge struct {
 
 	spans       []span // of the entries
 	done        []work
+	swapped     []work // parts put in, and out again, that are no work
 	faultsFound []work
 
 	defect          map[string]*defect // by key, while it is in the machine

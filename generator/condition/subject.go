@@ -101,6 +101,7 @@ const (
 	WasMissing   = "missing"
 	WasReplaced  = "replaced"
 	WasTakenOut  = "taken out again"
+	WentBack     = "went back to the seller"
 	LeftOut      = "left out"
 	MeterRead    = "meter"
 	MeterChanged = "meter replaced"

@@ -313,7 +313,7 @@ func (j *judge) tellMissing(t *saying, s *Subject) {
 	}
 	for _, e := range s.History {
 		switch e.What {
-		case WasReplaced, WasTakenOut:
+		case WasReplaced, WasTakenOut, WentBack:
 			t.say(missingKey(e, s), "said", clause(e.Said), "when", j.when(e.Entry.Date))
 		}
 	}
@@ -328,6 +328,10 @@ func missingKey(e Event, s *Subject) string {
 		return "missing.fitted"
 	case e.What == WasReplaced:
 		return "missing.fitted-other"
+	case e.What == WentBack && same:
+		return "missing.went-back"
+	case e.What == WentBack:
+		return "missing.went-back-other"
 	case same:
 		return "missing.taken-out"
 	}

@@ -152,6 +152,9 @@ func TestTold(t *testing.T) {
 			on("2026-03-02", defects("shift", "it jumps out of forward", "drive", "safety: no")), on("2026-03-03", repaired("shift", "how: bent the rod")),
 			on("2026-03-04", defects("shift", "it will not go into reverse", "drive", "safety: no")), on("2026-03-05", repaired("shift", "of: it jumps out of forward", "how: new dog", proof)),
 		}}, SectionWrong, []string{"Repaired on March 5: new dog. Proof: ran an hour and held. Still so: it will not go into reverse."}, nil},
+		{"a part that went back to the seller after it was put in", rig{machine: "missing: [{part: blade guard, system: guards}]", entries: []string{
+			on("2026-03-02", part("blade guard", "system: guards")), on("2026-03-03", part("blade guard", "system: guards", "fate: returned")),
+		}}, SectionSafety, []string{"Missing on arrival: blade guard. Put in on March 2. Went back to the seller on March 3."}, nil},
 		{"a fault found is no later work", rig{machine: `limits: [{what: governed speed, limit: "3500 rpm to 3700 rpm", source: the manual}]`, entries: []string{
 			on("2026-03-02", reading("governed speed", "3600 rpm", "gauge: 10 rpm")), on("2026-03-04", defects("rod", "the rod knocks", "engine", "safety: yes")),
 		}}, SectionSafety, []string{"No check in the log since a fault was found there: it reaches full speed."}, []string{"since later work"}},

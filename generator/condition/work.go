@@ -116,7 +116,7 @@ func (j *judge) works() {
 			return &j.done[len(j.done)-1]
 		}
 		for _, p := range e.Parts {
-			j.fitted(p, add)
+			j.fitted(i, p, add)
 		}
 		for _, r := range e.Repaired {
 			if r.How != "" { // else it only brings the proof
@@ -145,15 +145,30 @@ func (j *judge) works() {
 	}
 }
 
-// fitted takes in a part that was put in, or taken out again. Consumables are no
+// fitted takes in a part that was put in, or came out again. Consumables are no
 // work outside guards, brakes and steering; one without a system may be there.
-func (j *judge) fitted(p logbook.Part, add func(key, by string, systems, affects []string, of string) *work) {
-	key := map[string]string{logbook.Fitted: "fitted", logbook.TakenOut: "taken-out"}[p.Fate]
-	if key == "" || p.Consumable && !j.maybeSafety(p.System) {
+func (j *judge) fitted(i int, p logbook.Part, add func(key, by string, systems, affects []string, of string) *work) {
+	key := map[string]string{logbook.Fitted: "fitted", logbook.TakenOut: "taken-out", logbook.Returned: "went-back"}[p.Fate]
+	if key == "" || p.Fate != logbook.Fitted && !j.cameOut(i, p) {
 		return
 	}
 	w := add(key, p.Part, []string{p.System}, p.Affects, "")
-	w.of, w.undoes = p.Part, p.Fate == logbook.TakenOut
+	w.of, w.undoes = p.Part, p.Fate != logbook.Fitted
+	if p.Consumable && !j.maybeSafety(p.System) { // a defect can have left with it all the same
+		j.swapped, j.done = append(j.swapped, *w), j.done[:len(j.done)-1]
+	}
+}
+
+// cameOut tells whether a part of an entry is out of the machine by then: it was taken out,
+// or one of its name was put in before and it went back to the seller.
+func (j *judge) cameOut(i int, p logbook.Part) bool {
+	was := func(in logbook.Part) bool { return in.Fate == logbook.Fitted && logbook.Same(in.Part, p.Part) }
+	for n, e := range j.machine.Entries[:i] {
+		if p.Fate == logbook.Returned && j.order(moment{n, worked}, moment{i, worked}) == before && slices.ContainsFunc(e.Parts, was) {
+			return true
+		}
+	}
+	return p.Fate == logbook.TakenOut
 }
 
 // changeOf is what the change of that key was called first, and all systems that it is

@@ -444,7 +444,7 @@ func (s *since) stands(was, now *thing, lost, added int, better bool) {
 // noBetter are the claims that make nothing stand better.
 var noBetter = []string{
 	condition.Found, condition.FoundAgain, condition.Effect, condition.Remains, condition.Fails, condition.Unanswered, condition.Served,
-	condition.WasChanged, condition.Why, condition.Affects, condition.Caution, condition.WasMissing, condition.WasTakenOut, condition.LeftOut,
+	condition.WasChanged, condition.Why, condition.Affects, condition.Caution, condition.WasMissing, condition.WasTakenOut, condition.WentBack, condition.LeftOut,
 }
 
 // good tells whether a claim can make a thing stand better.
