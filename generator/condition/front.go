@@ -104,7 +104,8 @@ func (j *judge) front() {
 		f.Hours = append(f.Hours, Line{Text: j.frontMeter()})
 	}
 	if o := j.report.Count.Odometer; o.Said {
-		f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "before", o.Before, "when", j.when(o.Entry.Date))})
+		text := j.words.Say("front."+j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date)) + j.odometerBefore()
+		f.Hours = append(f.Hours, Line{Text: text})
 	}
 	f.Hours = append(f.Hours, Line{Text: j.words.Say("front."+j.runKey(), j.runPairs()...)})
 }

@@ -44,7 +44,7 @@ func (j *judge) meter() {
 	switch {
 	case j.machine.MeterTrue == logbook.MeterIsWrong || j.broken():
 		s.Standing = Wrong
-	case j.machine.MeterTrue == logbook.MeterIsTrue:
+	case j.machine.MeterTrue == logbook.MeterIsTrue && j.report.Count.Meter.HasTotal: // else there is no figure that is right
 		s.Standing = InOrder
 	case none:
 		s.Standing = DoesNotApply
@@ -60,7 +60,9 @@ func (j *judge) meter() {
 // byOdometer tells whether the machine goes by an odometer, and the log has no hour
 // meter of it.
 func (j *judge) byOdometer() bool {
-	return j.report.Count.Odometer.Said && j.machine.MeterTrue == "" &&
+	o := j.report.Count.Odometer
+	had := o.Said && (!o.Before.IsZero() || o.Entry.Odometer.State != logbook.MeterNone)
+	return had && j.machine.MeterTrue == "" &&
 		!slices.ContainsFunc(j.machine.Entries, func(e *logbook.Entry) bool { return e.Meter != nil || e.MeterReplaced != nil })
 }
 

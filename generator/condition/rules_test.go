@@ -355,6 +355,7 @@ func TestRulesOfChangesAndParts(t *testing.T) {
 		{"a broken one is wrong", rig{entries: []string{on("2026-03-02", "meter: broken")}}, want{KindMeter, "hour meter", Wrong, false}},
 		{"a broken one that was read since is not", rig{entries: []string{on("2026-03-02", "meter: broken"), on("2026-03-03", "meter: 412.6 h")}}, want{KindMeter, "hour meter", NotChecked, false}},
 		{"a broken one that was replaced is not", rig{entries: []string{on("2026-03-02", "meter: broken"), on("2026-03-03", "meter_replaced: {old: broken, new: 0 h}")}}, want{KindMeter, "hour meter", NotChecked, false}},
+		{"a right one that the log has no reading of is not in order", rig{machine: "meter_true: yes"}, want{KindMeter, "hour meter", NotChecked, false}},
 		{"a machine without one", rig{entries: []string{on("2026-03-02", "meter: none")}}, want{KindMeter, "hour meter", DoesNotApply, false}},
 	} {
 		t.Run(tc.rule, func(t *testing.T) { tc.want.holds(t, tc.rig.judge(t)) })

@@ -476,7 +476,8 @@ func (j *judge) hours() {
 	ran := j.entries(func(e *logbook.Entry) bool { return e.HasRan })
 	add(ran, j.runKey(), j.runPairs()...)
 	if o := j.report.Count.Odometer; o.Said {
-		add([]Evidence{evidenceFor(o.Entry)}, j.odometerKey(), "reading", o.Reading, "before", o.Before, "when", j.when(o.Entry.Date))
+		text := j.words.Say(j.odometerKey(), "reading", o.Reading, "when", j.when(o.Entry.Date)) + j.odometerBefore()
+		sec.Statements = append(sec.Statements, Statement{Text: text, Evidence: []Evidence{evidenceFor(o.Entry)}})
 	}
 	j.madeOf(sec)
 	j.upkeep(sec)
@@ -488,16 +489,28 @@ func (j *judge) hours() {
 	}
 }
 
-// odometerKey is what can be said of the odometer: what it read last, or that the
-// shop says that it cannot be read.
+// odometerKey is what can be said of the odometer: what it read last, or why it has no
+// reading by now.
 func (j *judge) odometerKey() string {
-	switch o := j.report.Count.Odometer; {
+	o := j.report.Count.Odometer
+	switch {
 	case !o.Reading.IsZero():
 		return "hours.odometer"
-	case !o.Before.IsZero():
-		return "hours.odometer-read"
+	case o.Entry.Odometer.State == logbook.MeterBroken:
+		return "hours.odometer-broken"
+	case o.Entry.Odometer.State == logbook.MeterNone:
+		return "hours.odometer-none"
 	}
-	return "hours.odometer-not-known"
+	return "hours.odometer-unknown"
+}
+
+// odometerBefore is what it read before that; nothing where it has a reading, or never had.
+func (j *judge) odometerBefore() string {
+	o := j.report.Count.Odometer
+	if !o.Reading.IsZero() || o.Before.IsZero() {
+		return ""
+	}
+	return " " + j.words.Say("hours.odometer-before", "before", o.Before, "when", j.when(o.Day))
 }
 
 // priced tells what the parts come to that are in the machine, and how many of them

@@ -9,8 +9,9 @@ import (
 // makes it more than what was read: whether it is right, nobody asks.
 type Odometer struct {
 	Said    bool
-	Reading quantity.Quantity // not given where the shop says that it cannot be read
+	Reading quantity.Quantity // not given where the shop says that it is broken, not known or not there
 	Before  quantity.Quantity // what it read before that; not given where it was never read
+	Day     logbook.Date      // of Before
 	Entry   *logbook.Entry    // that says so
 }
 
@@ -25,11 +26,10 @@ func readOdometer(m *logbook.Machine, t *teller) Odometer {
 		case below(read.Reading, o.Before): // also where it could not be read between
 			t.report(read.Place, "problem.odometer-backwards", "read", read.Reading, "last", o.Before, "other", at)
 		default:
-			before := o.Before
+			o.Said, o.Reading, o.Entry = true, read.Reading, e
 			if !read.Reading.IsZero() {
-				before, at = read.Reading, read.Place
+				o.Before, o.Day, at = read.Reading, e.Date, read.Place
 			}
-			o = Odometer{Said: true, Reading: read.Reading, Before: before, Entry: e}
 		}
 	}
 	return o
