@@ -71,9 +71,14 @@ func at40(ohms, t float64) float64 { return ohms * math.Pow(0.5, (40-t)/10) }
 // outOfScope tells whether the machine is too small for the standard: by the test, and
 // by its plate where that says how strong it is.
 func (b *bench) outOfScope() bool {
-	plate := b.machine.PlateOf(logbook.PlateMotor, b.test.Where).Value("power")
+	plate := b.platePower()
 	small := func(q quantity.Quantity) bool { return q.Base().Cmp(leastScope) < 0 }
 	return b.has("power") && small(b.one("power")) && (plate.IsZero() || small(plate))
+}
+
+// platePower is how strong the motor's plate says it is; nothing where it does not.
+func (b *bench) platePower() quantity.Quantity {
+	return b.machine.PlateOf(logbook.PlateMotor, b.test.Where).Value("power")
 }
 
 func (b *bench) leastInsulation() published {
@@ -97,8 +102,11 @@ func (b *bench) sayScope() {
 	switch {
 	case b.outOfScope():
 		b.say("bench.insulation.small", "power", b.one("power"))
-	case !b.has("power"):
+	case b.has("power"):
+	case b.platePower().IsZero():
 		b.say("bench.insulation.no-power")
+	case b.platePower().Base().Cmp(leastScope) < 0:
+		b.say("bench.insulation.plate-small", "power", b.platePower())
 	}
 }
 

@@ -3,6 +3,8 @@ package benchtest
 import (
 	"fmt"
 	"testing"
+
+	"asleft/generator/quantity"
 )
 
 // What stands on the machine's plate need not stand in the test; what the test says
@@ -25,6 +27,27 @@ func TestInputsFromThePlate(t *testing.T) {
 	}
 	if _, wrong := judge(t, "alternator: [{name: port, hertz: 60 Hz}, {name: starboard, hertz: 50 Hz}]\n", test[:len(test)-1]+", where: starboard set}"); len(wrong) != 0 {
 		t.Errorf("two plates: %v", wrong)
+	}
+}
+
+// The log gives the power of a motor where its plate does. A small one is held to the
+// limit all the same, unless the test says so itself.
+func TestPowerOnThePlate(t *testing.T) {
+	const test = "{test: insulation resistance, resistance: 3 Mohm, temperature: 40 degC, winding: random-wound, rated_volts: 240 V}"
+	for machine, want := range map[string]string{
+		plainMachine:               "does not give the rated power",
+		"motor: {power: 450 W}\n":  "By its plate this one has 450 W.",
+		"motor: {power: 1.5 hp}\n": "",
+	} {
+		o := sound(t, machine, test)
+		if o.result(t, "insulation resistance at 40 degC").Verdict != quantity.Outside {
+			t.Errorf("%q: not outside", machine)
+		}
+		for _, text := range []string{"does not give the rated power", "By its plate this one has 450 W."} {
+			if o.says(text) != (text == want) {
+				t.Errorf("%q: %q, want %q: %q", machine, text, want, o.Says)
+			}
+		}
 	}
 }
 

@@ -236,6 +236,7 @@ var englishBenchtestOther = map[string]string{
 	"bench.insulation.method":          "The reading was brought to 40 degC by halving it for each 10 degC below. Some insulation follows another rule.",
 	"bench.insulation.small":           "IEEE Std 43 is for machines of 1 hp, 750 W or more. At {power} this one is too small for it, so no published limit was used.",
 	"bench.insulation.no-power":        "The log does not give the rated power. IEEE Std 43 is for machines of 1 hp, 750 W or more.",
+	"bench.insulation.plate-small":     "IEEE Std 43 is for machines of 1 hp, 750 W or more. By its plate this one has {power}.",
 	"bench.insulation.index-ends":      "Above 5000 Mohm the reading after ten minutes tells nothing more, so no index was worked out.",
 	"bench.insulation.index-low":       "The index of {index} is low. That points to a winding that is damp or dirty. Clean it, dry it with gentle heat and test again.",
 	"bench.insulation.index-close":     "The index of {index} is too close to its limit for this meter to tell.",
