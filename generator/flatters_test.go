@@ -643,7 +643,7 @@ arrived:`).Replace(cycle["machines/m/machine.md"])
 			if n := len(made.Seal.Facts.Gone); n != 1 {
 				t.Errorf("it tells %d things: %+v", n, made.Seal.Facts.Gone)
 			}
-			if sealed, _ := pageTexts(t, string(paper)); !strings.Contains(sealed, "with nothing new in the log that makes it better: "+flapPoint) {
+			if sealed, _ := pageTexts(t, string(paper)); !strings.Contains(sealed, "with nothing new said of it that makes it better: "+flapPoint) {
 				t.Error("the new report does not say that the point stands better by no new word")
 			}
 		})

@@ -117,7 +117,7 @@ var englishHandover = map[string]string{
 	"since.lost":           "The log does not say this any more {when} of “{name}”: {said}.",
 	"since.safer":          "It was a matter of safety, and the log does not say so now: {name}.",
 	"since.safety-unsaid":  "The log said if this can hurt someone, and does not say it now: {name}.",
-	"since.kinder":         "Then {was}; now {now}, with nothing new in the log that makes it better: {name}.",
+	"since.kinder":         "Then {was}; now {now}, with nothing new said of it that makes it better: {name}.",
 	"since.limit-gone":     "It is not held against this limit any more: {name}, {limit}.",
 	"since.test-gone":      "The log does not hold this test any more {when}: {name}.",
 	"since.part-gone":      "The log does not list this part any more {when}: {name}.",

@@ -255,14 +255,14 @@ func TestSinceTellsOfStandings(t *testing.T) {
 	const proved = "Proof on March 2, 2026: it. What showed it: hot."
 	checkTales(t, map[string]tale{
 		"as it stood":           {stand("wrong"), stand("wrong"), nil},
-		"kinder":                {stand("wrong"), stand("in order"), []string{"-Then wrong; now in order, with nothing new in the log that makes it better: it."}},
+		"kinder":                {stand("wrong"), stand("in order"), []string{"-Then wrong; now in order, with nothing new said of it that makes it better: it."}},
 		"worse":                 {stand("in order"), stand("wrong"), []string{"Then in order; now wrong: it."}},
 		"worse, with a loss":    {stand("in order", "02 effect: drips"), stand("wrong"), []string{lost, "Then in order; now wrong: it."}},
 		"kinder, by a loss":     {stand("wrong", "02 effect: drips"), stand("in order"), []string{lost}},
 		"kinder, by a new word": {stand("wrong"), stand("in order", "02 proved: hot"), []string{proved, "Then wrong; now in order: it."}},
 		"kinder, by both":       {stand("wrong", "02 effect: drips"), stand("in order", "02 proved: hot"), []string{lost, proved, "Then wrong; now in order: it."}},
 		"kinder, by bad news": {stand("wrong"), stand("in order", "02 caution: hot"), []string{
-			"The log says more of this on March 2, 2026: it. It says: hot.", "-Then wrong; now in order, with nothing new in the log that makes it better: it.",
+			"The log says more of this on March 2, 2026: it. It says: hot.", "-Then wrong; now in order, with nothing new said of it that makes it better: it.",
 		}},
 		"nothing was said":                {stand(""), stand("wrong"), nil},
 		"in words of several":             {stand("in order"), stand("too close to call"), []string{"Then in order; now too close to call: it."}},

@@ -132,7 +132,7 @@ func TestNothingVanishesBetweenSeals(t *testing.T) {
 			map[string]string{"machines/pump/machine.md": strings.Replace(machineText, "arrived:", "limits:\n  - {what: compression, limit: '>= 50 psi', source: maker's sheet}\narrived:", 1)}, []string{
 				"-It is not held against this limit any more: compression (cold), 70 psi or more.",
 				"It is held against another limit now: compression (cold), 50 psi or more.",
-				"-Then wrong; now in order, with nothing new in the log that makes it better: compression (cold).",
+				"-Then wrong; now in order, with nothing new said of it that makes it better: compression (cold).",
 			}},
 		"case, spacing and punctuation": {nil, instead(t, "defect: seal leaks", "defect: \"Seal  leaks.\""), nil},
 		"the entry's file renamed":      {nil, map[string]string{firstFile: "", "machines/pump/2026-03-02-first-look.md": firstEntry}, nil},
