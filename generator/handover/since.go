@@ -310,9 +310,13 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 		return untaken(taken, func(i int) bool { return c.pairs(now.claims[i]) && so(now.claims[i]) })
 	}
 	name, pairs := s.called(was), []any{"when", s.when(c.date), "said", plain(said)}
+	reworded, lost := "since.reworded", "since.lost"
+	if path.Base(c.entry) == ownFile { // what stands there was said on no day
+		reworded, lost = "since.reworded-undated", "since.lost-undated"
+	}
 	if i := find(func(n claim) bool { return n.date == s.day(c.entry, c.date) }); i >= 0 {
 		taken[i] = true
-		s.gone(was.kind, about, "since.reworded", append(pairs, "name", name, "now", plain(s.claim(now.claims[i])))...)
+		s.gone(was.kind, about, reworded, append(pairs, "name", name, "now", plain(s.claim(now.claims[i])))...)
 		return
 	}
 	if i := find(c.same); i >= 0 {
@@ -320,7 +324,7 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 		s.gone(was.kind, about, "since.redated", append(pairs, "name", name, "now", s.when(now.claims[i].date))...)
 		return
 	}
-	s.gone(was.kind, about, "since.lost", append(pairs, "name", name)...)
+	s.gone(was.kind, about, lost, append(pairs, "name", name)...)
 }
 
 // claim is what a claim says, in words: the log's own, and of an answer its result.

@@ -344,3 +344,18 @@ func TestPublic(t *testing.T) {
 		t.Errorf("another entry: %+v", s.Since)
 	}
 }
+
+// What stands in the machine's own file was said on no day, and not on that of its arrival.
+func TestTheMachinesOwnFileHasNoDay(t *testing.T) {
+	said := func(meter string) map[string]string {
+		return map[string]string{"machines/pump/machine.md": strings.Replace(machineText, "arrived:", meter+"arrived:", 1)}
+	}
+	for meter, want := range map[string]string{
+		"meter_true: yes\n": "What the shop said of “hour meter” reads otherwise now. It was: no. It is: yes.",
+		"":                  "The shop does not say this any more of “hour meter”: no.",
+	} {
+		if got := strings.Join(sinceOf(t, said("meter_true: no\n"), said(meter)), "\n"); !strings.Contains(got, want) {
+			t.Errorf("%q: it does not say %q:\n%s", meter, want, got)
+		}
+	}
+}
