@@ -587,7 +587,7 @@ func (m *rawMachine) otherWork(n int, e rawEntry) {
 		systems, vague := m.systems(f.text("system"))
 		fate, nowhere := f.text("fate"), vague || len(systems) == 0
 		switch {
-		case fate == "not fitted" || fate == "returned" || fate == "tool":
+		case fate == "not fitted" || fate == "returned" && !m.cameOut(n, f) || fate == "tool":
 		case f.text("consumable") == "yes" && !guarding(systems) && !nowhere:
 		default:
 			note(f, "part", f.text("system"), f.text("consumable") == "yes" && nowhere)
@@ -601,6 +601,16 @@ func (m *rawMachine) otherWork(n int, e rawEntry) {
 			note(f, "what", f.text("system"), !guarding(systems))
 		}
 	}
+}
+
+// cameOut tells whether a part of an entry that went back to the seller was put in, by its
+// name, surely before.
+func (m *rawMachine) cameOut(n int, part fields) bool {
+	return slices.ContainsFunc(m.entries, func(e rawEntry) bool {
+		return e.surelyBefore(m.entries[n]) && slices.ContainsFunc(e.list("parts"), func(in fields) bool {
+			return (in.text("fate") == "" || in.text("fate") == "fitted") && strings.EqualFold(in.text("part"), part.text("part"))
+		})
+	})
 }
 
 func (m *rawMachine) changeSystem(key string) string {

@@ -729,6 +729,9 @@ func (m *rawMachine) partsNamed(name, fate string) []int {
 			if is == "" {
 				is = "fitted"
 			}
+			if is == "returned" && m.cameOut(i, p) {
+				is = "taken out again"
+			}
 			if is == fate && (strings.EqualFold(p.text("part"), name) || strings.EqualFold(p.text("replaces"), name)) {
 				all = append(all, i)
 			}
