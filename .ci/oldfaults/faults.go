@@ -48,7 +48,7 @@ var faults = []fault{
 		{measurement, "for i := len(m.at) - 1; i >= 0; i-- {", "for i := len(m.at) - 1; i >= len(m.at)-1; i-- {"},
 	}},
 	{"the shop's own limit replaces the published one", []edit{
-		{limits, "if p.limit.IsZero() || own > 0 && !b.kind.safety {", "if p.limit.IsZero() || own > 0 {"},
+		{limits, "own > 0 && !b.kind.safety && !p.firm {", "own > 0 {"},
 		{plain, "always(m, r.What, k); !p.limit.IsZero() {", "always(m, r.What, k); !p.limit.IsZero() && len(j.Own) == 0 {"},
 	}},
 	{"a sheet that the shop names replaces the built-in one", []edit{
