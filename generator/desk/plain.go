@@ -45,11 +45,27 @@ func says(words *catalog.Catalog, p logbook.Problem, key string) string {
 	if own := "desk.mend." + key; key != "" && words.Has(own) {
 		mend = words.Say(own, "themes", strings.Join(themes.Names(), ", "))
 	}
+	if strings.HasPrefix(key, "entry.tests.") {
+		mend = ofATest(mend)
+	}
 	if mend == "" || inFile(mend) {
 		return told
 	}
 	return words.Say("desk.says", "what", strings.TrimRight(told, "."), "mend", sentence(mend))
 }
+
+// ofATest is how to mend a field of a bench test, without the field's name, which is the
+// label, and without the brackets of a list: several readings in a form have commas between.
+func ofATest(mend string) string {
+	mend = strings.NewReplacer("[", "", "]", "").Replace(writeField.ReplaceAllString(mend, "write "))
+	parts := strings.Split(mend, ". ")
+	for i := range parts {
+		parts[i] = sentence(parts[i])
+	}
+	return strings.Join(parts, ". ")
+}
+
+var writeField = regexp.MustCompile(`\bwrite [a-z_]+: `)
 
 // sentence is a text as a sentence of its own, but for the stop at its end.
 func sentence(text string) string {

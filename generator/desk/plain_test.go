@@ -162,6 +162,7 @@ func TestWhatIsTypedInAForm(t *testing.T) {
 		"f.parts.0.part": "plug", "f.parts.0.each": "€40", "f.parts.1.part": "wire", "f.parts.1.each": "390 USD", "f.costs.0.for": "ride", "f.costs.0.amount": "40 CAD",
 		"f.tests.0.test": "battery at rest", "f.tests.0.where": "left, rear", "f.tests.0.volts": "12,6 V",
 		"f.tests.1.test": "compression", "f.tests.1.dry": "41,5 psi",
+		"f.tests.2.test": "compression", "f.tests.2.dry": "90", "f.tests.3.test": "compression", "f.tests.3.dry": "90 lbs",
 	}
 	v := formOf(t, b.get(evening))
 	for name, text := range typed {
@@ -177,7 +178,9 @@ func TestWhatIsTypedInAForm(t *testing.T) {
 		"f.hours.0.lasted": "Does 90 mean minutes or hours? Write 90 min or 1:30 for minutes, and 90:00 for hours.",
 		"f.hours.2.to":     "No day has a time 24:00. Write 0:00 for midnight.",
 		"f.parts.0.each":   "€40 is not in the shop's money, which is USD. Write what it came to in USD, as the number alone.",
-		"f.tests.1.dry":    `"41,5 psi" was read; expected: a plain number with a decimal point`,
+		"f.tests.1.dry":    `"41,5 psi" was read instead of a plain number with a decimal point. Write a pressure, such as 62 psi, or a list such as 62 psi, 62 psi. Write 1250, not 1,250, and 0.5, not 0,5.`,
+		"f.tests.2.dry":    `"90" was read instead of a pressure. Write a pressure, such as 62 psi, or a list such as 62 psi, 62 psi. Add the unit, such as 90 psi.`,
+		"f.tests.3.dry":    `"90 lbs" is a mass. Check the unit; write a pressure, such as 62 psi, or a list such as 62 psi, 62 psi.`,
 		"f.costs.0.amount": "40 CAD is not in the shop's money, which is USD. Write what it came to in USD, as the number alone.",
 	} {
 		if all := live.Wrong[name]; len(all) != 1 || all[0] != want {
