@@ -355,7 +355,7 @@ var englishDesk = map[string]string{
 	"desk.help.entry.photos.file":            "The picture, by the name of its file.",
 	"desk.figure-sum":                        "Together, with tax, shipping and deposits: {amount} {currency}",
 	"desk.required":                          "This has to be said.",
-	"desk.lost":                              "The desk does not answer just now. What you type stays in this page: keep it open.",
+	"desk.lost":                              "The desk does not answer just now. What you type stays in this page: keep it open. If the desk was closed, start it again.",
 	"desk.on-phone":                          "Kept on this phone. It is not in the log yet.",
 	"desk.not-on-phone":                      "That is done at the shop's own computer.",
 	"desk.walk-as-found":                     "Looked at before the work of this evening",

@@ -277,3 +277,47 @@ func TestTheWayToAFaultOnAPhone(t *testing.T) {
 	testenv.Do(t, ctx, testenv.Fill("#f-defects-0-safety", "no"))
 	testenv.Comes(t, ctx, "one less", fmt.Sprintf(`document.querySelectorAll('#faults li').length === %d && !document.querySelector('[data-fault="f.defects.0.safety"]')`, had-1))
 }
+
+// TestTheDeskIsGoneForAWhile stops the desk in the middle of a form: a press puts no page of
+// the browser's in its place, and what was typed comes to the disk when the desk is back,
+// though nobody types again.
+func TestTheDeskIsGoneForAWhile(t *testing.T) {
+	ctx := testenv.Browser(t)
+	b := newTable(t)
+	var gone atomic.Bool
+	at := serving(t, func(hosts ...string) http.Handler {
+		desk := b.desk.Handler(hosts...)
+		return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			if gone.Load() {
+				panic(http.ErrAbortHandler) // it hangs up
+			}
+			desk.ServeHTTP(w, r)
+		})
+	})
+	testenv.Do(t, ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(at+evening), testenv.Shown("#story"))
+	testenv.Do(t, ctx, testenv.Type("#story", "Before."))
+	comes(t, ctx, "the draft", `document.getElementById('line').textContent.startsWith('Draft kept')`)
+	gone.Store(true)
+	testenv.Do(t, ctx, testenv.Type("#story", " While it was gone."))
+	testenv.Ask[bool](t, ctx, `document.getElementById('line').textContent = '', true`)
+	testenv.Do(t, ctx, testenv.Press(`button[value="keep"]`))
+	comes(t, ctx, "that it does not answer", `document.getElementById('line').textContent.includes('does not answer') && document.getElementById('story').value === 'Before. While it was gone.'`)
+	gone.Store(false)
+	comes(t, ctx, "the draft, by itself", `document.getElementById('line').textContent.startsWith('Draft kept')`)
+	testenv.Do(t, ctx, chromedp.Navigate(at+evening), testenv.Shown("#story"))
+	if got := testenv.Ask[string](t, ctx, `document.getElementById('story').value`); got != "Before. While it was gone." {
+		t.Errorf("the draft says %q", got)
+	}
+	testenv.Do(t, ctx, testenv.Press(`button[value="keep"]`))
+	comes(t, ctx, "that it was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
+
+	// A form without a draft stays too.
+	testenv.Do(t, ctx, chromedp.Navigate(at+"/desk/m/gannet/list"), testenv.Shown("#note"), testenv.Type("#note", "Cracked."))
+	gone.Store(true)
+	testenv.Do(t, ctx, testenv.Press(".thumbs button"))
+	comes(t, ctx, "why it stays", `document.querySelector('#walk .lost')?.textContent.includes('does not answer') && document.getElementById('note').value === 'Cracked.'`)
+	gone.Store(false)
+	was := testenv.Ask[string](t, ctx, `document.querySelector('h1').textContent`)
+	testenv.Do(t, ctx, testenv.Press(".thumbs button"))
+	comes(t, ctx, "the next point", fmt.Sprintf(`!!document.querySelector('h1') && document.querySelector('h1').textContent !== %q`, was))
+}

@@ -131,6 +131,7 @@ async function report() {
 let waiting = 0;
 let busy = false;
 let again = false;
+let unsent = false; // what was typed last did not come to the desk
 
 // What is sent is numbered: what was typed before photos were put in, or before it was kept,
 // may come to the desk after that.
@@ -158,17 +159,45 @@ async function send() {
     if (same) [same.textContent, same.hidden] = [said.sameDay || '', !said.sameDay];
     tell(document.getElementById('figures'), said.figures || []);
     document.getElementById('drop').hidden = false;
+    unsent = false;
     if (said.report) await report();
   } catch (e) {
     line.textContent = onPhone() ? document.body.dataset.cut : document.body.dataset.lost;
+    unsent = true;
+    soon(3000); // nobody has to type once more for what he typed already
   }
   busy = false;
   if (again) { again = false; send(); }
 }
 
-function soon() {
+function soon(after = 300) {
   clearTimeout(waiting);
-  waiting = setTimeout(send, 300);
+  waiting = setTimeout(send, after);
+}
+
+// Where the desk does not answer, the browser would put a page of its own in the place of
+// this one, and what is typed here would be gone with it. So a form goes out when the desk
+// is there, and stays where it is not. A second press while that is asked does nothing. On
+// a phone another script does so.
+async function sure(event) {
+  const at = event.target, own = at === form;
+  if ('phone' in document.body.dataset || at.dataset.sure) return;
+  event.preventDefault();
+  if (at.dataset.asking) return;
+  at.dataset.asking = 'yes';
+  try {
+    await fetch('/desk/desk.css', { method: 'HEAD', cache: 'no-store' });
+    if (own) unsent = false; // it goes out whole
+    at.dataset.sure = 'yes';
+    at.requestSubmit(event.submitter);
+    delete at.dataset.sure;
+  } catch (e) {
+    const line = at.querySelector('#line, .lost') || at.appendChild(Object.assign(document.createElement('p'), { className: 'wrong lost' }));
+    line.setAttribute('role', 'status');
+    line.textContent = document.body.dataset.lost;
+    if (own) [unsent, waiting] = [true, setTimeout(send, 3000)];
+  }
+  delete at.dataset.asking;
 }
 
 // The number of the next row of a list: behind those that are there, and below those of
@@ -346,7 +375,6 @@ function choose(row) {
   const press = Object.assign(document.createElement('button'), { name: 'do', value: 'test ' + row, hidden: true });
   form.append(press);
   form.requestSubmit(press);
-  press.remove();
 }
 
 // The parts that somebody unfolded stay so when the page is asked for anew.
@@ -446,6 +474,8 @@ function copies() {
 }
 
 window.desk = { begin, wrongs, ways, addRow };
+document.addEventListener('submit', sure);
+addEventListener('beforeunload', (event) => { if (unsent && !onPhone()) event.preventDefault(); });
 begin();
 walk();
 copies();
