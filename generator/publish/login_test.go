@@ -69,6 +69,7 @@ func TestPassword(t *testing.T) {
 		{"right", []string{"right"}, "", 1},
 		{"right at last", []string{"wrong-canary", "right"}, "", 2},
 		{"wrong", []string{"wrong-canary", "wrong-canary", "wrong-canary"}, "publish.password", 3},
+		{"wrong, and then none", []string{"wrong-canary"}, "publish.password", 2},
 		{"nobody there", nil, "publish.no-secret", 1},
 	} {
 		t.Run(tc.name, func(t *testing.T) {

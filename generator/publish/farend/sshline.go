@@ -1,6 +1,7 @@
 package farend
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -129,13 +130,15 @@ func (l *login) answers(_, _ string, questions []string, echos []bool) ([]string
 func (l *login) fault(err error, address string) error {
 	var known *publish.Fault
 	switch {
-	case errors.As(err, &known):
+	case l.asked > 1 && l.given != nil: // one was refused, and then none was given
+		return publish.NewFault(err, "publish.password", "of", l.of)
+	case errors.As(cmp.Or(l.given, err), &known):
 		return known
 	case !l.known || isLine(err):
 		return lineFault(err, address)
 	case l.keys.why() != nil:
 		return l.keys.why()
-	case l.asked > 0 && l.given == nil:
+	case l.asked > 0:
 		return publish.NewFault(err, "publish.password", "of", l.of)
 	}
 	return publish.NewFault(err, "publish.not-let-in", "of", l.of)
