@@ -439,7 +439,7 @@ async function follow() {
       // It is asked again.
     } else if (next.dataset.state !== run.dataset.state) {
       run.replaceWith(document.adoptNode(next));
-      const first = next.querySelector('#secret, #asks');
+      const first = next.querySelector('#secret') || next.querySelector('#asks');
       if (first) first.focus();
     } else if (run.querySelector('#line')) {
       const line = run.querySelector('#line'), bar = run.querySelector('progress'), goes = next.querySelector('progress');

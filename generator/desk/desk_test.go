@@ -861,8 +861,8 @@ func TestFromAnEmptyFolder(t *testing.T) {
 	if !strings.Contains(b.get("/desk/"), `action="/desk/start"`) {
 		t.Fatal("an empty folder is not asked about")
 	}
-	if w := b.post("/desk/start", url.Values{"name": {"Back Lane Repairs"}, "currency": {"dollars"}}); w.Code != http.StatusUnprocessableEntity {
-		t.Errorf("dollars is a currency: %d", w.Code)
+	if w := b.post("/desk/start", url.Values{"name": {"Back Lane Repairs"}, "currency": {"dollars"}}); w.Code != http.StatusUnprocessableEntity || !regexp.MustCompile(`name="currency"[^>]* autofocus`).MatchString(w.Body.String()) {
+		t.Errorf("dollars is a currency, or nobody is led to it: %d %s", w.Code, w.Body)
 	}
 	if w := b.post("/desk/start", url.Values{"name": {"Back Lane Repairs"}, "currency": {"usd"}}); w.Code != http.StatusSeeOther {
 		t.Fatalf("%d %s", w.Code, w.Body)

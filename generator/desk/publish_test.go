@@ -270,6 +270,9 @@ func TestPublishIsWrong(t *testing.T) {
 		if got := wrongAt(page, c.at); !strings.Contains(got, c.says) {
 			t.Errorf("%s %q: at %s it says %q", c.field, c.typed, c.at, got)
 		}
+		if led := regexp.MustCompile(`name="([^"]*)"[^>]* autofocus`).FindAllStringSubmatch(page, -1); len(led) != 1 || led[0][1] != c.at {
+			t.Errorf("%s %q: it leads to %q", c.field, c.typed, led)
+		}
 		if strings.Contains(page, "canary") {
 			t.Error("what may be a password stands on the page")
 		}
@@ -514,4 +517,12 @@ func TestPublishInABrowser(t *testing.T) {
 	if wrong := testenv.Ask[string](t, ctx, `document.querySelector('.wrong:not([hidden])')?.textContent || ''`); wrong != "" {
 		t.Errorf("the page says %q", wrong)
 	}
+
+	// Who is asked for a secret types it at once.
+	server := testenv.S3(t, "www")
+	if wrong := b.goesTo(map[string]string{"way": "s3", "host": server.Address, "access": server.User, "bucket": "www", "f.publish.tls": "no", "f.web": ""}); wrong != "" {
+		t.Fatal(wrong)
+	}
+	testenv.Do(t, ctx, chromedp.Navigate(at+"/desk/publish"), testenv.Press(`button[value=look]`))
+	comes(t, ctx, "the keyboard at the secret", `document.activeElement?.id === 'secret'`)
 }

@@ -143,6 +143,17 @@ func (d *Desk) placePage(w http.ResponseWriter, status int, text []byte, v url.V
 		p.Boxes = append(p.Boxes, placeBox{b, of.ways})
 	}
 	p.Web = f.box(find(fieldsOf(logbook.FileShop), "web"), frontmatter.Node{Kind: frontmatter.Text, Text: v.Get("f.web")}, "f.web")
+	// Who is told of something wrong is led to it.
+	all := []*box{&p.Way}
+	for n := range p.Boxes {
+		all = append(all, &p.Boxes[n].box)
+	}
+	for _, b := range append(all, &p.Web) {
+		if len(b.Wrong) > 0 {
+			b.Focus = true
+			break
+		}
+	}
 	d.page(w, status, "place", p)
 }
 

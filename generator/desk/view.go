@@ -432,6 +432,7 @@ func (d *Desk) card(m *logbook.Machine, r *condition.Report) boardCard {
 type startView struct {
 	frame
 	Name, Currency, Wrong string
+	Field                 string // that is wrong
 }
 
 // start makes the shop of an empty folder.
@@ -445,7 +446,7 @@ func (d *Desk) start(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, err)
 		return
 	case len(t.problems) > 0:
-		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, says(d.words, t.problems[0], "")})
+		d.page(w, http.StatusUnprocessableEntity, "start", startView{d.frame(d.words.Say("desk.start")), name, currency, says(d.words, t.problems[0], ""), t.problems[0].Field})
 		return
 	}
 	if err := d.save(s.file, "", s.text); err != nil && !errors.Is(err, errOther) { // somebody else made one
