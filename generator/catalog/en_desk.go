@@ -329,6 +329,7 @@ var englishDesk = map[string]string{
 	"desk.says":                              "{what}. {mend}.",
 	"desk.field":                             "“{label}”",
 	"desk.mend.entry.time":                   "Write hours and minutes, as 18:30.",
+	"desk.mend.entry.checks.note":            "Say why it does not apply, in three words or more, as in: this one never had a belt.",
 	"desk.mend.entry.hours":                  "Write hours and minutes, as 2:30, or hours, as 2.5.",
 	"desk.mend.shop.altitude":                "Write a number with its unit, m or ft, as 440 m or 1450 ft.",
 	"desk.mend.shop.theme":                   "Pick one of {themes}, or name a folder of your own in the shop's folder.",

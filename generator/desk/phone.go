@@ -86,6 +86,15 @@ func (d *Desk) Evening(key string, v url.Values) (Evening, error) {
 // f.measured.3.value.
 func (e Evening) Field(path string) string { return fieldName(path, e.rows) }
 
+// Says is what is wrong with an evening, in a form's words.
+func (d *Desk) Says(e Evening, p logbook.Problem) string {
+	key := keyOf(logbook.FileEntry, p.Field)
+	if slices.Contains(e.Silent, p) { // it says how to mend it itself
+		key = ""
+	}
+	return says(d.words, p, key)
+}
+
 // titleWords is how many words of the story stand for a title that nobody wrote.
 const titleWords = 7
 

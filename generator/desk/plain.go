@@ -39,33 +39,29 @@ var fieldNames = func() map[string]string {
 func says(words *catalog.Catalog, p logbook.Problem, key string) string {
 	told := labeled(words, p.Says)
 	mend := p.Mend
-	if name := p.Field[strings.LastIndex(p.Field, ".")+1:]; name != "" && p.Says == words.Say("problem.required", "field", name) {
-		told, mend = words.Say("desk.required"), "" // it stands at the field: its name is the label
+	name := indexes.ReplaceAllString(p.Field[strings.LastIndex(p.Field, ".")+1:], "")
+	if name != "" {
+		if p.Says == words.Say("problem.required", "field", name) {
+			told, mend = words.Say("desk.required"), ""
+		}
+		// It stands at the field: its name is the label.
+		mend = strings.NewReplacer("write "+name+": ", "write ", "as in "+name+": ", "as in ", "such as "+name+": ", "such as ").Replace(mend)
 	}
 	if own := "desk.mend." + key; key != "" && words.Has(own) {
 		mend = words.Say(own, "themes", strings.Join(themes.Names(), ", "))
 	}
-	if strings.HasPrefix(key, "entry.tests.") {
-		mend = ofATest(mend)
+	if strings.HasPrefix(key, "entry.tests.") { // several readings have commas between
+		mend = strings.NewReplacer("[", "", "]", "").Replace(mend)
 	}
 	if mend == "" || inFile(mend) {
 		return told
 	}
-	return words.Say("desk.says", "what", strings.TrimRight(told, "."), "mend", sentence(mend))
-}
-
-// ofATest is how to mend a field of a bench test, without the field's name, which is the
-// label, and without the brackets of a list: several readings in a form have commas between.
-func ofATest(mend string) string {
-	mend = strings.NewReplacer("[", "", "]", "").Replace(writeField.ReplaceAllString(mend, "write "))
 	parts := strings.Split(mend, ". ")
 	for i := range parts {
 		parts[i] = sentence(parts[i])
 	}
-	return strings.Join(parts, ". ")
+	return words.Say("desk.says", "what", strings.TrimRight(told, "."), "mend", strings.Join(parts, ". "))
 }
-
-var writeField = regexp.MustCompile(`\bwrite [a-z_]+: `)
 
 // sentence is a text as a sentence of its own, but for the stop at its end.
 func sentence(text string) string {

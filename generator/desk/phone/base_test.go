@@ -516,6 +516,11 @@ func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	if fresh := s.fresh(before); len(fresh) != 0 {
 		t.Errorf("it was written all the same: %v", keys(fresh))
 	}
+	// What is wrong is told in a form's words.
+	status, news = s.save("harrow", url.Values{"f.date": {"2026-05-04"}, "f.ran": {"45"}, "f.checks.0.item": {"tines stop when the lever is let go"}, "f.checks.0.result": {"does not apply"}})
+	if all := fmt.Sprint(news.Found); status != http.StatusUnprocessableEntity || len(news.Found) != 2 || !strings.Contains(all, "{This has to be said. Say why it does not apply, in three words or more, as in: this one never had a belt. f.checks.0.note") || !strings.Contains(all, "and 45:00 for hours. f.ran") {
+		t.Errorf("%d %+v", status, news)
+	}
 	// Hours that overlap show only when all entries are counted.
 	s.save("harrow", url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"One"}, "f.hours.0.from": {"10:00"}, "f.hours.0.to": {"12:00"}})
 	status, news = s.save("saw", url.Values{"f.date": {"2026-05-04"}, "f.by": {"RT"}, "f.title": {"Two"}, "f.hours.0.from": {"11:00"}, "f.hours.0.to": {"13:00"}})

@@ -120,11 +120,11 @@ func (b *Base) tellLate(j *job, drawn bool, found []finding) {
 	}
 	b.o.Tell(b.words.Say(says, "machine", j.machine.Name))
 	for _, f := range found {
-		b.o.Tell(f.Says)
-		if f.Line != "" {
-			b.o.Tell("  | " + f.Line)
+		b.o.Tell(f.inFile.Says)
+		if f.line != "" {
+			b.o.Tell("  | " + f.line)
 		}
-		b.o.Tell("    " + f.Mend)
+		b.o.Tell("    " + f.inFile.Mend)
 	}
 }
 

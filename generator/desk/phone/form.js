@@ -265,7 +265,7 @@ export async function begin() {
   function tellWrong(says = [], found = []) {
     for (const e of document.querySelectorAll("main .note")) e.remove();
     const all = {};
-    for (const f of found) (all[f.field || ""] = all[f.field || ""] || []).push([f.says, f.mend].filter(t => t).join(" "));
+    for (const f of found) (all[f.field || ""] = all[f.field || ""] || []).push(f.says);
     window.desk.wrongs(all);
     const top = document.getElementById("wrong-none");
     for (const text of says) top.before(element("p", {className: "note wrong", role: "alert", textContent: text}));

@@ -19,13 +19,13 @@ import (
 	"asleft/generator/tally"
 )
 
-// A finding is a problem of an entry that is not written yet, with the field of the
-// form that it is of.
+// A finding is a problem of an entry that is not written yet, in a form's words and with
+// the field of the form that it is of; beside it, as it would be told of a file.
 type finding struct {
-	Says  string `json:"says"`
-	Mend  string `json:"mend"`
-	Line  string `json:"line,omitempty"`
-	Field string `json:"field,omitempty"`
+	Says   string `json:"says"`
+	Field  string `json:"field,omitempty"`
+	line   string
+	inFile logbook.Problem
 }
 
 // A job is an entry being made of a form.
@@ -143,9 +143,9 @@ func (b *Base) try(j *job) ([]finding, error) {
 	lines := strings.Split(string(data), "\n")
 	var all []finding
 	for _, p := range logbook.Sort(found) {
-		f := finding{Says: p.Says, Mend: p.Mend, Field: j.file.Field(p.Field)}
+		f := finding{Says: b.o.Desk.Says(j.file, p), Field: j.file.Field(p.Field), inFile: p}
 		if p.Line > 0 && p.Line <= len(lines) {
-			f.Line = strings.TrimSpace(lines[p.Line-1])
+			f.line = strings.TrimSpace(lines[p.Line-1])
 		}
 		all = append(all, f)
 	}
