@@ -324,7 +324,10 @@ export async function begin() {
       form.remove(); // it waits, and is listed
       if (!(e instanceof Cut || e instanceof Unpaired)) { tellLine(say.failed); throw e; }
     }
-    listWaiting(form.isConnected ? entry.id : "");
+    await listWaiting(form.isConnected ? entry.id : "");
+    if (form.isConnected) return;
+    for (const e of document.querySelectorAll("#faults")) e.remove();
+    scrollTo(0, 0); // to the list, not to what stood below the form
   }
 
   // Photos of an earlier visit: those of the entry, and those that no entry has.

@@ -28,8 +28,10 @@ func saveOffline(t *testing.T, ctx context.Context, w *wire, root, key string, f
 	for field, text := range fill {
 		testenv.Do(t, ctx, testenv.Type(`#form [name="`+field+`"]`, text))
 	}
+	testenv.Ask[bool](t, ctx, `(scrollTo({top: document.body.scrollHeight, behavior: 'instant'}), true)`)
 	testenv.Do(t, ctx, testenv.Press("button[value=keep]"))
 	testenv.Comes(t, ctx, "the notice", aLine+`.includes('No connection') && !document.querySelector('form[data-evening]')`)
+	testenv.Comes(t, ctx, "the list, in sight", `(at => at.top >= 0 && at.top < innerHeight)(document.getElementById('waiting').getBoundingClientRect())`)
 	for _, text := range fill {
 		testenv.Comes(t, ctx, text+" in the list", `(`+keptTexts+`).includes(`+strconv.Quote(text)+`)`)
 	}
