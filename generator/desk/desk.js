@@ -475,7 +475,7 @@ function copies() {
 
 window.desk = { begin, wrongs, ways, addRow };
 document.addEventListener('submit', sure);
-addEventListener('beforeunload', (event) => { if (unsent && !onPhone()) event.preventDefault(); });
+addEventListener('beforeunload', (event) => { if (unsent && !('phone' in document.body.dataset)) event.preventDefault(); });
 begin();
 walk();
 copies();
