@@ -86,13 +86,17 @@ func (d *Desk) Evening(key string, v url.Values) (Evening, error) {
 // f.measured.3.value.
 func (e Evening) Field(path string) string { return fieldName(path, e.rows) }
 
-// Says is what is wrong with an evening, in a form's words.
-func (d *Desk) Says(e Evening, p logbook.Problem) string {
+// Says is what is wrong with an evening, in a form's words, and the label of its field, for
+// where that does not stand beside it; empty where it has none.
+func (d *Desk) Says(e Evening, p logbook.Problem) (label, told string) {
 	key := keyOf(logbook.FileEntry, p.Field)
+	if of := "desk.label." + key; d.words.Has(of) {
+		label = d.words.Say(of)
+	}
 	if slices.Contains(e.Silent, p) { // it says how to mend it itself
 		key = ""
 	}
-	return says(d.words, p, key)
+	return label, says(d.words, p, key)
 }
 
 // titleWords is how many words of the story stand for a title that nobody wrote.

@@ -518,7 +518,7 @@ func TestProblemsAreToldBeforeSaving(t *testing.T) {
 	}
 	// What is wrong is told in a form's words.
 	status, news = s.save("harrow", url.Values{"f.date": {"2026-05-04"}, "f.ran": {"45"}, "f.checks.0.item": {"tines stop when the lever is let go"}, "f.checks.0.result": {"does not apply"}})
-	if all := fmt.Sprint(news.Found); status != http.StatusUnprocessableEntity || len(news.Found) != 2 || !strings.Contains(all, "{This has to be said. Say why it does not apply, in three words or more, as in: this one never had a belt. f.checks.0.note") || !strings.Contains(all, "and 45:00 for hours. f.ran") {
+	if all := fmt.Sprint(news.Found); status != http.StatusUnprocessableEntity || len(news.Found) != 2 || !strings.Contains(all, "{This has to be said. Say why it does not apply, in three words or more, as in: this one never had a belt. Note f.checks.0.note") || !strings.Contains(all, "and 45:00 for hours. Ran for f.ran") {
 		t.Errorf("%d %+v", status, news)
 	}
 	// Hours that overlap show only when all entries are counted.

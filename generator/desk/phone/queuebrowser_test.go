@@ -76,7 +76,7 @@ func TestWhatWaitsOnAPhone(t *testing.T) {
 	if all := testenv.Ask[string](t, ctx, keptTexts); !strings.Contains(all, "Old name|For a machine of another name.|") || !strings.Contains(all, "62 pounds") {
 		t.Errorf("the list says\n%s", all)
 	}
-	if all := testenv.Ask[string](t, ctx, `document.getElementById('waiting').innerText`); !strings.Contains(all, "62 lb cannot be held") || !strings.Contains(all, "Say which machine it is for") {
+	if all := testenv.Ask[string](t, ctx, `document.getElementById('waiting').innerText`); !strings.Contains(all, "Reading: 62 lb cannot be held") || !strings.Contains(all, "Say which machine it is for") {
 		t.Errorf("the list does not say what is wrong:\n%s", all)
 	}
 	// Copied, in the order of the list: the first is of no machine.

@@ -23,6 +23,7 @@ import (
 // the field of the form that it is of; beside it, as it would be told of a file.
 type finding struct {
 	Says   string `json:"says"`
+	Label  string `json:"label,omitempty"` // of the field
 	Field  string `json:"field,omitempty"`
 	line   string
 	inFile logbook.Problem
@@ -143,7 +144,8 @@ func (b *Base) try(j *job) ([]finding, error) {
 	lines := strings.Split(string(data), "\n")
 	var all []finding
 	for _, p := range logbook.Sort(found) {
-		f := finding{Says: b.o.Desk.Says(j.file, p), Field: j.file.Field(p.Field), inFile: p}
+		f := finding{Field: j.file.Field(p.Field), inFile: p}
+		f.Label, f.Says = b.o.Desk.Says(j.file, p)
 		if p.Line > 0 && p.Line <= len(lines) {
 			f.line = strings.TrimSpace(lines[p.Line-1])
 		}

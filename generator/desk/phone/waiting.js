@@ -33,7 +33,7 @@ function box(entry) {
   });
   const all = element("article", {className: "kept " + entry.state}, element("h3", {textContent: entry.name || entry.machine}), element("p", {className: "fine", textContent: when(entry.saved || entry.begun) + ((entry.machines || []).length ? "" : " · " + states[entry.state])}));
   for (const text of entry.says || []) all.append(element("p", {className: "note", textContent: text}));
-  for (const f of entry.found || []) all.append(element("p", {className: "note"}, element("strong", {textContent: f.says})));
+  for (const f of entry.found || []) all.append(element("p", {className: "note"}, element("strong", {textContent: [f.label, f.says].filter(t => t).join(": ")})));
   if (entry.photos.length) all.append(element("p", {className: "fine", textContent: say.withPhotos.replace("0", entry.photos.length)}));
   if (entry.text) all.append(area);
   if ((entry.machines || []).length) {
