@@ -364,3 +364,19 @@ func TestShortNames(t *testing.T) {
 		}
 	}
 }
+
+// Of an address where nobody listens the system's own words are told, not the calls that led
+// to them.
+func TestNobodyListens(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := l.Close(); err != nil {
+		t.Fatal(err)
+	}
+	_, err = farend.Open(context.Background(), &url.URL{Scheme: "sftp", User: url.User("mechanic"), Host: l.Addr().String(), Path: "/www"}, alone(t))
+	if !publish.Says(err, "publish.no-line") || strings.Contains(err.Error(), "dial") {
+		t.Errorf("got %v", err)
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"os"
 	"os/user"
+	"syscall"
 	"time"
 
 	"golang.org/x/crypto/ssh"
@@ -165,5 +166,11 @@ func lineFault(err error, address string) error {
 	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, context.DeadlineExceeded), errors.As(err, &timeout) && timeout.Timeout():
 		return publish.NewFault(err, "publish.dead-line", "host", address).OfLine()
 	}
-	return publish.NewFault(err, "publish.no-line", "host", address, "said", err).OfLine()
+	// What the system says in the end; before it stand the calls that led there.
+	said := err
+	var number syscall.Errno
+	if errors.As(err, &number) {
+		said = number
+	}
+	return publish.NewFault(err, "publish.no-line", "host", address, "said", said).OfLine()
 }
