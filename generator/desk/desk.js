@@ -473,6 +473,9 @@ function copies() {
   }
 }
 
+// Of two versions the first line that differs is in sight.
+for (const m of document.querySelectorAll('pre mark:first-of-type')) m.parentElement.scrollTop = m.offsetTop - m.parentElement.offsetTop - 40;
+
 window.desk = { begin, wrongs, ways, addRow };
 document.addEventListener('submit', sure);
 addEventListener('beforeunload', (event) => { if (unsent && !('phone' in document.body.dataset)) event.preventDefault(); });

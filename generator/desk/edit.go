@@ -613,17 +613,44 @@ func (d *Desk) saveNew(dir, stem string, text []byte) (string, error) {
 
 type conflictView struct {
 	frame
-	File, Theirs, Mine, At, Back, Base string
-	From                               string // the digest of theirs, where it is a newer draft
+	File, At, Back, Base string
+	Theirs, Own          []versionLine
+	Mine                 string // the text of Own
+	From                 string // the digest of theirs, where it is a newer draft
+}
+
+// A versionLine is a line of one of two versions.
+type versionLine struct {
+	Text    string
+	Differs bool // the other has no such line
+}
+
+// versionLines are the lines of a text, held against those of another one.
+func versionLines(text, other string) (all []versionLine) {
+	has := map[string]bool{}
+	for line := range strings.Lines(other) {
+		has[strings.TrimRight(line, "\r\n")] = true
+	}
+	for line := range strings.Lines(text) {
+		line = strings.TrimRight(line, "\r\n")
+		all = append(all, versionLine{line, !has[line]})
+	}
+	return all
+}
+
+// versions are those two texts as the page of a conflict has them.
+func (v conflictView) versions(theirs, mine []byte) conflictView {
+	v.Theirs, v.Own, v.Mine = versionLines(string(theirs), string(mine)), versionLines(string(mine), string(theirs)), string(mine)
+	return v
 }
 
 // newerDraft shows both: the draft that is there, and what an older form of it sent. What is
 // there is not written over unless the person says so.
 func (d *Desk) newerDraft(w http.ResponseWriter, s writing) {
 	d.page(w, http.StatusConflict, "conflict", conflictView{
-		frame: d.frame(d.words.Say("desk.conflict")), File: s.file, Theirs: string(s.newer.Text), Mine: string(s.text),
+		frame: d.frame(d.words.Say("desk.conflict")), File: s.file,
 		At: s.address(), Back: s.back, Base: s.base, From: Digest(s.newer.Text),
-	})
+	}.versions(s.newer.Text, s.text))
 }
 
 // conflict shows both: the file as somebody else left it, and what was written here.
@@ -634,9 +661,9 @@ func (d *Desk) conflict(w http.ResponseWriter, s writing) {
 		return
 	}
 	d.page(w, http.StatusConflict, "conflict", conflictView{
-		frame: d.frame(d.words.Say("desk.conflict")), File: s.file, Theirs: string(there), Mine: string(s.text),
+		frame: d.frame(d.words.Say("desk.conflict")), File: s.file,
 		At: s.at, Back: s.back, Base: Digest(there),
-	})
+	}.versions(there, s.text))
 }
 
 // replaceOther puts the draft over a file that somebody else has changed; theirs is

@@ -524,5 +524,5 @@ func TestPublishInABrowser(t *testing.T) {
 		t.Fatal(wrong)
 	}
 	testenv.Do(t, ctx, chromedp.Navigate(at+"/desk/publish"), testenv.Press(`button[value=look]`))
-	comes(t, ctx, "the keyboard at the secret", `document.activeElement?.id === 'secret'`)
+	testenv.Comes(t, ctx, "the keyboard at the secret", `document.activeElement?.id === 'secret'`)
 }

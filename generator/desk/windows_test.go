@@ -137,6 +137,9 @@ func TestTwoTabsInABrowser(t *testing.T) {
 	testenv.Comes(t, other, "that it was changed elsewhere", `document.getElementById('line').textContent.includes('in another window')`)
 	tabs[1].do(testenv.Press(`button[value="keep"]`))
 	testenv.Comes(t, other, "both", `[...document.querySelectorAll('pre')].map((e) => e.textContent.includes('Told in the')).join() === 'true,true'`)
+	if got := testenv.Ask[string](t, other, `[...document.querySelectorAll('pre mark')].map((e) => e.textContent).join('|')`); got != "Told in the first.|Told in the second. More." {
+		t.Errorf("it marks %q", got)
+	}
 	tabs[1].do(testenv.Press(`button[value="over"]`))
 	testenv.Comes(t, other, "that mine was kept", `document.querySelector('.said')?.textContent === 'Kept.'`)
 	const file = "machines/gannet/2026-11-28-ran-it.md"
