@@ -743,7 +743,11 @@ func TestAFileThatIsNoForm(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := "/desk/m/gannet/e/2026-05-16-torn.md"
-	v := formOf(t, b.get(at))
+	page := b.get(at)
+	if !strings.Contains(page, "<h1>The evening</h1>") {
+		t.Errorf("an evening that is there is told as a new one:\n%s", page)
+	}
+	v := formOf(t, page)
 	if !strings.Contains(v.Get("raw"), "[torn") {
 		t.Fatalf("it is not shown: %v", v)
 	}

@@ -232,7 +232,11 @@ func (d *Desk) titleOf(s writing, m *logbook.Machine) string {
 	case s.kind == logbook.FileMachine:
 		return m.Name
 	}
-	return cmp.Or(s.called("title"), d.words.Say("desk.new-evening"))
+	untold := "desk.new-evening"
+	if s.file != "" { // it is there, and cannot be read or has no title
+		untold = "desk.group.evening"
+	}
+	return cmp.Or(s.called("title"), d.words.Say(untold))
 }
 
 func (d *Desk) said(what string) string {
