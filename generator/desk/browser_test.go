@@ -88,6 +88,9 @@ func TestWhatIsUnfoldedStaysSo(t *testing.T) {
 	testenv.Ask[bool](t, ctx, `document.querySelector('button[value="look"]').click(), true`)
 	testenv.Comes(t, ctx, "the page anew", `location.search.includes('look=1')`)
 	testenv.Comes(t, ctx, "the parts as before", `document.getElementById('parts').open && !document.getElementById('service').open`)
+	testenv.Ask[bool](t, ctx, `document.body.dataset.before = 'yes', true`)
+	testenv.Do(t, ctx, testenv.Type(`#f-title`, ", ran it\r"))
+	testenv.Comes(t, ctx, "the page anew, with the keyboard where it was", `!document.body.dataset.before && document.activeElement?.id === 'f-title'`)
 }
 
 // TestAnEveningInABrowser writes an evening by clicks and keys: the draft is on the disk

@@ -377,14 +377,19 @@ function choose(row) {
   form.requestSubmit(press);
 }
 
-// The parts that somebody unfolded stay so when the page is asked for anew.
+// The parts that somebody unfolded stay so when the page is asked for anew, and who pressed
+// Enter in a field goes on in it.
 function unfolded() {
   const at = 'unfolded ' + location.pathname;
   try {
-    for (const id of JSON.parse(sessionStorage.getItem(at) || '[]')) unfold(document.querySelector(`#${CSS.escape(id)} > summary`));
+    const was = JSON.parse(sessionStorage.getItem(at) || '{"open": []}');
     sessionStorage.removeItem(at);
-    form.addEventListener('submit', () => {
-      sessionStorage.setItem(at, JSON.stringify([...form.querySelectorAll('details[id][open]')].map((d) => d.id)));
+    for (const id of was.open) unfold(document.querySelector(`#${CSS.escape(id)} > summary`));
+    const field = was.field && document.getElementById(was.field);
+    if (field && !form.querySelector('[autofocus]') && document.activeElement === document.body) goTo(field);
+    form.addEventListener('submit', (event) => {
+      const enter = event.submitter && event.submitter.value === 'look';
+      sessionStorage.setItem(at, JSON.stringify({ open: [...form.querySelectorAll('details[id][open]')].map((d) => d.id), field: enter ? document.activeElement.id : '' }));
     });
   } catch (e) {
     // A browser that keeps nothing folds them again.
