@@ -376,7 +376,7 @@ func TestNobodyListens(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = farend.Open(context.Background(), &url.URL{Scheme: "sftp", User: url.User("mechanic"), Host: l.Addr().String(), Path: "/www"}, alone(t))
-	if !publish.Says(err, "publish.no-line") || strings.Contains(err.Error(), "dial") {
+	if !publish.IsFault(err, "publish.no-line") || strings.Contains(err.Error(), "dial") {
 		t.Errorf("got %v", err)
 	}
 }
