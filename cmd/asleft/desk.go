@@ -223,7 +223,7 @@ func openDeskFolder(c *cobra.Command) (*rooted.FS, error) {
 // readDesk is where the desk was opened last; nothing where that is not known.
 func readDesk(folder afero.Fs) openDesk {
 	var at openDesk
-	if data, err := afero.ReadFile(folder, deskFile); err == nil {
+	if data, err := rooted.ReadFile(folder, deskFile, rooted.MostText); err == nil {
 		_ = json.Unmarshal(data, &at) // a file that is no such file is none
 	}
 	return at

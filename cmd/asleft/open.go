@@ -18,6 +18,7 @@ import (
 
 	"asleft/generator/entry"
 	"asleft/generator/logbook"
+	"asleft/generator/rooted"
 )
 
 func newOpen(s streams) *cobra.Command {
@@ -138,7 +139,7 @@ func (o *opening) forget() error {
 // answered are the answers of a try that was broken off. Answers that cannot be read
 // are asked for again.
 func (o *opening) answered() (was openingAnswers) {
-	data, err := afero.ReadFile(o.folder, o.answersFile())
+	data, err := rooted.ReadFile(o.folder, o.answersFile(), rooted.MostText)
 	if err != nil || json.Unmarshal(data, &was) != nil {
 		return openingAnswers{}
 	}

@@ -12,6 +12,7 @@ import (
 	"asleft/generator"
 	"asleft/generator/entry"
 	"asleft/generator/logbook"
+	"asleft/generator/rooted"
 )
 
 // problemsIn are the problems that stand in these files of the shop now.
@@ -36,7 +37,7 @@ func printFoundIn(w io.Writer, folder afero.Fs, found []logbook.Problem) {
 }
 
 func lineOf(folder afero.Fs, file string, n int) string {
-	data, err := afero.ReadFile(folder, file)
+	data, err := rooted.ReadFile(folder, file, rooted.MostText)
 	lines := strings.Split(string(data), "\n")
 	if err != nil || n < 1 || n > len(lines) {
 		return ""

@@ -16,6 +16,7 @@ import (
 	"asleft/generator/entry"
 	"asleft/generator/frontmatter"
 	"asleft/generator/photo"
+	"asleft/generator/rooted"
 )
 
 // mostPhoto is the largest photo that is taken in, in bytes.
@@ -161,7 +162,7 @@ func (d *Desk) photo(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for _, dir := range photoDirs(key) {
-		if data, err := afero.ReadFile(d.folder, path.Join(dir, name)); err == nil {
+		if data, err := rooted.ReadFile(d.folder, path.Join(dir, name), photo.MaxBytes); err == nil {
 			w.Header().Set("Cache-Control", "private, max-age=300")
 			http.ServeContent(w, r, name, d.clock(), bytes.NewReader(data))
 			return

@@ -12,6 +12,7 @@ import (
 	"asleft/generator/handover"
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
+	"asleft/generator/rooted"
 )
 
 type sealedView struct {
@@ -125,7 +126,7 @@ func (d *Desk) buyerFile(w http.ResponseWriter, r *http.Request) {
 // copyOf is one of the buyer's files as it was made when the report was sealed: the one
 // that was kept, where it is still whole, or one that is made again.
 func (d *Desk) copyOf(chain *handover.Chain, l *handover.Link, m *logbook.Machine, name string) ([]byte, error) {
-	if kept, err := afero.ReadFile(d.folder, copiesFolder+"/"+name); err == nil && l.Made(kept) {
+	if kept, err := rooted.ReadFile(d.folder, copiesFolder+"/"+name, rooted.MostText); err == nil && l.Made(kept) {
 		return kept, nil
 	}
 	html, pdf, err := chain.Again(d.folder, l, m, d.o.Program, sheet.Letter)

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/entry"
+	"asleft/generator/rooted"
 )
 
 // Where the desk keeps what is in no file of the shop yet, or not any more. The names
@@ -70,7 +71,7 @@ func Digest(text []byte) string {
 
 // now is a file as it is; nil where there is none.
 func (d *Desk) now(file string) ([]byte, error) {
-	data, err := afero.ReadFile(d.folder, file)
+	data, err := rooted.ReadFile(d.folder, file, rooted.MostText)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

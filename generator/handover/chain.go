@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -12,6 +11,8 @@ import (
 	"time"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
@@ -66,8 +67,8 @@ func ReadChain(shop afero.Fs, words *catalog.Catalog, today logbook.Date) (*Chai
 		if info.IsDir() || !strings.HasSuffix(name, ".json") || name == headFile {
 			continue
 		}
-		data, err := readFile(shop, name, largestSealed)
-		if errors.Is(err, errTooLarge) {
+		data, err := rooted.ReadFile(shop, name, largestSealed)
+		if errors.Is(err, rooted.ErrTooLarge) {
 			c.Links = append(c.Links, &Link{File: name, flaw: tooLarge})
 			continue
 		}
@@ -121,35 +122,6 @@ func whole(a, b *Link) int {
 		return 1
 	}
 	return 0
-}
-
-// errNoFile says that something else stands where a file should.
-var errNoFile = errors.New("this is a pipe or a device and not a file; take it out of the folder")
-
-// errTooLarge says that a file is larger than one of its kind can be.
-var errTooLarge = errors.New("this file is too large for what it should be; take it out of the folder")
-
-// readFile reads a file of the folder of sealed reports, of so many bytes at most. A
-// pipe would keep it waiting for ever, so it looks before it opens; a huge file would fill
-// the memory, so it reads no more than one byte too much.
-func readFile(shop afero.Fs, name string, largest int64) (data []byte, err error) {
-	info, err := shop.Stat(name)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, errNoFile
-	}
-	f, err := shop.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	data, err = io.ReadAll(io.LimitReader(f, largest+1))
-	if err == nil && int64(len(data)) > largest {
-		err = errTooLarge
-	}
-	return data, err
 }
 
 // number is a link's place; one that cannot be read goes last.

@@ -609,14 +609,14 @@ func TestHugeFilesAreNotRead(t *testing.T) {
 // A file that grows while it is read is cut off.
 func TestGrowingFileIsCutOff(t *testing.T) {
 	fs := afero.NewMemMapFs()
-	for size, want := range map[int]error{9: nil, 10: nil, 11: errTooLarge} {
+	for size, want := range map[int]error{9: nil, 10: nil, 11: rooted.ErrTooLarge} {
 		write(t, fs, "a", bytes.Repeat([]byte("x"), size))
-		if data, err := readFile(fs, "a", 10); !errors.Is(err, want) || err == nil && len(data) != size {
+		if data, err := rooted.ReadFile(fs, "a", 10); !errors.Is(err, want) || err == nil && len(data) != size {
 			t.Errorf("%d bytes: %d, %v", size, len(data), err)
 		}
 	}
 	write(t, fs, "a", bytes.Repeat([]byte("x"), 11))
-	if _, err := readFile(shrunk{fs}, "a", 10); !errors.Is(err, errTooLarge) {
+	if _, err := rooted.ReadFile(shrunk{fs}, "a", 10); !errors.Is(err, rooted.ErrTooLarge) {
 		t.Errorf("grown after it was looked at: %v", err)
 	}
 }

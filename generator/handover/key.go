@@ -13,6 +13,8 @@ import (
 	"runtime"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // KeyFile is the public part of the shop's key in the shop folder, PEM as
@@ -90,11 +92,11 @@ func privatePath(public string) string {
 
 // publicKey is the shop's public key, empty where it has none.
 func publicKey(shop afero.Fs) (string, error) {
-	data, err := readFile(shop, KeyFile, largestKey)
+	data, err := rooted.ReadFile(shop, KeyFile, largestKey)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
-	if errors.Is(err, errTooLarge) {
+	if errors.Is(err, rooted.ErrTooLarge) {
 		return "", fmt.Errorf("%s: %w (%w)", KeyFile, ErrKeyForm, err)
 	}
 	if err != nil {
@@ -129,7 +131,7 @@ func shopKey(shop, settings afero.Fs) (*ShopKey, error) {
 	if info.Mode().Perm()&0o077 != 0 && runtime.GOOS != "windows" {
 		return nil, fmt.Errorf("%s: %w", name, ErrKeyOpen)
 	}
-	data, err := readFile(settings, name, largestKey)
+	data, err := rooted.ReadFile(settings, name, largestKey)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

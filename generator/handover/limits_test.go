@@ -20,6 +20,7 @@ import (
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 // linkOf is a link as it would be found, of that number, after another, of a day.
@@ -145,7 +146,7 @@ func TestPipesAndFoldersAmongSealedFiles(t *testing.T) {
 	for _, name := range []string{folderName + "/pipe.json", headFile, KeyFile, listFile} {
 		fs, _, _ := three(t)
 		write(t, fs, name, []byte("x"))
-		pipe := piped{fs, name}
+		pipe := &testenv.Piped{Fs: fs, Pipe: name}
 		c, err := ReadChain(pipe, catalog.English, "")
 		if name == listFile {
 			if err != nil {
@@ -153,29 +154,11 @@ func TestPipesAndFoldersAmongSealedFiles(t *testing.T) {
 			}
 			_, _, err = c.Missed(pipe)
 		}
-		if !errors.Is(err, errNoFile) || !strings.Contains(err.Error(), name) {
+		if !errors.Is(err, rooted.ErrNoFile) || !strings.Contains(err.Error(), name) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 }
-
-// piped says of one file that it is a pipe.
-type piped struct {
-	afero.Fs
-	name string
-}
-
-func (p piped) Stat(name string) (os.FileInfo, error) {
-	info, err := p.Fs.Stat(name)
-	if name == p.name && err == nil {
-		return pipe{info}, nil
-	}
-	return info, err
-}
-
-type pipe struct{ os.FileInfo }
-
-func (pipe) Mode() os.FileMode { return os.ModeNamedPipe }
 
 // A note is read only as it is written, and names one report by its number and digest.
 func TestNotes(t *testing.T) {

@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // listFile is the site's list of sealed reports, where the site is in its usual
@@ -83,8 +85,8 @@ func listedReports(shop afero.Fs) ([]listedReport, error) {
 	if _, err := shop.Stat(listFile); err != nil {
 		return nil, nil
 	}
-	data, err := readFile(shop, listFile, largestList)
-	if errors.Is(err, errTooLarge) {
+	data, err := rooted.ReadFile(shop, listFile, largestList)
+	if errors.Is(err, rooted.ErrTooLarge) {
 		return nil, nil
 	}
 	if err != nil {

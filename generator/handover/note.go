@@ -11,6 +11,8 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/rooted"
+
 	"asleft/generator/handover/jcs"
 )
 
@@ -100,10 +102,10 @@ func (h *head) names(l *Link) bool {
 
 // readHead reads the note of the last report, or what a killed run left of it.
 func (c *Chain) readHead(shop afero.Fs) error {
-	data, err := readFile(shop, headFile, largestNote)
+	data, err := rooted.ReadFile(shop, headFile, largestNote)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-	case errors.Is(err, errTooLarge):
+	case errors.Is(err, rooted.ErrTooLarge):
 		c.noteFlawed("chain.too-large")
 		return nil
 	case err != nil:
@@ -126,7 +128,7 @@ func (c *Chain) readDraft(shop afero.Fs) {
 	if last == nil || c.head != nil && c.head.names(last) {
 		return
 	}
-	data, err := readFile(shop, headDraft, largestNote)
+	data, err := rooted.ReadFile(shop, headDraft, largestNote)
 	if err != nil {
 		return
 	}

@@ -101,7 +101,7 @@ func written(to afero.Fs, name string, data []byte) (bool, error) {
 	if there, err := exists(to, name); err != nil || !there {
 		return false, err
 	}
-	if own, err := readFile(to, name, int64(len(data))); err == nil && bytes.Equal(own, data) {
+	if own, err := rooted.ReadFile(to, name, int64(len(data))); err == nil && bytes.Equal(own, data) {
 		return true, nil
 	}
 	return false, &InTheWay{name}

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/afero"
 
+	"asleft/generator/rooted"
+
 	"asleft/generator/handover/jcs"
 )
 
@@ -77,7 +79,7 @@ func firstsIn(shop, settings afero.Fs) []string {
 	if name == "" {
 		return nil
 	}
-	data, err := readFile(settings, name, largestNote)
+	data, err := rooted.ReadFile(settings, name, largestNote)
 	if err != nil || json.Unmarshal(data, &b) != nil || b.Format != startedFormat {
 		return nil
 	}
@@ -160,7 +162,7 @@ func remembered(shop, settings afero.Fs, first string) *memory {
 	if name == "" || first == "" {
 		return nil
 	}
-	data, err := readFile(settings, name, largestNote)
+	data, err := rooted.ReadFile(settings, name, largestNote)
 	var m memory
 	if err != nil || json.Unmarshal(data, &m) != nil || m.Format != memoryFormat {
 		return nil

@@ -381,3 +381,16 @@ func (s *skewed) Stat(ctx context.Context, names []string) (map[string]publish.I
 	}
 	return all, err
 }
+
+// A pipe that stands at the far end where the manifest should is told of, and not waited
+// for.
+func TestPipeForAManifest(t *testing.T) {
+	pipe := &testenv.Piped{Fs: afero.NewMemMapFs(), Pipe: publish.Folder + "/manifest"}
+	if err := afero.WriteFile(pipe.Fs, pipe.Pipe, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, err := publish.Bring(context.Background(), farend.Folder(pipe, nil), siteOf(village("old", 2)), quick())
+	if pipe.Opened || !publish.IsFault(err, "publish.in-the-way") {
+		t.Errorf("opened %v, and said %v", pipe.Opened, err)
+	}
+}

@@ -29,6 +29,7 @@ import (
 	"asleft/generator/desk/preview"
 	"asleft/generator/logbook"
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 var shopFiles = map[string]string{
@@ -760,5 +761,23 @@ func TestAPhoneIsKnownTheNextDay(t *testing.T) {
 	s.later(sessionTime + time.Hour)
 	if got := s.get("/desk/"); got.at != "/phone/pair" {
 		t.Errorf("after a month it is at %s", got.at)
+	}
+}
+
+// TestPipesAmongWhatPhonesSent: where a folder of somebody else's has a pipe for what is
+// known of phones, no phone is known, and none waits.
+func TestPipesAmongWhatPhonesSent(t *testing.T) {
+	id := strings.Repeat("a", 32)
+	for name, read := range map[string]func(afero.Fs){
+		sessionsFile:       func(folder afero.Fs) { newSessions(folder, nil, time.Now) },
+		sentDir + "/" + id: func(folder afero.Fs) { _, _ = (&Base{folder: folder}).sending(id) },
+	} {
+		pipe := &testenv.Piped{Fs: afero.NewMemMapFs(), Pipe: name}
+		if err := afero.WriteFile(pipe.Fs, name, []byte("{}"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if read(pipe); pipe.Opened {
+			t.Errorf("%s was opened", name)
+		}
 	}
 }

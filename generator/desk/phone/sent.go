@@ -15,6 +15,7 @@ import (
 
 	"asleft/generator/desk"
 	"asleft/generator/entry"
+	"asleft/generator/rooted"
 )
 
 // sentDir holds what is remembered of the entries that came from phones, a file for
@@ -54,7 +55,7 @@ func (b *Base) sending(id string) (s sending, err error) {
 	if !desk.GoodID(id) {
 		return s, nil
 	}
-	data, err := afero.ReadFile(b.folder, path.Join(sentDir, id))
+	data, err := rooted.ReadFile(b.folder, path.Join(sentDir, id), rooted.MostText)
 	if errors.Is(err, fs.ErrNotExist) {
 		return s, nil
 	}

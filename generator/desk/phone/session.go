@@ -16,6 +16,7 @@ import (
 
 	"asleft/generator/desk"
 	"asleft/generator/entry"
+	"asleft/generator/rooted"
 )
 
 // How long a phone stays paired without being used, and how many there can be.
@@ -51,7 +52,7 @@ const usedAgain = 6 * time.Hour
 func newSessions(folder afero.Fs, key []byte, now func() time.Time) *sessions {
 	s := &sessions{now: now, key: key, folder: folder, by: map[[sha256.Size]byte]*session{}}
 	var known map[string]time.Time
-	data, err := afero.ReadFile(folder, sessionsFile)
+	data, err := rooted.ReadFile(folder, sessionsFile, rooted.MostText)
 	if err != nil || json.Unmarshal(data, &known) != nil {
 		return s // none, or damaged by somebody else: phones are let in anew
 	}

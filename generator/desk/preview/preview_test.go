@@ -17,8 +17,11 @@ import (
 	"testing"
 	"time"
 
+	"github.com/spf13/afero"
+
 	"asleft/generator/logbook"
 	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 // A bench is a shop folder on disk with a preview that follows it.
@@ -564,4 +567,15 @@ func tree(t *testing.T, dir string) []string {
 		t.Fatal(err)
 	}
 	return all
+}
+
+// TestPipesAmongTheProblems: the line of a problem is not looked for in a pipe.
+func TestPipesAmongTheProblems(t *testing.T) {
+	pipe := &testenv.Piped{Fs: afero.NewMemMapFs(), Pipe: "machines/m/a.md"}
+	if err := afero.WriteFile(pipe.Fs, pipe.Pipe, []byte("x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if found := lines(pipe, pipe.Pipe); pipe.Opened || found != nil {
+		t.Errorf("opened %v, with %q", pipe.Opened, found)
+	}
 }

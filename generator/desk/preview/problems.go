@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/afero"
 
 	"asleft/generator/logbook"
+	"asleft/generator/rooted"
 )
 
 // A Problem is a problem of the logs as it is shown over a page. The texts are
@@ -43,7 +44,7 @@ func lines(folder afero.Fs, name string) []string {
 	if !strings.HasSuffix(strings.ToLower(name), ".md") {
 		return nil
 	}
-	data, err := afero.ReadFile(folder, name)
+	data, err := rooted.ReadFile(folder, name, rooted.MostText)
 	if err != nil {
 		return nil
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/rand"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -59,15 +58,13 @@ func Folder(fsys afero.Fs, done func() error) publish.FarEnd { return folder{fsy
 
 func (f folder) Traits() publish.Traits { return publish.Traits{AtOnce: 4} }
 
-func (f folder) Read(_ context.Context, name string, most int64) (data []byte, err error) {
-	file, err := f.fsys.Open(name)
-	if err != nil {
-		return nil, folderFault(err, name)
-	}
-	defer func() { err = errors.Join(err, file.Close()) }()
-	data, err = io.ReadAll(io.LimitReader(file, most+1))
-	if err == nil && int64(len(data)) > most {
-		err = publish.NewFault(nil, "publish.too-large", "file", name)
+func (f folder) Read(_ context.Context, name string, most int64) ([]byte, error) {
+	data, err := rooted.ReadFile(f.fsys, name, most)
+	switch {
+	case errors.Is(err, rooted.ErrNoFile):
+		err = publish.NewFault(err, "publish.in-the-way", "file", name)
+	case errors.Is(err, rooted.ErrTooLarge):
+		err = publish.NewFault(err, "publish.too-large", "file", name)
 	}
 	return data, folderFault(err, name)
 }
