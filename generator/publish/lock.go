@@ -109,7 +109,7 @@ func takeLock(ctx context.Context, far FarEnd, o Options, token string, lost fun
 			if err := takeOver(ctx, far, seen, now.Sub(since) >= 2*l.pace.Stale); err != nil {
 				return nil, err
 			}
-			continue
+			// Not at once: a far end may say that the lock is gone, and keep it.
 		}
 		if now.Sub(begun) >= o.Wait {
 			return nil, NewFault(nil, "publish.at-work", "who", holder(seen))

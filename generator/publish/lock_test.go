@@ -136,3 +136,38 @@ func TestLostLockSaysWhy(t *testing.T) {
 		t.Errorf("said %v", err)
 	}
 }
+
+// keeping is a far end that says that the lock was removed, and keeps it.
+type keeping struct {
+	publish.FarEnd
+	created atomic.Int64
+}
+
+func (k *keeping) Create(ctx context.Context, name string, data []byte) error {
+	k.created.Add(1)
+	return k.FarEnd.Create(ctx, name, data)
+}
+
+func (k *keeping) Remove(ctx context.Context, name string) error {
+	if name == publish.Folder+"/lock" {
+		return nil
+	}
+	return k.FarEnd.Remove(ctx, name)
+}
+
+// A lock that never goes is waited for as long as one that somebody holds, with a pause
+// before each look.
+func TestLockThatNeverGoes(t *testing.T) {
+	fsys := afero.NewMemMapFs()
+	if err := afero.WriteFile(fsys, publish.Folder+"/lock", []byte("asleft publish lock 1\nwho AB on bench\nrun DEAD\nbeat 7\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	far, o := &keeping{FarEnd: farend.Folder(fsys, nil)}, quick()
+	o.Wait = 4 * o.Pace.Stale
+	ctx, stop := context.WithTimeout(context.Background(), 10*time.Second)
+	defer stop()
+	_, err := publish.Bring(ctx, far, siteOf(village("old", 2)), o)
+	if looks := 2*int64(o.Wait/o.Pace.Look) + 2; !publish.IsFault(err, "publish.at-work") || far.created.Load() > looks {
+		t.Errorf("asked for %d times, %d at most, and said %v", far.created.Load(), looks, err)
+	}
+}
