@@ -658,6 +658,7 @@ var englishDesk = map[string]string{
 	"desk.publish.stranger":            "Something stands there already that this program did not bring: {files}. It was left as it is.",
 	"desk.publish.stranger-replaced":   "Something stands there already under names that the site needs: {files}. It was left as it is.",
 	"desk.publish.too-large":           "{file} there is far larger than this program ever writes. Something else uses that name; move it away there, then press it again.",
+	"desk.publish.too-many":            "There are more than a million files there, so the place was not looked through. Give the site a folder of its own, then press it again.",
 	"desk.publish.disk-full":           "The disk there is full. Make room, or ask your host for more, then press it again; it goes on where it stopped.",
 	"desk.publish.in-the-way":          "A file stands there where a folder is wanted, or a folder where a file is wanted: {file}. Move it away there, then press it again.",
 	"desk.publish.no-right":            "You may not write {file} there. Ask your host to give you the right to, or name another folder.",

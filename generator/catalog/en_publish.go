@@ -12,6 +12,7 @@ var englishPublish = map[string]string{
 	"publish.stranger":          "Something stands there already that this program did not bring: {files}. Look at to: under publish: in shop.md. If it is right, run this again with --move-in; what stands there is left alone.",
 	"publish.stranger-replaced": "Something stands there already that this program did not bring, under names that the site needs: {files}. Keep a copy if you want one. If those files may be replaced, run this again with --move-in; all others are left alone.",
 	"publish.too-large":         "{file} at the far end is far larger than this program ever writes. Something else uses that name; move it away there, then run this again.",
+	"publish.too-many":          "There are more than a million files at the far end, so it was not looked through. Give the site a folder of its own there, then run this again.",
 	"publish.disk-full":         "The disk at the far end is full. Make room there, or ask your host for more, then run this again; it goes on where it stopped.",
 	"publish.read-only":         "The disk at the far end can only be read. Ask whoever runs it to let you write there, or name another place.",
 	"publish.no-right":          "You may not write {file} at the far end. Ask whoever runs it to give you the right to, or name another folder.",

@@ -156,7 +156,7 @@ const maxList = 16 << 20
 func (s *s3End) List(ctx context.Context) (map[string]publish.Info, error) {
 	all := map[string]publish.Info{}
 	query := map[string]string{"list-type": "2", "prefix": s.prefix}
-	for {
+	for listed := 0; ; {
 		data, _, err := s.line.do(ctx, s3Request{method: http.MethodGet, query: query, most: maxList})
 		if err != nil {
 			return nil, s.fault(err, "")
@@ -164,6 +164,9 @@ func (s *s3End) List(ctx context.Context) (map[string]publish.Info, error) {
 		var list s3List
 		if err := xml.Unmarshal(data, &list); err != nil {
 			return nil, publish.NewFault(err, "publish.failed", "file", s.bucket, "said", err)
+		}
+		if listed += max(1, len(list.Contents)); listed > mostListed { // it may begin anew for ever
+			return nil, publish.NewFault(nil, "publish.too-many")
 		}
 		for _, o := range list.Contents {
 			name := strings.TrimPrefix(o.Key, s.prefix)

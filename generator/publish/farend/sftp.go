@@ -192,7 +192,7 @@ func inParallel(ctx context.Context, names []string, atOnce int, do func(name st
 
 func (s *sftpEnd) List(ctx context.Context) (map[string]publish.Info, error) {
 	return listTree(ctx, sftpLists, func(dir string) ([]fs.FileInfo, error) {
-		infos, err := s.client.ReadDir(s.at(dir))
+		infos, err := s.client.ReadDirContext(ctx, s.at(dir))
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, nil // the root is made later, or somebody removed the folder just now
 		}
@@ -200,16 +200,28 @@ func (s *sftpEnd) List(ctx context.Context) (map[string]publish.Info, error) {
 	})
 }
 
+// mostListed is how many files and folders of a far end are looked through: twice as many
+// as a manifest has room for. longestPath is more than any server can have. A listing
+// that goes round in circles would fill the memory.
+const (
+	mostListed  = 1_000_000
+	longestPath = 4096
+)
+
 // listTree walks the folders of a far end, many at a time.
 func listTree(ctx context.Context, atOnce int, read func(dir string) ([]fs.FileInfo, error)) (map[string]publish.Info, error) {
 	all := map[string]publish.Info{}
 	var mu sync.Mutex
+	listed := 0
 	for level := []string{"."}; len(level) > 0; {
 		var below []string
 		err := inParallel(ctx, level, atOnce, func(dir string) error {
 			infos, err := read(dir)
 			mu.Lock()
 			defer mu.Unlock()
+			if listed += len(infos); listed > mostListed || len(dir) > longestPath {
+				return publish.NewFault(nil, "publish.too-many")
+			}
 			for _, info := range infos {
 				name := path.Join(dir, info.Name())
 				switch {
