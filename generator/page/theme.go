@@ -8,10 +8,13 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"slices"
 	"sync"
 
 	"asleft/generator/catalog"
 	"asleft/themes"
+
+	"golang.org/x/net/html"
 )
 
 // A Theme is a folder of templates and style, ready to be filled in.
@@ -117,7 +120,35 @@ func (t *Theme) fill(put Put, path, name string, view any) error {
 	if err := t.templates.ExecuteTemplate(b, name, view); err != nil {
 		return fmt.Errorf("the theme's %s: %w", name, err)
 	}
+	if v, ok := view.(interface{ policy() string }); ok && v.policy() != "" && !bound(b.Bytes(), v.policy()) {
+		return fmt.Errorf("the theme's %s makes a page without its policy, or puts something before it; write {{template \"meta\" .}} right behind <head>", name)
+	}
 	return put(path, b.Bytes())
+}
+
+// bound tells whether a page begins with its policy, so that a browser goes by it for all
+// that follows: no theme has a program run, in the site or beside the desk's own pages.
+func bound(made []byte, policy string) bool {
+	for z := html.NewTokenizer(bytes.NewReader(made)); ; {
+		switch z.Next() {
+		case html.DoctypeToken, html.CommentToken:
+		case html.TextToken:
+			if len(bytes.TrimSpace(z.Text())) > 0 {
+				return false
+			}
+		case html.StartTagToken, html.SelfClosingTagToken:
+			tag := z.Token()
+			has := func(key, value string) bool { return slices.Contains(tag.Attr, html.Attribute{Key: key, Val: value}) }
+			switch {
+			case tag.Data == "meta" && has("http-equiv", "Content-Security-Policy"):
+				return has("content", policy)
+			case tag.Data != "html" && tag.Data != "head" && tag.Data != "meta":
+				return false
+			}
+		default:
+			return false
+		}
+	}
 }
 
 // buffers are used for one page after the other.

@@ -63,6 +63,17 @@ func TestThemeCannotSpeak(t *testing.T) {
 		{"a sentence of the report", "condition.html", `{{.Body}}`, `{{say "none.safety"}}{{.Body}}`, "none.safety"},
 		{"what hides it", "condition.html", `{{.Body}}`, `<template>{{.Body}}</template>`, "<template>"},
 		{"what hides it by an attribute", "condition.html", `{{.Body}}`, `<div hidden>{{.Body}}</div>`, `"hidden"`},
+		{"what a browser keeps back", "condition.html", `{{.Body}}`, `<datalist>{{.Body}}</datalist>`, "<datalist>"},
+		{"what a drawing keeps back", "condition.html", `{{.Body}}`, `<svg><desc>{{.Body}}</desc></svg>`, "<svg>"},
+		{"what waits to pop up", "condition.html", `{{.Body}}`, `<div popover>{{.Body}}</div>`, `"popover"`},
+		{"what strikes it out", "condition.html", `{{.Body}}`, `<s>{{.Body}}</s>`, "<s>"},
+		{"what turns it around", "condition.html", `{{.Body}}`, `<bdo dir="rtl">{{.Body}}</bdo>`, "<bdo>"},
+		{"stars", "condition.html", `{{.Body}}`, `<p>★★★★★</p>{{.Body}}`, "★★★★★"},
+		{"marks out of ten", "condition.html", `{{.Body}}`, `<p>10/10</p>{{.Body}}`, "10/10"},
+		{"a number in an action", "condition.html", `{{.Body}}`, `{{100}}{{.Body}}`, "100"},
+		{"a number that is printed", "condition.html", `{{.Body}}`, `{{print 100}}{{.Body}}`, "100"},
+		{"a program that says it later", "condition.html", `{{.Body}}`, `<a href="#" autofocus onfocus="x()">{{.Body}}</a>`, `"onfocus"`},
+		{"a page that leads away", "condition.html", `{{.Body}}`, `<meta http-equiv="refresh" content="0;url=https://shop.example/">{{.Body}}`, `"http-equiv"`},
 		{"words by another way", "condition.html", `{{.Body}}`, `{{or .Nothing "certified"}}{{.Body}}`, "certified"},
 	} {
 		folder := built(t, "jobcard")
@@ -114,6 +125,38 @@ func TestThemeCannotLeaveOut(t *testing.T) {
 		err = theme.frame(func(string, []byte) error { set = true; return nil }, "x/index.html", "condition.html", Condition{Page: Page{Kind: "condition"}, Body: body}, body)
 		if set != tc.whole || (err == nil) != tc.whole {
 			t.Errorf("%s: set down %v, %v", tc.name, set, err)
+		}
+	}
+}
+
+// TestThemeRunsNoProgram: each page begins with its policy, by which a browser runs
+// nothing of a theme's; one that does without it, or comes before it, is not made.
+func TestThemeRunsNoProgram(t *testing.T) {
+	const meta = `{{template "meta" .}}`
+	for _, tc := range []struct {
+		name, head string
+		made       bool
+	}{
+		{"as it is", meta, true},
+		{"with words of the theme's behind it", meta + `<meta http-equiv="Content-Security-Policy" content="script-src 'unsafe-inline'"><script>x()</script>`, true},
+		{"not at all", `<title>x</title>`, false},
+		{"a program before it", `<script>x()</script>` + meta, false},
+		{"its style before it", `<style>a{}</style>` + meta, false},
+		{"in the body", `</head><body>` + meta, false},
+		{"words before it", `x` + meta, false},
+		{"another policy in its place", `<meta http-equiv="Content-Security-Policy" content="default-src *">` + meta, false},
+		{"within what is no page", `<template>` + meta + `</template>`, false},
+	} {
+		folder := built(t, "jobcard")
+		folder["front.html"] = &fstest.MapFile{Data: []byte(`<!DOCTYPE html><html lang="en"><head>` + tc.head + `</head><body></body></html>`)}
+		theme, err := LoadTheme(folder, catalog.English)
+		if err != nil {
+			t.Fatalf("%s: %v", tc.name, err)
+		}
+		made := false
+		err = theme.fill(func(string, []byte) error { made = true; return nil }, "index.html", "front.html", Front{Page: Page{Kind: "front", Policy: policy}})
+		if made != tc.made || (err == nil) != tc.made {
+			t.Errorf("%s: made %v, %v", tc.name, made, err)
 		}
 	}
 }

@@ -37,6 +37,7 @@ What a report and a listing say is made by the program and comes as one piece: c
 listing.html have ` + "`{{.Body}}`" + ` in them, once, and around it no words of their own but those of
 ` + "`say`" + ` with a key under ` + "`ui.`" + `. What all themes are made of (` + "`meta`, `evening`, `values-table`" + ` ...) is in
 ` + "`themes/shared`" + ` of the program: call it by name; a theme that defines the same name is refused.
+The meta piece comes first in the head: it holds the policy by which a browser runs no program of a theme's.
 
 Templates compute nothing. Besides Go's own, there is one function, ` + "`say KEY [NAME VALUE]...`" + `:
 the program's own words from its catalog (keys under ` + "`ui.`" + ` are for themes). All else is in the data.

@@ -28,6 +28,9 @@ type Page struct {
 	Trail       []Link // from the front page down to this one, this one last (no address)
 }
 
+// policy is what a browser is told to hold the page to.
+func (p Page) policy() string { return p.Policy }
+
 // Shop is the shop as every page shows it.
 type Shop struct {
 	Name, Place, Contact string

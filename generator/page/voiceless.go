@@ -108,7 +108,7 @@ func wordsOf(tree *parse.Tree) []string {
 		case *parse.TextNode:
 			markup.Write(n.Text)
 		case *parse.ActionNode:
-			markup.WriteString("0") // holds the place; no letter
+			markup.WriteString("_") // holds the place; says nothing
 			all = append(all, textsIn(n.Pipe)...)
 		case *parse.TemplateNode:
 			all = append(all, textsIn(n.Pipe)...)
@@ -128,7 +128,7 @@ var spoken = []string{"alt", "title", "aria-label", "aria-description", "aria-ro
 
 // hiding are the elements in which a browser does not show what stands there, or
 // shows something else.
-var hiding = []string{"template", "noscript", "noembed", "noframes", "textarea", "select", "dialog", "details", "iframe", "object", "embed", "script", "audio", "video", "canvas", "plaintext", "xmp"}
+var hiding = []string{"datalist", "meter", "progress", "rp", "svg", "math", "frameset", "del", "s", "strike", "bdo", "base", "template", "noscript", "noembed", "noframes", "textarea", "select", "dialog", "details", "iframe", "object", "embed", "script", "audio", "video", "canvas", "plaintext", "xmp"}
 
 // read are the words of some HTML that somebody gets to see or hear, and what in it
 // would hide the words of the program.
@@ -149,7 +149,7 @@ func read(markup string) []string {
 				all = append(all, "<"+tag.Data+">")
 			}
 			for _, attr := range tag.Attr {
-				if attr.Key == "hidden" || attr.Key == "inert" {
+				if silences(attr.Key) {
 					all = append(all, attr.Key)
 				}
 				if slices.Contains(spoken, attr.Key) && hasLetter(attr.Val) {
@@ -160,7 +160,16 @@ func read(markup string) []string {
 	}
 }
 
-func hasLetter(s string) bool { return strings.ContainsFunc(s, unicode.IsLetter) }
+// silences tells whether an attribute hides what the program says, leads away from it, or
+// runs a program that could do both.
+func silences(attribute string) bool {
+	return attribute == "hidden" || attribute == "inert" || attribute == "popover" || attribute == "http-equiv" || strings.HasPrefix(attribute, "on")
+}
+
+// hasLetter tells whether a text says something: stars and marks out of ten do, too.
+func hasLetter(s string) bool {
+	return strings.ContainsFunc(s, func(r rune) bool { return unicode.In(r, unicode.L, unicode.N, unicode.So) })
+}
 
 // textsIn are the texts in an action that may come out of it: all but what is
 // compared, and the key and the names that say is given.
@@ -183,6 +192,10 @@ func textsIn(pipe *parse.PipeNode) []string {
 					continue
 				}
 				all = append(all, arg.Text)
+			case *parse.NumberNode:
+				if i == 0 || strings.HasPrefix(does, "print") {
+					all = append(all, arg.Text)
+				}
 			}
 		}
 	}

@@ -29,7 +29,9 @@ func inject(page []byte, build int64) ([]byte, string) {
 		name, more := z.TagName()
 		switch {
 		case (kind == html.StartTagToken || kind == html.SelfClosingTagToken) && string(name) == "meta" && more:
-			if content, is := policyOf(z); is {
+			// The first is the program's own. A theme's would loosen nothing on a page, so it is
+			// not taken for it here either.
+			if content, is := policyOf(z); is && policy == "" {
 				policy = content
 				continue
 			}

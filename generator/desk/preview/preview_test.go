@@ -397,6 +397,38 @@ func TestPagesAreTheOnesOfWriteup(t *testing.T) {
 	}
 }
 
+// A theme's own policy is not taken for the program's, which stands before it.
+func TestPolicyIsTheFirst(t *testing.T) {
+	meta := func(content string) string {
+		return `<meta http-equiv="Content-Security-Policy" content="` + content + `">`
+	}
+	page, policy := inject([]byte("<head>"+meta("default-src 'none'")+meta("default-src *; script-src 'unsafe-inline'")+"</head>"), 7)
+	if strings.Contains(policy, "unsafe-inline") || strings.Contains(policy, "*") || !strings.Contains(string(page), "unsafe-inline") {
+		t.Errorf("the policy %q goes with %s", policy, page)
+	}
+}
+
+// A theme's drawing that is opened by itself runs nothing.
+func TestDrawingsRunNothing(t *testing.T) {
+	b := following(t, newShop(t))
+	s := b.until("the site", func(s *state) bool { return s.site != nil })
+	drawings := 0
+	for name := range s.site.files {
+		if !strings.HasSuffix(name, ".svg") {
+			continue
+		}
+		drawings++
+		w := httptest.NewRecorder()
+		b.Pages().ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/"+name, nil))
+		if policy := w.Header().Get("Content-Security-Policy"); !strings.Contains(policy, "default-src 'none'") || !strings.Contains(policy, "sandbox") {
+			t.Errorf("%s comes with %q", name, policy)
+		}
+	}
+	if drawings == 0 {
+		t.Error("there is no drawing")
+	}
+}
+
 func TestWiden(t *testing.T) {
 	for policy, want := range map[string]string{
 		"default-src 'none'":                         "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-ancestors 'none'",

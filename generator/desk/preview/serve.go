@@ -100,6 +100,9 @@ func (p *Preview) file(w http.ResponseWriter, r *http.Request) {
 		}
 		data = body
 	}
+	if path.Ext(name) == ".svg" { // a drawing that is opened by itself may run a script
+		w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; sandbox")
+	}
 	w.Header().Set("Content-Type", typeOf(name))
 	w.WriteHeader(status)
 	_, _ = w.Write(data)
