@@ -49,7 +49,8 @@ type deskFlags struct {
 
 // An openDesk is where the desk of a shop is open, and what its tickets are made with.
 // The secret stays the same, so that a browser that was let in once stays in. Proof shows
-// that it was made on this computer: one that came with the folder may be known to others.
+// that both were made by this user: a secret that came with the folder may be known to
+// others, and at an address from elsewhere something may stand that only looks like the desk.
 type openDesk struct {
 	Address, Secret, Proof string
 	key                    []byte // of deskKey
@@ -73,9 +74,9 @@ func deskKey() []byte {
 	return fresh
 }
 
-// provenBy is the proof of a secret.
-func provenBy(key []byte, secret string) string {
-	proof := desk.Proof(key, "desk "+secret)
+// provenBy is the proof of where a desk is and of its secret.
+func (at openDesk) provenBy(key []byte) string {
+	proof := desk.Proof(key, "desk "+at.Address+" "+at.Secret)
 	return hex.EncodeToString(proof[:])
 }
 
@@ -171,7 +172,7 @@ func claimDesk(folder *rooted.FS, flags deskFlags) (l net.Listener, at openDesk,
 	if err := folder.MkdirAll(path.Dir(deskLock), 0o755); err != nil {
 		return nil, at, nil, &outcome{fault, err}
 	}
-	at = readDesk(folder)
+	at = readDesk(folder, deskKey())
 	release, err = folder.Lock(deskLock)
 	if errors.Is(err, rooted.ErrLocked) && at.Address != "" {
 		return nil, at, nil, nil
@@ -182,12 +183,11 @@ func claimDesk(folder *rooted.FS, flags deskFlags) (l net.Listener, at openDesk,
 	if l, err = listen("127.0.0.1", flags); err != nil {
 		return nil, at, nil, errors.Join(err, release())
 	}
-	at.key = deskKey()
-	if at.Secret == "" || !hmac.Equal([]byte(at.Proof), []byte(provenBy(at.key, at.Secret))) {
+	if at.Secret == "" {
 		at.Secret = desk.NewSecret()
 	}
-	at.Proof = provenBy(at.key, at.Secret)
 	at.Address = "http://" + l.Addr().String()
+	at.Proof = at.provenBy(at.key)
 	data, err := json.Marshal(at)
 	if err == nil {
 		_ = folder.Remove(deskFile) // one that others can read would stay one
@@ -220,11 +220,13 @@ func openDeskFolder(c *cobra.Command) (*rooted.FS, error) {
 	return folder, nil
 }
 
-// readDesk is where the desk was opened last; nothing where that is not known.
-func readDesk(folder afero.Fs) openDesk {
-	var at openDesk
-	if data, err := rooted.ReadFile(folder, deskFile, rooted.MostText); err == nil {
-		_ = json.Unmarshal(data, &at) // a file that is no such file is none
+// readDesk is where the desk was opened last by who has this key; nothing but the key where
+// that is not known.
+func readDesk(folder afero.Fs, key []byte) openDesk {
+	at := openDesk{key: key}
+	data, err := rooted.ReadFile(folder, deskFile, rooted.MostText)
+	if err != nil || json.Unmarshal(data, &at) != nil || !hmac.Equal([]byte(at.Proof), []byte(at.provenBy(key))) {
+		return openDesk{key: key}
 	}
 	return at
 }

@@ -18,7 +18,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/spf13/afero"
+
 	"asleft/generator/desk"
+	"asleft/generator/rooted"
 )
 
 // TestDeskFromStartToCtrlC: it says where it is, lets in who has the ticket of that
@@ -55,7 +58,9 @@ func TestDeskFromStartToCtrlC(t *testing.T) {
 	if text, err := os.ReadFile(filepath.Join(dir, "shop.md")); err != nil || !strings.Contains(string(text), "Back Lane") {
 		t.Errorf("shop.md says %q (%v)", text, err)
 	}
-	told, err := exec.Command("asleft", "desk", "--shop", dir, "--port", "0", "--no-browser").CombinedOutput()
+	again := exec.Command("asleft", "desk", "--shop", dir, "--port", "0", "--no-browser")
+	again.Env = settingsIn(settings)
+	told, err := again.CombinedOutput()
 	if err != nil || !strings.Contains(string(told), "http://"+at.Host+"/desk/in?ticket=") {
 		t.Errorf("opened a second time it says %q (%v)", told, err)
 	}
@@ -95,7 +100,7 @@ func TestAFolderFromElsewhereLetsNobodyIn(t *testing.T) {
 	const known = "what the one who packed the folder knows"
 	for _, text := range []string{
 		`{"Address": "http://127.0.0.1:1", "Secret": "` + known + `"}`,
-		`{"Secret": "` + known + `", "Proof": "` + provenBy([]byte("another user's key"), known) + `"}`,
+		`{"Secret": "` + known + `", "Proof": "` + openDesk{Secret: known}.provenBy([]byte("another user's key")) + `"}`,
 	} {
 		if err := os.WriteFile(note, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
@@ -117,6 +122,41 @@ func TestAFolderFromElsewhereLetsNobodyIn(t *testing.T) {
 	}
 }
 
+// TestAnAddressFromElsewhereIsNotShown: who may write into a shop's folder while its desk is
+// open, and may not read the desk's note, leads nobody to a page that looks like the desk.
+func TestAnAddressFromElsewhereIsNotShown(t *testing.T) {
+	settings := t.TempDir()
+	t.Setenv("XDG_CONFIG_HOME", settings)
+	t.Setenv("APPDATA", settings)
+	folder, err := rooted.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer folder.Close()
+	l, own, release, err := claimDesk(folder, deskFlags{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _, _ = l.Close(), release() }()
+	if _, at, _, err := claimDesk(folder, deskFlags{}); err != nil || at.Address != own.Address {
+		t.Errorf("the desk's own is %q, %v", at.Address, err)
+	}
+	other := own
+	other.Address = "http://shop.example"
+	for _, forged := range []openDesk{other, {Address: other.Address, Secret: "x", Proof: other.provenBy([]byte("another key"))}} {
+		data, err := json.Marshal(forged)
+		if err == nil {
+			err = afero.WriteFile(folder, deskFile, data, 0o600)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, at, _, err := claimDesk(folder, deskFlags{}); !errors.Is(err, rooted.ErrLocked) || at.Address != "" {
+			t.Errorf("%s leads to %q, %v", data, at.Address, err)
+		}
+	}
+}
+
 // started runs asleft until it has said where it is, and returns that
 // address and what it says after.
 func started(t *testing.T, args ...string) (*exec.Cmd, string, *bufio.Reader) {
@@ -133,7 +173,7 @@ func startedBy(t *testing.T, settings string, args ...string) (*exec.Cmd, string
 		t.Fatal(err)
 	}
 	c.Stderr = os.Stderr
-	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+settings, "APPDATA="+settings)
+	c.Env = settingsIn(settings)
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -145,6 +185,11 @@ func startedBy(t *testing.T, settings string, args ...string) (*exec.Cmd, string
 		t.Fatalf("it said %q (%v)", line, err)
 	}
 	return c, strings.Fields(line[at:])[0], said
+}
+
+// settingsIn is the environment of a user who has those settings.
+func settingsIn(settings string) []string {
+	return append(os.Environ(), "XDG_CONFIG_HOME="+settings, "APPDATA="+settings)
 }
 
 // letIn lets a browser in at the address that a desk said, and returns the site's.

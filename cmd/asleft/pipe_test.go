@@ -12,7 +12,7 @@ import (
 // command looks for what it kept there. It is not waited for.
 func TestPipesAmongWhatIsRemembered(t *testing.T) {
 	for name, read := range map[string]func(afero.Fs){
-		deskFile:                    func(folder afero.Fs) { readDesk(folder) },
+		deskFile:                    func(folder afero.Fs) { readDesk(folder, nil) },
 		answersDir + "/harrow.json": func(folder afero.Fs) { (&opening{folder: folder, key: "harrow"}).answered() },
 		"machines/harrow/a.md":      func(folder afero.Fs) { lineOf(folder, "machines/harrow/a.md", 1) },
 	} {
