@@ -300,22 +300,20 @@ func (s *Sheet) Statement(st Statement) {
 	s.add(p)
 }
 
-// led sets the text after its lead.
+// led sets the text after its lead, on the lead's last line.
 func (s *Sheet) led(p *piece, f face, x, width float64, st Statement) {
-	lead := s.clean(bold, st.Lead)
+	lead := s.wrap(bold, bodySize, width, st.Lead)
+	p.text(bold, bodySize, x, lead)
 	taken := 0.0
-	if lead != "" {
-		taken = s.long(bold, bodySize, lead+" ")
+	if len(lead) > 0 {
+		taken = s.long(bold, bodySize, lead[len(lead)-1]+" ")
+		p.height -= bodySize * leading
 	}
+	at := len(p.draw)
 	p.text(f, bodySize, x, s.wrapAfter(taken, f, bodySize, width, st.Text))
-	if lead == "" || len(p.draw) < 2 {
-		return
+	if at < len(p.draw) {
+		p.draw[at] = p.draw[at].(words).right(taken)
 	}
-	if first, ok := p.draw[1].(words); ok {
-		first.x += taken
-		p.draw[1] = first
-	}
-	p.draw = append(p.draw, words{x, bodySize * 1.02, bold, bodySize, lead})
 }
 
 func (s *Sheet) photo(p *piece, x float64, photo Photo) {

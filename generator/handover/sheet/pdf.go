@@ -49,9 +49,23 @@ func (s *Sheet) written() ([]byte, error) {
 func (s *Sheet) foot(left, right string) {
 	y := s.paper.Height - bottom + 14
 	s.set(rule{0, 0, s.width(), 0, 0.8}, side, y)
-	s.set(words{0, 12, regular, noteSize, s.clean(regular, left)}, side, y)
 	right = s.clean(bold, right)
-	s.set(words{s.width() - s.long(bold, noteSize, right), 12, bold, noteSize, right}, side, y)
+	from := s.width() - s.long(bold, noteSize, right)
+	lines, size := s.footLines(from-noteSize, left)
+	for n, line := range lines {
+		s.set(words{0, 12 + float64(n)*size*1.1, regular, size, line}, side, y)
+	}
+	s.set(words{from, 12, bold, noteSize, right}, side, y)
+}
+
+// footLines are the foot's left side, clear of the code at its right: in smaller
+// type where a long name would take more than the two lines that there is room for.
+func (s *Sheet) footLines(width float64, text string) (lines []string, size float64) {
+	for size = noteSize; ; size -= 0.5 {
+		if lines = s.wrap(regular, size, width, text); len(lines) <= 2 || size <= 4 {
+			return lines, size
+		}
+	}
 }
 
 // set draws one thing at an offset.

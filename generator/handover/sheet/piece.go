@@ -38,6 +38,7 @@ type link struct {
 	to         string
 }
 
+func (d words) right(by float64) drawn   { d.x += by; return d }
 func (d words) lower(by float64) drawn   { d.y += by; return d }
 func (d rule) lower(by float64) drawn    { d.y1 += by; d.y2 += by; return d }
 func (d block) lower(by float64) drawn   { d.y += by; return d }

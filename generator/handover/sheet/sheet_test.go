@@ -320,3 +320,25 @@ func TestPageIsOnePage(t *testing.T) {
 		}
 	}
 }
+
+// A long name neither runs over the code at the foot nor, where it leads a
+// reading, out of the paper.
+func TestLongNamesStayInTheirPlace(t *testing.T) {
+	s := begun(t, Letter)
+	name := strings.Repeat("a long name of a machine ", 12)
+	lines, size := s.footLines(400, name)
+	if len(lines) != 2 || strings.Join(lines, " ") != strings.TrimSpace(name) {
+		t.Errorf("the foot has %d lines at %.1f points: %q", len(lines), size, lines)
+	}
+	for _, line := range lines {
+		if long := s.long(regular, size, line); long > 400 {
+			t.Errorf("a line of the foot is %.1f long, of 400: %q", long, line)
+		}
+	}
+	s.Statement(Statement{Lead: name, Text: "Last: 0.0345 in."})
+	for _, d := range s.pieces[0].draw {
+		if w, ok := d.(words); ok && w.x+s.long(w.face, w.size, w.text) > s.width()+0.001 {
+			t.Errorf("runs out of the paper: %q", w.text)
+		}
+	}
+}
