@@ -477,12 +477,13 @@ func (m *rawMachine) failedStands(named []*rawDefect, fail rawAnswer) []string {
 
 // unfailed is where a point stands that no failure speaks against.
 func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
-	fresh, passed, dismissed, read, openOrder := yes, false, false, false, false
+	fresh, faulted := yes, yes
+	passed, dismissed, read, openOrder := false, false, false, false
 	for _, a := range p.answers {
 		switch a.result {
 		case "works":
 			passed = true
-			fresh = min(fresh, m.overtaken(p, a))
+			fresh, faulted = min(fresh, m.overtaken(p, a)), min(faulted, m.faultedSince(p, a))
 			openOrder = openOrder || m.openOrder(p, a)
 		case "does not apply":
 			dismissed = true
@@ -490,7 +491,7 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 			read = true
 		}
 	}
-	if fresh == yes && m.eachFollowed(p.passes(), p.systems, p.vague, p.names()...) {
+	if fresh == yes && faulted != yes && m.eachFollowed(p.passes(), p.systems, p.vague, p.names()...) {
 		fresh = maybe
 	}
 	var want []string
@@ -580,6 +581,12 @@ func (m *rawMachine) overtaken(p rawPoint, a rawAnswer) tri {
 			t = max(t, maybe)
 		}
 	}
+	return max(t, m.faultedSince(p, a))
+}
+
+// faultedSince tells whether a fault came with or after an answer "works".
+func (m *rawMachine) faultedSince(p rawPoint, a rawAnswer) tri {
+	t := no
 	for _, d := range m.defects {
 		for _, f := range d.findings {
 			t = max(t, m.faulted(p, a, d, f))
