@@ -8,7 +8,7 @@ import (
 
 	"asleft/generator/benchtest"
 	"asleft/generator/catalog"
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // An Offer is what the form of an entry holds ready, in comments, because it
@@ -176,7 +176,7 @@ func testLines(open []Defect) []string {
 	return lines
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(yamltext.Tidy(s)), " ") }
+func oneLine(s string) string { return strings.Join(strings.Fields(yamlvalue.Tidy(s)), " ") }
 
 // emptyField is a field with nothing in it, and looseItem an item of a list
 // that lost or kept a space when its # was taken away.

@@ -2,7 +2,7 @@ package entry
 
 import (
 	"asleft/generator/catalog"
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 	"asleft/generator/logbook"
 )
 
@@ -39,7 +39,7 @@ type helped struct {
 }
 
 // seen is a name without what nobody sees in it, which no reader of the folder takes.
-func seen(s string) string { return logbook.WithoutHidden(yamltext.Tidy(s)) }
+func seen(s string) string { return logbook.WithoutHidden(yamlvalue.Tidy(s)) }
 
 func (m Machine) rows() []helped {
 	var missing []string

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 	"asleft/generator/portable"
 )
 
@@ -13,7 +13,7 @@ const longestSlug = 60
 
 // Slug is a text as a file name has it; empty where the text holds no letter of
 // one.
-func Slug(s string) string { return portable.ShortSlug(yamltext.Tidy(s), longestSlug) }
+func Slug(s string) string { return portable.ShortSlug(yamlvalue.Tidy(s), longestSlug) }
 
 // keyWords is how many words a key has: a person types it again.
 const keyWords = 4

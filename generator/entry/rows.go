@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"strings"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // A logFile is a file while it is written.
@@ -32,7 +32,7 @@ func (f *logFile) row(r row) {
 // close ends the fields and writes the story below them.
 func (f *logFile) close(body string) []byte {
 	f.line("---")
-	lines := strings.Split(yamltext.Tidy(body), "\n")
+	lines := strings.Split(yamlvalue.Tidy(body), "\n")
 	for len(lines) > 0 && strings.TrimSpace(lines[0]) == "" {
 		lines = lines[1:]
 	}
@@ -44,18 +44,18 @@ func (f *logFile) close(body string) []byte {
 
 // comment writes a remark, a text of several lines as several.
 func (f *logFile) comment(s string) {
-	for line := range strings.SplitSeq(strings.TrimRight(yamltext.Tidy(s), "\n"), "\n") {
+	for line := range strings.SplitSeq(strings.TrimRight(yamlvalue.Tidy(s), "\n"), "\n") {
 		f.line(strings.TrimRight("# "+line, " "))
 	}
 }
 
 // How the values of a row are written, by short names: a row is read at a glance.
 var (
-	text   = yamltext.Text
-	value  = yamltext.Value
-	yes    = yamltext.Yes
-	answer = yamltext.Answer
-	list   = yamltext.List
-	block  = yamltext.Block
-	flow   = yamltext.Flow
+	text   = yamlvalue.Text
+	value  = yamlvalue.Value
+	yes    = yamlvalue.Yes
+	answer = yamlvalue.Answer
+	list   = yamlvalue.List
+	block  = yamlvalue.Block
+	flow   = yamlvalue.Flow
 )

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"asleft/generator/benchtest"
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // A Test is a bench test with the readings taken for it, in the order in which
@@ -77,7 +77,7 @@ func (t Test) flow() string {
 
 func (i Input) written() string {
 	if len(i.Texts) == 1 {
-		return yamltext.Written(i.Texts[0])
+		return yamlvalue.Written(i.Texts[0])
 	}
-	return yamltext.ListOf(i.Texts, yamltext.Written)
+	return yamlvalue.ListOf(i.Texts, yamlvalue.Written)
 }

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // A changer gathers the edits that make a file say what is wanted.
@@ -130,7 +130,7 @@ func (c *changer) reword(in *value, f child, text, path string) {
 			c.put(path, lineEnd(c.text, old.headEnd), old.end, below)
 			return
 		}
-		c.put(path, old.start, old.headEnd, yamltext.Quoted(text))
+		c.put(path, old.start, old.headEnd, yamlvalue.Quoted(text))
 		c.put(path, lineEnd(c.text, old.headEnd), old.end, "")
 		return
 	}
@@ -217,7 +217,7 @@ func (c *changer) story(body int, want string) {
 
 // storyOf is a text below the front matter without the empty lines around it.
 func storyOf(text string) string {
-	text = strings.TrimRight(yamltext.Tidy(text), " \t\n")
+	text = strings.TrimRight(yamlvalue.Tidy(text), " \t\n")
 	for {
 		line, rest, more := strings.Cut(text, "\n")
 		if !more || strings.Trim(line, " \t") != "" {

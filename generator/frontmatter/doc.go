@@ -4,7 +4,7 @@
 // Read takes a file apart, Fields and Story are what it says, With is the file
 // that says something else, New a file from nothing. Where a value stands is
 // known from the nodes of the YAML reader; what is written is spliced in there,
-// by the rules of package yamltext. What With gives has been read back and said
+// by the rules of package yamlvalue. What With gives has been read back and said
 // what was wanted; what cannot be done so is refused and nothing is given.
 //
 // Texts are taken as the readers of a folder take them: white space around one

@@ -6,11 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // meant is what the readers of a folder take a text for.
-func meant(s string) string { return strings.TrimSpace(yamltext.Tidy(s)) }
+func meant(s string) string { return strings.TrimSpace(yamlvalue.Tidy(s)) }
 
 // tells is whether a value says anything: a text that is not empty, or something
 // with such a one in it.

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -49,7 +49,7 @@ func sound(data []byte) (lines, error) {
 
 // unseen tells whether a character is one that no reader of the folder takes.
 func unseen(r rune) bool {
-	return r >= 0x7f && yamltext.Tidy(string(r)) != string(r) || r < ' ' && r != '\n' && r != '\t'
+	return r >= 0x7f && yamlvalue.Tidy(string(r)) != string(r) || r < ' ' && r != '\n' && r != '\t'
 }
 
 // delimited finds the front matter between the two lines of hyphens, and where

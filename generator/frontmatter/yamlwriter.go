@@ -5,7 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -39,15 +39,15 @@ const usualStep = 2
 // one is a text on one line.
 func (w yamlWriter) one(text string) string {
 	if w.always {
-		return yamltext.Quoted(text)
+		return yamlvalue.Quoted(text)
 	}
-	return yamltext.Written(text)
+	return yamlvalue.Written(text)
 }
 
 // field is a field on lines of its own, without the last line end.
 func (w yamlWriter) field(f Field, column int) string {
 	head, below := w.value(f.Node, column)
-	return yamltext.Written(f.Name) + ":" + spaced(head) + below
+	return yamlvalue.Written(f.Name) + ":" + spaced(head) + below
 }
 
 // value is what stands behind the colon of a field, and on the lines below it.
@@ -93,7 +93,7 @@ func (w yamlWriter) inBrackets(f Field) string {
 	if f.Name == "" {
 		return w.inline(f.Node)
 	}
-	return yamltext.Written(f.Name) + ": " + w.inline(f.Node)
+	return yamlvalue.Written(f.Name) + ": " + w.inline(f.Node)
 }
 
 // inline is a value on one line.
@@ -159,10 +159,10 @@ func (w yamlWriter) reworded(text string, old *value, flow bool, column int) (he
 	several := strings.Contains(text, "\n")
 	switch {
 	case w.always, old.quoted&yaml.DoubleQuotedStyle != 0:
-		return yamltext.Quoted(text), ""
+		return yamlvalue.Quoted(text), ""
 	case old.quoted&yaml.SingleQuotedStyle != 0:
 		if several {
-			return yamltext.Quoted(text), ""
+			return yamlvalue.Quoted(text), ""
 		}
 		return "'" + strings.ReplaceAll(text, "'", "''") + "'", ""
 	case several && !flow:
@@ -170,7 +170,7 @@ func (w yamlWriter) reworded(text string, old *value, flow bool, column int) (he
 	case plainLike(text, meant(old.text), flow):
 		return text, ""
 	}
-	return yamltext.Written(text), ""
+	return yamlvalue.Written(text), ""
 }
 
 // plainLike tells whether a text can stand without quotes where another did: no
@@ -187,5 +187,5 @@ func plainLike(text, old string, flow bool) bool {
 	case flow && strings.ContainsAny(text, ",[]{}:"):
 		return false
 	}
-	return yamltext.LikeText(text) || !yamltext.LikeText(old) && old != "" && (unicode.IsDigit(first) && unicode.IsDigit(before))
+	return yamlvalue.LikeText(text) || !yamlvalue.LikeText(old) && old != "" && (unicode.IsDigit(first) && unicode.IsDigit(before))
 }

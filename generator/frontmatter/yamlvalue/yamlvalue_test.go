@@ -1,4 +1,4 @@
-package yamltext_test
+package yamlvalue_test
 
 import (
 	"strings"
@@ -8,7 +8,7 @@ import (
 	yaml2 "gopkg.in/yaml.v2"
 	"pgregory.net/rapid"
 
-	"asleft/generator/frontmatter/yamltext"
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // Written as a person would: the value in its column, for each of the ways.
@@ -36,13 +36,13 @@ func TestWays(t *testing.T) {
 		{"one\r\ntwo\tthree", `"one\ntwo\tthree"`, `"one\ntwo\tthree"`, `"one\ntwo\tthree"`},
 		{"\ufeffyes\u202e", `"yes"`, `"yes"`, "yes"},
 	} {
-		if got := yamltext.Text(tc.in); got != tc.text {
+		if got := yamlvalue.Text(tc.in); got != tc.text {
 			t.Errorf("Text(%q): got %s, want %s", tc.in, got, tc.text)
 		}
-		if got := yamltext.Value(tc.in); got != tc.value {
+		if got := yamlvalue.Value(tc.in); got != tc.value {
 			t.Errorf("Value(%q): got %s, want %s", tc.in, got, tc.value)
 		}
-		if got := yamltext.Written(tc.in); got != tc.written {
+		if got := yamlvalue.Written(tc.in); got != tc.written {
 			t.Errorf("Written(%q): got %s, want %s", tc.in, got, tc.written)
 		}
 	}
@@ -52,12 +52,12 @@ func TestWays(t *testing.T) {
 // (its types bool, null and float, yaml.org/type).
 func TestWordsOfYAML(t *testing.T) {
 	for word := range strings.FieldsSeq("y n yes no on off true false null nan inf Y NO On TRUE Null NaN") {
-		if got, want := yamltext.Text(word), `"`+word+`"`; got != want {
+		if got, want := yamlvalue.Text(word), `"`+word+`"`; got != want {
 			t.Errorf("got %s, want %s", got, want)
 		}
 	}
 	for word := range strings.FieldsSeq("yess in oft nul 9z z9 a0") {
-		if got := yamltext.Text(word); got != word {
+		if got := yamlvalue.Text(word); got != word {
 			t.Errorf("got %s, want %s", got, word)
 		}
 	}
@@ -72,7 +72,7 @@ func TestTidy(t *testing.T) {
 		{"a\ufeff\ufffe\uffffb\xff\xfec", "ab\uFFFDc"},
 		{"~ \t", "~ \t"},
 	} {
-		if got := yamltext.Tidy(tc.in); got != tc.want {
+		if got := yamlvalue.Tidy(tc.in); got != tc.want {
 			t.Errorf("Tidy(%q): got %q, want %q", tc.in, got, tc.want)
 		}
 	}
@@ -80,19 +80,19 @@ func TestTidy(t *testing.T) {
 
 func TestSeveralAtOnce(t *testing.T) {
 	for _, tc := range []struct{ got, want string }{
-		{yamltext.List([]string{"a", "", "b, c"}), `[a, "b, c"]`},
-		{yamltext.List([]string{"", " "}), ""},
-		{yamltext.ListOf([]string{"4.5", "yes"}, yamltext.Written), "[4.5, yes]"},
-		{yamltext.Flow("key", "belt", "how", "", "of", yamltext.Text("x: y")), `{key: belt, of: "x: y"}`},
-		{yamltext.Flow(), "{}"},
-		{yamltext.Yes(true) + "/" + yamltext.Yes(false), "yes/"},
-		{yamltext.Answer(" no "), "no"},
-		{yamltext.Answer("No"), `"No"`},
-		{yamltext.Block("one line"), "one line"},
-		{yamltext.Block("one\n\ntwo"), "|\n  one\n\n  two"},
-		{yamltext.Block("one\n---\ntwo"), `"one\n---\ntwo"`},
-		{yamltext.Block("one\n two"), `"one\n two"`},
-		{yamltext.Quoted(" a "), `"a"`},
+		{yamlvalue.List([]string{"a", "", "b, c"}), `[a, "b, c"]`},
+		{yamlvalue.List([]string{"", " "}), ""},
+		{yamlvalue.ListOf([]string{"4.5", "yes"}, yamlvalue.Written), "[4.5, yes]"},
+		{yamlvalue.Flow("key", "belt", "how", "", "of", yamlvalue.Text("x: y")), `{key: belt, of: "x: y"}`},
+		{yamlvalue.Flow(), "{}"},
+		{yamlvalue.Yes(true) + "/" + yamlvalue.Yes(false), "yes/"},
+		{yamlvalue.Answer(" no "), "no"},
+		{yamlvalue.Answer("No"), `"No"`},
+		{yamlvalue.Block("one line"), "one line"},
+		{yamlvalue.Block("one\n\ntwo"), "|\n  one\n\n  two"},
+		{yamlvalue.Block("one\n---\ntwo"), `"one\n---\ntwo"`},
+		{yamlvalue.Block("one\n two"), `"one\n two"`},
+		{yamlvalue.Quoted(" a "), `"a"`},
 	} {
 		if tc.got != tc.want {
 			t.Errorf("got %s, want %s", tc.got, tc.want)
@@ -108,11 +108,11 @@ func TestReadersTakeATextForATextItself(t *testing.T) {
 		rapid.StringOf(rapid.SampledFrom([]rune("ab 10:#-'\"\\\n\t,[]{}|>?&*!%@`~._+eExXoO=<é漢\u00a0\u2028"))), rapid.String())
 	rapid.Check(t, func(r *rapid.T) {
 		s := texts.Draw(r, "text")
-		want := strings.TrimSpace(yamltext.Tidy(s))
+		want := strings.TrimSpace(yamlvalue.Tidy(s))
 		if want == "" {
 			return
 		}
-		for _, file := range []string{"k: " + yamltext.Text(s) + "\n", "k: " + yamltext.Quoted(s) + "\n", "k: " + yamltext.Block(s) + "\n", yamltext.Flow("k", yamltext.Text(s)) + "\n"} {
+		for _, file := range []string{"k: " + yamlvalue.Text(s) + "\n", "k: " + yamlvalue.Quoted(s) + "\n", "k: " + yamlvalue.Block(s) + "\n", yamlvalue.Flow("k", yamlvalue.Text(s)) + "\n"} {
 			for name, read := range map[string]func([]byte, any) error{
 				"yaml/v4": func(b []byte, into any) error { return yaml.Load(b, into) },
 				"yaml.v2": func(b []byte, into any) error { return yaml2.Unmarshal(b, into) },

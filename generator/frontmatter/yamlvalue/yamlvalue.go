@@ -1,10 +1,10 @@
-// Package yamltext writes values as the YAML that a person would write, such that
+// Package yamlvalue writes values as the YAML that a person would write, such that
 // every reader of it, of version 1.1 as of 1.2, takes them for what was meant: bare
 // where that is safe, in quotes everywhere else.
 //
 // What is not done: files and their fields. Those are written by package entry and
 // changed in place by package frontmatter.
-package yamltext
+package yamlvalue
 
 import (
 	"regexp"
