@@ -11,10 +11,10 @@ import (
 	"slices"
 	"sync"
 
+	"golang.org/x/net/html"
+
 	"asleft/generator/catalog"
 	"asleft/themes"
-
-	"golang.org/x/net/html"
 )
 
 // A Theme is a folder of templates and style, ready to be filled in.
