@@ -7,9 +7,9 @@ import (
 	"path"
 	"strconv"
 
-	"asleft/generator/rooted"
-
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // Drafts is the folder for entries that somebody began and that are in no log yet.

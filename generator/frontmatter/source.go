@@ -6,9 +6,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"asleft/generator/frontmatter/yamlvalue"
-
 	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // What a file may weigh, and how deep its fields may nest: as package logbook

@@ -5,9 +5,9 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"asleft/generator/frontmatter/yamlvalue"
-
 	"go.yaml.in/yaml/v4"
+
+	"asleft/generator/frontmatter/yamlvalue"
 )
 
 // A yamlWriter writes new values.

@@ -5,10 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/spf13/afero"
+
 	"asleft/generator/handover/sheet"
 	"asleft/generator/logbook"
-
-	"github.com/spf13/afero"
 )
 
 // yearless is a day of March that is told without its year.

@@ -9,9 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"asleft/generator/testenv"
-
 	"github.com/spf13/afero"
+
+	"asleft/generator/testenv"
 )
 
 const mistakes = "../../testdata/mistakes"

@@ -10,11 +10,11 @@ import (
 	"syscall"
 	"testing"
 
+	"golang.org/x/sys/unix"
+
 	"asleft/generator/output"
 	"asleft/generator/rooted"
 	"asleft/generator/testenv"
-
-	"golang.org/x/sys/unix"
 )
 
 // mount gives a small disk of its own, in memory. Only root may make one.

@@ -12,12 +12,12 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/spf13/afero"
+
 	"asleft/generator/output"
 	"asleft/generator/rooted"
 	"asleft/generator/testenv"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/spf13/afero"
 )
 
 // A disk is one kind of file system that sites are written to in tests. Make gives

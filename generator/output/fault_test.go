@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/spf13/afero"
+
 	"asleft/generator/output"
 	"asleft/generator/testenv"
-
-	"github.com/spf13/afero"
 )
 
 // shopSize is how many machines the sites of these tests have.

@@ -6,11 +6,11 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/rooted"
-	"asleft/generator/testenv"
-
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 func TestForeignFilesSurvive(t *testing.T) {

@@ -7,9 +7,9 @@ import (
 	"sync"
 	"time"
 
-	"asleft/generator/rooted"
-
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // lockRetry is how long to wait between two tries to get the lock.

@@ -12,12 +12,12 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/spf13/afero"
+
 	"asleft/generator/output"
 	"asleft/generator/rooted"
 	"asleft/generator/testenv"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/spf13/afero"
 )
 
 // failing is a plan in which one kind of call on one file fails, from the nth on.

@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"asleft/generator/testenv"
-
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
+
+	"asleft/generator/testenv"
 )
 
 // linked is a site as the program makes them, in one of two versions: machines come

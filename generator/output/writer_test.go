@@ -10,10 +10,10 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/output"
-
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
+
+	"asleft/generator/output"
 )
 
 var (

@@ -11,10 +11,10 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/rooted"
-
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // The basics that code written to afero.Fs relies on.

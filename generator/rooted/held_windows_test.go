@@ -6,10 +6,10 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/rooted"
-
 	"github.com/spf13/afero"
 	"golang.org/x/sys/windows"
+
+	"asleft/generator/rooted"
 )
 
 // hold opens a file as another program does, and lets others only read it.

@@ -9,11 +9,11 @@ import (
 	"testing"
 	"time"
 
-	"asleft/generator/rooted"
-	"asleft/generator/testenv"
-
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
+	"asleft/generator/testenv"
 )
 
 // open gives a rooted folder with a folder of someone else's beside it:

@@ -5,9 +5,9 @@ import (
 	"os"
 	"sync"
 
-	"asleft/generator/rooted"
-
 	"github.com/spf13/afero"
+
+	"asleft/generator/rooted"
 )
 
 // ErrFault is what a faulty file system answers with.
