@@ -22,6 +22,7 @@ const lastShop = "asleft/last-shop"
 // rememberShop notes the shop for the next double click. That it fails costs one question.
 func rememberShop(dir string) {
 	if settings, err := anySettings(); err == nil {
+		defer closeSettings(settings)
 		_ = keepSetting(settings, lastShop, dir+"\n")
 	}
 }
@@ -32,6 +33,7 @@ func remembered() string {
 	if err != nil {
 		return ""
 	}
+	defer closeSettings(settings)
 	data, err := afero.ReadFile(settings, lastShop)
 	dir := strings.TrimSpace(string(data))
 	if info, e := os.Stat(dir); err != nil || e != nil || !info.IsDir() || !filepath.IsAbs(dir) {

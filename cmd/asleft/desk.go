@@ -67,6 +67,7 @@ func deskKey() []byte {
 	if err != nil {
 		return fresh
 	}
+	defer closeSettings(settings)
 	if kept, err := afero.ReadFile(settings, deskKeyFile); err == nil && len(kept) == len(fresh) {
 		return kept // one that is shorter is of a run that was cut off
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path"
 	"path/filepath"
@@ -30,6 +31,13 @@ func anySettings() (afero.Fs, error) {
 		return settings, nil
 	}
 	return openSettings(false)
+}
+
+// closeSettings lets go of that folder: Windows moves and removes none that is held.
+func closeSettings(settings afero.Fs) {
+	if open, is := settings.(io.Closer); is {
+		_ = open.Close() // what was written there is written
+	}
 }
 
 // keepSetting writes a file that nobody else reads into a folder of our own there.
