@@ -300,6 +300,7 @@ var boardStages = [][]string{
 }
 
 func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
+	reading := d.o.Reading() // first: where it is there, the frame has the shop's name too
 	v := boardView{frame: d.frame("")}
 	said := r.URL.Query().Get("said")
 	v.Said, v.Undo = d.said(said), d.undoFor(said, target{})
@@ -308,7 +309,6 @@ func (d *Desk) board(w http.ResponseWriter, r *http.Request) {
 			v.Drafts = append(v.Drafts, fileLink{to, d.nameOf(dr.ID, dr.Text), d.words.Say("desk.draft-of", "date", d.words.Day(logbook.Date(dr.At.Format("2006-01-02")).Day()), "time", dr.At.Format("15:04"))})
 		}
 	}
-	reading := d.o.Reading()
 	if there, err := d.now("shop.md"); there == nil && err == nil {
 		d.page(w, http.StatusOK, "start", startView{frame: d.frame(d.words.Say("desk.start")), Currency: "USD"})
 		return
