@@ -74,16 +74,12 @@ var stock = quantity.New(big.NewRat(2, 100), 2, quantity.Millimeter)
 // oversize finds the least oversize that leaves stock to clean up over every reading,
 // as wide as its tool lets it be.
 func (b *bench) oversize(standard reading, all []reading) {
-	var ends []quantity.Quantity
-	for _, r := range all {
-		ends = append(ends, r.most())
-	}
-	_, widest := extremes(ends)
+	widest := slices.MaxFunc(all, func(a, b reading) int { return a.most().Base().Cmp(b.most().Base()) })
 	list := b.list("oversizes")
 	if len(list) == 0 {
 		list = usualOversizes(inInches(standard.Quantity))
 	}
-	need := new(big.Rat).Add(ends[widest].Base(), stock.Base())
+	need := new(big.Rat).Add(widest.most().Base(), stock.Base())
 	fit := slices.DeleteFunc(list, func(o quantity.Quantity) bool { return new(big.Rat).Add(standard.Base(), o.Base()).Cmp(need) < 0 })
 	if len(fit) == 0 {
 		b.say("bench.bore.no-oversize")

@@ -162,13 +162,16 @@ func (j *judge) fitted(i int, p logbook.Part, add func(key, by string, systems, 
 // cameOut tells whether a part of an entry is out of the machine by then: it was taken out,
 // or one of its name was put in before and it went back to the seller.
 func (j *judge) cameOut(i int, p logbook.Part) bool {
+	if p.Fate != logbook.Returned {
+		return p.Fate == logbook.TakenOut
+	}
 	was := func(in logbook.Part) bool { return in.Fate == logbook.Fitted && logbook.Same(in.Part, p.Part) }
 	for n, e := range j.machine.Entries[:i] {
-		if p.Fate == logbook.Returned && j.order(moment{n, worked}, moment{i, worked}) == before && slices.ContainsFunc(e.Parts, was) {
+		if j.order(moment{n, worked}, moment{i, worked}) == before && slices.ContainsFunc(e.Parts, was) {
 			return true
 		}
 	}
-	return p.Fate == logbook.TakenOut
+	return false
 }
 
 // changeOf is what the change of that key was called first, and all systems that it is

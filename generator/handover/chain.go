@@ -12,10 +12,9 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/rooted"
-
 	"asleft/generator/catalog"
 	"asleft/generator/logbook"
+	"asleft/generator/rooted"
 )
 
 // folderName is where the sealed files are in the shop folder.

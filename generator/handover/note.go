@@ -11,9 +11,8 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/rooted"
-
 	"asleft/generator/handover/jcs"
+	"asleft/generator/rooted"
 )
 
 // headFile says which sealed file is the last. It is the one file among them that is

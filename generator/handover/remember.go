@@ -8,9 +8,8 @@ import (
 
 	"github.com/spf13/afero"
 
-	"asleft/generator/rooted"
-
 	"asleft/generator/handover/jcs"
+	"asleft/generator/rooted"
 )
 
 // memoryFolder is where a computer keeps which report it sealed last in each shop's

@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -128,8 +127,8 @@ func readManifest(fsys afero.Fs, name string) (m manifest, head string, err erro
 	return m, head, nil
 }
 
-// readBounded reads a plain file of so many bytes at most.
-func readBounded(fsys afero.Fs, name string, most int64) (text []byte, err error) {
+// readBounded reads a plain file of so many bytes at most, and follows no link to one.
+func readBounded(fsys afero.Fs, name string, most int64) ([]byte, error) {
 	info, err := rooted.Lstat(fsys, name)
 	if err != nil {
 		return nil, err
@@ -137,12 +136,7 @@ func readBounded(fsys afero.Fs, name string, most int64) (text []byte, err error
 	if !info.Mode().IsRegular() || info.Size() > most {
 		return nil, errors.New("it is no plain file, or too large")
 	}
-	f, err := fsys.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	return io.ReadAll(io.LimitReader(f, most))
+	return rooted.ReadFile(fsys, name, most)
 }
 
 // replaceFile writes a file under a temporary name and renames it over the old.

@@ -75,11 +75,11 @@ func (s *composer) properties(n int) []thing {
 		}
 		all = append(all, p)
 	}
+	r := s.Report(n)
 	if meter := s.Count.Machines[n].Meter; meter.HasTotal {
-		m := record.MeterOf(s.Report(n))
+		m := record.MeterOf(r)
 		add(s.say(offerHours[m.True], "state", m.State), meter.Total)
 	}
-	r := s.Report(n)
 	for _, x := range r.Subjects {
 		if x.Kind == condition.KindMeasurement && !x.Measured.Last().Value.IsZero() {
 			add(s.say("page.offer-reading", "name", x.Name, "verdict", s.say(standingKeys[x.Standing])), x.Measured.Last().Value)

@@ -140,7 +140,7 @@ func read(markup string) []string {
 		case html.ErrorToken:
 			return all
 		case html.TextToken:
-			if text := strings.TrimSpace(string(z.Text())); hasLetter(text) {
+			if text := strings.TrimSpace(string(z.Text())); says(text) {
 				all = append(all, text)
 			}
 		case html.StartTagToken, html.SelfClosingTagToken:
@@ -152,7 +152,7 @@ func read(markup string) []string {
 				if silences(attr.Key) {
 					all = append(all, attr.Key)
 				}
-				if slices.Contains(spoken, attr.Key) && hasLetter(attr.Val) {
+				if slices.Contains(spoken, attr.Key) && says(attr.Val) {
 					all = append(all, attr.Val)
 				}
 			}
@@ -166,8 +166,8 @@ func silences(attribute string) bool {
 	return attribute == "hidden" || attribute == "inert" || attribute == "popover" || attribute == "http-equiv" || strings.HasPrefix(attribute, "on")
 }
 
-// hasLetter tells whether a text says something: stars and marks out of ten do, too.
-func hasLetter(s string) bool {
+// says tells whether a text says something: stars and marks out of ten do, too.
+func says(s string) bool {
 	return strings.ContainsFunc(s, func(r rune) bool { return unicode.In(r, unicode.L, unicode.N, unicode.So) })
 }
 
