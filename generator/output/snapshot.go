@@ -109,16 +109,21 @@ func (w *walk) folder(below string) error {
 }
 
 // read lists a folder. Nothing is seen in one that went meanwhile, that was swapped
-// for something else, or that this user may not look into, but for the first.
+// for something else, be it by a folder above it, or that this user may not look into,
+// but for the first.
 func (w *walk) read(below string) ([]fs.FileInfo, error) {
-	dir := path.Join(w.top, below)
-	infos, err := w.list(dir)
+	infos, err := w.list(path.Join(w.top, below))
 	if err == nil || below == "" {
 		return infos, err
 	}
-	info, gone := rooted.Lstat(w.fsys, dir)
-	if errors.Is(gone, fs.ErrNotExist) || gone == nil && !info.IsDir() || errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) {
 		return nil, nil
+	}
+	for _, dir := range append([]string{below}, above(below)...) {
+		info, gone := rooted.Lstat(w.fsys, path.Join(w.top, dir))
+		if errors.Is(gone, fs.ErrNotExist) || gone == nil && !info.IsDir() {
+			return nil, nil
+		}
 	}
 	return nil, err
 }
