@@ -47,6 +47,7 @@ func TestFrontMatter(t *testing.T) {
 		{"a hash that begins a value", "---\ndate: 2026-02-01\ntitle: T\nby: #4417\n---\n", "4:=yaml-hash", ""},
 		{"a hash that begins a value in brackets", "---\ndate: 2026-02-01\ntitle: T\nworked_on: [#4]\n---\n", "4:=yaml-hash", ""},
 		{"a hash on the second line of a value", "---\ndate: 2026-02-01\ntitle: T\n  \"one\" # two\nby: A\n---\n", "4:=yaml-hash", ""},
+		{"a hash before a bar at the end", "---\ndate: 2026-02-01\ntitle: New seal #4 - |\n---\n", "3:=yaml-hash", ""},
 		{"two hashes", "---\ndate: 2026-02-01\ntitle: T # 1\nby: A # 2\n---\n", "3:=yaml-hash 4:=yaml-hash", ""},
 		{"hashes that cut nothing off", "---\n# mine\ndate: 2026-02-01\ntitle: \"T # 1\" # mine\nby: 'A''s # 2'\nworked_on: # mine\n  # mine\n  - engine\ncosts: #mine\n  - {for: plug C#4, amount: 1} # mine\n  - for: x#\n    amount: 1\nprivate: | # mine\n  One # two.\n\n  #3\n---\n", "", ""},
 		{"a block of text in an item", "---\ndate: 2026-02-01\ntitle: T\ndiagnosis:\n  - tried: |\n      one # two\n    saw: three\n---\n", "", ""},

@@ -68,8 +68,12 @@ type walk struct {
 }
 
 var (
-	blockBegins = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[:-]\s+[|>][-+0-9]*\s*(?:#.*)?$`) })
-	lineBegins  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*(?:-\s+)*`) })
+	// A block of running text begins behind a name or the hyphens of a list, not behind
+	// a colon or a hyphen within a text or a remark.
+	blockBegins = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^\s*(?:-\s+)*(?:(?:"[^"]*"|'[^']*'|[^\s"'\[{#](?:[^:#]|:\S|\S#)*)\s*:\s+)?[|>][-+0-9]*\s*(?:#.*)?$`)
+	})
+	lineBegins = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*(?:-\s+)*`) })
 )
 
 // skipped passes over what has no quotes or brackets of YAML's in it: comments
