@@ -68,7 +68,7 @@ func twigOf(n *yaml.Node, to int, lines []string) *twig {
 		}
 		one := twigOf(n.Content[i+step-1], next, lines)
 		one.from = n.Content[i].Line
-		for n.Kind == yaml.SequenceNode && !w.flow && !strings.HasPrefix(strings.TrimSpace(lines[one.from])+" ", "- ") {
+		for n.Kind == yaml.SequenceNode && !w.flow && !strings.HasPrefix(strings.ReplaceAll(strings.TrimSpace(lines[one.from])+" ", "\t", " "), "- ") {
 			one.from-- // its hyphen stands above
 		}
 		w.under = append(w.under, one)

@@ -189,6 +189,9 @@ func nearDate(s string) (near, season string) {
 		if !strings.ContainsAny(strings.ReplaceAll(form, "2006", ""), "2") {
 			near = t.Format(dateForms[catalog.WholeMonth])
 		}
+		if _, _, ok := parsed(near); !ok {
+			break // a year in which nobody kept a log: the answer would be refused too
+		}
 		if guess {
 			near = about + near
 		}
