@@ -24,6 +24,7 @@ var englishPage = map[string]string{
 	"verdict.wrong-before":      "was outside, not surely inside since",
 	"verdict.too-close-to-call": "too close to call",
 	"verdict.out-of-date":       "inside, before later work",
+	"verdict.order-open":        "inside, with work of about that time",
 	"verdict.no-limit-given":    "no limit",
 	"verdict.in-order":          "inside",
 
@@ -169,7 +170,7 @@ var englishPage = map[string]string{
 	"state.around":   "worked around",
 	"state.repaired": "repaired, not proven",
 	"state.proven":   "repaired and proven",
-	"state.stale":    "later work there",
+	"state.stale":    "work there",
 	"state.gone":     "gone with its part",
 
 	// The legend of the defects' chart.
@@ -177,7 +178,7 @@ var englishPage = map[string]string{
 	"legend.around":   "worked around",
 	"legend.repaired": "repaired, not proven",
 	"legend.proven":   "repaired and proven",
-	"legend.stale":    "proven, with later work there",
+	"legend.stale":    "proven, with work there",
 	"legend.gone":     "gone with its part",
 
 	"front.part.hurt":          "Can it hurt you?",

@@ -164,7 +164,7 @@ func (j *judge) frontKey(s *Subject) string {
 	case s.Standing == NotProven && s.Absent.Of == NoCheck: // a proof there is
 		return "defect.no-pass"
 	}
-	return kind + "." + s.Standing.Key()
+	return kind + "." + s.standingKey()
 }
 
 // called is a subject's name, with all that a defect or a change was called besides.
@@ -212,7 +212,7 @@ func (j *judge) frontMeter() string {
 // the others: by what the log lacks of them, and by system.
 func (j *judge) unansweredBySystem(open bool) []Line {
 	var all []Line
-	for _, key := range []string{"front.not-checked", "front.out-of-date", "front.fault-since", "front.no-verdict"} {
+	for _, key := range []string{"front.not-checked", "front.out-of-date", "front.order-open", "front.fault-since", "front.no-verdict"} {
 		all = append(all, j.bySystem(key, func(s *Subject) bool { return s.Unanswered() && s.Open == open && s.unansweredKey() == key })...)
 	}
 	return all
@@ -224,10 +224,10 @@ func (s *Subject) unansweredKey() string {
 		return "front.not-checked"
 	case s.Absent != nil && s.Absent.Of == NoVerdict:
 		return "front.no-verdict"
-	case s.Touched != nil && s.Touched.Fault:
+	case s.Touched != nil && s.Touched.Fault && !s.Touched.SameDay:
 		return "front.fault-since"
 	}
-	return "front.out-of-date"
+	return "front." + s.standingKey()
 }
 
 // frontLine is a subject in a dozen words.
@@ -301,12 +301,16 @@ func (j *judge) named(key string, is func(*Subject) bool) []Line {
 	return []Line{{Text: j.words.Say(key, "names", j.words.Each(names(all))), Part: all[0].Section()}}
 }
 
-// readingsBefore names what was measured before later work. The places stand in the
-// table, but where another of the same name was measured since.
+// readingsBefore names what was measured before later work, or may have been. The places
+// stand in the table, but where another of the same name was measured since.
 func (j *judge) readingsBefore() []Line {
+	return slices.Concat(j.readingsThat("out-of-date"), j.readingsThat("order-open"))
+}
+
+func (j *judge) readingsThat(stand string) []Line {
 	var whats []string
 	for _, s := range j.report.Subjects {
-		if s.Kind != KindMeasurement || s.Open || s.Standing != OutOfDate {
+		if s.Kind != KindMeasurement || s.Open || s.standingKey() != stand {
 			continue
 		}
 		name := clause(s.Measured.What)
@@ -320,7 +324,7 @@ func (j *judge) readingsBefore() []Line {
 	if len(whats) == 0 {
 		return nil
 	}
-	return []Line{{Text: j.words.Say("front.readings-out-of-date", "names", j.words.Each(distinct(whats))), Part: SectionMeasured}}
+	return []Line{{Text: j.words.Say("front.readings-"+stand, "names", j.words.Each(distinct(whats))), Part: SectionMeasured}}
 }
 
 // short is a point's short name, or its whole wording.

@@ -55,3 +55,52 @@ items:
 		t.Errorf("got\n%s", strings.Join(lacks, "\n"))
 	}
 }
+
+// TestFrontOpenOrder: where the log leaves open which came first, the front sheet says no
+// more than that there was work of about that time, and the report not that nothing came
+// since. Work that is certainly later is told rather than work that may be.
+func TestFrontOpenOrder(t *testing.T) {
+	shoe, horn := part("brake shoe", "system: brakes"), defects("squeal", "it squeals badly", "brakes")
+	leak := on("2026-04", defects("leak", "the seal leaks", "drive", "safety: no"))
+	mended, belt := repaired("leak", "how: new seal", proof), part("belt", "system: drive")
+	const (
+		later = "No check in the log since later work there: brakes: brake."
+		about = "Work or a fault there of about the time of the check: brakes: brake."
+		since = "no check in the log since"
+	)
+	for _, tc := range []struct {
+		name    string
+		entries []string
+		says    string
+		not     string // neither on the front sheet nor in the report
+	}{
+		{"a month and a day of it", []string{on("2026-05", check(brake, "works")), on("2026-05-09", shoe)}, about, since},
+		{"about a day", []string{on("about 2026-05-09", shoe), on("2026-05-09", check(brake, "works"))}, about, since},
+		{"one day without times", []string{on("2026-05-09", check(brake, "works")), on("2026-05-09", shoe)}, about, since},
+		{"a fault of that month", []string{on("2026-05", check(brake, "works")), on("2026-05-09", horn)}, about, since},
+		{"work of a later day", []string{on("2026-05-08", check(brake, "works")), on("2026-05-09", shoe)}, later, about},
+		{"a fault of a later day", []string{on("2026-05-08", check(brake, "works")), on("2026-05-09", horn)}, "No check in the log since a fault was found there: brakes: brake.", about},
+		{"work that is certainly later counts before that which may be", []string{on("2026-05", check(brake, "works")), on("2026-05-09", shoe), on("2026-06", shoe)}, later, about},
+		{"and so does a fault", []string{on("2026-05", check(brake, "works")), on("2026-05-09", shoe), on("2026-06", horn)}, "No check in the log since a fault was found there: brakes: brake.", about},
+		{"and work later than a fault that may be", []string{on("2026-05", check(brake, "works")), on("2026-05-09", horn), on("2026-06", shoe)}, later, about},
+		{"one of two checks may be later", []string{on("2026", check(brake, "works")), on("2026-03", check(brake, "works")), on("2026-05", shoe)}, about, since},
+		{"a proof", []string{leak, on("2026-05", mended), on("2026-05-09", belt)}, "Was wrong, repaired and proven, with work there of about that time: the seal leaks.", "no proof in the log since"},
+		{"a proof before later work", []string{leak, on("2026-05", mended), on("2026-06", belt)}, "Was wrong, repaired and proven, with later work there: the seal leaks.", "about that time"},
+		{"a reading", []string{on("2026-05", "measured: [{what: backlash, value: 1 mm, system: drive}]"), on("2026-05-09", belt)}, "Measured, with work there of about that time: backlash.", "later work"},
+		{"a reading before later work", []string{on("2026-05", "measured: [{what: backlash, value: 1 mm, system: drive}]"), on("2026-06", belt)}, "Measured before later work, and not since: backlash.", "about that time"},
+	} {
+		r := rig{machine: "limits: [{what: backlash, limit: \"<= 2 mm\"}]", entries: tc.entries}.judge(t)
+		var front, all []string
+		for _, p := range r.FrontParts(catalog.English) {
+			for _, l := range p.Lines {
+				front, all = append(front, l.Text), append(all, l.Text)
+			}
+		}
+		for _, s := range r.Subjects {
+			all = append(all, s.Told)
+		}
+		if !slices.Contains(front, tc.says) || slices.ContainsFunc(all, func(text string) bool { return strings.Contains(text, tc.not) }) {
+			t.Errorf("%s:\n%s", tc.name, strings.Join(all, "\n"))
+		}
+	}
+}

@@ -203,8 +203,9 @@ func (j *judge) standMeasurement(m *measurement) {
 	}
 	last := j.lastReading(m)
 	m.last = m.at[last]
-	w := j.notFollowed(m.as(values[last].Verdict), m.systems, m.names()...)
-	m.Touched = j.touch(w, m.last)
+	alike := m.as(values[last].Verdict)
+	w := j.notFollowed(alike, m.systems, m.names()...)
+	m.Touched = j.touch(w, alike...)
 	switch values[last].Verdict {
 	case quantity.TooClose:
 		m.Standing = TooClose

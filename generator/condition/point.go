@@ -295,7 +295,7 @@ func (j *judge) standPassed(p *point) {
 	j.unworked(p, pass)
 	passes := j.passesOf(p)
 	w := j.notFollowed(passes, p.systems, p.names()...)
-	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && fault.at.entry < w.at.entry {
+	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && j.sooner(fault, w, passes) {
 		w = fault
 	}
 	if close := j.closeSince(p, passes); w == nil && close != nil {
@@ -307,7 +307,7 @@ func (j *judge) standPassed(p *point) {
 		p.SameEvening = j.sameEvening(pass.at, p.systems, p.names()...)
 		return
 	}
-	p.Standing, p.Touched = OutOfDate, j.touch(w, pass.at)
+	p.Standing, p.Touched = OutOfDate, j.touch(w, passes...)
 	p.Absent = &Absence{NoCheck, j.machine.Entries[w.at.entry].Date}
 	if j.measuredSince(p, w.at) {
 		p.Absent.Of = NoVerdict
@@ -409,14 +409,10 @@ func (j *judge) faultNotFollowed(p *point, passes []moment) *work {
 	if p.Safety != logbook.SafetyYes {
 		return nil
 	}
-	for i := range j.faultsFound {
-		f := &j.faultsFound[i]
+	return j.firstAfter(passes, j.faultsFound, func(f *work) bool {
 		followed := slices.ContainsFunc(passes, func(at moment) bool { return f.at.entry != at.entry && j.order(at, f.at) == after })
-		if !followed && f.touches(p.systems, p.names()...) {
-			return f
-		}
-	}
-	return nil
+		return !followed && f.touches(p.systems, p.names()...)
+	})
 }
 
 // proving are the points that prove by their passing what was put right in those

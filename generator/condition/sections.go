@@ -378,7 +378,8 @@ func (j *judge) itemOf(t *saying, s *Subject, last *Event, dated bool) []Evidenc
 // overtaken puts a point beside the others that the same work made out of date.
 func (j *judge) overtaken(sec *Section, s *Subject) {
 	w := s.Touched
-	lead := j.words.Say("points.out-of-date", "work", Opening(w.By), "when", j.when(w.Entry.Date))
+	key := "points." + s.standingKey()
+	lead := j.words.Say(key, "work", Opening(w.By), "when", j.when(w.Entry.Date))
 	last := s.lastPassed()
 	t := j.saying()
 	told := append(j.itemOf(t, s, last, true), last.Entry)
@@ -386,12 +387,12 @@ func (j *judge) overtaken(sec *Section, s *Subject) {
 	j.tellBetween(t, s)
 	st := sec.join(lead, w.Entry, Item{Subject: s, Text: t.text(), Evidence: told})
 	if st.wholeOr(s.Told) {
-		st.Brief = j.words.Say("points.out-of-date-brief", "work", Opening(w.By), "when", j.when(w.Entry.Date), "names", j.words.Each(j.shorts(st.Subjects)))
+		st.Brief = j.words.Say(key+"-brief", "work", Opening(w.By), "when", j.when(w.Entry.Date), "names", j.words.Each(j.shorts(st.Subjects)))
 	}
 }
 
 // plain tells of a work of which there is no more to say.
-func (w *Touch) plain() bool { return !w.Nowhere && !w.SameDay && !w.Unplaced }
+func (w *Touch) plain() bool { return !w.Nowhere && !w.Unplaced }
 
 // lastPassed is the last answer that was good, else the last one.
 func (s *Subject) lastPassed() *Event {

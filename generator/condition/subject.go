@@ -242,6 +242,15 @@ func (v Value) distance(to *Value) *big.Rat {
 	return d.Abs(d)
 }
 
+// standingKey is a subject's standing as a key of the catalog; where it is out of date by
+// work of which the log leaves open if it came later, that has a key of its own.
+func (s *Subject) standingKey() string {
+	if s.Standing == OutOfDate && s.Touched != nil && s.Touched.SameDay {
+		return "order-open"
+	}
+	return s.Standing.Key()
+}
+
 // VerdictKey is what a table says of where a measurement stands, as a key of the
 // catalog. One that was outside is not inside because its last reading is too close to
 // call.
@@ -249,7 +258,7 @@ func (s *Subject) VerdictKey() string {
 	if s.Standing == Wrong && s.Measured.Last().Verdict != quantity.Outside {
 		return "verdict.wrong-before"
 	}
-	return "verdict." + s.Standing.Key()
+	return "verdict." + s.standingKey()
 }
 
 // settle works out whether the subject is open.
@@ -278,7 +287,7 @@ func (s *Subject) Named(words *catalog.Catalog) string {
 			name, others = all[0], all[1:]
 		}
 	}
-	key := "named." + keyOf(string(s.Kind)) + "." + s.Standing.Key()
+	key := "named." + keyOf(string(s.Kind)) + "." + s.standingKey()
 	switch {
 	case s.left() && s.Standing == NotProven:
 		key = "named.defect.gone-not-proven"

@@ -16,7 +16,7 @@ func (j *judge) tell(s *Subject) {
 	case KindPoint:
 		j.tellPoint(t, s)
 	case KindMeasurement:
-		t.say("measurement."+s.Standing.Key(), "name", Opening(s.Name))
+		t.say("measurement."+s.standingKey(), "name", Opening(s.Name))
 		if s.SameEvening != "" {
 			t.say("measurement.same-evening")
 		}
@@ -140,16 +140,16 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 		}
 	case OutOfDate:
 		if s.overtaken() {
-			t.say("points.out-of-date", "work", Opening(s.Touched.By), "when", j.when(s.Touched.Entry.Date))
+			t.say("points."+s.standingKey(), "work", Opening(s.Touched.By), "when", j.when(s.Touched.Entry.Date))
 			j.itemOf(t, s, s.lastPassed(), true)
 			j.tellBeside(t, s)
 			return
 		}
-		if s.Touched != nil && s.Touched.Fault {
-			t.say("point.fault-since", "item", item)
-			break
+		key := "point." + s.standingKey()
+		if s.Touched != nil && s.Touched.Fault && !s.Touched.SameDay {
+			key = "point.fault-since"
 		}
-		t.say("point.out-of-date", "item", item)
+		t.say(key, "item", item)
 	case TooClose:
 		t.say("point.measured-close", "item", item)
 	default:
@@ -408,15 +408,18 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 	if w == nil {
 		return
 	}
-	key := "touched.by"
-	if s.Kind == KindMeasurement && (s.Standing == Wrong || s.Standing == TooClose) { // it may be inside by now
-		key = "touched.by." + NoReading
-	}
-	if a := s.Absent; a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading) {
-		key = "touched.by." + a.Of
-	}
-	if len(s.unproven) > 0 && s.Absent != nil && s.Absent.Of == NoProof {
+	key, a := "touched.by", s.Absent
+	of := len(s.unproven) > 0 && a != nil && a.Of == NoProof
+	switch {
+	case w.SameDay && of:
+		key = "touched.by.open-of"
+	case w.SameDay: // it may be from before the evidence
+	case of:
 		key = "touched.by.proof-of"
+	case a != nil && (a.Of == NoCheck || a.Of == NoProof || a.Of == NoReading):
+		key = "touched.by." + a.Of
+	case s.Kind == KindMeasurement && (s.Standing == Wrong || s.Standing == TooClose): // it may be inside by now
+		key = "touched.by." + NoReading
 	}
 	if !s.overtaken() { // else it begins with the work
 		t.say(key, "words", j.words.Each(s.unproven), "work", Opening(w.By), "when", j.when(w.Entry.Date))
@@ -428,6 +431,7 @@ func (j *judge) tellTouched(t *saying, s *Subject) {
 		t.say("touched.unplaced", "systems", j.words.List(w.Systems))
 	}
 	switch {
+	case s.overtaken(): // its beginning says so
 	case w.SameDay && w.Vague:
 		t.say("touched.vague")
 	case w.SameDay:

@@ -1,6 +1,7 @@
 package condition
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -203,12 +204,38 @@ func (j *judge) since(at moment, reach []string, names ...string) *work {
 // after; nil where there is none. Two readings of a day, one without its time, may
 // each follow what the other does not.
 func (j *judge) notFollowed(all []moment, reach []string, names ...string) *work {
-	for i := range j.done {
-		if w := &j.done[i]; w.touches(reach, names...) && !j.followed(w.at, all) {
+	return j.firstAfter(all, j.done, func(w *work) bool { return w.touches(reach, names...) && !j.followed(w.at, all) })
+}
+
+// firstAfter is the first of some works that is so and certainly came after those
+// moments, else the first that may have; nil where there is none.
+func (j *judge) firstAfter(all []moment, works []work, so func(*work) bool) *work {
+	var first *work
+	for i := range works {
+		w := &works[i]
+		if !so(w) {
+			continue
+		}
+		if !j.mayPrecede(w, all) {
 			return w
 		}
+		first = cmp.Or(first, w)
 	}
-	return nil
+	return first
+}
+
+// mayPrecede tells whether the log leaves open if a work was before one of those moments.
+func (j *judge) mayPrecede(w *work, all []moment) bool {
+	return slices.ContainsFunc(all, func(m moment) bool { return j.order(w.at, m) == open })
+}
+
+// sooner tells whether a work is told rather than another: one that certainly came after
+// those moments, else the one that stands first in the log.
+func (j *judge) sooner(w, than *work, all []moment) bool {
+	if may := j.mayPrecede(w, all); may != j.mayPrecede(than, all) {
+		return !may
+	}
+	return w.at.entry < than.at.entry
 }
 
 // followed tells whether one of those moments was certainly after another.
@@ -238,13 +265,17 @@ func (j *judge) shownIn(entry int, s *Subject, names ...string) bool {
 	return slices.ContainsFunc(j.done, func(w work) bool { return w.at.entry == entry && j.shows(&w, s, names...) })
 }
 
-// touch is a work as the report tells it.
-func (j *judge) touch(w *work, at moment) *Touch {
+// touch is a work as the report tells it, beside the evidence of those moments.
+func (j *judge) touch(w *work, all ...moment) *Touch {
 	if w == nil {
 		return nil
 	}
-	return &Touch{
+	t := &Touch{
 		Entry: j.evidence(w.at.entry), By: w.by, Systems: w.systems, Nowhere: w.unsaid, Unplaced: w.nowhere && !w.unsaid, Fault: w.fault,
-		SameDay: j.order(w.at, at) == open, Vague: !j.machine.Entries[w.at.entry].Date.Exact() || !j.machine.Entries[at.entry].Date.Exact(),
+		SameDay: j.mayPrecede(w, all), Vague: !j.machine.Entries[w.at.entry].Date.Exact(),
 	}
+	for _, m := range all {
+		t.Vague = t.Vague || j.order(w.at, m) == open && !j.machine.Entries[m.entry].Date.Exact()
+	}
+	return t
 }

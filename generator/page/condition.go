@@ -212,7 +212,7 @@ func (s *composer) foldRepair(told *Statement, st condition.Statement) {
 	switch w := subject.Touched; {
 	case subject.Standing == condition.InOrder:
 		line = s.say("page.repaired", pairs...)
-	case subject.Standing == condition.OutOfDate && w != nil:
+	case subject.Standing == condition.OutOfDate && w != nil && !w.SameDay:
 		line = s.say("page.repaired-before", append(pairs, "work", condition.Opening(w.By), "after", s.when(w.Entry.Date))...)
 	default:
 		return
