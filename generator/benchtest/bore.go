@@ -42,7 +42,6 @@ func runBore(b *bench) {
 	b.proceed()
 	b.nearStandard(standard, append(levels, "piston")...)
 	all := b.readingsOf(levels...)
-	least, most := extremes(quantities(all))
 	var taperLimit published
 	if b.has("stroke") || b.engine().Stroke.Sign() > 0 {
 		taperLimit = partOf(b.stroke(), 5, 10000, "bench.source.army-bore")
@@ -56,7 +55,7 @@ func runBore(b *bench) {
 		finding{what: "bore out-of-round", trials: b.outOfRound(levels...)},
 		finding{what: "bore taper", trials: b.taper("top", "bottom"), published: taperLimit})
 	b.oversize(standard, all)
-	b.pistonClearance(all[least], all[most])
+	b.pistonClearance(outermost(all, openBelow), outermost(all, openAbove))
 	b.boreSection(standard)
 }
 
@@ -74,7 +73,11 @@ var stock = quantity.New(big.NewRat(2, 100), 2, quantity.Millimeter)
 // oversize finds the least oversize that leaves stock to clean up over every reading,
 // as wide as its tool lets it be.
 func (b *bench) oversize(standard reading, all []reading) {
-	widest := slices.MaxFunc(all, func(a, b reading) int { return a.most().Base().Cmp(b.most().Base()) })
+	widest := outermost(all, openAbove)
+	if widest.open == openAbove || widest.unbounded() {
+		b.say("bench.bore.oversize-open")
+		return
+	}
 	list := b.list("oversizes")
 	if len(list) == 0 {
 		list = usualOversizes(inInches(standard.Quantity))

@@ -56,6 +56,56 @@ func (b *bench) difference(a, o reading) reading {
 	return r
 }
 
+// outermost is the least of some readings, below, or the greatest, above: the one that is
+// it for certain, else all that it may be by what their forms and their tools leave open.
+func outermost(all []reading, side openness) reading {
+	ends := func(r reading) (out, in quantity.Quantity) {
+		if side == openBelow {
+			return r.least(), r.most()
+		}
+		return r.most(), r.least()
+	}
+	var one, out, in quantity.Quantity // out and in are the ends of what it may be
+	open, vague := -side, false
+	outer := func(was *quantity.Quantity, q quantity.Quantity) {
+		if was.IsZero() || q.Base().Cmp(was.Base()) == int(side) {
+			*was = q
+		}
+	}
+	for _, r := range all {
+		o, i := ends(r)
+		outer(&one, r.Quantity)
+		outer(&out, o)
+		if r.open != -side {
+			outer(&in, i)
+			open = max(open*side, r.open*side) * side
+		}
+		vague = vague || r.unbounded()
+	}
+	if vague {
+		return reading{Quantity: one, about: true, vague: true}
+	}
+	for _, r := range all {
+		o, i := ends(r)
+		if r.open == open && (open == side || o.Base().Cmp(out.Base()) == 0) && (open == -side || i.Base().Cmp(in.Base()) == 0) {
+			return r
+		}
+	}
+	if open != closed {
+		return reading{Quantity: in, open: open, ended: true}
+	}
+	low, high := out, in
+	if side == openAbove {
+		low, high = in, out
+	}
+	mid, half := middle(low, high)
+	r := reading{Quantity: mid}
+	if !half.IsZero() {
+		r.gauge, r.between = sure(quantity.NewGauge(half)), true
+	}
+	return r
+}
+
 // outOfRound are the differences of the two readings on each level.
 func (b *bench) outOfRound(names ...string) []reading {
 	var all []reading

@@ -23,8 +23,8 @@ var journal = kind{
 
 func runJournal(b *bench) {
 	all := b.readingsOf("front", "rear")
-	least, most := extremes(quantities(all))
-	size := all[most]
+	thin, thick := outermost(all, openBelow), outermost(all, openAbove)
+	size := thick
 	if b.has("standard") {
 		size = reading{Quantity: b.one("standard")}
 	}
@@ -41,7 +41,7 @@ func runJournal(b *bench) {
 		findings = append(findings, finding{what: "journal wear", trials: wear, floor: below(size)})
 	}
 	b.against(sides{above: "bench.journal.worn"}, findings...)
-	b.oilClearance(all[least], all[most])
+	b.oilClearance(thin, thick)
 }
 
 // oilClearance is the room between bearing and journal, where the journal is

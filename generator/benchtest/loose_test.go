@@ -119,6 +119,54 @@ func TestUnbalanceWithinTheTool(t *testing.T) {
 	}
 }
 
+// A clearance goes by all that the narrowest and the widest reading may be, whichever of
+// them that is. The sums are by hand: a bore of 2.7510 in or, next to it, of 2.7505 to
+// 2.7530 in is at its narrowest 2.7505 to 2.7510 in, and around a piston of 2.7500 in that
+// leaves 0.0005 to 0.0010 in.
+func TestClearancesOfLooseReadings(t *testing.T) {
+	const (
+		own  = "limits: [{what: piston clearance, limit: 0.0008 in to 0.0040 in, source: book}, {what: oil clearance, limit: 0.0008 in to 0.0040 in, source: book}]\n"
+		bore = "bore, standard: 2.7500 in, piston: 2.7500 in, bottom: [2.7520 in, 2.7520 in], top: "
+		pin  = "journal, standard: 1.0000 in, bearing: 1.0020 in, rear: [1.0000 in, 1.0000 in], front: "
+	)
+	for _, tc := range []struct {
+		test, where, value, off string
+		verdict                 quantity.Verdict
+	}{
+		{bore + "[2.7510 in, 2.7530 in]", "piston clearance, least", "0.0010 in", "", quantity.Inside},
+		{bore + "[2.7510 in, 2.7530 in]", "piston clearance, greatest", "0.0030 in", "", quantity.Inside},
+		{bore + "[2.7510 in, 2.7530 in], gauge: 0.0001 in", "piston clearance, least", "0.0010 in", "0.0002 in", quantity.Inside},
+		{bore + "[2.7510 in, 2.7505 to 2.7530 in]", "piston clearance, least", "0.00075 in", "0.00025 in", quantity.TooClose},
+		{bore + "[2.7510 in, 2.7509 to 2.7530 in]", "piston clearance, least", "0.00095 in", "0.00005 in", quantity.Inside},
+		{bore + "[2.7510 in, 2.7505 to 2.7507 in]", "piston clearance, least", "0.0006 in", "0.0001 in", quantity.Outside},
+		{bore + "[2.7510 in, \"< 2.7530 in\"]", "piston clearance, least", "\u2264 0.0010 in", "", quantity.TooClose},
+		{bore + "[2.7510 in, \"< 2.7506 in\"]", "piston clearance, least", "< 0.0006 in", "", quantity.Outside},
+		{bore + "[2.7510 in, \"> 2.7505 in\"]", "piston clearance, least", "0.00075 in", "0.00025 in", quantity.TooClose},
+		{bore + "[2.7510 in, about 2.7530 in]", "piston clearance, least", "about 0.0010 in", "", quantity.TooClose},
+		{bore + "[2.7510 in, about 2.7530 in], gauge: 0.0001 in", "piston clearance, least", "0.0010 in", "0.0002 in", quantity.Inside},
+		{bore + "[2.7535 in, 2.7510 to 2.7545 in]", "piston clearance, greatest", "0.0040 in", "0.0005 in", quantity.TooClose},
+		{bore + "[2.7535 in, \"> 2.7510 in\"]", "piston clearance, greatest", "\u2265 0.0035 in", "", quantity.TooClose},
+		{bore + "[2.7535 in, \"> 2.7550 in\"]", "piston clearance, greatest", "> 0.0050 in", "", quantity.Outside},
+		{bore + "[2.7535 in, \"< 2.7545 in\"]", "piston clearance, greatest", "0.0040 in", "0.0005 in", quantity.TooClose},
+		{bore + "[\"> 2.7520 in\", \"> 2.7530 in\"]", "piston clearance, greatest", "> 0.0030 in", "", quantity.TooClose},
+		{pin + "[1.0010 in, 1.0005 to 1.0017 in]", "oil clearance, least", "0.00065 in", "0.00035 in", quantity.TooClose},
+		{pin + "[1.0010 in, \"> 1.0005 in\"]", "oil clearance, least", "\u2264 0.0010 in", "", quantity.TooClose},
+		{pin + "[1.0010 in, 0.9970 to 1.0006 in]", "oil clearance, greatest", "0.0035 in", "0.0015 in", quantity.TooClose},
+		{pin + "[1.0010 in, 1.0000 to 1.0006 in]", "oil clearance, greatest", "0.0020 in", "", quantity.Inside},
+		{"journal, standard: 1.0000 in, bearing: 1.0020 in, front: [\"> 0.9995 in\", \"> 0.9990 in\"], rear: [\"> 0.9990 in\", \"> 0.9990 in\"]", "oil clearance, greatest", "< 0.0030 in", "", quantity.TooClose},
+	} {
+		if r := sound(t, own, "{test: "+tc.test+"}").result(t, tc.where); r.Value != tc.value || r.Accuracy != tc.off || r.Verdict != tc.verdict {
+			t.Errorf("%s: %s: got %s, %q, %s; want %s, %q, %s", tc.test, tc.where, r.Value, r.Accuracy, r.Verdict, tc.value, tc.off, tc.verdict)
+		}
+	}
+	for top, known := range map[string]bool{"2.7535 in": true, "\"> 2.7535 in\"": false, "about 2.7510 in": false, "\"< 2.7535 in\"": true, "2.7510 to 2.7535 in": true} {
+		o := sound(t, own, "{test: "+bore+"[2.7510 in, "+top+"]}")
+		if o.says("on the diameter to clean up") != known || o.says("which oversize cleans it up is not known") == known {
+			t.Errorf("%s: %q", top, o.Says)
+		}
+	}
+}
+
 // Of several trials the one counts that is worst for what its form leaves open, not the
 // one whose number is greatest.
 func TestTheWorstOfLooseTrials(t *testing.T) {
