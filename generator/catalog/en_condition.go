@@ -306,6 +306,7 @@ var englishCondition = map[string]string{
 	"named.not-so":                              "{name} (not so)",
 	"named.not-so-since":                        "{name} (not so {when}; no check in the log since)",
 	"named.not-so-since-note":                   "{name} (not so {when}: {note}; no check in the log since)",
+	"named.mended":                              "{name}, which was repaired with proof",
 	"named.matter":                              "{name} ({matter})",
 	"named.called":                              "{name}, also written as {others} ({matter})",
 	"named.defect.worked-around":                "worked around",

@@ -155,7 +155,7 @@ func (j *judge) standDefects() {
 				j.standPart(d, p)
 			}
 		}
-		d.wordings = d.called()
+		d.wordings = d.called(j)
 		for _, p := range d.parts {
 			if len(d.parts) > 1 && p.standing == d.Standing {
 				d.unproven = append(d.unproven, clause(p.words))
@@ -166,13 +166,16 @@ func (j *judge) standDefects() {
 }
 
 // called is all that a defect was called, the words of the parts that stand as badly as
-// the whole before those of the others.
-func (d *defect) called() []string {
+// the whole before those of the others; of these it says which were put right.
+func (d *defect) called(j *judge) []string {
 	var worst, others []string
 	for _, p := range d.parts {
-		if p.standing == d.Standing {
+		switch p.standing {
+		case d.Standing:
 			worst = append(worst, clause(p.words))
-		} else {
+		case InOrder:
+			others = append(others, j.words.Say("named.mended", "name", clause(p.words)))
+		default:
 			others = append(others, clause(p.words))
 		}
 	}

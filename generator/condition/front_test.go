@@ -104,3 +104,31 @@ func TestFrontOpenOrder(t *testing.T) {
 		}
 	}
 }
+
+// TestFrontWordings: of several wordings of a defect the front sheet, and where only names
+// stand, say which were put right.
+func TestFrontWordings(t *testing.T) {
+	first := on("2026-03-02", defects("lever", "the lever sticks", "drive", "safety: no"))
+	mended := on("2026-03-03", repaired("lever", "how: new spring", proof))
+	again := on("2026-03-04", defects("lever", "the cable frays", "controls", "safety: no"))
+	for _, tc := range []struct {
+		name         string
+		entries      []string
+		front, named string
+	}{
+		{"one put right, one there", []string{first, mended, again}, "Still so: the cable frays (also written as the lever sticks, which was repaired with proof).", "the cable frays; the lever sticks, which was repaired with proof"},
+		{"one put right, one not proven", []string{first, mended, again, on("2026-03-05", repaired("lever", "how: new cable")), on("2026-03-06", repaired("lever", "of: the lever sticks", proof))}, "Was wrong, repaired, and the log shows no proof: the cable frays (also written as the lever sticks, which was repaired with proof).", "the cable frays, also written as the lever sticks, which was repaired with proof (repaired, not proven)"},
+		{"one repaired without proof, one there", []string{first, on("2026-03-03", repaired("lever", "how: new spring")), again}, "Still so: the cable frays (also written as the lever sticks).", "the cable frays; the lever sticks"},
+		{"both put right", []string{first, again, on("2026-03-05", "repaired: [{key: lever, of: the lever sticks, how: new spring, "+proof+"}, {key: lever, of: the cable frays, how: new cable, "+proof+"}]")}, "Was wrong, repaired with proof: the lever sticks (also written as the cable frays).", "the lever sticks; the cable frays"},
+	} {
+		r := rig{problems: true, entries: tc.entries}.judge(t)
+		var front []string
+		for _, l := range slices.Concat(r.Front.Wrong, r.Front.Repaired) {
+			front = append(front, l.Text)
+		}
+		d := find(t, r, KindDefect, "lever")
+		if got := d.Named(catalog.English); !slices.Contains(front, tc.front) || got != tc.named {
+			t.Errorf("%s: %q, %q", tc.name, front, got)
+		}
+	}
+}
