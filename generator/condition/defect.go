@@ -255,7 +255,7 @@ func (j *judge) undone(d *defect) *work {
 
 // wants notes what could prove a defect of those systems put right by its passing.
 func (d *defect) wants(j *judge, systems []string) {
-	d.wanted, d.named = j.wanted(systems), nil
+	d.wanted, d.named = j.wanted(j.placed(systems)), nil
 	for _, p := range j.proving(systems, d.point) {
 		d.named = append(d.named, clause(p.Name))
 	}

@@ -226,7 +226,12 @@ func (j *judge) tellAnswers(t *saying, s *Subject, history []Event) {
 // After a failure a word or two are only why it was not tried again.
 func (s *Subject) notedLast(e Event) bool {
 	last := s.lastAnswer()
-	if e.What != Unanswered || e.Said == "" || last == nil || last.What == Fails && !logbook.Telling(e.Said) {
+	switch {
+	case e.What != Unanswered || e.Said == "":
+		return false
+	case last == nil: // the shop says that it does not have it, or it was measured
+		return true
+	case last.What == Fails && !logbook.Telling(e.Said):
 		return false
 	}
 	return slices.Contains(s.History[slices.Index(s.History, *last)+1:], e)
@@ -383,6 +388,9 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 	}
 	if j.broken() {
 		t.say("meter.broken")
+	}
+	if s.Standing == DoesNotApply {
+		t.say("meter.none")
 	}
 	if read, when := j.lastRead(); len(read) > 0 && (j.broken() || !m.HasTotal) {
 		t.say("meter.last-read", "read", j.words.List(read), "when", j.when(when))
