@@ -318,10 +318,20 @@ func TestSinceMovesWhatARedatedEntrySaid(t *testing.T) {
 			f.Record.Service = []record.Service{{What: "oil", Date: day, Entry: entry}}
 		}
 	}
+	saidIn := func(file, a, b string) func(*Facts) {
+		return func(f *Facts) {
+			f.Entries = []Evidence{{"machines/pump/a.md", "2026-03-" + a, "A"}, {"machines/pump/b.md", "2026-03-" + b, "B"}}
+			f.Record.Subjects = []record.Subject{with(defect("it", "02 found: it"), func(s *record.Subject) { s.History[0].Entry = file })}
+		}
+	}
 	const moved = "-An entry has another date: A. It was March 2, 2026. It is March 5, 2026."
 	checkTales(t, map[string]tale{
 		"redated":                    {said("machines/pump/a.md", "2026-03-02"), said("machines/pump/a.md", "2026-03-05"), []string{moved}},
 		"redated, in another folder": {said("machines/old/a.md", "2026-03-02"), said("machines/pump/a.md", "2026-03-05"), []string{moved}},
+		"said in another entry of its day": {
+			saidIn("machines/pump/a.md", "02", "05"), saidIn("machines/pump/b.md", "05", "02"),
+			[]string{moved, "-An entry has another date: B. It was March 5, 2026. It is March 2, 2026."},
+		},
 		"what the machine's own file says": {
 			func(f *Facts) {
 				f.Record.Subjects = []record.Subject{{Kind: "missing part", Name: "cap", History: []record.Event{{Date: "2026-03-01", Entry: "machines/pump/machine.md", Said: "missing"}}}}

@@ -321,6 +321,9 @@ func (s *since) lostClaim(was, now *thing, c claim, taken []bool) {
 	}
 	if i := find(c.same); i >= 0 {
 		taken[i] = true
+		if now.claims[i].date == c.date { // it stands in another entry, and those are told of
+			return
+		}
 		s.gone(was.kind, about, "since.redated", append(pairs, "name", name, "now", s.when(now.claims[i].date))...)
 		return
 	}
