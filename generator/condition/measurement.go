@@ -35,6 +35,7 @@ func (j *judge) measurements(tests []*benchtest.Outcome) {
 	for _, m := range j.allMeasurements {
 		m.sort()
 		m.tellLimits(j.itself)
+		j.saidElsewhere(m)
 		m.systems = j.reach(m.Systems)
 		governed := logbook.Same(m.Measured.What, governedSpeed) && j.machine.Sheet != nil && (j.machine.Sheet.Blade || j.machine.Sheet.Generator)
 		if governed || j.inSafetySystem(m.Systems) {
@@ -148,6 +149,29 @@ func (m *measurement) says(system string, limits ...logbook.Limit) {
 	for _, s := range systems {
 		if s != "" && !slices.Contains(m.Systems, s) {
 			m.Systems = append(m.Systems, s)
+		}
+	}
+}
+
+// saidElsewhere takes in what is said of a thing at another place, once for all: its
+// system, where nothing says it here, and that it is a matter of safety, where no limit is
+// for here. Else a limit that names a place would let the others go by.
+func (j *judge) saidElsewhere(m *measurement) {
+	unsaid := len(m.Systems) == 0
+	for _, l := range j.machine.Limits {
+		if !sameThing(l.What, m.Measured.What) {
+			continue
+		}
+		if len(m.Measured.Limits) == 0 && l.Safety == logbook.SafetyYes {
+			m.Safety = logbook.SafetyYes
+		}
+		if unsaid {
+			m.says(l.System)
+		}
+	}
+	for _, o := range j.allMeasurements {
+		if len(m.Systems) == 0 && sameThing(o.Measured.What, m.Measured.What) {
+			m.Systems = slices.Clone(o.Systems)
 		}
 	}
 }
