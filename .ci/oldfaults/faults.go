@@ -67,7 +67,7 @@ var faults = []fault{
 		{judge, "func (r *Report) Wrong() []*Subject {\n	return r.where(func(s *Subject) bool { return Bad(s.Standing) })", "func (r *Report) Wrong() []*Subject {\n	return r.where(func(s *Subject) bool { return Bad(s.Standing) && s.Kind != KindMeasurement })"},
 	}},
 	{"a fault found later leaves safety points in order", []edit{
-		{point, "	if p.Safety != logbook.SafetyYes {\n		return nil\n	}\n	for i := range j.faultsFound", "	if p.Name != \"\" {\n		return nil\n	}\n	for i := range j.faultsFound"},
+		{point, "	if p.Safety != logbook.SafetyYes {\n		return nil\n	}\n	return j.firstAfter(passes, j.faultsFound", "	if p.Name != \"\" {\n		return nil\n	}\n	return j.firstAfter(passes, j.faultsFound"},
 	}},
 	{"an oil change makes checks out of date", []edit{
 		{work, "p.Consumable && !j.maybeSafety(p.System)", `p.Consumable && p.System == "none"`},

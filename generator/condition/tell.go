@@ -383,14 +383,13 @@ func (j *judge) tellMeter(t *saying, s *Subject) {
 	case j.byOdometer():
 		t.say("meter.by-odometer")
 		return
+	case s.Standing == DoesNotApply:
+		t.say("meter.none")
 	default:
 		t.say("meter.not-known")
 	}
 	if j.broken() {
 		t.say("meter.broken")
-	}
-	if s.Standing == DoesNotApply {
-		t.say("meter.none")
 	}
 	if read, when := j.lastRead(); len(read) > 0 && (j.broken() || !m.HasTotal) {
 		t.say("meter.last-read", "read", j.words.List(read), "when", j.when(when))
