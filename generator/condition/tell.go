@@ -229,8 +229,8 @@ func (s *Subject) notedLast(e Event) bool {
 	switch {
 	case e.What != Unanswered || e.Said == "":
 		return false
-	case last == nil: // the shop says that it does not have it, or it was measured
-		return true
+	case last == nil: // the machine does not have it, says the shop, or it was measured
+		return s.Standing != Wrong
 	case last.What == Fails && !logbook.Telling(e.Said):
 		return false
 	}
