@@ -19,6 +19,7 @@ func TestFrontParts(t *testing.T) {
 	}{
 		{"for sale", rig{machine: "stage: for sale"}, "look", "Look for yourself before you pay", ""},
 		{"in the shop", rig{}, "look", "Look for yourself before you use it", ""},
+		{"what is wrong and can hurt is told above", rig{entries: []string{on("2026-03-02", check(brake, "fails"))}}, "wrong", "What is wrong with it?", catalog.English.Say("front.none.wrong-more")},
 		{"a change that can hurt is told above", rig{entries: []string{plate}}, "changed", "What is not as the maker built it?", "No change is in the log besides what is told above."},
 	} {
 		for _, p := range tc.rig.judge(t).FrontParts(catalog.English) {
