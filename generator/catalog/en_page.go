@@ -81,6 +81,7 @@ var englishPage = map[string]string{
 	"page.nothing-bad":       "The log shows nothing open and nothing wrong.",
 	"page.photo-before":      "Before",
 	"page.photo-after":       "After",
+	"page.photo-after-same":  "Time of the work",
 	"page.total-ran":         "It ran",
 	"page.total-machines":    "Machines",
 	"page.written-table":     "A table in the text",

@@ -420,8 +420,16 @@ func (d *defect) workedOnIn(entry int) bool {
 
 // workedOn tells of a defect that something was done about it.
 func (s *Subject) workedOn() bool {
-	return s.Kind == KindDefect && slices.ContainsFunc(s.History, func(e Event) bool { return e.What == Repaired || e.What == Around || e.What == Left })
+	return s.Kind == KindDefect && slices.ContainsFunc(s.History, Event.isWork)
 }
+
+// WorkedOnIn tells whether the entry of that file says that something was done about it:
+// nobody knows if a photo of that entry is from before that or after.
+func (s *Subject) WorkedOnIn(file string) bool {
+	return slices.ContainsFunc(s.History, func(e Event) bool { return e.Entry.File == file && e.isWork() })
+}
+
+func (e Event) isWork() bool { return e.What == Repaired || e.What == Around || e.What == Left }
 
 // workedOnLast tells of a defect that something was done about it after it was found last,
 // as the log has it.

@@ -76,14 +76,19 @@ func showing(m *logbook.Machine, s *condition.Subject) []display {
 	worked := false
 	for _, e := range m.Entries {
 		named := map[string]string{}
+		now := s.WorkedOnIn(e.File)
+		worked = worked || now
+		after := "page.photo-after"
+		if now {
+			after = "page.photo-after-same"
+		}
 		for _, ev := range s.History {
 			if ev.Entry.File != e.File {
 				continue
 			}
 			found := ev.What == condition.Found || ev.What == condition.FoundAgain
-			worked = worked || ev.What == condition.Repaired || ev.What == condition.Around || ev.What == condition.Left
 			if ev.Photo != "" && named[ev.Photo] == "" {
-				named[ev.Photo] = "page.photo-after"
+				named[ev.Photo] = after
 				if found {
 					named[ev.Photo] = "page.photo-before"
 				}
@@ -94,7 +99,7 @@ func showing(m *logbook.Machine, s *condition.Subject) []display {
 			if side == "" && s.Kind == condition.KindDefect && p.Shows != "" && p.Shows == s.Key {
 				side = "page.photo-before"
 				if worked {
-					side = "page.photo-after"
+					side = after
 				}
 			}
 			if side != "" && public(p) && !slices.ContainsFunc(all, func(o display) bool { return o.photo.Path == p.Path }) {

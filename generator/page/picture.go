@@ -112,8 +112,11 @@ func (s *composer) subjectPictures(m *logbook.Machine, subject *condition.Subjec
 			continue
 		}
 		pic.Side, pic.SideSays = "after", s.say("page.photo-after")
-		if ev.What == condition.Found || ev.What == condition.FoundAgain {
+		switch {
+		case ev.What == condition.Found || ev.What == condition.FoundAgain:
 			pic.Side, pic.SideSays = "before", s.say("page.photo-before")
+		case subject.WorkedOnIn(ev.Entry.File):
+			pic.SideSays = s.say("page.photo-after-same")
 		}
 		all = append(all, pic)
 	}
@@ -128,9 +131,8 @@ func (s *composer) shown(m *logbook.Machine, subject *condition.Subject, all []P
 	}
 	worked := false
 	for _, e := range m.Entries {
-		worked = worked || slices.ContainsFunc(subject.History, func(ev condition.Event) bool {
-			return ev.Entry.File == e.File && (ev.What == condition.Repaired || ev.What == condition.Around || ev.What == condition.Left)
-		})
+		now := subject.WorkedOnIn(e.File)
+		worked = worked || now
 		for _, p := range e.Photos {
 			pic, ok := s.picture(p)
 			if !ok || p.Shows != subject.Key || slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
@@ -138,7 +140,10 @@ func (s *composer) shown(m *logbook.Machine, subject *condition.Subject, all []P
 			}
 			link := s.evidence(m, condition.Evidence{File: e.File, Date: e.Date, Title: e.Title})
 			pic.Credit, pic.Side, pic.SideSays = &link, "before", s.say("page.photo-before")
-			if worked {
+			switch {
+			case now:
+				pic.Side, pic.SideSays = "after", s.say("page.photo-after-same")
+			case worked:
 				pic.Side, pic.SideSays = "after", s.say("page.photo-after")
 			}
 			all = append(all, pic)
