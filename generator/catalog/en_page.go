@@ -121,6 +121,7 @@ var englishPage = map[string]string{
 
 	"page.condition":       "Condition report",
 	"page.condition-title": "{name}: condition report",
+	"page.as-of-none":      "The log has no entry yet.",
 	"page.as-of":           "What the log says up to {date}.",
 	"page.as-of-year":      "The log up to {date}, all days in {year}.",
 	"page.sign-buyer":      "Buyer",

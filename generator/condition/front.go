@@ -93,6 +93,9 @@ func (j *judge) front() {
 	f.Hurt = append(f.Hurt, j.unansweredBySystem(true)...)
 	f.Hurt = append(f.Hurt, j.named("front.not-said", func(s *Subject) bool { return s.Open && s.Safety == logbook.NotSaid })...)
 	f.Hurt = append(f.Hurt, j.notApplying()...)
+	if len(f.Changed) > 0 && len(j.report.where(func(s *Subject) bool { return s.Kind == KindChange && s.Open })) > 0 {
+		f.Changed = append(f.Changed, Line{Text: j.words.Say("front.changed-above"), Part: SectionSafety})
+	}
 	f.Unwritten = append(f.Unwritten, j.unansweredBySystem(false)...)
 	f.Unwritten = append(f.Unwritten, j.bySystem("front.no-limit", func(s *Subject) bool { return s.Kind == KindPoint && s.Standing == NoLimit && !s.Open })...)
 	f.Unwritten = append(f.Unwritten, j.readingsBefore()...)
@@ -155,6 +158,8 @@ func (j *judge) frontKey(s *Subject) string {
 	switch {
 	case s.Adds && s.Standing == Changed:
 		return "change.adds"
+	case s.Kind == KindList && j.machine.Kind == "":
+		return "list.no-kind"
 	case s.left() && s.Standing == InOrder:
 		return kind + ".gone"
 	case s.left() && s.Touched != nil:

@@ -86,7 +86,7 @@ func TestFrontOpenOrder(t *testing.T) {
 		{"and work later than a fault that may be", []string{on("2026-05", check(brake, "works")), on("2026-05-09", horn), on("2026-06", shoe)}, later, about},
 		{"one of two checks may be later", []string{on("2026", check(brake, "works")), on("2026-03", check(brake, "works")), on("2026-05", shoe)}, about, since},
 		{"a proof", []string{leak, on("2026-05", mended), on("2026-05-09", belt)}, "Was wrong, repaired and proven, with work there of about that time: the seal leaks.", "no proof in the log since"},
-		{"a proof before later work", []string{leak, on("2026-05", mended), on("2026-06", belt)}, "Was wrong, repaired and proven, with later work there: the seal leaks.", "about that time"},
+		{"a proof before later work", []string{leak, on("2026-05", mended), on("2026-06", belt)}, "Was wrong, repaired and proven before later work there: the seal leaks.", "about that time"},
 		{"a reading", []string{on("2026-05", "measured: [{what: backlash, value: 1 mm, system: drive}]"), on("2026-05-09", belt)}, "Measured, with work there of about that time: backlash.", "later work"},
 		{"a reading before later work", []string{on("2026-05", "measured: [{what: backlash, value: 1 mm, system: drive}]"), on("2026-06", belt)}, "Measured before later work, and not since: backlash.", "about that time"},
 	} {

@@ -27,7 +27,7 @@ func TestNamedWithTheMatter(t *testing.T) {
 		"not proven":       {rig{entries: []string{on("2026-03-02", rocked), on("2026-03-03", repaired("rocked", "how: new pins"))}}, KindDefect, "rocked", "chain rocked (repaired, not proven)"},
 		"in several words": {rig{entries: []string{on("2026-03-02", rocked), on("2026-03-03", defects("rocked", "chain loose", "drive", "safety: yes")), on("2026-03-04", repaired("rocked", "of: chain rocked", "how: new pins")), on("2026-03-05", repaired("rocked", "of: chain loose", "how: shorter chain"))}}, KindDefect, "rocked", "chain rocked, also written as chain loose (repaired, not proven)"},
 		"worked around":    {rig{entries: []string{on("2026-03-02", rocked), on("2026-03-03", "worked_around: [{key: rocked, how: run it slow}]")}}, KindDefect, "rocked", "chain rocked (worked around)"},
-		"later work":       {rig{entries: []string{on("2026-03-02", rocked), on("2026-03-03", repaired("rocked", "how: new pins", proof)), on("2026-03-04", part("belt", "system: drive"))}}, KindDefect, "rocked", "chain rocked (repaired, with later work there)"},
+		"later work":       {rig{entries: []string{on("2026-03-02", rocked), on("2026-03-03", repaired("rocked", "how: new pins", proof)), on("2026-03-04", part("belt", "system: drive"))}}, KindDefect, "rocked", "chain rocked (repaired before later work there)"},
 		"changed":          {rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine", "safety: yes"))}}, KindChange, "bigger jet", "bigger jet (changed)"},
 		"in order":         {rig{entries: []string{on("2026-03-02", check(brake, "works"))}}, KindPoint, brake, "brake"},
 		"not so":           {rig{entries: []string{on("2026-03-02", check(brake, "fails"))}}, KindPoint, brake, brake + " (not so)"},

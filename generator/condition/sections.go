@@ -124,10 +124,13 @@ func (j *judge) sections() {
 }
 
 // noneKey is what a part of the report says that has nothing in it. Changes that are
-// open are told above, with what can hurt.
+// open and repairs that are not proven are told elsewhere.
 func (j *judge) noneKey(id string) string {
-	if id == SectionChanged && len(j.report.where(func(s *Subject) bool { return s.Kind == KindChange })) > 0 {
+	switch {
+	case id == SectionChanged && len(j.report.where(func(s *Subject) bool { return s.Kind == KindChange })) > 0:
 		return "none.changed-more"
+	case id == SectionRepaired && len(j.report.where((*Subject).workedOn)) > 0:
+		return "none.repaired-more"
 	}
 	return "none." + id
 }

@@ -200,8 +200,19 @@ func (j *judge) tellBetween(t *saying, s *Subject) {
 		if slices.ContainsFunc(s.History, func(e Event) bool { return e.What == Fails }) {
 			key = "point.unworked-told"
 		}
-		t.say(key, "failed", j.when(s.Unworked.Failed), "works", j.when(s.Unworked.Works), "systems", j.words.List(s.Systems))
+		t.say(key, "failed", j.when(s.Unworked.Failed), "works", j.when(s.Unworked.Works), "systems", j.words.List(j.onThe(s.Systems)))
 	}
+}
+
+// onThe are systems as one says what was worked on: nobody works on "the electrical".
+func (j *judge) onThe(systems []string) []string {
+	all := slices.Clone(systems)
+	for i, name := range all {
+		if key := "on-the." + name; j.words.Has(key) {
+			all[i] = j.words.Say(key)
+		}
+	}
+	return all
 }
 
 // tellAnswers tells answers that a point got, in the order of the log.
@@ -344,7 +355,10 @@ func missingKey(e Event, s *Subject) string {
 }
 
 func (j *judge) tellList(t *saying, s *Subject) {
-	if s.Standing == Missing {
+	switch {
+	case s.Standing == Missing && j.machine.Kind == "":
+		t.say("list.no-kind")
+	case s.Standing == Missing:
 		t.say("list.none")
 	}
 	if names := j.sheetNames(); len(names) > 0 {

@@ -81,7 +81,7 @@ func TestTold(t *testing.T) {
 			on("2026-03-02", defects("leak", "the seal leaks", "drive", "safety: no")), on("2026-03-03", "worked_around: [{key: leak, how: top it up, left: the seal is torn}]"), on("2026-03-04", repaired("leak", "how: new seal", proof)),
 		}}, SectionRepaired, []string{"What was left then: the seal is torn.", "Worked around on March 3"}, []string{"What is left"}},
 		{"a note of a failure", rig{entries: []string{on("2026-03-02", check(guard, "fails", "note: two bolts are gone"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on. The shop notes: two bolts are gone."}, nil},
-		{"what was measured beside a failure", rig{entries: []string{on("2026-03-02", check(full, "fails"), reading("governed speed", "3600 rpm"))}}, SectionSafety, []string{"Not so on March 2: it reaches full speed. Measured beside it, with no limit to hold it against: governed speed."}, nil},
+		{"what was measured beside a failure", rig{entries: []string{on("2026-03-02", check(full, "fails"), reading("governed speed", "3600 rpm"))}}, SectionSafety, []string{"Not so on March 2: it reaches full speed. Measured for this, with no limit to hold it against: governed speed."}, nil},
 		{"not checked between two answers is passed over", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(guard, "not checked", "note: it rained")), on("2026-03-04", check(guard, "works"))}}, SectionInOrder, []string{"the belt guard is on. Not so on March 2."}, []string{"it rained", "not checked on"}},
 		{"and after a bad one", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(guard, "not checked", "note: it rained"))}}, SectionSafety, []string{"Not so on March 2: the belt guard is on."}, []string{"it rained", "not checked on"}},
 		{"without a note after a good one too", rig{entries: []string{on("2026-03-02", check(guard, "works")), on("2026-03-03", check(guard, "not checked"))}}, SectionInOrder, []string{"the belt guard is on."}, []string{"not checked on"}},
@@ -90,7 +90,7 @@ func TestTold(t *testing.T) {
 		{"one answer alone is not", rig{entries: []string{on("2026-03-02", "checks: [{item: the brake holds, result: fails, as_found: yes}]"), on("2026-03-03", check(brake, "fails"))}}, SectionSafety, []string{"Not so on March 2."}, []string{"as found"}},
 		{"two failures are told one by one", rig{entries: []string{on("2026-03-02", check(guard, "fails")), on("2026-03-03", check(brake, "fails"))}}, SectionSafety, []string{"Not in order: the belt guard is on: not so on March 2. the brake holds: not so on March 3."}, []string{"Still so"}},
 		{"what was before a pass that is out of date", rig{entries: []string{on("2026-03-01", check(guard, "fails", "note: it rattles")), on("2026-03-02", part("bolt", "system: guards")), on("2026-03-03", check(guard, "works")), on("2026-03-04", part("flap", "system: guards"))}}, SectionSafety, []string{"Flap put in (on March 4); no check in the log since: the belt guard is on (as it should be on March 3). Not so on March 1: it rattles."}, nil},
-		{"what was measured beside a pass that is out of date", rig{entries: []string{on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm")), on("2026-03-03", part("jet", "system: engine"))}}, SectionSafety, []string{"(as it should be on March 2). Measured beside it, with no limit to hold it against: governed speed."}, nil},
+		{"what was measured beside a pass that is out of date", rig{entries: []string{on("2026-03-02", check(full, "works"), reading("governed speed", "3600 rpm")), on("2026-03-03", part("jet", "system: engine"))}}, SectionSafety, []string{"(as it should be on March 2). Measured for this, with no limit to hold it against: governed speed."}, nil},
 		{"a pass before does not apply is told of what is out of date", rig{problems: true, entries: []string{on("2026-03-02", check(tank, "works", "note: dry all over")), on("2026-03-03", part("hose", "system: fuel")), on("2026-03-04", check(tank, "does not apply", "note: it runs off a line"))}}, SectionSafety, []string{"No check in the log since later work: the tank does not leak. As it should be on March 2: dry all over. Said not to apply on March 4: it runs off a line."}, nil},
 		{"two reasons for one change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: for the hills here")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: it ran lean"))}}, SectionChanged, []string{"Bigger jet (changed on March 2). Why: for the hills here. Changed on March 3. Also for this: it ran lean."}, []string{"for this: for the hills"}},
 		{"the same reason twice is told once", rig{entries: []string{on("2026-03-02", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: for the hills here")), on("2026-03-03", changes("bigger jet", "key: jet", "system: engine", "safety: no", "why: For the hills here"))}}, SectionChanged, []string{"for the hills here"}, []string{"For the hills here"}},
@@ -125,12 +125,12 @@ func TestTold(t *testing.T) {
 		}}, SectionSafety, []string{"New decal on the bar (changed on March 2).", "Changed on March 5: control bar tied down."}, nil},
 		{"and on the front sheet, the last first", rig{entries: []string{
 			on("2026-03-02", changes("longer deck bolt", "key: bolt", "system: implement", "safety: no")), on("2026-03-05", changes("rear deck wall cut out", "key: bolt", "system: implement", "safety: no")),
-		}}, "front", []string{"Changed by the shop: rear deck wall cut out (also written as longer deck bolt)."}, nil},
+		}}, "front", []string{"Changed: rear deck wall cut out (also written as longer deck bolt)."}, nil},
 		{"what was put back is no other name of what was changed after it", rig{entries: []string{
 			on("2026-03-02", changes("seat switch wired across", "key: seat", "system: electrical", "safety: no", "caution: it runs on when you get off")),
 			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
 			on("2026-03-04", changes("seat switch has a heavier spring", "key: seat", "system: electrical", "safety: no")),
-		}}, "front", []string{"Changed by the shop: seat switch has a heavier spring."}, []string{"wired across"}},
+		}}, "front", []string{"Changed: seat switch has a heavier spring."}, []string{"wired across"}},
 		{"its caution stands before it was put back", rig{entries: []string{
 			on("2026-03-02", changes("seat switch wired across", "key: seat", "system: electrical", "safety: no", "caution: it runs on when you get off")),
 			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
@@ -140,7 +140,7 @@ func TestTold(t *testing.T) {
 			on("2026-03-02", changes("seat switch wired across", "key: seat", "system: electrical", "safety: no")),
 			on("2026-03-03", "put_back: [{key: seat, how: new switch in}]"),
 			on("2026-03-03", changes("seat switch has a heavier spring", "key: seat", "system: electrical", "safety: no")),
-		}}, "front", []string{"Changed by the shop: seat switch has a heavier spring (also written as seat switch wired across)."}, nil},
+		}}, "front", []string{"Changed: seat switch has a heavier spring (also written as seat switch wired across)."}, nil},
 		{"a missing part that another stands in for", rig{machine: "missing: [{part: blade guard, system: guards}, {part: knob, safety: no}]", entries: []string{
 			on("2026-03-02", "parts: [{part: sheet of plastic, replaces: blade guard, system: guards, source: made}, {part: knob, system: frame, source: new}]"),
 		}}, "front", []string{"Missing on arrival, replaced since: blade guard (in its place: sheet of plastic); knob."}, nil},
@@ -202,7 +202,7 @@ func TestTold(t *testing.T) {
 		{"with work between that is not said", rig{entries: []string{
 			on("2026-03-02", check(brake, "fails")), on("2026-03-03", part("brake shoe", "system: brakes")), on("2026-03-05", check(brake, "works")),
 		}}, SectionInOrder, []string{"Not so on March 2."}, []string{"The log shows no work"}},
-		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Looked at on March 2, the evening of work there: the brake holds."}, nil},
+		{"work of the evening beside its check", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("brake shoe", "system: brakes"))}}, SectionInOrder, []string{"Looked at on March 2, along with work there: the brake holds."}, nil},
 		{"work elsewhere that evening is not told", rig{entries: []string{on("2026-03-02", check(brake, "works"), part("belt", "system: drive"))}}, SectionInOrder, []string{"the brake holds"}, []string{"in the same entry"}},
 		{"what is out of date tells the work by its name", rig{entries: []string{
 			on("2026-03-02", check(brake, "works", "note: held on the ramp")), on("2026-03-03", part("brake shoe", "system: brakes")),
@@ -235,7 +235,7 @@ func TestTold(t *testing.T) {
 		{"a measurement outside stands among what is wrong", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "31 psi"))}}, SectionWrong, []string{"Compression: outside its limit."}, []string{"31 psi"}},
 		{"and on the front sheet", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "31 psi"))}}, "front", []string{"Measured, outside its limit: compression."}, nil},
 		{"a reading out of date names the work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi")), on("2026-03-03", part("gasket", "system: engine"))}}, SectionMeasured, []string{"Compression: inside its limit, before later work.", "Gasket put in", "no reading in the log since."}, nil},
-		{"a reading beside its work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi"), part("gasket", "system: engine"))}}, SectionMeasured, []string{"Work there and this reading stand in the same entry."}, nil},
+		{"a reading beside its work", rig{machine: limit, entries: []string{on("2026-03-02", reading("compression", "71 psi"), part("gasket", "system: engine"))}}, SectionMeasured, []string{"This reading is in the same entry as work there."}, nil},
 
 		{"what safety was not said of is named", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"), defects("leak", "the seal leaks", "drive"))}}, SectionSafety, []string{"The shop did not say if these can hurt someone: the seal leaks; bigger jet."}, nil},
 		{"and what it was said of is not", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine", "safety: yes"))}}, SectionSafety, []string{"Bigger jet (changed on March 2)."}, []string{"did not say if"}},
@@ -245,6 +245,12 @@ func TestTold(t *testing.T) {
 		{"one that it knows is none", rig{entries: []string{on("2026-03-02", part("belt", "system: drive", "affects: [brakes]"))}}, SectionSafety, nil, []string{"does not know"}},
 		{"a missing part is told", rig{machine: "missing: [{part: knob, safety: no}, {part: flap, system: guards}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionSafety, []string{"Missing on arrival, none named in its place: flap."}, []string{"knob"}},
 		{"one put in is told as that", rig{machine: "missing: [{part: knob, safety: no}]", entries: []string{on("2026-03-02", part("knob", "system: controls"))}}, SectionChanged, []string{"Knob: missing on arrival, put in on March 2."}, []string{"shows no new one"}},
+		{"changes told above are pointed to where one looks for changes", rig{entries: []string{on("2026-03-02", changes("handle painted", "system: frame", "safety: no")), on("2026-03-03", changes("reverse blocked off", "system: drive", "safety: yes"))}}, "front", []string{"Reverse blocked off: not as built.", "Changed: handle painted.", "More changes are told above."}, []string{"by the shop"}},
+		{"who never named a kind is not told of this kind", rig{machine: `kind: ""`}, SectionSafety, []string{"The shop does not say what kind of machine this is, so no list is for it."}, []string{"this kind"}},
+		{"nor on the front sheet", rig{machine: `kind: ""`}, "front", []string{"The log does not say what kind of machine it is."}, []string{"this kind"}},
+		{"with no repair none is said to be not proven", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive"))}}, SectionRepaired, []string{"The log lists no repair."}, []string{"proven"}},
+		{"with one that is not, that is said", rig{entries: []string{on("2026-03-02", defects("leak", "the seal leaks", "drive"), repaired("leak", "how: new seal"))}}, SectionRepaired, []string{"The log shows no repair that is proven."}, nil},
+		{"nobody works on the electrical", rig{sheet: "sheet: test rig\nitems:\n  - {item: the lamp is whole, system: electrical, safety: no}\n", entries: []string{on("2026-03-02", check("the lamp is whole", "fails")), on("2026-03-04", check("the lamp is whole", "works"))}}, SectionInOrder, []string{"The log shows no work on the electrical parts between."}, nil},
 		{"there is no list for the kind", rig{machine: "kind: cider press"}, SectionSafety, []string{"There is no list for this kind of machine."}, nil},
 		{"what was left out of the list stands with its reason", rig{machine: "leave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"The shop took this point off the list: the paint is whole. Its reason: it never had any paint."}, nil},
 		{"also where there is no list", rig{machine: "kind: cider press\nsheet: rig\nleave_out: [{item: the paint is whole, why: it never had any paint}]"}, SectionNotChecked, []string{"it never had any paint"}, nil},
@@ -451,7 +457,7 @@ func TestOvertakenTogether(t *testing.T) {
 		if len(st.Items) != 2 || strings.HasPrefix(st.Lead, "No check") {
 			continue
 		}
-		if item := st.Items[0]; item.Text != "it reaches full speed (as it should be on March 2). Not so on March 1. Measured beside it, with no limit to hold it against: governed speed. The log shows no work on the engine between." || !slices.Equal(filesOf(item.Evidence), []string{"machines/rig/e01.md", "machines/rig/e02.md"}) {
+		if item := st.Items[0]; item.Text != "it reaches full speed (as it should be on March 2). Not so on March 1. Measured for this, with no limit to hold it against: governed speed. The log shows no work on the engine between." || !slices.Equal(filesOf(item.Evidence), []string{"machines/rig/e01.md", "machines/rig/e02.md"}) {
 			t.Errorf("the first is told as %q, and rests on %v", item.Text, item.Evidence)
 		}
 		if all := filesOf(st.Evidence); !slices.Equal(all, slices.Compact(slices.Sorted(slices.Values(all)))) && len(all) != 4 {

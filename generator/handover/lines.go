@@ -26,7 +26,10 @@ func (r *Report) shopLine() string {
 func (r *Report) asOf() string {
 	sealed := logbook.Date(r.Facts.Sealed).Time().Year()
 	other := func(e Evidence) bool { return logbook.Date(e.Date).Time().Year() != sealed }
-	if len(r.Facts.Entries) == 0 || logbook.Date(r.Facts.AsOf).Time().Year() != sealed || slices.ContainsFunc(r.Facts.Entries, other) {
+	if len(r.Facts.Entries) == 0 {
+		return r.words.Say("page.as-of-none")
+	}
+	if logbook.Date(r.Facts.AsOf).Time().Year() != sealed || slices.ContainsFunc(r.Facts.Entries, other) {
 		return r.words.Say("page.as-of", "date", date(r.words, r.Facts.AsOf))
 	}
 	return r.words.Say("page.as-of-year", "date", date(r.words.InYear(sealed), r.Facts.AsOf), "year", sealed)

@@ -38,6 +38,9 @@ func (s *composer) frontSheet(m *logbook.Machine, r *condition.Report) FrontShee
 // asOf is the day up to which the log goes, and the year of the days that are told
 // without one: whoever reads the report a year later would take them for days of then.
 func (s *Site) asOf(r *condition.Report) string {
+	if len(r.Machine.Entries) == 0 {
+		return s.say("page.as-of-none")
+	}
 	if r.Year == 0 || r.Year != r.AsOf.Time().Year() {
 		return s.say("page.as-of", "date", s.date(r.AsOf))
 	}
