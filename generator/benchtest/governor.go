@@ -13,8 +13,8 @@ import (
 // limits are the maker's.
 var _ = add(kind{
 	name: "governor", also: []string{"governor droop", "governor hunting", "governed speed", "top speed", "full speed", "no load speed"}, system: "engine",
-	results: []string{"governed speed", "speed droop", "hunting"},
-	about:   "bench.governor.about", caution: "bench.caution.running", source: "bench.governor.source",
+	results: []string{"governed speed", "speed droop", "hunting"}, reads: "governed speed", readAs: []string{"full speed"},
+	about: "bench.governor.about", caution: "bench.caution.running", source: "bench.governor.source",
 	inputs: []input{
 		measure("no_load", quantity.RotationalSpeed, "bench.governor.no-load").needed(),
 		measure("full_load", quantity.RotationalSpeed, "bench.governor.full-load"),

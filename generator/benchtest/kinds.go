@@ -23,8 +23,11 @@ type kind struct {
 	results []string
 	// reads is the name of its result where that is the very thing that is read, and not
 	// worked out: a plain reading under the test's name is of that then. Ceiling is a
-	// published limit beyond which no reading of it can be, whatever its conditions.
+	// published limit beyond which no reading of it can be, whatever its conditions. ReadAs
+	// are its other names where those of the test may be of other things: top speed of a
+	// cart is in miles an hour.
 	reads   string
+	readAs  []string
 	ceiling published
 	about   string
 	caution string

@@ -203,6 +203,7 @@ func TestMeasuredAs(t *testing.T) {
 	for name, want := range map[string]string{
 		"grounding continuity": "ground path resistance", "Ground  Continuity": "ground path resistance", "ground path resistance": "ground path resistance",
 		"touch current": "leakage current", "blade stop": "blade stopping time", "insulation resistance": "insulation resistance", "compression": "compression", "soup": "soup",
+		"Full speed": "governed speed", "top speed": "top speed", "governor droop": "governor droop", "governor": "governor",
 	} {
 		if got := MeasuredAs(name); got != want {
 			t.Errorf("%s is measured as %s, want %s", name, got, want)

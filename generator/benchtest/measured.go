@@ -36,7 +36,12 @@ var readers = sync.OnceValue(func() map[string]*kind {
 })
 
 // goesBy are all names of the thing that a test reads.
-func (k *kind) goesBy() []string { return slices.Concat([]string{k.reads, k.name}, k.also) }
+func (k *kind) goesBy() []string {
+	if k.readAs != nil {
+		return append([]string{k.reads}, k.readAs...)
+	}
+	return slices.Concat([]string{k.reads, k.name}, k.also)
+}
 
 // A Judged is a plain reading held against all that limits it.
 type Judged struct {

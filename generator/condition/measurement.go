@@ -37,7 +37,7 @@ func (j *judge) measurements(tests []*benchtest.Outcome) {
 		m.tellLimits(j.itself)
 		j.saidElsewhere(m)
 		m.systems = j.reach(m.Systems)
-		governed := logbook.Same(m.Measured.What, governedSpeed) && j.machine.Sheet != nil && (j.machine.Sheet.Blade || j.machine.Sheet.Generator)
+		governed := sameThing(m.Measured.What, governedSpeed) && j.machine.Sheet != nil && (j.machine.Sheet.Blade || j.machine.Sheet.Generator)
 		if governed || j.inSafetySystem(m.Systems) {
 			m.Safety = logbook.SafetyYes
 		}

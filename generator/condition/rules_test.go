@@ -297,6 +297,7 @@ func TestRulesOfMeasurements(t *testing.T) {
 		{"what affects names by its test is out of date", rig{entries: []string{on("2026-03-02", "tests: [{test: insulation resistance, resistance: 80 Mohm, temperature: 68 degF, winding: random-wound, rated_volts: 240 V}]"), on("2026-03-03", part("belt", "system: drive", "affects: [insulation resistance]"))}}, measured("insulation resistance at 40 degC", OutOfDate, true)},
 		{"a limit of a safety matter makes it one", rig{machine: limits, entries: []string{on("2026-03-02", reading("lever force", "30 N*m"))}}, measured("lever force", Wrong, true)},
 		{"a reading of the brakes is a safety matter", rig{entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: brakes"))}}, measured("pad", NoLimit, true)},
+		{"full speed is the governed one", rig{sheet: "sheet: test rig\ngenerator: yes\nitems:\n  - {item: it cuts, system: implement, safety: no}", entries: []string{on("2026-03-02", reading("full speed", "3600 rpm"))}}, measured("full speed", NoLimit, true)},
 		{"what answers a safety point is a safety matter", rig{entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, measured("governed speed", NoLimit, true)},
 		{"a reading elsewhere is none", rig{entries: []string{on("2026-03-02", reading("pad", "2 mm", "system: drive"))}}, measured("pad", NoLimit, false)},
 		{"a test outside its published limit is wrong and open", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 9 s, gauge: 0.2 s}]")}}, measured("blade stopping time", Wrong, true)},
@@ -306,6 +307,8 @@ func TestRulesOfMeasurements(t *testing.T) {
 		{"where a check says otherwise the worse stands", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 9 s, gauge: 0.2 s}]"), on("2026-03-03", check(stop, "works"))}}, wantPoint(stop, Wrong, true)},
 		{"a check that fails beside a test that passes", rig{entries: []string{on("2026-03-02", "tests: [{test: blade stopping time, mower: walk-behind rotary, time: 2 s, gauge: 0.2 s}]"), on("2026-03-03", check(stop, "fails"))}}, wantPoint(stop, Wrong, true)},
 		{"a reading without a limit leaves the point without a verdict", rig{entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, wantPoint(full, NoLimit, true)},
+		{"a reading of full speed is one of the governed speed", rig{entries: []string{on("2026-03-02", reading("full speed", "3600 rpm"))}}, wantPoint(full, NoLimit, true)},
+		{"and so is a limit of it", rig{machine: "limits: [{what: full speed, limit: \"<= 3700 rpm\"}]", entries: []string{on("2026-03-02", reading("governed speed", "3800 rpm", "gauge: 10 rpm"))}}, wantPoint(full, Wrong, true)},
 		{"a reading inside its limit answers the point", rig{machine: "limits: [{what: governed speed, limit: \"<= 3700 rpm\"}]", entries: []string{on("2026-03-02", reading("governed speed", "3600 rpm"))}}, wantPoint(full, InOrder, false)},
 	} {
 		t.Run(tc.rule, func(t *testing.T) { tc.want.holds(t, tc.rig.judge(t)) })
