@@ -89,7 +89,11 @@ func (o *opening) run(s streams) error {
 	if o.machine.Owner != "" {
 		o.machine.Stage = logbook.Customers
 	}
-	if o.machine.Name == "" {
+	if o.machine.Name != "" {
+		if err := o.wrongFlags(s); err != nil {
+			return err
+		}
+	} else {
 		if !o.ask.interactive {
 			return wrongUsage(errors.New(words.Say("command.open-needs-name")))
 		}
@@ -190,6 +194,7 @@ func (o *opening) there() error {
 
 // try is what the shop would say of the machine as it is so far.
 func (o *opening) try() (*logbook.Machine, []logbook.Problem, error) {
+	o.meter = hours(o.meter)
 	shop, wrong, err := entry.Try(o.folder, map[string][]byte{
 		entry.MachineFile(o.key):                 o.machine.Markdown(),
 		"machines/" + o.key + "/" + arrivalProbe: entry.Entry{Date: o.machine.Arrived, Title: o.key, Meter: o.meter}.Markdown(),
@@ -199,6 +204,25 @@ func (o *opening) try() (*logbook.Machine, []logbook.Problem, error) {
 	}
 	i := slices.IndexFunc(shop.Machines, func(m *logbook.Machine) bool { return m.Key == o.key })
 	return shop.Machines[i], wrong, nil
+}
+
+// wrongFlags tells what is wrong with a machine that flags make, before anything is
+// written: what is there once is not opened again, and a wrong day is in a file's name.
+func (o *opening) wrongFlags(s streams) error {
+	_, wrong, err := o.try()
+	wrong = slices.DeleteFunc(wrong, func(p logbook.Problem) bool { return p.Field == "" }) // of the folder, as it is
+	if err != nil || len(wrong) == 0 {
+		return err
+	}
+	for n, p := range wrong {
+		if slices.ContainsFunc(wrong[:n], func(o logbook.Problem) bool { return o.Says == p.Says }) {
+			continue // the day it came is in both files
+		}
+		fmt.Fprintln(s.err, oneLine(words.Say("command.wrong-flag", "field", p.Field, "says", p.Says)))
+		fmt.Fprintln(s.err, oneLine("    "+p.Mend))
+	}
+	fmt.Fprintln(s.err, words.Say("command.flags-again"))
+	return &outcome{status: problems}
 }
 
 // arrivalProbe is the name under which the entry of the arrival is tried.
@@ -324,7 +348,7 @@ func (o *opening) write(s streams, begun bool) error {
 	fmt.Fprintln(s.out, words.Say("command.wrote", "file", file))
 	files := []string{file}
 	if arrives {
-		e := entry.Entry{Date: o.machine.Arrived, Title: words.Say("entry.arrived"), Meter: hours(o.meter)}
+		e := entry.Entry{Date: o.machine.Arrived, Title: words.Say("entry.arrived"), Meter: o.meter}
 		if e.Date == string(today()) {
 			e.Time = time.Now().Format("15:04")
 		}
