@@ -211,6 +211,7 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 	}
 	for _, d := range e.Defects {
 		g.safety(d.Place, KindDefect, d.Key, d.Defect, d.Safety, d.System)
+		g.point(d)
 	}
 	for _, c := range e.Changed {
 		if c.System == "" {
@@ -229,6 +230,16 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 		}
 		g.placeless(m)
 		g.wide(m)
+	}
+}
+
+// point tells of a defect that names a point of another system: that one's passing is no
+// proof of the repair then.
+func (g *gaps) point(d logbook.Defect) {
+	for _, s := range g.report.Subjects {
+		if s.Kind == KindPoint && d.Point != "" && logbook.Same(s.Name, d.Point) && !g.judged.speaksFor(&point{Subject: s}, []string{d.System}) {
+			g.add(d.In("point"), "gap.point-elsewhere", "item", s.Name, "systems", g.words.List(s.Systems), "system", d.System)
+		}
 	}
 }
 

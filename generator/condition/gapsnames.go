@@ -81,6 +81,44 @@ func (g *gaps) twins(machines []*logbook.Machine) {
 	}
 }
 
+// donors asks for a part that came out of a machine that is for sale, where the log of
+// that machine does not name it: its report cannot tell what only the log of another says.
+func (g *gaps) donors(shop *logbook.Shop) {
+	for _, m := range shop.Machines {
+		for _, e := range m.Entries {
+			for _, p := range e.Parts {
+				if p.From == "" {
+					continue
+				}
+				i := slices.IndexFunc(shop.Machines, func(o *logbook.Machine) bool { return o.Key == p.From })
+				if i >= 0 && shop.Machines[i].Stage == logbook.ForSale && !namesPart(shop.Machines[i], p.Part) {
+					g.add(p.In("from"), "gap.taken-from", "part", p.Part, "from", shop.Machines[i].Name)
+				}
+			}
+		}
+	}
+}
+
+// namesPart tells whether the log of a machine names a part anywhere in its fields.
+func namesPart(m *logbook.Machine, part string) bool {
+	var all []string
+	for _, p := range m.Missing {
+		all = append(all, p.Part)
+	}
+	for _, e := range m.Entries {
+		for _, d := range e.Defects {
+			all = append(all, d.Defect)
+		}
+		for _, c := range e.Changed {
+			all = append(all, c.What)
+		}
+		for _, p := range e.Parts {
+			all = append(all, p.Part)
+		}
+	}
+	return slices.ContainsFunc(all, func(said string) bool { return strings.Contains(logbook.Folded(said), logbook.Folded(part)) })
+}
+
 // ShopGaps are what the shop's own file and its sheets leave open, and what shows
 // only when all machines are looked at together: two that go by one name, and
 // systems of the shop's own whose names are but one letter from another, so that
@@ -99,6 +137,7 @@ func ShopGaps(shop *logbook.Shop, words *catalog.Catalog) []logbook.Problem {
 		}
 	}
 	g.twins(shop.Machines)
+	g.donors(shop)
 	for n, name := range shop.Systems {
 		if _, own := shop.PartOf[name]; !own {
 			continue

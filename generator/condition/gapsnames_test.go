@@ -87,3 +87,33 @@ func TestAsidesAreTold(t *testing.T) {
 		t.Errorf("(-want, +got):\n%s", diff)
 	}
 }
+
+// A part that came out of a machine for sale is asked for in that machine's own log.
+func TestTakenFrom(t *testing.T) {
+	taken := func(donor string) map[string]string {
+		return map[string]string{
+			"shop.md":                 "shop: S\ncurrency: USD",
+			"machines/a/machine.md":   machineNamed("A", ""),
+			"machines/a/e.md":         "date: 2026-02-01\ntitle: T\nparts: [{part: lever spring, source: salvaged, from: b}]",
+			"machines/b/machine.md":   machineNamed("B", donor),
+			"machines/b/2026-02-e.md": "date: 2026-02-02\ntitle: T",
+		}
+	}
+	named := taken("stage: for sale")
+	named["machines/b/2026-02-e.md"] += "\nchanged: [{what: the Lever  spring is out, system: controls, safety: no}]"
+	for _, c := range []struct {
+		name  string
+		files map[string]string
+		want  []string
+	}{
+		{"for sale", taken("stage: for sale"), []string{"machines/a/e.md:4: parts[0].from: lever spring came out of B, which is for sale, and the log of that machine does not name it, so its report does not tell"}},
+		{"sold", taken("stage: sold\nsold: {date: 2026-03-01}"), nil},
+		{"to be taken apart", taken("stage: parted out"), nil},
+		{"named there", named, nil},
+		{"missing there", taken("stage: for sale\nmissing: [lever spring]"), nil},
+	} {
+		if diff := cmp.Diff(c.want, shopGaps(t, c.files)); diff != "" {
+			t.Errorf("%s (-want, +got):\n%s", c.name, diff)
+		}
+	}
+}

@@ -487,6 +487,8 @@ func TestGaps(t *testing.T) {
 		{"safety of a change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "system: engine"))}}, "can hurt someone: bigger jet", "has no system"},
 		{"system of a change", rig{entries: []string{on("2026-03-02", changes("bigger jet", "safety: no"))}}, "bigger jet\" has no system", ""},
 		{"safety of a missing part", rig{machine: "missing: [knob]"}, "can hurt someone: knob", ""},
+		{"a point of another system is no proof", rig{entries: []string{on("2026-03-02", defects("slow", "slow to full speed", "controls", "safety: no", "point: "+full))}}, "the point \"it reaches full speed\" of engine, so that the point works proves nothing", ""},
+		{"one of its own is", rig{entries: []string{on("2026-03-02", defects("slow", "slow to full speed", "engine", "safety: no", "point: "+full))}}, "", "proves nothing"},
 		{"system of a part", rig{entries: []string{on("2026-03-02", part("belt"))}}, "belt has no system", ""},
 		{"of one not fitted nobody asks", rig{entries: []string{on("2026-03-02", part("belt", "fate: returned"))}}, "", "belt has no system"},
 		{"time of two entries of a day", rig{entries: []string{on("2026-03-02"), at("2026-03-02", "18:00")}}, "has no time", ""},

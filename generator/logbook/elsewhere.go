@@ -15,6 +15,7 @@ var elsewhere = map[string]string{
 	"status": "stage", "state": "stage", "condition": "stage",
 	"owner": "private", "customer": "private", "phone": "contact", "telephone": "contact", "email": "contact", "address": "private", "contact": "contact",
 	"vin": "serial", "serial_number": "serial", "sn": "serial",
+	"terms": "shop", "currency": "shop", "labor_rate": "shop", "timezone": "shop", "altitude": "shop", "show": "shop",
 	"note": "text", "notes": "text", "comment": "text",
 }
 

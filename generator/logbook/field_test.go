@@ -147,7 +147,7 @@ func TestUnknownFields(t *testing.T) {
 		{"Owner: Bob 555-1234", "Owner is not a field here", "put it under private:, which is published nowhere"},
 		{"costs: [{for: x, amount: 1, note: 2}]", "note is not a field here", ""},
 		{"costs: [{for: x, amount: 1, amuont: 2}]", "amuont is not a field here", "write amount"},
-		{"costs: [{for: fuel, and oil, amount: 1}]", "and oil is not a field here; it looks like the rest of a text that a comma cut off", "put the whole text in quotes: between curly brackets a comma ends a value"},
+		{"costs: [{for: fuel, and oil, amount: 1}]", "and oil is not a field here; it looks like the rest of a text that a comma cut off", "put the whole text in quotes: between curly brackets a comma ends a value; in a number write a point, as in 14.25"},
 		{"<<: {by: A}", "<< is not a field here", ""},
 		{"date : 2026-02-01", "this field stands here twice", "keep one of the two"},
 	} {

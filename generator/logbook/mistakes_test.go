@@ -68,6 +68,7 @@ var rest = map[string]string{
 	"problem.belongs-asking":           shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nprice: 40\n---\n",
 	"problem.belongs-stage":            shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nStatus: sold\n---\n",
 	"problem.belongs-serial":           shopFile + "-- machines/m/machine.md --\n---\nname: M\narrived: 2026-01-01\nserial number: 12\n---\n",
+	"problem.belongs-shop":             shopFile + machineOf("terms: as is"),
 	"problem.belongs-private":          shopFile + machineFile + entryFile("e", "phone: 555-1234", ""),
 	"problem.belongs-contact":          strings.Replace(shopFile, "currency:", "phone: 555-1234\ncurrency:", 1) + machineFile,
 	"problem.belongs-text":             shopFile + machineFile + entryFile("e", "notes: it ran", ""),
