@@ -130,7 +130,7 @@ func (b *bench) sayPlate() {
 	case worst == quantity.Inside:
 		b.say("bench.generator.plate")
 	case worst == quantity.TooClose:
-		b.say("bench.other.too-close")
+		b.say("bench.other.too-close", "what", b.lastThat(quantity.TooClose).Name)
 	}
 }
 

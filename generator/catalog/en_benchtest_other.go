@@ -30,7 +30,7 @@ var englishBenchtestOther = map[string]string{
 	"problem.bench-own-limit":          "{read} is no limit for a length",
 	"problem.bench-own-limit.mend":     "write limit: \"<= 0.003 in\" or another limit with a unit of length",
 
-	"bench.other.too-close": "The reading is too close to the limit for this tool to tell. Test again with a finer one.",
+	"bench.other.too-close": "Too close to the limit for this tool to tell: {what}. Test again with a finer one.",
 	"bench.other.no-limit":  "No limit was given for this, so it is only put on record.",
 	"bench.other.no-change": "It did not change under load by more than this tool can tell.",
 	"bench.other.below":     "It reads {value}, below the limit of {limit}. Check the reading and the limit before anything else.",
