@@ -121,8 +121,9 @@ func (l *logging) askDefects() {
 // askSystem asks for a part of the machine until there is one, or the input is
 // over.
 func (l *logging) askSystem() string {
+	l.ask.list(l.shop.Systems)
 	for !l.ask.over {
-		n, typed := l.ask.pick(words.Say("command.ask-system"), l.shop.Systems)
+		n, typed := l.ask.number(words.Say("command.ask-system"), len(l.shop.Systems))
 		switch {
 		case n >= 0:
 			return l.shop.Systems[n]

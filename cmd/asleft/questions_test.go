@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"asleft/generator/entry"
+	"asleft/generator/logbook"
 	"asleft/generator/rooted"
 	"asleft/generator/testenv"
 )
@@ -262,5 +263,20 @@ func TestOnATerminal(t *testing.T) {
 	until("Wrote machines/saw/machine.md")
 	if got := read(t, dir, "machines/saw/machine.md"); !strings.Contains(got, "name: Old saw\nkind: chainsaw\n") {
 		t.Errorf("machine.md:\n%s", got)
+	}
+}
+
+// The systems are listed once: fifteen lines after each slip push what was asked off a
+// phone's screen.
+func TestSystemsAreListedOnce(t *testing.T) {
+	folder, _ := shopOnDisk(t)
+	shop, _, err := logbook.Read(folder, logbook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ask, out := somebody("", "99", "engine")
+	l := &logging{shop: shop, ask: ask}
+	if got := l.askSystem(); got != "engine" || strings.Count(out.String(), " 1  engine") != 1 {
+		t.Errorf("took %q; said:\n%s", got, out)
 	}
 }
