@@ -24,7 +24,7 @@ var englishPublish = map[string]string{
 	"publish.known-hosts":    "The list of known hosts cannot be used ({said}). Look at the file known_hosts in the folder .ssh of your home folder.",
 	"publish.host-unknown":   "{host} has not been spoken to from this computer before. Its key is {fingerprint}. If your host gave you the same, run this again with --fingerprint {fingerprint}, or on a terminal, where it asks.",
 	"publish.host-other":     "{host} shows the key {fingerprint}, and {wanted} was named as the right one. It may be another computer than yours, so nothing was sent. Ask your host which is right.",
-	"publish.host-changed":   "{host} shows another key than before: {fingerprint}. Either your host gave it a new one, or another computer stands in its place to listen in. So nothing was sent. Ask your host, by telephone or on its own pages, if this is the new key. If so, run this: ssh-keygen -R {host}, and then asleft publish.",
+	"publish.host-changed":   "{host} shows another key than before: {fingerprint}. Either your host gave it a new one, or another computer stands in its place to listen in. So nothing was sent. Ask your host, by telephone or on its own pages, if this is the new key. If so, run this: ssh-keygen -R \"{listed}\", and then asleft publish.",
 	"publish.host-revoked":   "The key of {host} is marked as revoked on this computer, so nothing was sent. Ask your host for its new key.",
 	"publish.key-file":       "The key file {file} cannot be used: {said}. Look at key: under publish: in shop.md.",
 	"publish.key-locked":     "The key file {file} has a passphrase, and nobody is here to be asked. Run asleft publish on a terminal, or add the key to your key agent first.",

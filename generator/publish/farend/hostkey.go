@@ -6,6 +6,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/skeema/knownhosts"
 	"golang.org/x/crypto/ssh"
@@ -40,13 +41,18 @@ func knownHostsOf(o Options, home string) (*hostKeys, error) {
 	return h, nil
 }
 
-// algorithms are the kinds of key to ask a host for: those that are known of it, for
-// another kind would look like a changed key; of a new host the better ones first.
-func (h *hostKeys) algorithms(address string) []string {
-	if known := h.db.HostKeyAlgorithms(address); len(known) > 0 && h.o.Fingerprint == "" {
-		return known
+// algorithms are the kinds of key to ask a host for: first those that are known of it, for
+// another kind looks like a changed key; then the better ones first.
+func (h *hostKeys) algorithms(address string) (kinds []string) {
+	if h.o.Fingerprint == "" {
+		kinds = h.db.HostKeyAlgorithms(address)
 	}
-	return []string{ssh.KeyAlgoED25519, ssh.KeyAlgoECDSA256, ssh.KeyAlgoECDSA384, ssh.KeyAlgoECDSA521, ssh.KeyAlgoRSASHA512, ssh.KeyAlgoRSASHA256}
+	for _, kind := range []string{ssh.KeyAlgoED25519, ssh.KeyAlgoECDSA256, ssh.KeyAlgoECDSA384, ssh.KeyAlgoECDSA521, ssh.KeyAlgoRSASHA512, ssh.KeyAlgoRSASHA256} {
+		if !slices.Contains(kinds, kind) {
+			kinds = append(kinds, kind)
+		}
+	}
+	return kinds
 }
 
 // check is the callback of the SSH library.
@@ -64,7 +70,7 @@ func (h *hostKeys) check(host string, remote net.Addr, key ssh.PublicKey) error 
 	case h.o.Fingerprint != "":
 		return nil // named by the user: nothing is written down, the name stays
 	case knownhosts.IsHostKeyChanged(err):
-		return publish.NewFault(err, "publish.host-changed", "host", host, "fingerprint", fingerprint)
+		return publish.NewFault(err, "publish.host-changed", "host", host, "fingerprint", fingerprint, "listed", xknown.Normalize(host))
 	case !knownhosts.IsHostUnknown(err):
 		return publish.NewFault(err, "publish.known-hosts", "said", err)
 	case h.o.Trust == nil || !h.o.Trust(host, key.Type(), fingerprint):
