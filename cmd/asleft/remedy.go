@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"syscall"
 
+	"asleft/generator/publish"
 	"asleft/generator/rooted"
 )
 
@@ -15,7 +16,9 @@ const windowsDiskFull = syscall.Errno(112)
 // remedy is the key of what to do about a fault of this computer; empty where
 // the error says it, or nothing general can be said.
 func remedy(err error) string {
+	var said *publish.Fault // of a far end, with what to do there
 	switch {
+	case errors.As(err, &said):
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), runtime.GOOS == "windows" && errors.Is(err, windowsDiskFull):
 		return "command.disk-full"
 	case errors.Is(err, syscall.EROFS):

@@ -11,6 +11,7 @@ import (
 	"os/user"
 	"path"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/afero"
@@ -93,6 +94,10 @@ func OpenFolder(name, dir, site string, dry bool) (publish.FarEnd, error) {
 	if err := output.CheckPlace(dir, name); err != nil {
 		return nil, err
 	}
+	// A path of Windows would be one long name elsewhere.
+	if filepath.Separator != '\\' && strings.Contains(name, `\`) {
+		return nil, publish.NewFault(nil, "publish.no-own-folder", "dir", name)
+	}
 	here, err := os.Stat(site)
 	if err != nil {
 		return nil, err
@@ -112,7 +117,7 @@ func OpenFolder(name, dir, site string, dry bool) (publish.FarEnd, error) {
 	}
 	if err := os.Mkdir(name, 0o755); err != nil && !errors.Is(err, fs.ErrExist) { //nolint:gosec // a site is for all
 		if errors.Is(err, fs.ErrNotExist) {
-			return nil, publish.NewFault(err, "publish.no-folder", "dir", name)
+			return nil, publish.NewFault(err, "publish.no-own-folder", "dir", name)
 		}
 		return nil, err
 	}

@@ -331,11 +331,7 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 func (r *run) open(ctx context.Context, to logbook.Destination, site delivery.Site) (publish.FarEnd, error) {
 	d := r.d
 	if to.URL == nil {
-		far, err := delivery.OpenFolder(to.Folder, d.o.Dir, filepath.Join(d.o.Dir, siteDir), r.of == runLook)
-		if err != nil {
-			return nil, folderFault{err}
-		}
-		return far, nil
+		return delivery.OpenFolder(to.Folder, d.o.Dir, filepath.Join(d.o.Dir, siteDir), r.of == runLook)
 	}
 	o := delivery.FarEnd(site.Shop, d.o.Far)
 	o.Fingerprint = cmp.Or(r.trusted, o.Fingerprint)
@@ -499,19 +495,11 @@ func (d *Desk) answerRun(number, question string, a answer) {
 	}
 }
 
-// A folderFault is why a folder of this computer cannot be opened: it is of no host.
-type folderFault struct{ error }
-
-func (f folderFault) Unwrap() error { return f.error }
-
 // inWords is a fault as a page says it.
 func (d *Desk) inWords(err error) string {
 	var f *publish.Fault
 	var refused *output.Refusal
-	var own folderFault
 	switch {
-	case errors.As(err, &own) && errors.As(err, &f) && f.Key == "publish.no-folder":
-		return d.words.Say("desk.publish.no-own-folder", f.Pairs...)
 	case errors.As(err, &f):
 		if own := "desk." + f.Key; d.words.Has(own) {
 			return d.words.Say(own, f.Pairs...)

@@ -220,7 +220,7 @@ var faultFields = map[string]string{
 	"certificate-other": "f-publish-fingerprint", "host-other": "f-publish-fingerprint",
 	"key-file": "f-publish-key", "key-passphrase": "f-publish-key", "key-locked": "f-publish-key",
 	"password": "user", "not-let-in": "user", "secret-key": "access", "region": "f-publish-region",
-	"no-folder": "folder", "onto-itself": "folder", "cannot-open": "folder", "no-bucket": "bucket",
+	"no-folder": "path", "no-own-folder": "folder", "onto-itself": "folder", "cannot-open": "folder", "no-bucket": "bucket",
 	"no-right": "path", "in-the-way": "path",
 }
 

@@ -38,11 +38,27 @@ func (d Destination) String() string {
 // scheme is how an address begins. One letter is a disk of Windows.
 var scheme = regexp.MustCompile(`^([A-Za-z][A-Za-z0-9+.-]+)://`)
 
+// addressLike is what was meant for a server and would make a folder of that name: its
+// scheme without the slashes, or the form that scp takes.
+var addressLike = regexp.MustCompile(`^((?i:sftp|ftps?|s3|https?)(:|//)|[^/\\]+@[^/\\]*:)`)
+
+// passwordLike is a password in an address that cannot be read, most often for a sign that
+// has another meaning there.
+var passwordLike = regexp.MustCompile(`^[^@]*://[^@]*:[^@]*@`)
+
 // ParseDestination reads where a site is to be brought. What is wrong with it is told
 // by the key of a problem, none of which quotes a password.
 func ParseDestination(s string) (d Destination, wrong string) {
+	defer func() {
+		if wrong == "problem.publish-to" && passwordLike.MatchString(s) {
+			wrong = "problem.publish-password"
+		}
+	}()
 	m := scheme.FindStringSubmatch(s)
-	if m == nil {
+	switch {
+	case m == nil && addressLike.MatchString(s):
+		return Destination{}, "problem.publish-to"
+	case m == nil:
 		return Destination{Folder: s}, ""
 	}
 	u, err := url.Parse(s)
