@@ -675,7 +675,7 @@ var englishDesk = map[string]string{
 	"desk.publish.dead-line":           "{host} does not answer. Look whether the line is up and the name and port are right, then press it again.",
 	"desk.publish.line-lost":           "The line to {host} broke off. What was brought so far is there, and no page is broken. Press it again; it goes on where it stopped.",
 	"desk.publish.line-down":           "The line broke off and did not come back, though it was tried several times. What was brought so far is there, and no page is broken. Look whether other pages open; when they do, press it again, and it goes on where it stopped. If they do and this stays so, ask your host.",
-	"desk.publish.no-folder":           "There is no folder {dir} there, nor the one that it would be in. Your host tells which folder the world sees.",
+	"desk.publish.no-folder":           "There is no folder {dir} there, and it cannot be made. Your host tells which folder the world sees. If it is in your own folder there, begin with ~/.",
 	"desk.publish.no-bucket":           "There is no bucket {bucket} at {host}. Make it there first, or look at its name.",
 	"desk.publish.secret-key":          "{host} did not take the access key or its secret key. Look at the access key; both come from your host.",
 	"desk.publish.clock":               "The clock of this computer is too far from that of {host}, and it takes nothing then. Set this computer's clock, then press it again.",

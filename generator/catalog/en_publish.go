@@ -37,7 +37,7 @@ var englishPublish = map[string]string{
 	"publish.no-sftp":        "{host} lets you in but takes no files by SFTP ({said}). Ask your host to turn that on.",
 	"publish.line-lost":      "The line to {host} broke off. What was brought so far is there, and no page is broken. Run this again; it goes on where it stopped.",
 	"publish.line-down":      "The line broke off and did not come back, though it was tried several times. What was brought so far is there, and no page is broken. Look whether other pages open; when they do, run this again, and it goes on where it stopped. If they do and this stays so, ask your host.",
-	"publish.no-folder":      "There is no folder {dir} at the far end, nor the one that it would be in. Your host tells which folder the world sees; put that into to: under publish: in shop.md.",
+	"publish.no-folder":      "There is no folder {dir} at the far end, and it cannot be made there. Your host tells which folder the world sees; put that into to: under publish: in shop.md. Behind /~/ stands a folder in your own one, as in /~/public_html.",
 	"publish.no-own-folder":  "There is no folder {dir} on this computer, nor the one that it would be in. Put in the stick or open the share that it is on, or name another folder.",
 	"publish.no-bucket":      "There is no bucket {bucket} at {host}. Make it there first, or look at to: under publish: in shop.md.",
 	"publish.secret-key":     "{host} did not take the access key or its secret key. Look at the access key in front of the @; both come from your host.",

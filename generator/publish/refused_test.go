@@ -130,12 +130,123 @@ func TestLargeFilesOverTLS(t *testing.T) {
 // A server that takes few connections at a time gets few.
 func TestFewConnections(t *testing.T) {
 	s := testenv.VSFTPD(t, time.Now().Add(-day), time.Now().Add(day), "max_per_ip=2")
-	w := way{"ftps", s, &url.URL{Scheme: "ftps", User: url.User(s.User), Host: s.Address, Path: "/"},
-		farend.Options{Secret: secretOf(s), Fingerprint: s.Fingerprint(t), Quiet: 4 * time.Second}, "", "", ""}
+	w := ftpsTo(t, s, "/")
 	site := village("old", 8)
 	far := w.mustOpen(t)
 	bring(t, far, site, slower())
 	sameAs(t, w.disk(t), site)
+}
+
+// A password that was taken a moment ago is not what is wrong when some more connections
+// are refused by the answer for a wrong one, as some servers do.
+func TestFewConnectionsByTheWordForAPassword(t *testing.T) {
+	s := testenv.VSFTPD(t, time.Now().Add(-day), time.Now().Add(day))
+	w := ftpsTo(t, s, "/")
+	tried := 0
+	w.o.Secret = func(context.Context, farend.Secret) (string, error) {
+		tried++
+		return s.Secret, nil
+	}
+	far := w.mustOpen(t)
+	s.Forget(t) // whoever comes now is refused
+	site := village("old", 8)
+	bring(t, far, site, slower())
+	sameAs(t, w.disk(t), site)
+	if tried != 1 {
+		t.Errorf("asked for a password %d times", tried)
+	}
+}
+
+func ftpsTo(t *testing.T, s *testenv.Server, where string) way {
+	t.Helper()
+	return way{"ftps", s, &url.URL{Scheme: "ftps", User: url.User(s.User), Host: s.Address, Path: where},
+		farend.Options{Secret: secretOf(s), Fingerprint: s.Fingerprint(t), Quiet: 4 * time.Second}, "", "", ""}
+}
+
+// A server that ends what is idle for a second is asked first if a line is still open.
+func TestServerThatEndsIdleLines(t *testing.T) {
+	s := testenv.VSFTPD(t, time.Now().Add(-day), time.Now().Add(day), "idle_session_timeout=1")
+	w := ftpsTo(t, s, "/")
+	far := w.mustOpen(t)
+	site := village("old", 8)
+	o := slower()
+	o.Broken = func(why error, _ time.Duration) { t.Errorf("taken for a line that broke: %v", why) }
+	bring(t, far, site, o)
+	time.Sleep(3 * time.Second)
+	site["index.html"] = "<p>later"
+	bring(t, far, site, o)
+	sameAs(t, w.disk(t), site)
+}
+
+// Where a login is not shut into its folder, /~/ is that folder for as long as the run
+// takes, also when it has waited for another; and where the folder cannot be made, that
+// is told.
+func TestLoginWithAllOfTheDisk(t *testing.T) {
+	s := testenv.VSFTPD(t, time.Now().Add(-day), time.Now().Add(day), "chroot_local_user=NO")
+	w := ftpsTo(t, s, "/~/public_html")
+	lock := filepath.Join(s.Root, "public_html", publish.Folder, "lock")
+	if err := os.MkdirAll(lock+".held", 0o755); err != nil { //nolint:gosec // the server's user has to get in
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(lock, []byte("asleft publish lock 1\nwho somebody on another computer\nrun x\nbeat 1\n"), 0o644); err != nil { //nolint:gosec // as above
+		t.Fatal(err)
+	}
+	for at := lock + ".held"; at != s.Root; at = filepath.Dir(at) {
+		testenv.GiveAway(t, at)
+	}
+	testenv.GiveAway(t, lock)
+	waited := ""
+	o := slower()
+	o.Wait, o.Waiting = 10*time.Second, func(who string) { waited = who }
+	site := village("old", 2)
+	if _, err := publish.Bring(context.Background(), w.mustOpen(t), siteOf(site), o); err != nil || waited != "somebody on another computer" {
+		t.Errorf("waited for %q: %v", waited, err)
+	}
+	if _, err := os.Stat(filepath.Join(s.Root, "public_html", "index.html")); err != nil {
+		t.Error(err)
+	}
+	for _, w := range []way{ftpsTo(t, s, "/public_html"), bySFTP(t)} {
+		w.url.Path = "/public_html"
+		if _, err := publish.Bring(context.Background(), w.mustOpen(t), siteOf(site), slower()); !publish.IsFault(err, "publish.no-folder") {
+			t.Errorf("%s: a folder that cannot be made: %v", w.name, err)
+		}
+	}
+}
+
+// A file where a folder is wanted, or a folder where a file is.
+func TestInTheWay(t *testing.T) {
+	for _, one := range ways[:2] {
+		t.Run(one.name, func(t *testing.T) {
+			t.Parallel()
+			w := one.by(t)
+			site := village("old", 3)
+			for in, folder := range map[string]bool{"photos": false, "machines": false, "assets": false, "index.html": true, "robots.txt": true} {
+				root, at := filepath.Join(w.server.Root, "for "+in), filepath.Join(w.server.Root, "for "+in, in)
+				err := os.Mkdir(root, 0o755) //nolint:gosec // the server's user has to get in
+				if err != nil {
+					t.Fatal(err)
+				}
+				testenv.GiveAway(t, root)
+				if folder {
+					err = os.Mkdir(at, 0o755) //nolint:gosec // the server's user has to get in
+				} else {
+					err = os.WriteFile(at, []byte("mine"), 0o644) //nolint:gosec // as above
+				}
+				if err != nil {
+					t.Fatal(err)
+				}
+				testenv.GiveAway(t, at)
+				o := slower()
+				o.MoveIn = true
+				w := w
+				w.url = w.url.JoinPath("for " + in)
+				_, err = publish.Bring(context.Background(), w.mustOpen(t), siteOf(site), o)
+				if !publish.IsFault(err, "publish.in-the-way") || !strings.Contains(err.Error(), ": "+in+".") {
+					t.Errorf("%s in the way: said %v", in, err)
+				}
+			}
+		})
+	}
 }
 
 // A server that says nothing of dot files in a listing does not make us send ours again.

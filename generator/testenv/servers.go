@@ -202,6 +202,12 @@ func VSFTPD(t testing.TB, from, until time.Time, settings ...string) *Server {
 	return s
 }
 
+// Forget takes the user of an FTP server away: whoever logs in after that is refused.
+func (s *Server) Forget(t testing.TB) {
+	t.Helper()
+	must(t, os.WriteFile(filepath.Join(filepath.Dir(s.Root), "passwords"), nil, 0o600))
+}
+
 // Fingerprint is that of a server's certificate, as its owner would see it there.
 func (s *Server) Fingerprint(t testing.TB) string {
 	t.Helper()

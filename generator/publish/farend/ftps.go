@@ -2,6 +2,7 @@ package farend
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/tls"
 	"errors"
@@ -28,19 +29,34 @@ const ftpLines = 8
 type ftpEnd struct {
 	address, user, password string
 	root                    string
+	missing                 bool // the root was not there at first
 	o                       Options
 	trust                   *tls.Config
 
 	slots chan struct{} // one for each connection that may be in use
 	mu    sync.Mutex
-	idle  []*ftp.ServerConn
+	idle  []idleConn
 	all   map[*ftp.ServerConn]bool
+	// before: this password was taken before, so it is no longer what is wrong.
+	before bool
+	full   bool // the server has refused one more
 }
+
+// An idleConn is a connection that nothing is done on, and since when.
+type idleConn struct {
+	*ftp.ServerConn
+	since time.Time
+}
+
+// idleFor is how long a connection may have been idle and is taken for open without being
+// asked: some servers close them after a few seconds, and an upload on one that is closed
+// looks like a line that broke.
+const idleFor = 2 * time.Second
 
 func openFTPS(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, error) {
 	f := &ftpEnd{address: port(at, "21"), user: at.User.Username(), root: path.Clean(at.Path), o: o, trust: certificates(o, at.Hostname()),
 		slots: make(chan struct{}, ftpLines), all: map[*ftp.ServerConn]bool{}}
-	if rest, ok := strings.CutPrefix(at.Path, "/~/"); ok {
+	if rest, ok := strings.CutPrefix(at.Path+"/", "/~/"); ok {
 		f.root = path.Clean(rest)
 	}
 	if f.user == "" {
@@ -63,7 +79,7 @@ func openFTPS(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 			}
 		}
 		if err = f.login(conn); err == nil {
-			f.idle = append(f.idle, conn)
+			f.idle = append(f.idle, idleConn{conn, time.Now()})
 			return f, f.checkRoot(ctx)
 		}
 		if !publish.IsFault(err, "publish.password") || try+1 == tries {
@@ -126,14 +142,20 @@ func (f *ftpEnd) dial(ctx context.Context) (*ftp.ServerConn, error) {
 func (f *ftpEnd) login(conn *ftp.ServerConn) error {
 	if err := conn.Login(f.user, f.password); err != nil {
 		_ = conn.Quit()
-		if code(err) == ftp.StatusNotLoggedIn {
+		f.mu.Lock()
+		before := f.before
+		f.mu.Unlock()
+		switch {
+		case code(err) == ftp.StatusNotLoggedIn && before: // some say that of too many connections
+			return f.fault(&textproto.Error{Code: ftp.StatusNotAvailable, Msg: err.Error()}, "")
+		case code(err) == ftp.StatusNotLoggedIn:
 			return publish.NewFault(err, "publish.password", "of", f.user+"@"+f.address)
 		}
 		return f.fault(err, "")
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	f.all[conn] = true
+	f.all[conn], f.before = true, true
 	return nil
 }
 
@@ -149,35 +171,50 @@ func (f *ftpEnd) on(ctx context.Context, name string, do func(c *ftp.ServerConn)
 	conn := f.takeIdle()
 	for conn == nil {
 		var err error
-		if conn, err = f.connect(ctx); err == nil {
-			break
+		if !f.crowded() {
+			if conn, err = f.connect(ctx); err == nil {
+				break
+			}
+			if code(err) != ftp.StatusNotAvailable {
+				return err
+			}
+			f.mu.Lock()
+			f.full = true
+			f.mu.Unlock()
 		}
-		// A server that wants fewer connections at a time gets fewer.
-		if code(err) != ftp.StatusNotAvailable || !f.waitIdle(ctx) {
-			return err
+		if !f.waitIdle(ctx) && cmp.Or(err, ctx.Err()) != nil {
+			return cmp.Or(err, ctx.Err())
 		}
 		conn = f.takeIdle()
 	}
 	err := do(conn)
-	if err != nil && code(err) == 0 && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, fs.ErrExist) {
+	if code(err) == ftp.StatusNotAvailable || err != nil && code(err) == 0 && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, fs.ErrExist) {
 		f.forget(conn)
 	} else {
 		f.mu.Lock()
-		f.idle = append(f.idle, conn)
+		f.idle = append(f.idle, idleConn{conn, time.Now()})
 		f.mu.Unlock()
 	}
 	return f.fault(err, name)
 }
 
+// takeIdle is an idle connection that is open still; nil for none.
 func (f *ftpEnd) takeIdle() *ftp.ServerConn {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	if len(f.idle) == 0 {
-		return nil
+	for {
+		f.mu.Lock()
+		last := len(f.idle) - 1
+		if last < 0 {
+			f.mu.Unlock()
+			return nil
+		}
+		conn := f.idle[last]
+		f.idle = f.idle[:last]
+		f.mu.Unlock()
+		if time.Since(conn.since) < idleFor || conn.NoOp() == nil {
+			return conn.ServerConn
+		}
+		f.forget(conn.ServerConn)
 	}
-	conn := f.idle[len(f.idle)-1]
-	f.idle = f.idle[:len(f.idle)-1]
-	return conn
 }
 
 // waitIdle waits until one of the connections that there are may be free; false where
@@ -192,6 +229,14 @@ func (f *ftpEnd) waitIdle(ctx context.Context) bool {
 	case <-time.After(50 * time.Millisecond):
 		return some
 	}
+}
+
+// crowded tells whether the server has refused one more connection than there are. It
+// gets no more: some shut out whoever tries for long.
+func (f *ftpEnd) crowded() bool {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.full && len(f.all) > 0
 }
 
 func (f *ftpEnd) forget(conn *ftp.ServerConn) {
@@ -209,8 +254,12 @@ func (f *ftpEnd) checkRoot(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
+		if !path.IsAbs(f.root) { // or it would mean another folder wherever a connection has gone since
+			f.root = path.Join(was, f.root)
+		}
 		for _, dir := range []string{f.root, path.Dir(f.root)} {
 			if err = c.ChangeDir(dir); err == nil {
+				f.missing = dir != f.root
 				return c.ChangeDir(was)
 			}
 		}
@@ -350,8 +399,30 @@ func (f *ftpEnd) Draft(ctx context.Context, name string, data []byte) (string, e
 
 func (f *ftpEnd) Place(ctx context.Context, draft, name string) error {
 	return f.on(ctx, name, func(c *ftp.ServerConn) error {
-		return f.dropped(c, draft, c.Rename(f.at(draft), f.at(name)))
+		err := c.Rename(f.at(draft), f.at(name))
+		return f.dropped(c, draft, f.inTheWay(c, name, err))
 	})
+}
+
+// inTheWay is the refusal of a file's place, with the reason where a file stands for a
+// folder that it needs, or a folder for it: the server says the same of no right.
+func (f *ftpEnd) inTheWay(c *ftp.ServerConn, name string, err error) error {
+	if err == nil || code(err) == 0 {
+		return err
+	}
+	stands := ""
+	if c.ChangeDir(f.at(name)) == nil {
+		stands = name
+	}
+	for dir := path.Dir(name); dir != "."; dir = path.Dir(dir) {
+		if _, e := c.FileSize(f.at(dir)); e == nil && c.ChangeDir(f.at(dir)) != nil {
+			stands = dir
+		}
+	}
+	if stands == "" {
+		return err
+	}
+	return publish.NewFault(err, "publish.in-the-way", "file", stands)
 }
 
 // dropped removes a draft that failed, where the line is still good.
@@ -485,6 +556,9 @@ func (f *ftpEnd) fault(err error, name string) error {
 		}
 		return lineFault(err, f.address)
 	case ftp.StatusFileUnavailable, ftp.StatusBadFileName: // the same for no right and for a disk that can only be read
+		if f.missing && strings.HasPrefix(name, publish.Folder) { // it could not be made
+			return publish.NewFault(err, "publish.no-folder", "dir", f.root)
+		}
 		return publish.NewFault(err, "publish.no-right", "file", f.at(name))
 	case ftp.StatusActionAborted, ftp.StatusExceededStorage:
 		return publish.NewFault(err, "publish.no-room", "file", f.at(name))

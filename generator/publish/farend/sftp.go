@@ -39,6 +39,7 @@ type sftpEnd struct {
 	address string
 	root    string
 	replace bool // the server can rename onto a file
+	missing bool // the root was not there at first
 
 	busy  atomic.Int64 // drafts on their way
 	mu    sync.Mutex
@@ -59,7 +60,7 @@ func openSFTP(ctx context.Context, at *url.URL, o Options) (publish.FarEnd, erro
 	}
 	s := &sftpEnd{line: line, client: client, address: at.Host, root: at.Path}
 	_, s.replace = client.HasExtension("posix-rename@openssh.com")
-	if rest, ok := strings.CutPrefix(s.root, "/~/"); ok {
+	if rest, ok := strings.CutPrefix(s.root+"/", "/~/"); ok {
 		s.root = rest // a path without a slash begins in the user's folder
 	}
 	s.root = path.Clean(s.root)
@@ -112,6 +113,7 @@ func (s *sftpEnd) checkRoot() error {
 		case err == nil && !info.IsDir():
 			return publish.NewFault(nil, "publish.in-the-way", "file", dir)
 		case err == nil:
+			s.missing = dir != s.root
 			return nil
 		case !errors.Is(err, fs.ErrNotExist):
 			return s.fault(err, dir)
@@ -248,8 +250,11 @@ func (s *sftpEnd) MakeFolders(ctx context.Context, dirs []string) error {
 	return byDepth(dirs, func(level []string) error {
 		return inParallel(ctx, level, sftpPuts, func(dir string) error {
 			err := s.client.Mkdir(s.at(dir))
-			if isFailure(err) {
+			switch {
+			case isFailure(err):
 				return nil
+			case errors.Is(err, fs.ErrNotExist): // what is above it was just made, or is a file
+				return publish.NewFault(err, "publish.in-the-way", "file", path.Dir(dir))
 			}
 			return s.fault(err, dir)
 		})
@@ -332,6 +337,8 @@ func (s *sftpEnd) Place(_ context.Context, draft, name string) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		if err = s.client.MkdirAll(path.Dir(to)); err == nil {
 			err = s.rename(from, to)
+		} else if isNotFolder(err) || errors.Is(err, fs.ErrNotExist) {
+			err = publish.NewFault(err, "publish.in-the-way", "file", path.Dir(name))
 		}
 	}
 	if err != nil {
@@ -456,6 +463,9 @@ func (s *sftpEnd) fault(err error, name string) error {
 	case errors.Is(err, fs.ErrPermission):
 		if s.readOnly() {
 			return publish.NewFault(err, "publish.read-only")
+		}
+		if s.missing && strings.HasPrefix(name, publish.Folder) { // it could not be made
+			return publish.NewFault(err, "publish.no-folder", "dir", s.root)
 		}
 		return publish.NewFault(err, "publish.no-right", "file", s.at(name))
 	case isFailure(err):
