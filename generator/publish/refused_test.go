@@ -6,11 +6,13 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"net/http/httputil"
 	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -297,6 +299,37 @@ func TestServerWithoutSFTP(t *testing.T) {
 	o := alone(t)
 	o.Secret = always("right")
 	if err := reach(t, own, o); !publish.IsFault(err, "publish.no-sftp") {
+		t.Errorf("said %v", err)
+	}
+}
+
+// A store with too much to do refuses every other request, or all of them for a while.
+func TestBusyBucket(t *testing.T) {
+	real := byS3(t)
+	var all, refuse atomic.Int64
+	store := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if n := all.Add(1); n%2 == 0 || refuse.Load() > 0 {
+			w.WriteHeader(http.StatusServiceUnavailable)
+			fmt.Fprint(w, "<Error><Code>SlowDown</Code><Message>Please reduce your request rate.</Message></Error>")
+			return
+		}
+		(&httputil.ReverseProxy{Rewrite: func(to *httputil.ProxyRequest) {
+			to.SetURL(&url.URL{Scheme: "http", Host: real.server.Address})
+			to.Out.Host = to.In.Host // it is signed
+		}}).ServeHTTP(w, r)
+	}))
+	defer store.Close()
+	w := real
+	w.url = &url.URL{Scheme: "s3", User: real.url.User, Host: store.Listener.Addr().String(), Path: "/www"}
+	site := village("old", 2)
+	far := w.mustOpen(t)
+	o := slower()
+	o.Pace.Again = 10 * time.Millisecond
+	o.Again = func(context.Context) (publish.FarEnd, error) { return w.open(t, nil) } // one may be refused each time
+	bring(t, far, site, o)
+	sameAs(t, w.disk(t), site)
+	refuse.Store(1)
+	if _, err := far.Stat(t.Context(), []string{"index.html"}); !publish.IsFault(err, "publish.too-many-lines") || !publish.Broke(err) {
 		t.Errorf("said %v", err)
 	}
 }

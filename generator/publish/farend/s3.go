@@ -265,6 +265,9 @@ func (s *s3End) fault(err error, name string) error {
 	case "AuthorizationHeaderMalformed", "InvalidRegion", "PermanentRedirect":
 		return publish.NewFault(err, "publish.region", "host", s.host, "said", refused.Message)
 	}
+	if refused.busy() {
+		return publish.NewFault(err, "publish.too-many-lines", "host", s.host).OfLine()
+	}
 	said := strings.ToLower(refused.Message)
 	switch {
 	case refused.Status == http.StatusNotFound && (refused.Code == "NoSuchKey" || refused.Code == ""): // a HEAD has no code

@@ -50,17 +50,28 @@ type s3Request struct {
 	most         int64
 }
 
-// s3Tries is how often a request is sent where the line or the server fails.
-const s3Tries = 3
+// How often a request is sent where the line or the server fails, and where the server has
+// too much to do: it refuses many in a row then, and wants them later.
+const (
+	s3Tries     = 3
+	s3BusyTries = 8
+)
+
+// busy tells whether the server had too much to do. It has done nothing then.
+func (e *s3Error) busy() bool {
+	return e.Code == "SlowDown" || e.Status == http.StatusServiceUnavailable || e.Status == http.StatusTooManyRequests
+}
 
 // do sends a request and reads the answer's body, as much of it as was asked for and
 // one byte more.
 func (l *s3Line) do(ctx context.Context, r s3Request) (data []byte, header http.Header, err error) {
-	for try := range s3Tries {
+	for try := 0; ; try++ {
 		data, header, err = l.send(ctx, r)
 		var refused *s3Error
-		again := err != nil && (!errors.As(err, &refused) || refused.Status >= 500 && refused.Code != "NoSpaceLeft" || refused.Code == "SlowDown")
-		if !again || r.once || try+1 == s3Tries || ctx.Err() != nil {
+		answered := errors.As(err, &refused)
+		busy := answered && refused.busy()
+		again := busy || err != nil && !r.once && (!answered || refused.Status >= 500 && refused.Code != "NoSpaceLeft")
+		if !again || try+1 >= s3Tries && !busy || try+1 >= s3BusyTries || ctx.Err() != nil {
 			break
 		}
 		select {
