@@ -100,7 +100,7 @@ func (s *Sheet) cardAt(c Card, scale float64, most int) (p *piece, fits bool) {
 	set(regular, 10, 0, beside, most, c.Under)
 	set(bold, 17, 0, beside, most, c.Price)
 	p.height += 4 * scale
-	set(bold, 11, 0, beside, 0, c.Heavy)
+	p.text(bold, 11, 0, s.wrap(bold, 11, beside, c.Heavy)) // however small a long name makes the rest
 	if c.Code != nil {
 		p.beside(regular, 7.5*scale, width-cardCode, cardCode+3, s.cutOff(regular, 7.5*scale, cardCode, max(most, 2), c.Code.Under))
 	}
