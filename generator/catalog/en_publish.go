@@ -54,7 +54,9 @@ var englishPublish = map[string]string{
 
 	"visit.not-secure":          "The address {web} begins with http. Browsers warn people of such a site. Ask your host for a certificate, most give one for nothing, then write https in web: in shop.md.",
 	"visit.mixed":               "The page {page} comes by a secure line and loads {address} by one that is not, so browsers leave that out. Look at web: in shop.md: it should begin with https.",
-	"visit.other":               "{address} shows something else than what was brought. It may be an older page, which some hosts show for some minutes; look again with asleft publish --check. If it stays so, look whether to: under publish: names the folder that your host shows at that address.",
+	"visit.other":               "{address} shows something else than what was brought. It may be an older page, which some hosts show for some minutes, or the page of a network that wants you to log in first; look again with asleft publish --check. If it stays so, look whether to: under publish: names the folder that your host shows at that address.",
+	"visit.led-away":            "{address} leads a visitor to {to}, which is not that page. If your network wants you to log in first, do so, then look again with asleft publish --check. If not, ask your host about it.",
+	"visit.more":                "That is so of {n} of the files that were looked at; this was the first.",
 	"visit.type":                "{address} comes as {type} and should come as {want}, so browsers may not show it. Ask your host how files get their type there.",
 	"visit.charset":             "{address} comes marked as {charset}, and it is written in UTF-8, so letters such as é look wrong. Ask your host to take that mark away.",
 	"visit.kept-long":           "Browsers may keep {address} for {hours} hours without asking, so some people see an old page that long. Ask your host to have pages asked for each time.",

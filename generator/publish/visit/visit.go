@@ -186,7 +186,7 @@ func (l *look) address(p string) string {
 // file fetches one file and holds it against the site's; nil where it could not be.
 func (l *look) file(ctx context.Context, p string, s *seen) []byte {
 	for until := time.Now().Add(l.Wait); ; {
-		data, header, err := l.fetch(ctx, l.address(p))
+		data, header, at, err := l.fetch(ctx, l.address(p))
 		if err != nil {
 			s.failed = true
 			s.findings = append(s.findings, l.why(err, p))
@@ -200,6 +200,10 @@ func (l *look) file(ctx context.Context, p string, s *seen) []byte {
 		}
 		if time.Now().After(until) || ctx.Err() != nil {
 			s.read++
+			if at != "" {
+				s.find(true, "visit.led-away", "address", l.address(p), "to", at)
+				return nil
+			}
 			s.find(true, "visit.other", "address", l.address(p))
 			l.headers(p, header, s)
 			return data
@@ -252,25 +256,34 @@ type statusError struct{ code int }
 
 func (e statusError) Error() string { return http.StatusText(e.code) }
 
-func (l *look) fetch(ctx context.Context, address string) ([]byte, http.Header, error) {
+// fetch reads a file. away is the address that it was led to, where that is another path:
+// another host or https are the same page.
+func (l *look) fetch(ctx context.Context, address string) (data []byte, header http.Header, away string, err error) {
 	request, err := http.NewRequestWithContext(ctx, http.MethodGet, address, nil)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, "", err
 	}
 	request.Header.Set("Cache-Control", "no-cache") // what stands there, not what somebody between kept
 	answer, err := l.Client.Do(request)
 	if err != nil {
-		return nil, nil, err
+		var failed *url.Error
+		if errors.As(err, &failed) {
+			err = failed.Err // what stands before it is the address, which is told
+		}
+		return nil, nil, "", err
 	}
 	defer func() { _ = answer.Body.Close() }() // it was read to its end
-	data, err := io.ReadAll(io.LimitReader(answer.Body, largest))
+	if to := answer.Request.URL; to.Path != request.URL.Path {
+		away = to.Redacted()
+	}
+	data, err = io.ReadAll(io.LimitReader(answer.Body, largest))
 	if answer.Uncompressed {
 		answer.Header.Set("Content-Encoding", "gzip") // net/http has taken that off
 	}
 	if err == nil && answer.StatusCode != http.StatusOK {
 		err = statusError{answer.StatusCode}
 	}
-	return data, answer.Header, err
+	return data, answer.Header, away, err
 }
 
 // finding is something serious at a page.
@@ -320,10 +333,32 @@ func (l *look) report(all ...seen) Report {
 			pages, sent, need = pages+1, sent+s.sent, need+s.need
 		}
 	}
+	r.Findings = once(r.Findings)
 	if sent-need >= worthIt*pages && pages > 0 {
 		r.Findings = append(r.Findings, Finding{Key: "visit.not-small", Pairs: []any{"web", l.Web, "sent", kilobytes(sent / pages), "need", kilobytes(need / pages)}})
 	}
 	return r
+}
+
+// once tells each kind of finding at the first file that has it, and of how many more it is
+// so: one setting of a host is wrong for all of its pages.
+func once(all []Finding) (told []Finding) {
+	more := map[string]int{}
+	for _, f := range all {
+		more[f.Key]++
+	}
+	for _, f := range all {
+		n := more[f.Key] - 1
+		if n < 0 {
+			continue
+		}
+		more[f.Key] = 0
+		told = append(told, f)
+		if n > 0 {
+			told = append(told, Finding{"visit.more", []any{"n", n + 1}, f.Serious})
+		}
+	}
+	return told
 }
 
 // references are the first photo of a page, and something of it that a browser would

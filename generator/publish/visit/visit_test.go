@@ -133,12 +133,25 @@ func TestWhatTheWorldSees(t *testing.T) {
 	}{
 		{"all is well", site, nil, nil, true},
 		{"another folder", map[string]string{}, nil, []string{"visit.not-found"}, false},
+		{"a network that wants a login first", site, func(w http.ResponseWriter, r *http.Request) bool {
+			if r.URL.Path != "/login" {
+				http.Redirect(w, r, "/login", http.StatusFound)
+				return true
+			}
+			w.Header().Set("Content-Type", "text/html")
+			_, _ = w.Write([]byte("log in"))
+			return true
+		}, []string{"visit.led-away", "visit.more"}, false},
+		{"led in a circle", site, func(w http.ResponseWriter, r *http.Request) bool {
+			http.Redirect(w, r, r.URL.Path, http.StatusFound)
+			return true
+		}, []string{"visit.no-line"}, false},
 		{"closed", site, status("/", http.StatusForbidden), []string{"visit.forbidden"}, false},
 		{"broken", site, status("/machines/a/", http.StatusBadGateway), []string{"visit.status"}, false},
-		{"old pages and another photo", old, nil, []string{"visit.other", "visit.other"}, false},
-		{"as a download", site, header("Content-Type", "application/octet-stream"), []string{"visit.type", "visit.type"}, false},
-		{"in another alphabet", site, header("Content-Type", "text/html; charset=iso-8859-1"), []string{"visit.charset", "visit.charset"}, false},
-		{"kept for a week", site, header("Cache-Control", "public, max-age=604800"), []string{"visit.kept-long", "visit.kept-long"}, true},
+		{"old pages and another photo", old, nil, []string{"visit.other", "visit.more"}, false},
+		{"as a download", site, header("Content-Type", "application/octet-stream"), []string{"visit.type", "visit.more"}, false},
+		{"in another alphabet", site, header("Content-Type", "text/html; charset=iso-8859-1"), []string{"visit.charset", "visit.more"}, false},
+		{"kept for a week", site, header("Cache-Control", "public, max-age=604800"), []string{"visit.kept-long", "visit.more"}, true},
 		{"kept for a minute", site, header("Cache-Control", "max-age=60"), nil, true},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
@@ -169,7 +182,7 @@ func TestMixedContent(t *testing.T) {
 	web := httptest.NewTLSServer(serving(files, nil))
 	defer web.Close()
 	report, err := visitOf(web.URL+"/", files, web.Client()).Look(context.Background())
-	if got := keys(report); err != nil || !slices.Equal(got, []string{"visit.mixed", "visit.mixed"}) {
+	if got := keys(report); err != nil || !slices.Equal(got, []string{"visit.mixed", "visit.more"}) || !strings.Contains(report.Findings[1].In(catalog.English), "so of 2 ") {
 		t.Errorf("%q, %v", got, err)
 	}
 }
