@@ -55,6 +55,7 @@ const (
 const (
 	runLook  = "look"  // what would be brought
 	runBring = "bring" // bring it
+	runNow   = "now"   // and remove what is gone at once
 	runCheck = "check" // what the world sees
 )
 
@@ -283,7 +284,7 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 		defer r.d.publish.forget()
 	}
 	options := publish.Options{
-		DryRun: r.of == runLook, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther, Pace: r.d.o.Pace, Token: r.d.publish.lock,
+		DryRun: r.of == runLook, AtOnce: r.of == runNow, Who: delivery.Who(r.d.words), Wait: delivery.WaitForOther, Pace: r.d.o.Pace, Token: r.d.publish.lock,
 		Waiting: func(who string) {
 			r.mu.Lock()
 			defer r.mu.Unlock()
@@ -318,7 +319,7 @@ func (r *run) bring(ctx context.Context, to logbook.Destination, site delivery.S
 	if err != nil {
 		return nil, err
 	}
-	if noReplace && r.of == runBring && len(result.Brought) > 0 {
+	if noReplace && r.of != runLook && len(result.Brought) > 0 {
 		r.hint(r.d.words.Say("publish.no-replace"))
 	}
 	r.mu.Lock()
@@ -451,7 +452,7 @@ func (p *publishing) forget() {
 func (d *Desk) publishSaid(w http.ResponseWriter, r *http.Request) {
 	v := r.PostForm
 	switch do := v.Get("do"); do {
-	case runLook, runBring, runCheck:
+	case runLook, runBring, runNow, runCheck:
 		if d.o.Dir == "" {
 			d.notFound(w, r)
 			return

@@ -240,6 +240,22 @@ func TestPublishIntoAFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.shows(b.do("check"), "shows something else than what was brought")
+
+	// What is gone from the site stays for a day, unless somebody did not mean it to be public.
+	if err := b.folder.RemoveAll("machines/gannet"); err != nil {
+		t.Fatal(err)
+	}
+	const gone = "machines/gannet/index.html"
+	page = b.do("bring")
+	b.shows(page, "stay there for a day", "If one was not meant to be public, remove them now", `value="now"`)
+	if _, there := tree(t, far)[gone]; !there {
+		t.Errorf("%s went at once", gone)
+	}
+	page = b.do("now")
+	b.shows(page, "Removed ")
+	if _, there := tree(t, far)[gone]; there || strings.Contains(page, `value="now"`) {
+		t.Errorf("%s is there: %v", gone, there)
+	}
 }
 
 // TestPublishIsWrong: each thing that is wrong stands at its field, in the form's words, and

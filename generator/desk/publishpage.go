@@ -40,6 +40,7 @@ type runView struct {
 	World         []string // what is not so, over the web
 	Seen          string   // all is
 	Bring         bool     // can be pressed next
+	Now           bool     // so can this: what is gone from the site stays there still
 	Ended         bool
 }
 
@@ -165,6 +166,7 @@ func (r *run) came(v *runView) {
 			v.list(r.d, "desk.publish-gone", of.Removed)
 		}
 		count("desk.publish-staying", of.Staying)
+		v.Now = of.Staying > 0 && !v.Bring
 		count("publish.left", len(of.Left), "files", publish.Several(of.Left))
 		if of.NoList {
 			v.Lines = append(v.Lines, words.Say("publish.no-list"))
