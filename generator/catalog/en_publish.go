@@ -34,6 +34,7 @@ var englishPublish = map[string]string{
 	"publish.no-host":        "There is no computer by the name {host}, or this one has no line out. Look at to: under publish: in shop.md, and whether other pages open.",
 	"publish.dead-line":      "{host} does not answer. Look whether the line is up and the name and port are right, then run this again.",
 	"publish.no-line":        "{host} cannot be reached: {said}. Look whether the name and the port are right, and ask your host which it is.",
+	"publish.around":         "{host} cannot be reached directly. Your own ssh goes there by way of another computer (ProxyJump or ProxyCommand in its settings), and this program cannot do that. Ask your host for an address that can be reached directly, or bring the site to a folder and carry it on from there.",
 	"publish.no-sftp":        "{host} lets you in but takes no files by SFTP ({said}). Ask your host to turn that on.",
 	"publish.line-lost":      "The line to {host} broke off. What was brought so far is there, and no page is broken. Run this again; it goes on where it stopped.",
 	"publish.line-down":      "The line broke off and did not come back, though it was tried several times. What was brought so far is there, and no page is broken. Look whether other pages open; when they do, run this again, and it goes on where it stopped. If they do and this stays so, ask your host.",

@@ -217,7 +217,7 @@ func (q *question) view(d *Desk) *questionView {
 
 // faultFields are the fields of the place's form at which a fault of publish can be mended.
 var faultFields = map[string]string{
-	"no-host": "host", "dead-line": "host", "no-line": "host", "no-sftp": "host",
+	"no-host": "host", "dead-line": "host", "no-line": "host", "no-sftp": "host", "around": "host",
 	"certificate-name":  "host",
 	"certificate-other": "f-publish-fingerprint", "host-other": "f-publish-fingerprint",
 	"key-file": "f-publish-key", "key-passphrase": "f-publish-key", "key-locked": "f-publish-key",

@@ -298,6 +298,30 @@ func TestShortFileWithoutAnError(t *testing.T) {
 	}
 }
 
+// The user's own ssh reaches a host by way of another computer: that is what is told, and
+// only where the host cannot be reached without it.
+func TestByWayOfAnotherComputer(t *testing.T) {
+	sh := testenv.Program(t, "sh")
+	right, raw := newKey(t, "ed25519")
+	s := newSSHServer(t, right.PublicKey(), "", "ed25519")
+	o := alone(t)
+	o.KeyFile = keyFile(t, raw, "")
+	bin := t.TempDir()
+	t.Setenv("PATH", bin)
+	for way, want := range map[string]string{"proxyjump gate.example": "publish.around", "proxycommand nc canary": "publish.around", "proxyjump none": "publish.no-line"} {
+		for port, want := range map[string]string{"1": want, s.url().Port(): ""} {
+			script := fmt.Sprintf("#!%s\necho hostname 127.0.0.1\necho user mechanic\necho port %s\necho %s\n", sh, port, way)
+			if err := os.WriteFile(filepath.Join(bin, "ssh"), []byte(script), 0o700); err != nil { //nolint:gosec // it is run
+				t.Fatal(err)
+			}
+			err := reach(t, s, o)
+			if want == "" && err != nil || want != "" && !publish.IsFault(err, want) || err != nil && strings.Contains(err.Error(), "canary") {
+				t.Errorf("%s, port %s: %v", way, port, err)
+			}
+		}
+	}
+}
+
 // Nobody listens, nobody is by that name, or somebody listens who says nothing.
 func TestNoLine(t *testing.T) {
 	o := alone(t)

@@ -12,6 +12,7 @@ import (
 type route struct {
 	host, port, user string
 	keyFiles         []string
+	around           bool // by another computer or program, which is not ours to start
 }
 
 // routeOf is what the user's own SSH program would do, which knows his short names for
@@ -47,6 +48,8 @@ func routeOf(ctx context.Context, asked route, home string) route {
 			r.user = value
 		case "identityfile":
 			r.keyFiles = append(r.keyFiles, inHome(value, home))
+		case "proxyjump", "proxycommand":
+			r.around = r.around || value != "none"
 		}
 	}
 	return r

@@ -44,6 +44,9 @@ func openSSH(ctx context.Context, at *url.URL, o Options) (*ssh.Client, error) {
 	}
 	address := net.JoinHostPort(r.host, r.port)
 	conn, err := o.dial(ctx, address)
+	if err != nil && r.around && ctx.Err() == nil {
+		return nil, publish.NewFault(err, "publish.around", "host", address)
+	}
 	if err != nil {
 		return nil, lineFault(err, address)
 	}
