@@ -79,7 +79,7 @@ func (t *publishTalk) result(to logbook.Destination, r publish.Result, dry bool)
 	if n := len(r.Left); n > 0 {
 		lines = append(lines, words.Count("publish.left", n, "files", publish.Several(r.Left)))
 	}
-	if r.NoList {
+	if r.NoList && !dry {
 		lines = append(lines, words.Say("publish.no-list"))
 	}
 	for _, line := range lines {

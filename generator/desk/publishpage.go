@@ -168,7 +168,7 @@ func (r *run) came(v *runView) {
 		count("desk.publish-staying", of.Staying)
 		v.Now = of.Staying > 0 && !v.Bring
 		count("publish.left", len(of.Left), "files", publish.Several(of.Left))
-		if of.NoList {
+		if of.NoList && r.of != runLook {
 			v.Lines = append(v.Lines, words.Say("publish.no-list"))
 		}
 	}
