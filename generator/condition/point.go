@@ -294,12 +294,16 @@ func (j *judge) standPassed(p *point) {
 	p.last = pass.at
 	j.unworked(p, pass)
 	passes := j.passesOf(p)
-	w := j.notFollowed(passes, p.systems, p.names()...)
-	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && j.sooner(fault, w, passes) {
-		w = fault
-	}
+	w := j.undoing(p, passes)
 	if close := j.closeSince(p, passes); w == nil && close != nil {
 		p.Standing, p.last = TooClose, close.last
+		return
+	}
+	if place := j.otherPlace(p); w == nil && place != nil {
+		p.Standing, p.last, p.Touched = place.Standing, place.last, place.Touched
+		if place.Standing == OutOfDate {
+			p.Absent = &Absence{NoVerdict, place.Absent.Since}
+		}
 		return
 	}
 	if w == nil {
@@ -314,11 +318,43 @@ func (j *judge) standPassed(p *point) {
 	}
 }
 
+// undoing is the work or the fault that puts a point out of date which passed at those
+// moments; nil where there is none.
+func (j *judge) undoing(p *point, passes []moment) *work {
+	w := j.notFollowed(passes, p.systems, p.names()...)
+	if fault := j.faultNotFollowed(p, passes); w == nil || fault != nil && j.sooner(fault, w, passes) {
+		return fault
+	}
+	return w
+}
+
 // closeSince is a measurement that answers the point and is too close to call by now,
 // certainly after each pass; nil where there is none.
 func (j *judge) closeSince(p *point, passes []moment) *Subject {
 	for _, m := range p.AnsweredBy {
 		if m.Standing == TooClose && !slices.ContainsFunc(passes, func(at moment) bool { return j.order(at, m.last) != before }) {
+			return m
+		}
+	}
+	return nil
+}
+
+// otherPlace is a measurement that answers the point and is out of date or too close to
+// call, where all that speaks for the point is the same thing at another place: the left
+// wheel says nothing of the right one. Nil where there is none, or where a check counts.
+func (j *judge) otherPlace(p *point) *Subject {
+	for _, a := range p.answers {
+		if a.result == Works && a.read == nil && j.undoing(p, []moment{a.at}) == nil {
+			return nil
+		}
+	}
+	for _, m := range p.AnsweredBy {
+		if m.Standing != OutOfDate && m.Standing != TooClose || m.Measured.Where == "" {
+			continue
+		}
+		if slices.ContainsFunc(p.AnsweredBy, func(o *Subject) bool {
+			return o.Standing == InOrder && o.Measured.Where != "" && o.Measured.State == m.Measured.State && sameThing(o.Measured.What, m.Measured.What)
+		}) {
 			return m
 		}
 	}

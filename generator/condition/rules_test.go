@@ -1,6 +1,7 @@
 package condition
 
 import (
+	"fmt"
 	"testing"
 
 	"asleft/generator/logbook"
@@ -63,6 +64,12 @@ func TestRules(t *testing.T) {
 
 		{"a point goes by its measurement, in whatever system that was mended", rig{sheet: "sheet: test rig\nitems:\n  - {item: the arbor runs true, short: arbor, system: implement, safety: yes, answered_by: [runout]}\n", machine: "limits: [{what: runout, limit: \"<= 0.002 in\", source: the manual, system: drive}]", entries: []string{on("2026-03-02", "measured: [{what: runout, value: 0.006 in, gauge: 0.0001 in, as_found: yes}, {what: runout, value: 0.001 in, gauge: 0.0001 in}]", part("bearing", "system: drive"))}}, wantPoint("the arbor runs true", InOrder, false)},
 		{"and stays wrong with it", rig{sheet: "sheet: test rig\nitems:\n  - {item: the arbor runs true, short: arbor, system: implement, safety: yes, answered_by: [runout]}\n", machine: "limits: [{what: runout, limit: \"<= 0.002 in\", source: the manual, system: drive}]", entries: []string{on("2026-03-02", "measured: [{what: runout, value: 0.006 in, gauge: 0.0001 in}, {what: runout, value: 0.001 in, gauge: 0.0001 in}]", part("bearing", "system: drive"))}}, wantPoint("the arbor runs true", Wrong, true)},
+		{"a place that was measured since says nothing of the other", wheels(twoWheels, shim, play("left", "1 mm")), wantPoint("the wheels sit tight", OutOfDate, true)},
+		{"both places do", wheels(twoWheels, shim, play("left", "1 mm"), play("right", "1 mm")), wantPoint("the wheels sit tight", InOrder, false)},
+		{"and so does a check of the point itself", wheels(twoWheels, shim, play("left", "1 mm"), check("the wheels sit tight", "works")), wantPoint("the wheels sit tight", InOrder, false)},
+		{"not one before the work", wheels(twoWheels, check("the wheels sit tight", "works"), shim, play("left", "1 mm")), wantPoint("the wheels sit tight", OutOfDate, true)},
+		{"another place is too close to call", wheels(play("right", "about 2 mm"), play("left", "1 mm")), wantPoint("the wheels sit tight", TooClose, true)},
+		{"without a place it is of the whole", wheels(twoWheels, shim, reading("play", "1 mm", "system: drive")), wantPoint("the wheels sit tight", InOrder, false)},
 
 		// Does not apply.
 		{"does not apply with a reason", rig{entries: []string{on("2026-03-02", check(tank, "does not apply", "note: it runs off a line"))}}, wantPoint(tank, DoesNotApply, false)},
@@ -382,4 +389,21 @@ func TestSafetyIsTheGraver(t *testing.T) {
 			t.Errorf("of %q and %q the graver is %q, want %q", tc.a, tc.b, got, tc.want)
 		}
 	}
+}
+
+// wheels is a machine with a point that play answers, measured at two wheels.
+func wheels(said ...string) rig {
+	r := rig{sheet: "sheet: test rig\nitems:\n  - {item: the wheels sit tight, short: wheels, system: drive, safety: yes, answered_by: [play]}\n", machine: "limits: [{what: play, limit: <= 2 mm, source: the manual, system: drive}]"}
+	for i, s := range said {
+		r.entries = append(r.entries, on(fmt.Sprintf("2026-03-%02d", i+2), s))
+	}
+	return r
+}
+
+const twoWheels = "measured: [{what: play, where: left, value: 1 mm, gauge: 0.1 mm}, {what: play, where: right, value: 1 mm, gauge: 0.1 mm}]"
+
+var shim = part("shim", "system: drive")
+
+func play(where, value string) string {
+	return reading("play", value, "gauge: 0.1 mm", "where: "+where)
 }
