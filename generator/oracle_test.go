@@ -466,6 +466,35 @@ func (m *rawMachine) trace(t testing.TB) {
 			m.tested(t, n, f)
 		}
 	}
+	for _, g := range m.gauged {
+		m.saidElsewhere(g)
+	}
+}
+
+// saidElsewhere: what is said of a thing at one place is said of its other places, where
+// nothing is said of those.
+func (m *rawMachine) saidElsewhere(g *rawMeasured) {
+	var systems []string
+	for _, l := range m.list("limits") {
+		if !strings.EqualFold(l.text("what"), g.what) {
+			continue
+		}
+		systems = append(systems, l.text("system"))
+		if !g.limited && l.text("safety") == "yes" {
+			g.safety = "yes"
+		}
+	}
+	if len(g.systems) == 0 {
+		g.systems, g.vague = m.systems(systems...)
+	}
+	for _, o := range m.gauged {
+		if len(g.systems) == 0 && strings.EqualFold(o.what, g.what) {
+			g.systems, g.vague = o.systems, o.vague
+		}
+	}
+	if guarding(g.systems) {
+		g.safety = "yes"
+	}
 }
 
 func (d *rawDefect) tell(f fields, names ...string) {
