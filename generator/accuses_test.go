@@ -81,7 +81,11 @@ func (m *rawMachine) untrue(s toldOfASubject) string {
 		return m.untrueCheck(s)
 	case "verdict": // there is a reading, and it has none
 		for _, p := range m.allPoints() {
+			elsewhere, _ := m.otherPlaces(p)
 			for _, a := range p.answers {
+				if a.measured != nil && len(elsewhere) > 0 {
+					continue // one place is no verdict on a point that has several
+				}
 				if strings.EqualFold(p.written, s.Name) && (a.result == "works" || a.result == "fails") && m.after(s, a.entry, a.found) {
 					return fmt.Sprintf("%q %s in %s", p.written, a.result, m.entries[a.entry].file)
 				}
@@ -182,6 +186,9 @@ func (m *rawMachine) untrueCheck(s toldOfASubject) string {
 		if !own && (s.Kind == "point" || m.namesPoint(s.Key) || !p.systems.meets(setOf(s.Systems...)) || s.Absent.Since == "") {
 			continue
 		}
+		if d := m.defect(s.Key); d != nil && slices.ContainsFunc(d.wordings, func(w *wording) bool { return !p.systems.meets(w.systems) }) {
+			continue // each wording has to be proven in its own systems
+		}
 		for _, a := range p.answers {
 			if a.result == "works" || own && (a.result == "fails" || a.measured != nil) {
 				if itself && a.result == "fails" && m.entries[a.entry].text("date") == s.Absent.Since {
@@ -236,6 +243,11 @@ func (m *rawMachine) untouched(s toldOfASubject) string {
 			}
 		}
 		worked := m.worked(n, systems, vague, names...) != no
+		for _, p := range m.allPoints() {
+			for _, g := range p.measured { // what touched one place of it
+				worked = worked || s.Kind == "point" && p.written == s.Name && m.worked(n, g.systems, g.vague, g.names...) != no
+			}
+		}
 		for _, d := range m.defects {
 			for _, f := range d.findings {
 				worked = worked || f.entry == n

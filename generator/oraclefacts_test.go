@@ -512,6 +512,11 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 	if passed && m.readSince(p) {
 		want = either(want, []string{"too close to call"})
 	}
+	if stands, surely := m.otherPlaces(p); surely && len(want) == 1 && want[0] == "in order" {
+		want = stands
+	} else {
+		want = either(want, stands)
+	}
 	for _, d := range named {
 		if m.defectFact(d).is("in order") {
 			want = either(want, []string{"out of date"})
@@ -520,6 +525,27 @@ func (m *rawMachine) unfailed(p rawPoint, named []*rawDefect) []string {
 		want = either(want, []string{"wrong", "out of date"})
 	}
 	return want
+}
+
+// otherPlaces is where a point may stand by what was measured at one place, though another
+// place is in order; surely, where no check speaks for the point and both are certain.
+func (m *rawMachine) otherPlaces(p rawPoint) (stands []string, surely bool) {
+	checked := slices.ContainsFunc(p.answers, func(a rawAnswer) bool { return a.result == "works" && a.measured == nil })
+	for _, g := range p.measured {
+		for _, o := range p.measured {
+			good, other := m.measuredStands(o), m.measuredStands(g)
+			if o == g || !strings.EqualFold(o.what, g.what) || o.where == "" || g.where == "" || !slices.Contains(good, "in order") {
+				continue
+			}
+			for _, s := range other {
+				if s == "out of date" || s == "too close to call" {
+					stands = either(stands, []string{s})
+					surely = surely || !checked && len(good) == 1 && len(other) == 1
+				}
+			}
+		}
+	}
+	return stands, surely
 }
 
 // readSince tells whether a reading without a verdict came surely after each good

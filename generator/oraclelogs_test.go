@@ -298,6 +298,13 @@ func (l *machineLog) limits() string {
 	limits := ""
 	for range l.IntN(4) {
 		g := pick(l.writer, choices...)
+		if answers := l.answering(choices); len(answers) > 0 && l.chance(40) {
+			g = pick(l.writer, answers...)
+		}
+		if n := len(l.measured); n > 0 && l.chance(50) { // the same thing at another place
+			last := l.measured[n-1]
+			g = choices[slices.IndexFunc(choices, func(c gauged) bool { return c.what == last.what && c.test == last.test })]
+		}
 		if slices.ContainsFunc(l.measured, func(o *gauged) bool { return o.what == g.what && o.test != g.test }) {
 			continue // a test and a reading of one name are told apart by their places alone
 		}
@@ -328,6 +335,13 @@ func (l *machineLog) limits() string {
 		return ""
 	}
 	return "limits:\n" + limits
+}
+
+// answering are those that answer a point of the list.
+func (l *machineLog) answering(choices []gauged) []gauged {
+	return slices.DeleteFunc(slices.Clone(choices), func(g gauged) bool {
+		return !slices.ContainsFunc(l.items, func(i fields) bool { return slices.Contains(i.texts("answered_by"), g.what) })
+	})
 }
 
 // leaveOut takes a point out of the list that is no matter of safety.

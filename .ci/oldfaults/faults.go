@@ -78,4 +78,10 @@ var faults = []fault{
 	{"what does not apply is told as not checked", []edit{
 		{point, "	case j.notHere(p):\n		p.Standing = DoesNotApply", "	case j.notHere(p) && p.Name == \"\":\n		p.Standing = DoesNotApply"},
 	}},
+	{"one of two places answers for both", []edit{
+		{point, "	if place := j.otherPlace(p); w == nil && place != nil {", "	if place := j.otherPlace(p); w == nil && place != nil && p.Name == \"\" {"},
+	}},
+	{"a fault put right passes over what was measured outside", []edit{
+		{point, "	if measured != nil && (failed == nil || mended) {", "	if measured != nil && failed == nil {"},
+	}},
 }

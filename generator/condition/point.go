@@ -172,12 +172,13 @@ func (j *judge) standPoints() {
 }
 
 func (j *judge) standPoint(p *point) {
-	failed := j.failure(p)
-	if failed == nil {
-		failed = j.measuredWrong(p)
+	failed, measured := j.failure(p), j.measuredWrong(p)
+	mended := failed != nil && j.failureMended(p, failed)
+	if measured != nil && (failed == nil || mended) {
+		failed, mended = measured, false // whatever was put right, what was measured stays outside
 	}
 	switch {
-	case failed != nil && j.failureMended(p, failed):
+	case mended:
 		p.Standing, p.last = OutOfDate, failed.at
 		p.Absent = &Absence{NoCheck, j.machine.Entries[failed.at.entry].Date}
 	case failed != nil:

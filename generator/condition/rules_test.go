@@ -69,6 +69,8 @@ func TestRules(t *testing.T) {
 		{"and so does a check of the point itself", wheels(twoWheels, shim, play("left", "1 mm"), check("the wheels sit tight", "works")), wantPoint("the wheels sit tight", InOrder, false)},
 		{"not one before the work", wheels(twoWheels, check("the wheels sit tight", "works"), shim, play("left", "1 mm")), wantPoint("the wheels sit tight", OutOfDate, true)},
 		{"another place is too close to call", wheels(play("right", "about 2 mm"), play("left", "1 mm")), wantPoint("the wheels sit tight", TooClose, true)},
+		{"a repair does not pass over what was measured outside", wheels(play("left", "9 mm"), defects("wob", "it wobbles", "drive", "safety: yes", "point: the wheels sit tight"), repaired("wob", "how: new bush pressed in", proof)), wantPoint("the wheels sit tight", Wrong, true)},
+		{"nor does a part that took the fault along", wheels(play("left", "9 mm")+"\n"+defects("wob", "it wobbles", "drive", "safety: no", "point: the wheels sit tight"), part("whole new axle", "system: drive")+"\ngone: [{key: wob, with: whole new axle}]"), wantPoint("the wheels sit tight", Wrong, true)},
 		{"without a place it is of the whole", wheels(twoWheels, shim, reading("play", "1 mm", "system: drive")), wantPoint("the wheels sit tight", InOrder, false)},
 
 		// Does not apply.
