@@ -22,7 +22,8 @@ var englishHandover = map[string]string{
 	"tag.sealed-same":             "A report was sealed on {date}, code {code}. The log still says all that it said.",
 	"tag.sealed-changed":          "A report was sealed on {date}, code {code}. The log has changed since.",
 
-	"handover.qr":                "This machine's page, with the log:",
+	"handover.page":              "This machine's page, with the log:",
+	"handover.qr":                "This machine's page, with the log",
 	"handover.initial-each":      "Buyer: put your initials on each line, to show that you read what stands beside it.",
 	"handover.initial-each-kept": "Whoever takes it: put your initials on each line, to show that you read what stands beside it.",
 	"handover.initials-kept":     "Initials",
