@@ -177,16 +177,17 @@ func (s *Subject) overtaken() bool {
 
 // tellMeasured names what was measured for a point, by where it stands.
 func (j *judge) tellMeasured(t *saying, s *Subject) {
+	var keys []string
+	names := map[string][]string{}
 	for _, standing := range worst {
-		names := []string{}
 		for _, m := range s.AnsweredBy {
-			if m.Standing == standing {
-				names = append(names, clause(m.Name))
+			if key := m.standingKey(); m.Standing == standing {
+				keys, names[key] = append(keys, key), append(names[key], clause(m.Name))
 			}
 		}
-		if len(names) > 0 {
-			t.say("beside."+standing.Key(), "names", j.words.Each(names))
-		}
+	}
+	for _, key := range distinct(keys) {
+		t.say("beside."+key, "names", j.words.Each(names[key]))
 	}
 	if s.Absent != nil && s.Absent.Of == NoVerdict {
 		t.say("point.no-verdict")
