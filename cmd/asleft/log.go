@@ -334,13 +334,22 @@ func (l *logging) tellWrong(data []byte) (any bool, err error) {
 	}
 	lines := strings.Split(string(data), "\n")
 	for _, p := range found {
-		fmt.Fprintln(l.err, oneLine(words.Say("command.wrong-flag", "field", p.Field, "says", p.Says)))
+		line := ""
 		if p.Line >= 1 && p.Line <= len(lines) {
-			fmt.Fprintln(l.err, oneLine("  | "+lines[p.Line-1]))
+			line = "  | " + lines[p.Line-1]
 		}
-		fmt.Fprintln(l.err, oneLine("    "+p.Mend))
+		tellFlag(l.err, p, line)
 	}
 	return len(found) > 0, nil
+}
+
+// tellFlag tells what is wrong with what a flag said, with the line that it made, if any.
+func tellFlag(w io.Writer, p logbook.Problem, line string) {
+	fmt.Fprintln(w, oneLine(words.Say("command.wrong-flag", "field", p.Field, "says", p.Says)))
+	if line != "" {
+		fmt.Fprintln(w, oneLine(line))
+	}
+	fmt.Fprintln(w, oneLine("    "+p.Mend))
 }
 
 // write sets down the entry and tells at once what is wrong with it.

@@ -194,10 +194,9 @@ func (o *opening) there() error {
 
 // try is what the shop would say of the machine as it is so far.
 func (o *opening) try() (*logbook.Machine, []logbook.Problem, error) {
-	o.meter = hours(o.meter)
 	shop, wrong, err := entry.Try(o.folder, map[string][]byte{
 		entry.MachineFile(o.key):                 o.machine.Markdown(),
-		"machines/" + o.key + "/" + arrivalProbe: entry.Entry{Date: o.machine.Arrived, Title: o.key, Meter: o.meter}.Markdown(),
+		"machines/" + o.key + "/" + arrivalProbe: entry.Entry{Date: o.machine.Arrived, Title: o.key, Meter: hours(o.meter)}.Markdown(),
 	}, today(), words)
 	if err != nil {
 		return nil, nil, status(err)
@@ -218,8 +217,7 @@ func (o *opening) wrongFlags(s streams) error {
 		if slices.ContainsFunc(wrong[:n], func(o logbook.Problem) bool { return o.Says == p.Says }) {
 			continue // the day it came is in both files
 		}
-		fmt.Fprintln(s.err, oneLine(words.Say("command.wrong-flag", "field", p.Field, "says", p.Says)))
-		fmt.Fprintln(s.err, oneLine("    "+p.Mend))
+		tellFlag(s.err, p, "")
 	}
 	fmt.Fprintln(s.err, words.Say("command.flags-again"))
 	return &outcome{status: problems}
@@ -348,7 +346,7 @@ func (o *opening) write(s streams, begun bool) error {
 	fmt.Fprintln(s.out, words.Say("command.wrote", "file", file))
 	files := []string{file}
 	if arrives {
-		e := entry.Entry{Date: o.machine.Arrived, Title: words.Say("entry.arrived"), Meter: o.meter}
+		e := entry.Entry{Date: o.machine.Arrived, Title: words.Say("entry.arrived"), Meter: hours(o.meter)}
 		if e.Date == string(today()) {
 			e.Time = time.Now().Format("15:04")
 		}

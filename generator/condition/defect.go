@@ -423,10 +423,19 @@ func (s *Subject) workedOn() bool {
 	return s.Kind == KindDefect && slices.ContainsFunc(s.History, Event.isWork)
 }
 
-// WorkedOnIn tells whether the entry of that file says that something was done about it:
-// nobody knows if a photo of that entry is from before that or after.
+// WorkedOnIn tells whether the entry of that file says that something was done about it.
 func (s *Subject) WorkedOnIn(file string) bool {
 	return slices.ContainsFunc(s.History, func(e Event) bool { return e.Entry.File == file && e.isWork() })
+}
+
+// PhotoAfterKey is what is said of a photo from the entry of that file, once something was
+// done, as a key of the catalog: nobody knows if one from the entry of the work itself was
+// taken before it or after.
+func (s *Subject) PhotoAfterKey(file string) string {
+	if s.WorkedOnIn(file) {
+		return "page.photo-after-same"
+	}
+	return "page.photo-after"
 }
 
 func (e Event) isWork() bool { return e.What == Repaired || e.What == Around || e.What == Left }

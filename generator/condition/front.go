@@ -229,10 +229,8 @@ func (s *Subject) unansweredKey() string {
 		return "front.not-checked"
 	case s.Absent != nil && s.Absent.Of == NoVerdict:
 		return "front.no-verdict"
-	case s.Touched != nil && s.Touched.Fault && !s.Touched.SameDay:
-		return "front.fault-since"
 	}
-	return "front." + s.standingKey()
+	return "front." + s.undoneKey()
 }
 
 // frontLine is a subject in a dozen words.

@@ -236,8 +236,11 @@ func (g *gaps) entry(i int, e *logbook.Entry) {
 // point tells of a defect that names a point of another system: that one's passing is no
 // proof of the repair then.
 func (g *gaps) point(d logbook.Defect) {
+	if d.Point == "" {
+		return
+	}
 	for _, s := range g.report.Subjects {
-		if s.Kind == KindPoint && d.Point != "" && logbook.Same(s.Name, d.Point) && !g.judged.speaksFor(&point{Subject: s}, []string{d.System}) {
+		if s.Kind == KindPoint && logbook.Same(s.Name, d.Point) && !g.judged.speaksFor(&point{Subject: s}, []string{d.System}) {
 			g.add(d.In("point"), "gap.point-elsewhere", "item", s.Name, "systems", g.words.List(s.Systems), "system", d.System)
 		}
 	}

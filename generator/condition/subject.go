@@ -251,6 +251,15 @@ func (s *Subject) standingKey() string {
 	return s.Standing.Key()
 }
 
+// undoneKey is the standing of a point that passed, by what came since: a fault, where that
+// certainly did, or work.
+func (s *Subject) undoneKey() string {
+	if s.Touched != nil && s.Touched.Fault && !s.Touched.SameDay {
+		return "fault-since"
+	}
+	return s.standingKey()
+}
+
 // VerdictKey is what a table says of where a measurement stands, as a key of the
 // catalog. One that was outside is not inside because its last reading is too close to
 // call.

@@ -145,11 +145,7 @@ func (j *judge) tellPoint(t *saying, s *Subject) {
 			j.tellBeside(t, s)
 			return
 		}
-		key := "point." + s.standingKey()
-		if s.Touched != nil && s.Touched.Fault && !s.Touched.SameDay {
-			key = "point.fault-since"
-		}
-		t.say(key, "item", item)
+		t.say("point."+s.undoneKey(), "item", item)
 	case TooClose:
 		t.say("point.measured-close", "item", item)
 	default:

@@ -76,12 +76,8 @@ func showing(m *logbook.Machine, s *condition.Subject) []display {
 	worked := false
 	for _, e := range m.Entries {
 		named := map[string]string{}
-		now := s.WorkedOnIn(e.File)
-		worked = worked || now
-		after := "page.photo-after"
-		if now {
-			after = "page.photo-after-same"
-		}
+		worked = worked || s.WorkedOnIn(e.File)
+		after := s.PhotoAfterKey(e.File)
 		for _, ev := range s.History {
 			if ev.Entry.File != e.File {
 				continue

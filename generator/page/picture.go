@@ -111,12 +111,9 @@ func (s *composer) subjectPictures(m *logbook.Machine, subject *condition.Subjec
 		if !ok || slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
 			continue
 		}
-		pic.Side, pic.SideSays = "after", s.say("page.photo-after")
-		switch {
-		case ev.What == condition.Found || ev.What == condition.FoundAgain:
+		pic.Side, pic.SideSays = "after", s.say(subject.PhotoAfterKey(ev.Entry.File))
+		if ev.What == condition.Found || ev.What == condition.FoundAgain {
 			pic.Side, pic.SideSays = "before", s.say("page.photo-before")
-		case subject.WorkedOnIn(ev.Entry.File):
-			pic.SideSays = s.say("page.photo-after-same")
 		}
 		all = append(all, pic)
 	}
@@ -131,8 +128,7 @@ func (s *composer) shown(m *logbook.Machine, subject *condition.Subject, all []P
 	}
 	worked := false
 	for _, e := range m.Entries {
-		now := subject.WorkedOnIn(e.File)
-		worked = worked || now
+		worked = worked || subject.WorkedOnIn(e.File)
 		for _, p := range e.Photos {
 			pic, ok := s.picture(p)
 			if !ok || p.Shows != subject.Key || slices.ContainsFunc(all, func(other Picture) bool { return other.Src == pic.Src }) {
@@ -140,11 +136,8 @@ func (s *composer) shown(m *logbook.Machine, subject *condition.Subject, all []P
 			}
 			link := s.evidence(m, condition.Evidence{File: e.File, Date: e.Date, Title: e.Title})
 			pic.Credit, pic.Side, pic.SideSays = &link, "before", s.say("page.photo-before")
-			switch {
-			case now:
-				pic.Side, pic.SideSays = "after", s.say("page.photo-after-same")
-			case worked:
-				pic.Side, pic.SideSays = "after", s.say("page.photo-after")
+			if worked {
+				pic.Side, pic.SideSays = "after", s.say(subject.PhotoAfterKey(e.File))
 			}
 			all = append(all, pic)
 		}

@@ -70,8 +70,15 @@ func (l *s3Line) do(ctx context.Context, r s3Request) (data []byte, header http.
 		var refused *s3Error
 		answered := errors.As(err, &refused)
 		busy := answered && refused.busy()
-		again := busy || err != nil && !r.once && (!answered || refused.Status >= 500 && refused.Code != "NoSpaceLeft")
-		if !again || try+1 >= s3Tries && !busy || try+1 >= s3BusyTries || ctx.Err() != nil {
+		tries := s3Tries
+		switch {
+		case busy:
+			tries = s3BusyTries
+		case r.once:
+			tries = 1
+		}
+		again := busy || err != nil && (!answered || refused.Status >= 500 && refused.Code != "NoSpaceLeft")
+		if !again || try+1 >= tries || ctx.Err() != nil {
 			break
 		}
 		select {

@@ -186,7 +186,7 @@ func (l *look) address(p string) string {
 // file fetches one file and holds it against the site's; nil where it could not be.
 func (l *look) file(ctx context.Context, p string, s *seen) []byte {
 	for until := time.Now().Add(l.Wait); ; {
-		data, header, at, err := l.fetch(ctx, l.address(p))
+		data, header, away, err := l.fetch(ctx, l.address(p))
 		if err != nil {
 			s.failed = true
 			s.findings = append(s.findings, l.why(err, p))
@@ -200,8 +200,8 @@ func (l *look) file(ctx context.Context, p string, s *seen) []byte {
 		}
 		if time.Now().After(until) || ctx.Err() != nil {
 			s.read++
-			if at != "" {
-				s.find(true, "visit.led-away", "address", l.address(p), "to", at)
+			if away != "" {
+				s.find(true, "visit.led-away", "address", l.address(p), "to", away)
 				return nil
 			}
 			s.find(true, "visit.other", "address", l.address(p))
